@@ -1,0 +1,9 @@
+//! Commands: what was typed, and one small file per command.
+
+use std::process::ExitCode;
+
+/// Runs the command line of this process.
+#[must_use]
+pub fn main() -> ExitCode {
+    ExitCode::from(2)
+}

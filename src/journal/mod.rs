@@ -1,0 +1,1 @@
+//! See the map in the crate's head.

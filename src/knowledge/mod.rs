@@ -1,0 +1,151 @@
+//! Causes, tests, facts and trees: loading them from TOML, checking them, and the graph they form.
+//!
+//! The files under `trees/` are compiled in; a folder given by the user replaces them. Loading has two steps:
+//! the raw form is the TOML as written, with the place of every value; validation collects every finding
+//! and makes the [`model`], whose ids are all resolved. Nothing else in the program reads TOML of this kind.
+//!
+//! # The files
+//!
+//! ```text
+//! trees/equipment/*.toml   [equipment.ID]      kinds of equipment and the parts they have
+//! trees/facts/*.toml       [fact.ID]           values of one installation
+//! trees/causes/*.toml      [cause.ID]          what can be wrong
+//! trees/tests/*.toml       [test.ID]           looks, readings, calculations
+//! trees/*.toml             [tree] [node.ID]    one routing per complaint; the file's name is its id
+//! ```
+//!
+//! Ids are kebab-case and say what is seen or true. Keys stand in the order below. Prose is sentence case and
+//! plain; an `ask` fits two lines of 60 columns.
+//!
+//! ## Equipment
+//! ```toml
+//! [equipment.heat-pump]
+//! name = "Heat pump, split, with electric heat"
+//! parts = ["compressor", "contactor", "electric-heat"]
+//! ```
+//!
+//! ## Facts
+//! ```toml
+//! [fact.minimum-circuit-ampacity]
+//! name = "Minimum circuit ampacity"
+//! ask = "Minimum circuit ampacity on the nameplate"
+//! find = "Nameplate of the unit, line MIN CIRCUIT AMPACITY or MCA."
+//! kind = "current"              # a quantity kind, or: size, choice, loads, currents
+//! range = ["1 A", "400 A"]      # quantities only
+//! parts = ["compressor"]        # optional: asked only of equipment that has them all
+//! # choices = [{ id = "copper", label = "Copper" }, { id = "aluminium", label = "Aluminium" }]
+//! ```
+//!
+//! ## Causes
+//! ```toml
+//! [cause.loose-disconnect-lug]
+//! name = "Loose lug in the disconnect"
+//! place = "disconnect"          # utility service panel branch disconnect unit load control not-electrical
+//! job = "hvac-technician"       # utility electrician hvac-technician check-locally
+//! parts = []                    # optional: considered only for equipment that has them all
+//! frequency = { part-burnt = "common", breaker-opens = "occasional" }   # by complaint:
+//!                               # rare occasional common very-common; unlisted = far-fetched
+//! mechanism = "..."
+//! remedy = "..."                # imperative, what must be done
+//! proof = "..."                 # the reading that proves the repair, with figures
+//! caution = "..."
+//! prevent = [{ text = "..." }, { text = "...", rule = "NEC 110.14(D)" }]   # no rule = good practice
+//! source = ["..."]              # title and address, or "common practice, no source", or "from memory"
+//! ```
+//!
+//! ## Tests
+//! ```toml
+//! [test.disconnect-lugs-look]
+//! kind = "look"                 # look reading calculation
+//! name = "Disconnect: lugs and jaws"
+//! ask = "With the disconnect dead: is any lug, jaw or wire end burnt or loose?"
+//! why = "Heat marks where current leaves metal show a joint with resistance."
+//! how = ["Prove the circuit dead.", "Pull the cover ..."]
+//! words = ["melted", "pull-out"]     # optional: other words a person may search by
+//! state = "locked-out"          # any locked-out energised
+//! hazard = "shock"              # none low burn stored-energy shock shock-and-arc
+//! caution = "Line-side lugs stay live with the pull-out removed."
+//! instrument = "eyes, light"
+//! minutes = 4
+//! parts = []                    # optional
+//! echo = "joint-heat"           # optional: tests with the same echo see the same physics
+//! safety = true                 # optional: a safety look, made before any energised test
+//! source = ["..."]
+//!
+//! [[test.disconnect-lugs-look.outcome]]
+//! id = "burnt"
+//! label = "Burnt, discoloured or loose"
+//! usual = 0.1                   # share of callbacks with this outcome when no sign applies; adds up to 1
+//! signs = { loose-disconnect-lug = "nearly-proves", weak-or-worn-breaker = "argues-against" }
+//!                               # nearly-proves strong moderate weak argues-against rules-out
+//! # optional, when the outcome is a limit violated or damage that must be mended whatever the cause:
+//! defect = { name = "...", hazard = "...", job = "hvac-technician", correct = "...", source = "..." }
+//!
+//! [[test.disconnect-lugs-look.outcome]]
+//! id = "sound"
+//! label = "Clean and tight"
+//! usual = 0.9
+//! signs = { loose-disconnect-lug = "rules-out" }
+//! ```
+//!
+//! A reading adds `unit = "V"`, `range = ["0 V", "700 V"]` and `probes = "..."`, and bounds to its outcomes; the
+//! first outcome whose bound holds is taken, and the one outcome without a bound takes the rest:
+//! ```toml
+//! [[test.voltage-at-unit-running.outcome]]
+//! id = "low"
+//! below = 0.9                   # less than 0.9 times ...
+//! of = "nameplate-voltage"      # ... this fact; or of-reading = "another-reading"
+//! # below = "187 V"             # or a plain figure with its unit, without `of`
+//! # above = 1.1                 # more than
+//! label = "Low"
+//! usual = 0.1
+//! ```
+//!
+//! A calculation has `calculation = "name"` (see `lineside figure`) and `inputs`, no `how`; its outcomes
+//! are the verdicts of the calculation (each listed, `cannot-tell` apart); a defect's `correct` may hold
+//! `{output}`:
+//! ```toml
+//! [test.protection-against-nameplate]
+//! kind = "calculation"
+//! name = "Breaker or fuse against the nameplate"
+//! ask = "Is the breaker or fuse within the nameplate's minimum and maximum?"
+//! why = "..."
+//! calculation = "protection-check"
+//! inputs = { protective-device-rating = "fact:protective-device-rating", measured-current = "test:running-current" }
+//! state = "any"
+//! hazard = "none"
+//! minutes = 0
+//! source = ["..."]
+//! ```
+//! An input is `fact:ID`, `test:ID` (a reading) or `fixed:VALUE`.
+//!
+//! ## Trees
+//! ```toml
+//! [tree]
+//! complaint = "A breaker or fuse opens for no clear reason"   # left out in a shared tree
+//! words = ["trips", "blows"]    # optional
+//! start = "hazards"
+//!
+//! [node.hazards]
+//! through = "safety"            # a shared tree: enter at its start, come back at a node with `leave = true`
+//! then = "when"
+//!
+//! [node.when]
+//! test = "when-does-it-happen"
+//! to = { at-switch-on = "short", unknown = "corner" }   # by outcome; "tree/node" leads into another tree
+//! next = "corner"               # every outcome not named in `to`, and "could not check"
+//!
+//! [node.corner]
+//! narrow = ["running-current", "breaker-pole-drop"]     # the engine picks from these by gain for their cost
+//! then = "end"
+//!
+//! [node.stop-here]
+//! halt = "Leave the disconnect open and locked, and the power off at the panel."
+//! call = "The utility's emergency line, then a licensed electrician."
+//!
+//! [node.end]
+//! close = true
+//! ```
+//! The routes of a tree form no cycle: a test is asked once.
+
+pub mod model;

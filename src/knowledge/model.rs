@@ -1,0 +1,503 @@
+//! The valid form of the knowledge: every id resolved, every number in range.
+//!
+//! Only the `validate` step of this room makes these values, so the rooms below need not check them again.
+
+use indexmap::IndexMap;
+use serde::{Deserialize, Serialize};
+
+use crate::quantity::{Kind, Quantity, Value, ValueKind};
+
+macro_rules! index {
+    ($(#[$doc:meta])* $name:ident) => {
+        $(#[$doc])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+        pub struct $name(pub usize);
+    };
+}
+index!(/// Place of a cause in [`Knowledge::causes`].
+    CauseIndex);
+index!(/// Place of a test in [`Knowledge::tests`].
+    TestIndex);
+index!(/// Place of an outcome in [`Test::outcomes`].
+    OutcomeIndex);
+index!(/// Place of a fact in [`Knowledge::facts`].
+    FactIndex);
+index!(/// Place of a tree in [`Knowledge::trees`].
+    TreeIndex);
+index!(/// Place of a node in [`Tree::nodes`].
+    NodeIndex);
+index!(/// Place of an equipment in [`Knowledge::equipment`].
+    EquipmentIndex);
+
+/// Everything known, loaded and checked.
+#[derive(Clone, Debug)]
+pub struct Knowledge {
+    /// Kinds of equipment.
+    pub equipment: Vec<Equipment>,
+    /// Facts of an installation.
+    pub facts: Vec<Fact>,
+    /// Causes.
+    pub causes: Vec<Cause>,
+    /// Tests.
+    pub tests: Vec<Test>,
+    /// Trees: one per complaint, and shared ones.
+    pub trees: Vec<Tree>,
+    /// Hash of all files as read, so that a case can say which knowledge it was walked with.
+    pub fingerprint: String,
+}
+
+/// A kind of equipment, told apart by the parts it has.
+#[derive(Clone, Debug)]
+pub struct Equipment {
+    /// Kebab-case id.
+    pub id: String,
+    /// Name shown to a person.
+    pub name: String,
+    /// Parts it has; a cause or test that needs a part it lacks does not apply.
+    pub parts: Vec<String>,
+}
+
+/// A choice offered for a fact.
+#[derive(Clone, Debug)]
+pub struct FactChoice {
+    /// Kebab-case id.
+    pub id: String,
+    /// What is shown.
+    pub label: String,
+}
+
+/// A known value of an installation.
+#[derive(Clone, Debug)]
+pub struct Fact {
+    /// Kebab-case id.
+    pub id: String,
+    /// Short name.
+    pub name: String,
+    /// The question.
+    pub ask: String,
+    /// Where to find it.
+    pub find: String,
+    /// What it takes.
+    pub kind: ValueKind,
+    /// Lowest and highest amount accepted, in base units.
+    pub range: Option<(f64, f64)>,
+    /// Choices, when `kind` is a choice.
+    pub choices: Vec<FactChoice>,
+    /// Parts the equipment must have for the fact to make sense.
+    pub parts: Vec<String>,
+}
+
+/// Where something sits on the way from the utility to the load.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Place {
+    /// Beyond the meter.
+    Utility,
+    /// Meter, service conductors, main.
+    Service,
+    /// Panel: bus, breaker, neutral bar.
+    Panel,
+    /// Branch circuit between panel and disconnect, and what shares it.
+    Branch,
+    /// The disconnect at the unit, or the plug of a cord-connected unit.
+    Disconnect,
+    /// Line-voltage wiring and switching inside the equipment.
+    Unit,
+    /// Motors, compressor, heaters: what does the work.
+    Load,
+    /// The 24 V loop: transformer, thermostat, safeties, board logic.
+    Control,
+    /// Not electrical: air, refrigerant, water, fuel.
+    NotElectrical,
+}
+
+/// Whose job a repair is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Job {
+    /// Beyond the meter.
+    Utility,
+    /// Line side of the disconnect.
+    Electrician,
+    /// Load side of the disconnect.
+    HvacTechnician,
+    /// Either, by local rule.
+    CheckLocally,
+}
+
+/// How often a cause is behind a complaint, in words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Frequency {
+    /// Seldom seen.
+    Rare,
+    /// Seen now and then.
+    Occasional,
+    /// Seen often.
+    Common,
+    /// Seen most often.
+    VeryCommon,
+}
+
+/// Advice that keeps a trouble from coming back.
+#[derive(Clone, Debug)]
+pub struct Prevention {
+    /// What to do.
+    pub text: String,
+    /// The rule that asks for it, or nothing when it is good practice.
+    pub rule: Option<String>,
+}
+
+/// What can be wrong.
+#[derive(Clone, Debug)]
+pub struct Cause {
+    /// Kebab-case id.
+    pub id: String,
+    /// Name shown to a person.
+    pub name: String,
+    /// Where it sits.
+    pub place: Place,
+    /// Whose job the repair is.
+    pub job: Job,
+    /// Parts the equipment must have.
+    pub parts: Vec<String>,
+    /// How common it is, by complaint (a tree id). Unlisted complaints count as far-fetched, not impossible.
+    pub frequency: IndexMap<String, Frequency>,
+    /// How it makes the trouble.
+    pub mechanism: String,
+    /// The repair.
+    pub remedy: String,
+    /// The reading that proves the repair.
+    pub proof: String,
+    /// What can hurt.
+    pub caution: String,
+    /// What keeps it from coming back.
+    pub prevent: Vec<Prevention>,
+    /// Sources, never empty.
+    pub source: Vec<String>,
+}
+
+/// What an outcome says about a cause.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Strength {
+    /// All but excludes it.
+    RulesOut,
+    /// Speaks against it.
+    ArguesAgainst,
+    /// Speaks for it a little.
+    Weak,
+    /// Speaks for it.
+    Moderate,
+    /// Speaks for it strongly.
+    Strong,
+    /// All but proves it.
+    NearlyProves,
+}
+
+/// A limit proved violated, to be corrected whatever the cause.
+#[derive(Clone, Debug)]
+pub struct Defect {
+    /// What is wrong, short.
+    pub name: String,
+    /// What it can do.
+    pub hazard: String,
+    /// Whose job it is.
+    pub job: Job,
+    /// What it must become; `{output}` names an output of the calculation.
+    pub correct: String,
+    /// The rule, or "common practice, no source".
+    pub source: String,
+}
+
+/// Which side of which figure a reading must lie on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bound {
+    /// `true`: less than the figure; `false`: more than the figure.
+    pub below: bool,
+    /// The figure: in the base unit of the reading, or a multiple when `of` is given.
+    pub figure: f64,
+    /// What the figure multiplies.
+    pub of: Option<BoundOf>,
+}
+
+/// What the figure of a bound multiplies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BoundOf {
+    /// A fact.
+    Fact(FactIndex),
+    /// Another reading.
+    Reading(TestIndex),
+}
+
+/// One of a test's few results.
+#[derive(Clone, Debug)]
+pub struct Outcome {
+    /// Kebab-case id.
+    pub id: String,
+    /// What is shown.
+    pub label: String,
+    /// How often it is met when no sign applies; a test's outcomes add up to 1.
+    pub usual: f64,
+    /// For a reading: where it must lie. The one outcome without a bound takes the rest.
+    pub bound: Option<Bound>,
+    /// What it says about causes.
+    pub signs: Vec<(CauseIndex, Strength)>,
+    /// The defect it proves, if any.
+    pub defect: Option<Defect>,
+}
+
+/// Whether the equipment is energised while a test is made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum State {
+    /// It does not matter: asking, looking from outside, arithmetic.
+    Any,
+    /// Disconnected, locked, proved dead.
+    LockedOut,
+    /// Live parts are exposed or probed.
+    Energised,
+}
+
+/// What a test can do to the person making it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Hazard {
+    /// Nothing.
+    None,
+    /// Minor: sharp edges, a ladder.
+    Low,
+    /// Hot parts.
+    Burn,
+    /// A charged capacitor.
+    StoredEnergy,
+    /// Electric shock.
+    Shock,
+    /// Shock and arc flash.
+    ShockAndArc,
+}
+
+/// Where an input of a calculation comes from.
+#[derive(Clone, Debug, PartialEq)]
+pub enum InputFrom {
+    /// A fact of the installation.
+    Fact(FactIndex),
+    /// A reading.
+    Reading(TestIndex),
+    /// Always the same.
+    Fixed(Value),
+}
+
+/// What makes the outcome of a test.
+#[derive(Clone, Debug)]
+pub enum TestKind {
+    /// A person picks the outcome.
+    Look,
+    /// A person gives a number.
+    Reading {
+        /// What the number measures.
+        unit: Kind,
+        /// Unit symbol shown, such as `V` or `uF`.
+        symbol: String,
+        /// Lowest and highest believable amount, in base units.
+        range: (f64, f64),
+        /// Where the probes go.
+        probes: String,
+    },
+    /// Facts and readings make it.
+    Calculation {
+        /// Name in the registry.
+        calculation: String,
+        /// Where each input comes from, by input name.
+        inputs: IndexMap<String, InputFrom>,
+    },
+}
+
+/// Anything with an outcome.
+#[derive(Clone, Debug)]
+pub struct Test {
+    /// Kebab-case id.
+    pub id: String,
+    /// Short name for lists and search.
+    pub name: String,
+    /// The question put to the technician.
+    pub ask: String,
+    /// Why it is asked.
+    pub why: String,
+    /// How it is done, step by step.
+    pub how: Vec<String>,
+    /// Other words a person may search by.
+    pub words: Vec<String>,
+    /// What makes its outcome.
+    pub kind: TestKind,
+    /// State of the equipment.
+    pub state: State,
+    /// What it can do to the person.
+    pub hazard: Hazard,
+    /// What to mind.
+    pub caution: String,
+    /// Instrument needed, with its category.
+    pub instrument: String,
+    /// Hands-on minutes.
+    pub minutes: f64,
+    /// Parts the equipment must have.
+    pub parts: Vec<String>,
+    /// Facts needed before it makes sense.
+    pub needs: Vec<FactIndex>,
+    /// Tests with the same echo see the same physics and are not counted twice.
+    pub echo: Option<String>,
+    /// It is a safety look: every tree makes it before any energised test.
+    pub safety: bool,
+    /// Outcomes, in the order shown.
+    pub outcomes: Vec<Outcome>,
+    /// Sources, never empty.
+    pub source: Vec<String>,
+}
+
+/// A place in the graph: which tree and which node.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct At {
+    /// The tree.
+    pub tree: TreeIndex,
+    /// The node in it.
+    pub node: NodeIndex,
+}
+
+/// What happens at a node.
+#[derive(Clone, Debug)]
+pub enum NodeKind {
+    /// Make a test and go where its outcome leads.
+    Test {
+        /// The test.
+        test: TestIndex,
+        /// Where each outcome leads, by place in the test's outcomes.
+        to: Vec<At>,
+        /// Where "could not check" and "cannot tell" lead.
+        unknown: At,
+    },
+    /// Let the engine pick tests from a pool until a stopping rule holds.
+    Narrow {
+        /// The pool.
+        pool: Vec<TestIndex>,
+        /// Where to go then.
+        then: At,
+    },
+    /// Go through a shared tree and come back.
+    Through {
+        /// Start of the shared tree.
+        start: At,
+        /// Where to go after it.
+        then: At,
+    },
+    /// End of a shared tree: back to where it was entered.
+    Leave,
+    /// Stop for safety.
+    Halt {
+        /// What to do now.
+        advice: String,
+        /// Whom to call.
+        call: String,
+    },
+    /// The end: conclude.
+    Close,
+}
+
+/// A node of a tree.
+#[derive(Clone, Debug)]
+pub struct Node {
+    /// Kebab-case id, unique in its tree.
+    pub id: String,
+    /// What happens there.
+    pub kind: NodeKind,
+}
+
+/// The routing for one complaint, or a part shared by several.
+#[derive(Clone, Debug)]
+pub struct Tree {
+    /// Kebab-case id, the file's name.
+    pub id: String,
+    /// The complaint in a technician's words; nothing for a shared tree.
+    pub complaint: Option<String>,
+    /// Other words a person may say.
+    pub words: Vec<String>,
+    /// Its nodes.
+    pub nodes: Vec<Node>,
+    /// Where it begins.
+    pub start: NodeIndex,
+}
+
+impl Knowledge {
+    /// Finds a cause by id.
+    #[must_use]
+    pub fn cause(&self, id: &str) -> Option<CauseIndex> {
+        self.causes.iter().position(|c| c.id == id).map(CauseIndex)
+    }
+
+    /// Finds a test by id.
+    #[must_use]
+    pub fn test(&self, id: &str) -> Option<TestIndex> {
+        self.tests.iter().position(|t| t.id == id).map(TestIndex)
+    }
+
+    /// Finds a fact by id.
+    #[must_use]
+    pub fn fact(&self, id: &str) -> Option<FactIndex> {
+        self.facts.iter().position(|f| f.id == id).map(FactIndex)
+    }
+
+    /// Finds a tree by id.
+    #[must_use]
+    pub fn tree(&self, id: &str) -> Option<TreeIndex> {
+        self.trees.iter().position(|t| t.id == id).map(TreeIndex)
+    }
+
+    /// Finds an equipment by id.
+    #[must_use]
+    pub fn equipment(&self, id: &str) -> Option<EquipmentIndex> {
+        self.equipment.iter().position(|e| e.id == id).map(EquipmentIndex)
+    }
+}
+
+impl Test {
+    /// Finds an outcome by id.
+    #[must_use]
+    pub fn outcome(&self, id: &str) -> Option<OutcomeIndex> {
+        self.outcomes.iter().position(|o| o.id == id).map(OutcomeIndex)
+    }
+
+    /// Whether it applies to equipment with these parts.
+    #[must_use]
+    pub fn applies_to(&self, equipment: &Equipment) -> bool {
+        has_all(&equipment.parts, &self.parts)
+    }
+}
+
+impl Cause {
+    /// Whether it applies to equipment with these parts.
+    #[must_use]
+    pub fn applies_to(&self, equipment: &Equipment) -> bool {
+        has_all(&equipment.parts, &self.parts)
+    }
+}
+
+impl Fact {
+    /// Whether it applies to equipment with these parts.
+    #[must_use]
+    pub fn applies_to(&self, equipment: &Equipment) -> bool {
+        has_all(&equipment.parts, &self.parts)
+    }
+}
+
+fn has_all(has: &[String], needs: &[String]) -> bool {
+    needs.iter().all(|part| has.contains(part))
+}
+
+/// A quantity that is a figure of a bound, once what it multiplies is known.
+#[must_use]
+pub fn bound_figure(bound: &Bound, of: Option<Quantity>) -> Option<f64> {
+    match (bound.of, of) {
+        (None, _) => Some(bound.figure),
+        (Some(_), Some(quantity)) => Some(bound.figure * quantity.base),
+        (Some(_), None) => None,
+    }
+}

@@ -1,0 +1,30 @@
+//! Finds the electrical cause of a stubborn heating or air-conditioning callback.
+//!
+//! An authored graph leads the technician, published limits judge the readings, and Bayes' rule keeps the
+//! score, in one walk that a person, an answer file or a simulated installation can drive.
+//!
+//! The rooms, each of which imports only from those above it:
+//!
+//! | room | what it is for |
+//! |---|---|
+//! | [`quantity`] | readings with units: parse and print |
+//! | [`electrical`] | pure formulas |
+//! | [`standards`] | published tables, rules over them, the list of calculations |
+//! | [`knowledge`] | causes, tests, facts and trees: load, check, graph |
+//! | [`inference`] | standing of causes, gain of a test, when to stop |
+//! | [`walk`] | the state machine: asks a respondent, emits events |
+//! | [`journal`] | append-only record of the events, and its replay |
+//! | [`report`] | what to say about one case |
+//! | [`terminal`] | the person at the keyboard |
+//! | [`cli`] | commands |
+
+pub mod cli;
+pub mod electrical;
+pub mod inference;
+pub mod journal;
+pub mod knowledge;
+pub mod quantity;
+pub mod report;
+pub mod standards;
+pub mod terminal;
+pub mod walk;

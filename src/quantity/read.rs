@@ -1,0 +1,47 @@
+//! Text to quantity.
+
+use thiserror::Error;
+
+use super::{ConductorSize, Kind, Quantity};
+
+/// Why a text is not a quantity of the kind asked for.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+pub enum ReadError {
+    /// No number in it.
+    #[error("`{text}` has no number in it")]
+    NoNumber {
+        /// What was typed.
+        text: String,
+    },
+}
+
+impl Quantity {
+    /// Reads a quantity of the given kind as a person would type it.
+    ///
+    /// # Errors
+    /// When there is no number or the unit does not fit the kind.
+    pub fn parse(text: &str, kind: Kind) -> Result<Self, ReadError> {
+        text.trim()
+            .parse::<f64>()
+            .ok()
+            .and_then(|base| Self::new(kind, base))
+            .ok_or_else(|| ReadError::NoNumber {
+                text: text.to_owned(),
+            })
+    }
+}
+
+impl ConductorSize {
+    /// Reads a conductor size as a person would type it.
+    ///
+    /// # Errors
+    /// When it is not a size of the wire gauge or a kcmil size.
+    pub fn parse(text: &str) -> Result<Self, ReadError> {
+        text.trim()
+            .parse::<i8>()
+            .map(Self::Awg)
+            .map_err(|_| ReadError::NoNumber {
+                text: text.to_owned(),
+            })
+    }
+}

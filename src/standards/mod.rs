@@ -1,0 +1,7 @@
+//! Published limits and the calculations that hold readings against them.
+//!
+//! Tables stand as TOML under `tables/`, each with edition, section, source and how it was checked. Rules over
+//! them are pure functions, listed once in the [`registry`], so that a tree node, a command and a test all run
+//! the same code. This room prints nothing; a [`registry::Report`] carries the working for whoever shows it.
+
+pub mod registry;
