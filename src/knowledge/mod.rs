@@ -31,6 +31,7 @@
 //! ask = "Minimum circuit ampacity on the nameplate"
 //! find = "Nameplate of the unit, line MIN CIRCUIT AMPACITY or MCA."
 //! kind = "current"              # a quantity kind, or: size, choice, loads, currents
+//! unit = "A"                    # quantities only: unit of a number typed without one
 //! range = ["1 A", "400 A"]      # quantities only
 //! parts = ["compressor"]        # optional: asked only of equipment that has them all
 //! # choices = [{ id = "copper", label = "Copper" }, { id = "aluminium", label = "Aluminium" }]
@@ -149,3 +150,4 @@
 //! The routes of a tree form no cycle: a test is asked once.
 
 pub mod model;
+pub mod nearest;

@@ -31,6 +31,31 @@ impl Quantity {
     }
 }
 
+impl Quantity {
+    /// Reads a quantity; a bare number has the default unit.
+    ///
+    /// # Errors
+    /// As [`Quantity::parse`].
+    pub fn parse_in(text: &str, kind: Kind, default_unit: &str) -> Result<Self, ReadError> {
+        let _ = default_unit;
+        Self::parse(text, kind)
+    }
+
+    /// Checks that the amount is believable.
+    ///
+    /// # Errors
+    /// When it is not between `low` and `high`, both in the base unit.
+    pub fn check_within(&self, low: f64, high: f64) -> Result<(), ReadError> {
+        if (low..=high).contains(&self.base) {
+            Ok(())
+        } else {
+            Err(ReadError::NoNumber {
+                text: self.to_string(),
+            })
+        }
+    }
+}
+
 impl ConductorSize {
     /// Reads a conductor size as a person would type it.
     ///

