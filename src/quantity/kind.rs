@@ -43,6 +43,134 @@ pub enum Kind {
     AirFlow,
     /// Conductor cross-section, base unit square metre.
     Area,
+    /// Heat that opens a fuse, as current squared times time, base unit ampere squared second.
+    JouleIntegral,
+}
+
+impl Kind {
+    /// Every kind, in the order above.
+    pub const ALL: [Self; 18] = [
+        Self::Voltage,
+        Self::Current,
+        Self::Resistance,
+        Self::Power,
+        Self::ApparentPower,
+        Self::Capacitance,
+        Self::Inductance,
+        Self::Frequency,
+        Self::Length,
+        Self::Temperature,
+        Self::TemperatureRise,
+        Self::Time,
+        Self::Ratio,
+        Self::Count,
+        Self::ShaftPower,
+        Self::AirFlow,
+        Self::Area,
+        Self::JouleIntegral,
+    ];
+
+    /// Returns the kebab-case name used in data files, such as `apparent-power`.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Voltage => "voltage",
+            Self::Current => "current",
+            Self::Resistance => "resistance",
+            Self::Power => "power",
+            Self::ApparentPower => "apparent-power",
+            Self::Capacitance => "capacitance",
+            Self::Inductance => "inductance",
+            Self::Frequency => "frequency",
+            Self::Length => "length",
+            Self::Temperature => "temperature",
+            Self::TemperatureRise => "temperature-rise",
+            Self::Time => "time",
+            Self::Ratio => "ratio",
+            Self::Count => "count",
+            Self::ShaftPower => "shaft-power",
+            Self::AirFlow => "air-flow",
+            Self::Area => "area",
+            Self::JouleIntegral => "joule-integral",
+        }
+    }
+
+    /// Finds a kind by the name [`Kind::name`] gives.
+    #[must_use]
+    pub fn named(name: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|kind| kind.name() == name)
+    }
+
+    /// Returns the symbol of the base unit; empty for a plain ratio and a count.
+    #[must_use]
+    pub const fn base_symbol(self) -> &'static str {
+        match self {
+            Self::Voltage => "V",
+            Self::Current => "A",
+            Self::Resistance => "ohm",
+            Self::Power | Self::ShaftPower => "W",
+            Self::ApparentPower => "VA",
+            Self::Capacitance => "F",
+            Self::Inductance => "H",
+            Self::Frequency => "Hz",
+            Self::Length => "m",
+            Self::Temperature => "C",
+            Self::TemperatureRise => "K",
+            Self::Time => "s",
+            Self::Ratio | Self::Count => "",
+            Self::AirFlow => "m3/s",
+            Self::Area => "m2",
+            Self::JouleIntegral => "A2s",
+        }
+    }
+
+    /// Returns the unit a technician types most often, such as `uF` for a capacitance.
+    #[must_use]
+    pub const fn usual_symbol(self) -> &'static str {
+        match self {
+            Self::Power => "kW",
+            Self::Capacitance => "uF",
+            Self::Inductance => "mH",
+            Self::Length => "ft",
+            Self::TemperatureRise => "C",
+            Self::Ratio => "%",
+            Self::ShaftPower => "hp",
+            Self::AirFlow => "cfm",
+            Self::Area => "mm2",
+            _ => self.base_symbol(),
+        }
+    }
+
+    /// Returns the kind with its article, for a sentence: `a voltage`, `an apparent power`.
+    #[must_use]
+    pub const fn with_article(self) -> &'static str {
+        match self {
+            Self::Voltage => "a voltage",
+            Self::Current => "a current",
+            Self::Resistance => "a resistance",
+            Self::Power => "a power",
+            Self::ApparentPower => "an apparent power",
+            Self::Capacitance => "a capacitance",
+            Self::Inductance => "an inductance",
+            Self::Frequency => "a frequency",
+            Self::Length => "a length",
+            Self::Temperature => "a temperature",
+            Self::TemperatureRise => "a temperature rise",
+            Self::Time => "a time",
+            Self::Ratio => "a ratio",
+            Self::Count => "a count",
+            Self::ShaftPower => "a shaft power",
+            Self::AirFlow => "an air flow",
+            Self::Area => "a cross-section",
+            Self::JouleIntegral => "a melting energy",
+        }
+    }
+
+    /// Says whether an amount of this kind may be below zero.
+    #[must_use]
+    pub const fn may_be_negative(self) -> bool {
+        matches!(self, Self::Temperature | Self::TemperatureRise | Self::Ratio)
+    }
 }
 
 /// An amount of one [`Kind`], held in that kind's base unit.
@@ -61,5 +189,26 @@ impl Quantity {
     #[must_use]
     pub fn new(kind: Kind, base: f64) -> Option<Self> {
         base.is_finite().then_some(Self { kind, base })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_kind_is_found_by_its_name_and_serializes_to_it() {
+        for kind in Kind::ALL {
+            assert_eq!(Kind::named(kind.name()), Some(kind));
+            let json = serde_json::to_string(&kind).unwrap();
+            assert_eq!(json, format!("\"{}\"", kind.name()));
+        }
+        assert_eq!(Kind::named("volts"), None);
+    }
+
+    #[test]
+    fn no_quantity_is_infinite_or_undefined() {
+        assert_eq!(Quantity::new(Kind::Voltage, f64::NAN), None);
+        assert_eq!(Quantity::new(Kind::Voltage, f64::INFINITY), None);
     }
 }

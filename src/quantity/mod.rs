@@ -2,14 +2,17 @@
 //!
 //! This room knows units and conductor sizes and nothing about rules. Everything above it works with
 //! [`Quantity`] (a number of one [`Kind`]) or with the `uom` type behind it, never with a bare number.
-//! It keeps one invariant: what is printed can be read back to the same value.
+//! It keeps one invariant: what is printed can be read back. [`Quantity::exact`] and [`Value::exact`] give back
+//! the very same value; `Display` rounds to what an instrument shows and reads back to what it shows.
 //!
-//! Start with [`Quantity::parse`].
+//! Start with [`Quantity::parse`] and [`Value::parse`].
 
+mod bridge;
 mod conductor_size;
 mod kind;
 mod read;
 mod show;
+mod unit;
 mod value;
 
 pub use conductor_size::ConductorSize;

@@ -2,20 +2,276 @@
 
 use std::fmt;
 
-use super::{ConductorSize, Quantity};
+use super::unit::{FOOT, HORSEPOWER};
+use super::{Kind, Quantity};
 
-impl fmt::Display for Quantity {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}", self.base)
+/// One unit a kind is printed in: used while the rounded number stays below `until`.
+struct Step {
+    symbol: &'static str,
+    /// Base units in one of these.
+    size: f64,
+    until: f64,
+    /// Most significant figures.
+    figures: i32,
+    /// Most decimals.
+    decimals: i32,
+}
+
+const fn step(symbol: &'static str, size: f64, until: f64, figures: i32, decimals: i32) -> Step {
+    Step {
+        symbol,
+        size,
+        until,
+        figures,
+        decimals,
     }
 }
 
-impl fmt::Display for ConductorSize {
+const END: f64 = f64::INFINITY;
+
+/// The units of a kind from small to large. Figures and decimals fit what a hand-held meter shows: four
+/// figures of volts and amperes, three of ohms and microfarads, a tenth of a degree.
+const fn steps(kind: Kind) -> &'static [Step] {
+    match kind {
+        Kind::Voltage => {
+            const {
+                &[
+                    step("mV", 1e-3, 100.0, 4, 2),
+                    step("V", 1.0, 1e4, 4, 2),
+                    step("kV", 1e3, 1e3, 4, 2),
+                    step("MV", 1e6, END, 4, 2),
+                ]
+            }
+        }
+        Kind::Current => {
+            const {
+                &[
+                    step("uA", 1e-6, 1e3, 4, 2),
+                    step("mA", 1e-3, 100.0, 4, 2),
+                    step("A", 1.0, 1e4, 4, 2),
+                    step("kA", 1e3, END, 4, 2),
+                ]
+            }
+        }
+        Kind::Resistance => {
+            const {
+                &[
+                    step("mohm", 1e-3, 10.0, 3, 3),
+                    step("ohm", 1.0, 1e3, 3, 3),
+                    step("kohm", 1e3, 1e3, 3, 2),
+                    step("Mohm", 1e6, END, 3, 2),
+                ]
+            }
+        }
+        Kind::Power => {
+            const {
+                &[
+                    step("W", 1.0, 1e3, 4, 1),
+                    step("kW", 1e3, 1e3, 4, 2),
+                    step("MW", 1e6, END, 4, 2),
+                ]
+            }
+        }
+        Kind::ApparentPower => {
+            const {
+                &[
+                    step("VA", 1.0, 1e3, 4, 1),
+                    step("kVA", 1e3, 1e3, 4, 2),
+                    step("MVA", 1e6, END, 4, 2),
+                ]
+            }
+        }
+        Kind::Capacitance => {
+            const {
+                &[
+                    step("pF", 1e-12, 1e3, 3, 1),
+                    step("nF", 1e-9, 10.0, 3, 2),
+                    step("uF", 1e-6, 1e6, 3, 2),
+                    step("F", 1.0, END, 3, 2),
+                ]
+            }
+        }
+        Kind::Inductance => {
+            const {
+                &[
+                    step("uH", 1e-6, 1e3, 3, 1),
+                    step("mH", 1e-3, 1e3, 3, 2),
+                    step("H", 1.0, END, 3, 2),
+                ]
+            }
+        }
+        Kind::Frequency => const { &[step("Hz", 1.0, 1e3, 4, 2), step("kHz", 1e3, END, 4, 2)] },
+        Kind::Length => const { &[step("in", FOOT / 12.0, 12.0, 3, 2), step("ft", FOOT, END, 4, 1)] },
+        Kind::Temperature => const { &[step("C", 1.0, END, 5, 1)] },
+        Kind::TemperatureRise => const { &[step("C", 1.0, END, 4, 2)] },
+        Kind::Time => {
+            const {
+                &[
+                    step("ms", 1e-3, 1e3, 3, 1),
+                    step("s", 1.0, 120.0, 3, 2),
+                    step("min", 60.0, 120.0, 3, 1),
+                    step("h", 3600.0, 72.0, 3, 1),
+                    step("d", 86_400.0, END, 3, 1),
+                ]
+            }
+        }
+        Kind::Ratio => const { &[step("%", 0.01, END, 4, 2)] },
+        Kind::Count => const { &[step("", 1.0, END, 12, 2)] },
+        Kind::ShaftPower => const { &[step("hp", HORSEPOWER, END, 4, 3)] },
+        Kind::AirFlow => const { &[step("cfm", FOOT * FOOT * FOOT / 60.0, END, 4, 1)] },
+        Kind::Area => const { &[step("mm2", 1e-6, END, 4, 2)] },
+        Kind::JouleIntegral => const { &[step("A2s", 1.0, END, 4, 1)] },
+    }
+}
+
+impl Quantity {
+    /// Prints the amount without rounding, in the base unit: [`Quantity::parse`] gives back the same bits.
+    #[must_use]
+    pub fn exact(&self) -> String {
+        match self.kind.base_symbol() {
+            "" => format!("{}", self.base),
+            symbol => format!("{} {symbol}", self.base),
+        }
+    }
+}
+
+impl fmt::Display for Quantity {
+    /// Prints the amount rounded, in the unit of a size a technician expects, in plain ASCII.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Awg(gauge @ 1..) => write!(f, "{gauge} AWG"),
-            Self::Awg(oughts) => write!(f, "{}/0 AWG", 1 - oughts),
-            Self::Kcmil(area) => write!(f, "{area} kcmil"),
+        let steps = steps(self.kind);
+        let usual = steps
+            .iter()
+            .find(|step| step.symbol == self.kind.base_symbol())
+            .unwrap_or(&steps[0]);
+        let (step, number) = if self.base == 0.0 {
+            (usual, "0".to_owned())
+        } else {
+            steps
+                .iter()
+                .map(|step| (step, rounded(self.base / step.size, step.figures, step.decimals)))
+                .find(|(step, number)| number.parse::<f64>().is_ok_and(|shown| shown.abs() < step.until))
+                .unwrap_or_else(|| (usual, format!("{}", self.base / usual.size)))
+        };
+        match step.symbol {
+            "" => f.write_str(&number),
+            symbol => write!(f, "{number} {symbol}"),
+        }
+    }
+}
+
+/// Rounds half away from zero to so many figures and decimals at most, and drops the zeros at the end.
+///
+/// The digits before the point are never rounded away.
+#[must_use]
+pub(super) fn rounded(number: f64, figures: i32, decimals: i32) -> String {
+    let magnitude = if number == 0.0 {
+        0
+    } else {
+        number.abs().log10().floor() as i32
+    };
+    // A number far below the last decimal would print as zero; small amounts keep their figures instead.
+    let decimals = if magnitude < -decimals {
+        figures - 1 - magnitude
+    } else {
+        decimals
+    };
+    let places = (figures - 1 - magnitude).clamp(0, decimals.max(0)).unsigned_abs() as usize;
+    let scale = 10f64.powi(places as i32);
+    let away = (number * scale).abs();
+    // Half away from zero, and a hair of slack: 53.75 / 0.01 and the like must not fall on the wrong side.
+    let text = format!(
+        "{:.places$}",
+        ((away + 0.5 + away * 1e-14).floor() / scale).copysign(number)
+    );
+    let text = if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.')
+    } else {
+        &text
+    };
+    if text == "-0" {
+        "0".to_owned()
+    } else {
+        text.to_owned()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn shown(kind: Kind, base: f64) -> String {
+        Quantity::new(kind, base).unwrap().to_string()
+    }
+
+    #[test]
+    fn prints_as_an_instrument_would() {
+        for (kind, base, text) in [
+            (Kind::Power, 9600.0, "9.6 kW"),
+            (Kind::Power, 751.11, "751.1 W"),
+            (Kind::Power, 7210.7, "7.21 kW"),
+            (Kind::Capacitance, 35e-6, "35 uF"),
+            (Kind::Capacitance, 7.617e-6, "7.62 uF"),
+            (Kind::Resistance, 0.2417, "0.242 ohm"),
+            (Kind::Resistance, 0.0003, "0.3 mohm"),
+            (Kind::Resistance, 20e6, "20 Mohm"),
+            (Kind::Current, 12.5, "12.5 A"),
+            (Kind::Current, 53.75, "53.75 A"),
+            (Kind::Current, 41.666_666, "41.67 A"),
+            (Kind::Current, 0.35, "0.35 A"),
+            (Kind::Current, 2.3e-6, "2.3 uA"),
+            (Kind::Current, 0.0045, "4.5 mA"),
+            (Kind::Voltage, 236.42, "236.4 V"),
+            (Kind::Voltage, 0.0, "0 V"),
+            (Kind::Length, 30.48, "100 ft"),
+            (Kind::Temperature, 35.0, "35 C"),
+            (Kind::Time, 180.0, "3 min"),
+            (Kind::Time, 45.0, "45 s"),
+            (Kind::Time, 119.96, "2 min"),
+            (Kind::Ratio, 0.05, "5 %"),
+            (Kind::Ratio, 0.0196, "1.96 %"),
+            (Kind::Count, 2.0, "2"),
+            (Kind::ShaftPower, 745.699_871_582_270_2 / 2.0, "0.5 hp"),
+        ] {
+            assert_eq!(shown(kind, base), text);
+        }
+    }
+
+    fn any_quantity() -> impl Strategy<Value = Quantity> {
+        (0..Kind::ALL.len(), -12.0..9.0_f64, 1.0..10.0_f64, any::<bool>()).prop_map(
+            |(at, power, number, minus)| {
+                let kind = Kind::ALL[at];
+                let mut base = number * 10f64.powf(power);
+                if kind == Kind::Count {
+                    base = base.round();
+                }
+                let minus = minus && kind.may_be_negative();
+                Quantity::new(kind, if minus { -base } else { base }).unwrap()
+            },
+        )
+    }
+
+    proptest! {
+        #[test]
+        fn exact_text_reads_back_to_the_same_bits(quantity in any_quantity()) {
+            let back = Quantity::parse(&quantity.exact(), quantity.kind).unwrap();
+            prop_assert_eq!(back.base.to_bits(), (quantity.base + 0.0).to_bits());
+        }
+
+        #[test]
+        fn shown_text_reads_back_and_shows_the_same(quantity in any_quantity()) {
+            let text = quantity.to_string();
+            let back = Quantity::parse(&text, quantity.kind).unwrap();
+            prop_assert_eq!(back.to_string(), text);
+            let off = (back.base - quantity.base).abs();
+            prop_assert!(off <= quantity.base.abs() * 0.5 || off < 0.06, "{} became {}", quantity.base, back.base);
+        }
+
+        #[test]
+        fn any_text_is_read_or_refused_without_a_panic(text in "\\PC{0,12}", at in 0..Kind::ALL.len()) {
+            if let Ok(quantity) = Quantity::parse(&text, Kind::ALL[at]) {
+                prop_assert!(quantity.base.is_finite());
+            }
         }
     }
 }

@@ -130,13 +130,14 @@ impl Walk<'_> {
     fn fact_answer(&self, index: FactIndex, text: &str) -> Result<Taken, Refusal> {
         let fact = &self.knowledge.facts[index.0];
         let choices: Vec<&str> = fact.choices.iter().map(|choice| choice.id.as_str()).collect();
-        let value = Value::parse(text, fact.kind, &fact.unit, &choices).map_err(refusal)?;
+        let unit = (!fact.unit.is_empty()).then_some(fact.unit.as_str());
+        let value = Value::parse(text, fact.kind, unit, &choices).map_err(refusal)?;
         if let (Value::Quantity(quantity), Some((low, high))) = (&value, fact.range) {
-            quantity.check_within(low, high).map_err(refusal)?;
+            quantity.within((low, high)).map_err(refusal)?;
         }
         if let (Value::Quantities(list), Some((low, high))) = (&value, fact.range) {
             for quantity in list {
-                quantity.check_within(low, high).map_err(refusal)?;
+                quantity.within((low, high)).map_err(refusal)?;
             }
         }
         let understood = match &value {
@@ -163,7 +164,7 @@ impl Walk<'_> {
             return plain(self.answer_event(index, Given::Outcome(id), volunteered, text));
         };
         let quantity = Quantity::parse_in(text, *unit, symbol).map_err(refusal)?;
-        quantity.check_within(range.0, range.1).map_err(refusal)?;
+        quantity.within(*range).map_err(refusal)?;
         let understood = self.say_reading(test, index, quantity);
         let event = self.answer_event(index, Given::Reading(quantity), volunteered, text);
         Ok(Taken {
