@@ -61,6 +61,14 @@ impl Likelihoods {
         Self { usual, rows }
     }
 
+    /// Takes likelihoods as given: one row per cause and the usual shares, each over the outcomes.
+    ///
+    /// For tables worked out elsewhere, such as published examples. Every usual share must be above 0.
+    #[must_use]
+    pub fn from_rows(usual: Vec<f64>, rows: Vec<Vec<f64>>) -> Self {
+        Self { usual, rows: rows.into_iter().enumerate().collect() }
+    }
+
     /// P(outcome) where no sign applies.
     #[must_use]
     pub fn usual(&self) -> &[f64] {

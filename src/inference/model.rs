@@ -60,6 +60,16 @@ impl Model {
         }
     }
 
+    /// Takes a model as given: priors of the causes and then of the remainder, and the likelihoods by test.
+    ///
+    /// For models worked out elsewhere, such as published examples. No test echoes another.
+    #[must_use]
+    pub fn from_tables(priors: Vec<f64>, likelihoods: Vec<Likelihoods>) -> Self {
+        let causes = (0..priors.len().saturating_sub(1)).map(CauseIndex).collect();
+        let echoes = vec![None; likelihoods.len()];
+        Self { causes, priors, likelihoods: likelihoods.into_iter().map(Some).collect(), echoes }
+    }
+
     /// The causes considered, in the order of every vector of this room.
     #[must_use]
     pub fn causes(&self) -> &[CauseIndex] {
