@@ -31,7 +31,6 @@
 //! ask = "Minimum circuit ampacity on the nameplate"
 //! find = "Nameplate of the unit, line MIN CIRCUIT AMPACITY or MCA."
 //! kind = "current"              # a quantity kind, or: size, choice, loads, currents
-//! unit = "A"                    # quantities only: unit of a number typed without one
 //! range = ["1 A", "400 A"]      # quantities only
 //! parts = ["compressor"]        # optional: asked only of equipment that has them all
 //! # choices = [{ id = "copper", label = "Copper" }, { id = "aluminium", label = "Aluminium" }]
@@ -149,5 +148,16 @@
 //! ```
 //! The routes of a tree form no cycle: a test is asked once.
 
+mod document;
+mod fields;
+pub mod files;
+pub mod finding;
+pub mod lint;
+mod load;
 pub mod model;
-pub mod nearest;
+pub mod render;
+pub mod suggest;
+mod validate;
+
+pub use files::{Files, FolderError};
+pub use load::{Checked, LoadError, check, load};
