@@ -4,7 +4,7 @@ use std::path::Path;
 
 use thiserror::Error;
 
-use crate::standards::registry::Calculation;
+use crate::standards::registry::{self, Calculation};
 
 use super::document::Documents;
 use super::files::{Files, FolderError};
@@ -51,13 +51,27 @@ pub fn load(folder: Option<&Path>, catalogue: &'static [Calculation]) -> Result<
     let mut findings = Vec::new();
     let documents = Documents::parse(&files, &mut findings);
     let knowledge = validate::validate(&documents, catalogue, &mut findings);
-    match findings.iter().find(|finding| finding.severity == Severity::Error) {
+    match findings
+        .iter()
+        .find(|finding| finding.severity == Severity::Error)
+    {
         None => Ok(knowledge),
         Some(first) => Err(LoadError::Faulty {
-            errors: findings.iter().filter(|finding| finding.severity == Severity::Error).count(),
+            errors: findings
+                .iter()
+                .filter(|finding| finding.severity == Severity::Error)
+                .count(),
             first: render::line(&files, first),
         }),
     }
+}
+
+/// The knowledge compiled in, checked against the calculations of this program.
+///
+/// # Errors
+/// When the files compiled in have faults, which the tests exclude.
+pub fn embedded() -> Result<Knowledge, LoadError> {
+    load(None, registry::all())
 }
 
 /// Checks files with every rule.
@@ -82,7 +96,12 @@ pub fn check(files: Files, catalogue: &'static [Calculation]) -> Checked {
         (place.file, place.span.start, place.span.end, finding.code)
     });
     let knowledge = (!has_error(&findings)).then_some(knowledge);
-    Checked { files, findings, knowledge, partial }
+    Checked {
+        files,
+        findings,
+        knowledge,
+        partial,
+    }
 }
 
 fn has_error(findings: &[Finding]) -> bool {

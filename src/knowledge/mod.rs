@@ -155,9 +155,10 @@ pub mod finding;
 pub mod lint;
 mod load;
 pub mod model;
+pub mod nearest;
 pub mod render;
 pub mod suggest;
 mod validate;
 
 pub use files::{Files, FolderError};
-pub use load::{Checked, LoadError, check, load};
+pub use load::{Checked, LoadError, check, embedded, load};

@@ -54,7 +54,10 @@ mod tests {
 
     #[test]
     fn hint_falls_back_to_the_list_then_to_the_words() {
-        assert_eq!(did_you_mean("x", ["any", "locked-out"], "look"), "use `any` or `locked-out`");
+        assert_eq!(
+            did_you_mean("x", ["any", "locked-out"], "look"),
+            "use `any` or `locked-out`"
+        );
         assert_eq!(did_you_mean("x", [], "look"), "look");
         assert_eq!(one_of(&["a", "b", "c"]), "`a`, `b` or `c`");
     }

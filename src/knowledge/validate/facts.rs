@@ -26,7 +26,11 @@ pub(super) fn equipment(
         }
         fields.finish(findings);
         let parts = parts.iter().map(|part| part.text.to_owned()).collect();
-        list.push(Equipment { id: entry.id().to_owned(), name, parts });
+        list.push(Equipment {
+            id: entry.id().to_owned(),
+            name,
+            parts,
+        });
     }
     list
 }
@@ -35,12 +39,21 @@ pub(super) fn facts(entries: &[Entry<'_>], context: &Context<'_>, findings: &mut
     let mut list = Vec::with_capacity(entries.len());
     for entry in entries {
         let what = format!("fact `{}`", entry.id());
-        let mut fields =
-            Fields::new(what, entry.place(), entry.value, context.is_broken(entry), findings);
+        let mut fields = Fields::new(
+            what,
+            entry.place(),
+            entry.value,
+            context.is_broken(entry),
+            findings,
+        );
         let name = fields.prose("name", findings);
         let ask = fields.prose("ask", findings);
         let find = fields.prose("find", findings);
         let kind = kind(&mut fields, findings);
+        let unit = fields
+            .text_if("unit", findings)
+            .map(|t| t.text.to_owned())
+            .unwrap_or_default();
         let figures = fields.texts("range", findings);
         let range = match kind {
             ValueKind::Quantity(kind) | ValueKind::Quantities(kind) => {
@@ -67,6 +80,7 @@ pub(super) fn facts(entries: &[Entry<'_>], context: &Context<'_>, findings: &mut
             ask,
             find,
             kind,
+            unit,
             range,
             choices,
             parts: context.parts(&parts, findings),
@@ -86,12 +100,19 @@ fn kind(fields: &mut Fields<'_>, findings: &mut Vec<Finding>) -> ValueKind {
     };
     found.unwrap_or_else(|| {
         if !text.text.is_empty() {
-            let known = Kind::ALL.iter().map(|kind| kind.name()).chain(["size", "choice", "loads", "currents"]);
+            let known = Kind::ALL
+                .iter()
+                .map(|kind| kind.name())
+                .chain(["size", "choice", "loads", "currents"]);
             findings.push(Finding::error(
                 Code::UnknownWord,
                 text.place.clone(),
                 format!("`{}` is no kind of fact", text.text),
-                suggest::did_you_mean(text.text, known, "use `size`, `choice`, `loads`, `currents` or a quantity"),
+                suggest::did_you_mean(
+                    text.text,
+                    known,
+                    "use `size`, `choice`, `loads`, `currents` or a quantity",
+                ),
             ));
         }
         ValueKind::Size
@@ -132,12 +153,7 @@ pub(super) fn range(
 }
 
 /// One figure with its unit, in base units.
-pub(super) fn figure(
-    text: &Text<'_>,
-    kind: Kind,
-    symbol: &str,
-    findings: &mut Vec<Finding>,
-) -> Option<f64> {
+pub(super) fn figure(text: &Text<'_>, kind: Kind, symbol: &str, findings: &mut Vec<Finding>) -> Option<f64> {
     match Quantity::parse_in(text.text, kind, symbol) {
         Ok(quantity) => Some(quantity.base),
         Err(error) => {
@@ -165,15 +181,28 @@ fn choices(
     let is_choice = kind == ValueKind::Choice;
     if is_choice != !written.is_empty() && !broken {
         let (message, mend) = if is_choice {
-            (format!("{} has no `choices`", fields.what()), "add `choices = [{ id = \"...\", label = \"...\" }]`")
+            (
+                format!("{} has no `choices`", fields.what()),
+                "add `choices = [{ id = \"...\", label = \"...\" }]`",
+            )
         } else {
-            (format!("{} has `choices` but its kind is not `choice`", fields.what()), "remove `choices`")
+            (
+                format!("{} has `choices` but its kind is not `choice`", fields.what()),
+                "remove `choices`",
+            )
         };
-        let code = if is_choice { Code::MissingKey } else { Code::UnknownKey };
+        let code = if is_choice {
+            Code::MissingKey
+        } else {
+            Code::UnknownKey
+        };
         findings.push(Finding::error(code, fields.place_of("choices"), message, mend));
     }
     for value in written {
-        let place = crate::knowledge::finding::Place { file, span: value.span() };
+        let place = crate::knowledge::finding::Place {
+            file,
+            span: value.span(),
+        };
         let mut inner = Fields::new("a choice".to_owned(), place, value, broken, findings);
         let id = inner.text("id", findings);
         let label = inner.prose("label", findings);
@@ -189,7 +218,10 @@ fn choices(
                 "give one of them another id, or remove it",
             ));
         }
-        choices.push(FactChoice { id: id.text.to_owned(), label });
+        choices.push(FactChoice {
+            id: id.text.to_owned(),
+            label,
+        });
     }
     choices
 }
