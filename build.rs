@@ -13,7 +13,11 @@ fn main() {
     let mut list = String::from("&[\n");
     for name in &names {
         let path = root.join(name);
-        let _ = writeln!(list, "    ({name:?}, include_str!({:?})),", path.display().to_string());
+        let _ = writeln!(
+            list,
+            "    ({name:?}, include_str!({:?})),",
+            path.display().to_string()
+        );
     }
     list.push_str("]\n");
     let out = PathBuf::from(env::var("OUT_DIR").unwrap_or_default()).join("trees.rs");
@@ -23,10 +27,18 @@ fn main() {
 }
 
 fn collect(root: &Path, under: &str, names: &mut Vec<String>) {
-    let Ok(entries) = fs::read_dir(root.join(under)) else { return };
+    let Ok(entries) = fs::read_dir(root.join(under)) else {
+        return;
+    };
     for entry in entries.flatten() {
-        let Ok(name) = entry.file_name().into_string() else { continue };
-        let name = if under.is_empty() { name } else { format!("{under}/{name}") };
+        let Ok(name) = entry.file_name().into_string() else {
+            continue;
+        };
+        let name = if under.is_empty() {
+            name
+        } else {
+            format!("{under}/{name}")
+        };
         if entry.path().is_dir() {
             collect(root, &name, names);
         } else if name.ends_with(".toml") {

@@ -135,19 +135,37 @@ fn run_check(
     out: &mut dyn Write,
 ) -> Result<u8, TreesError> {
     use crate::knowledge::finding::Code;
-    use crate::knowledge::suggest::did_you_mean;
+    use crate::knowledge::nearest::did_you_mean;
     for code in &args.only {
         if !Code::ALL.iter().any(|known| known.as_str() == code) {
-            let hint = did_you_mean(code, Code::ALL.iter().map(|known| known.as_str()), "see the table of rules");
-            return Err(TreesError::NoSuchRule { code: code.clone(), hint });
+            let hint = did_you_mean(
+                code,
+                Code::ALL.iter().map(|known| known.as_str()),
+                "see the table of rules",
+            );
+            return Err(TreesError::NoSuchRule {
+                code: code.clone(),
+                hint,
+            });
         }
     }
-    let files = args.trees.as_deref().map_or_else(|| Ok(Files::embedded()), Files::read)?;
+    let files = args
+        .trees
+        .as_deref()
+        .map_or_else(|| Ok(Files::embedded()), Files::read)?;
     let mut checked = check(files, catalogue);
     if !args.only.is_empty() {
-        checked.findings.retain(|finding| args.only.iter().any(|code| code == finding.code.as_str()));
+        checked
+            .findings
+            .retain(|finding| args.only.iter().any(|code| code == finding.code.as_str()));
     }
-    let number = |severity| checked.findings.iter().filter(|finding| finding.severity == severity).count();
+    let number = |severity| {
+        checked
+            .findings
+            .iter()
+            .filter(|finding| finding.severity == severity)
+            .count()
+    };
     let (errors, warnings) = (number(Severity::Error), number(Severity::Warning));
     match args.format {
         Format::Text | Format::Short => {
@@ -173,8 +191,11 @@ fn run_check(
             )?;
         }
         Format::Json => {
-            let findings: Vec<_> =
-                checked.findings.iter().map(|finding| render::data(&checked.files, finding)).collect();
+            let findings: Vec<_> = checked
+                .findings
+                .iter()
+                .map(|finding| render::data(&checked.files, finding))
+                .collect();
             let all = json!({
                 "files": checked.files.list.len(),
                 "errors": errors,
@@ -196,7 +217,11 @@ fn run_list(
     let knowledge = load(args.trees.as_deref(), catalogue)?;
     match (args.format, args.what) {
         (Format::Json, what) => {
-            writeln!(out, "{}", serde_json::to_string_pretty(&as_json(&knowledge, what))?)?;
+            writeln!(
+                out,
+                "{}",
+                serde_json::to_string_pretty(&as_json(&knowledge, what))?
+            )?;
         }
         (_, None) => {
             let rows = [
@@ -209,7 +234,10 @@ fn run_list(
             for (number, noun) in rows {
                 writeln!(out, "{number:>5} {noun}")?;
             }
-            writeln!(out, "\nSee one of them with `lineside trees list tests`, for example.")?;
+            writeln!(
+                out,
+                "\nSee one of them with `lineside trees list tests`, for example."
+            )?;
         }
         (_, Some(what)) => list_text(&knowledge, what, out)?,
     }
@@ -253,7 +281,10 @@ fn list_text(knowledge: &Knowledge, what: What, out: &mut dyn Write) -> io::Resu
 }
 
 fn complaints(knowledge: &Knowledge) -> impl Iterator<Item = (&str, &str)> {
-    knowledge.trees.iter().filter_map(|tree| Some((tree.id.as_str(), tree.complaint.as_deref()?)))
+    knowledge
+        .trees
+        .iter()
+        .filter_map(|tree| Some((tree.id.as_str(), tree.complaint.as_deref()?)))
 }
 
 fn as_json(knowledge: &Knowledge, what: Option<What>) -> Json {
@@ -261,8 +292,9 @@ fn as_json(knowledge: &Knowledge, what: Option<What>) -> Json {
     let mut all = serde_json::Map::new();
     all.insert("knowledge".to_owned(), json!(knowledge.fingerprint));
     if wanted(What::Complaints) {
-        let list: Vec<_> =
-            complaints(knowledge).map(|(id, complaint)| json!({ "id": id, "complaint": complaint })).collect();
+        let list: Vec<_> = complaints(knowledge)
+            .map(|(id, complaint)| json!({ "id": id, "complaint": complaint }))
+            .collect();
         all.insert("complaints".to_owned(), json!(list));
     }
     if wanted(What::Equipment) {
@@ -288,7 +320,10 @@ fn as_json(knowledge: &Knowledge, what: Option<What>) -> Json {
         all.insert("causes".to_owned(), json!(list));
     }
     if wanted(What::Tests) {
-        all.insert("tests".to_owned(), knowledge.tests.iter().map(test_json).collect());
+        all.insert(
+            "tests".to_owned(),
+            knowledge.tests.iter().map(test_json).collect(),
+        );
     }
     if wanted(What::Facts) {
         let list: Vec<_> = knowledge

@@ -5,7 +5,7 @@ use toml::de::{DeTable, DeValue};
 
 use super::document::type_name;
 use super::finding::{Code, Finding, Place};
-use super::suggest;
+use super::nearest;
 
 /// One table being read. Every key asked for is remembered, so that [`Fields::finish`] can refuse the others.
 pub(super) struct Fields<'d> {
@@ -40,12 +40,22 @@ impl<'d> Fields<'d> {
         if table.is_none() {
             findings.push(Finding::error(
                 Code::WrongType,
-                Place { file, span: value.span() },
+                Place {
+                    file,
+                    span: value.span(),
+                },
                 format!("{what} is {}, expected a table", type_name(value.get_ref())),
                 "write its keys as `key = value`",
             ));
         }
-        Self { file, what, place, table, asked: Vec::new(), broken }
+        Self {
+            file,
+            what,
+            place,
+            table,
+            asked: Vec::new(),
+            broken,
+        }
     }
 
     pub(super) fn what(&self) -> &str {
@@ -68,16 +78,24 @@ impl<'d> Fields<'d> {
 
     /// Place of the value of a key, or of the table when it is not written.
     pub(super) fn place_of(&self, key: &str) -> Place {
-        self.table
-            .and_then(|table| table.get(key))
-            .map_or_else(|| self.place(), |value| Place { file: self.file, span: value.span() })
+        self.table.and_then(|table| table.get(key)).map_or_else(
+            || self.place(),
+            |value| Place {
+                file: self.file,
+                span: value.span(),
+            },
+        )
     }
 
     /// Place of a key itself.
     pub(super) fn place_of_key(&self, key: &str) -> Place {
-        self.table
-            .and_then(|table| table.get_key_value(key))
-            .map_or_else(|| self.place(), |(key, _)| Place { file: self.file, span: key.span() })
+        self.table.and_then(|table| table.get_key_value(key)).map_or_else(
+            || self.place(),
+            |(key, _)| Place {
+                file: self.file,
+                span: key.span(),
+            },
+        )
     }
 
     fn missing(&self, key: &str, findings: &mut Vec<Finding>) {
@@ -94,7 +112,10 @@ impl<'d> Fields<'d> {
     fn wrong(&self, key: &str, value: &Spanned<DeValue<'d>>, expected: &str, findings: &mut Vec<Finding>) {
         findings.push(Finding::error(
             Code::WrongType,
-            Place { file: self.file, span: value.span() },
+            Place {
+                file: self.file,
+                span: value.span(),
+            },
             format!("`{key}` is {}, expected {expected}", type_name(value.get_ref())),
             format!("write {expected}"),
         ));
@@ -104,9 +125,13 @@ impl<'d> Fields<'d> {
     pub(super) fn text_if(&mut self, key: &'static str, findings: &mut Vec<Finding>) -> Option<Text<'d>> {
         let value = self.value(key)?;
         match value.get_ref() {
-            DeValue::String(text) => {
-                Some(Text { text: text.as_ref(), place: Place { file: self.file, span: value.span() } })
-            }
+            DeValue::String(text) => Some(Text {
+                text: text.as_ref(),
+                place: Place {
+                    file: self.file,
+                    span: value.span(),
+                },
+            }),
             _ => {
                 self.wrong(key, value, "a text in double quotes", findings);
                 None
@@ -119,7 +144,10 @@ impl<'d> Fields<'d> {
         if self.table.is_some_and(|table| !table.contains_key(key)) {
             self.missing(key, findings);
         }
-        self.text_if(key, findings).unwrap_or_else(|| Text { text: "", place: self.place() })
+        self.text_if(key, findings).unwrap_or_else(|| Text {
+            text: "",
+            place: self.place(),
+        })
     }
 
     /// A text that must be there, owned.
@@ -129,7 +157,9 @@ impl<'d> Fields<'d> {
 
     /// A list of texts that may be left out.
     pub(super) fn texts(&mut self, key: &'static str, findings: &mut Vec<Finding>) -> Vec<Text<'d>> {
-        let Some(value) = self.value(key) else { return Vec::new() };
+        let Some(value) = self.value(key) else {
+            return Vec::new();
+        };
         let Some(items) = value.get_ref().as_array() else {
             self.wrong(key, value, "a list of texts in square brackets", findings);
             return Vec::new();
@@ -139,7 +169,10 @@ impl<'d> Fields<'d> {
             match item.get_ref() {
                 DeValue::String(text) => texts.push(Text {
                     text: text.as_ref(),
-                    place: Place { file: self.file, span: item.span() },
+                    place: Place {
+                        file: self.file,
+                        span: item.span(),
+                    },
                 }),
                 _ => self.wrong(key, item, "a text in double quotes", findings),
             }
@@ -152,7 +185,10 @@ impl<'d> Fields<'d> {
         if self.table.is_some_and(|table| !table.contains_key(key)) {
             self.missing(key, findings);
         }
-        self.texts(key, findings).iter().map(|text| text.text.to_owned()).collect()
+        self.texts(key, findings)
+            .iter()
+            .map(|text| text.text.to_owned())
+            .collect()
     }
 
     /// A list of tables; empty when not written.
@@ -161,7 +197,9 @@ impl<'d> Fields<'d> {
         key: &'static str,
         findings: &mut Vec<Finding>,
     ) -> Vec<&'d Spanned<DeValue<'d>>> {
-        let Some(value) = self.value(key) else { return Vec::new() };
+        let Some(value) = self.value(key) else {
+            return Vec::new();
+        };
         match value.get_ref().as_array() {
             Some(items) => items.iter().collect(),
             None => {
@@ -177,7 +215,9 @@ impl<'d> Fields<'d> {
         key: &'static str,
         findings: &mut Vec<Finding>,
     ) -> Vec<(Text<'d>, &'d Spanned<DeValue<'d>>)> {
-        let Some(value) = self.value(key) else { return Vec::new() };
+        let Some(value) = self.value(key) else {
+            return Vec::new();
+        };
         let Some(table) = value.get_ref().as_table() else {
             self.wrong(key, value, "a table in braces", findings);
             return Vec::new();
@@ -185,8 +225,17 @@ impl<'d> Fields<'d> {
         let mut pairs: Vec<_> = table
             .iter()
             .map(|(key, value)| {
-                let place = Place { file: self.file, span: key.span() };
-                (Text { text: key.get_ref().as_ref(), place }, value)
+                let place = Place {
+                    file: self.file,
+                    span: key.span(),
+                };
+                (
+                    Text {
+                        text: key.get_ref().as_ref(),
+                        place,
+                    },
+                    value,
+                )
             })
             .collect();
         pairs.sort_by_key(|(key, _)| key.place.span.start);
@@ -203,8 +252,17 @@ impl<'d> Fields<'d> {
         for (name, value) in self.pairs(key, findings) {
             match value.get_ref() {
                 DeValue::String(text) => {
-                    let place = Place { file: self.file, span: value.span() };
-                    texts.push((name, Text { text: text.as_ref(), place }));
+                    let place = Place {
+                        file: self.file,
+                        span: value.span(),
+                    };
+                    texts.push((
+                        name,
+                        Text {
+                            text: text.as_ref(),
+                            place,
+                        },
+                    ));
                 }
                 _ => self.wrong(name.text, value, "a text in double quotes", findings),
             }
@@ -229,7 +287,10 @@ impl<'d> Fields<'d> {
             Some(number) => {
                 findings.push(Finding::error(
                     Code::BadFigure,
-                    Place { file: self.file, span: value.span() },
+                    Place {
+                        file: self.file,
+                        span: value.span(),
+                    },
                     format!("`{key}` is {number}, expected {lowest} to {highest}"),
                     "correct the figure",
                 ));
@@ -244,7 +305,9 @@ impl<'d> Fields<'d> {
 
     /// True or false; false when not written.
     pub(super) fn flag(&mut self, key: &'static str, findings: &mut Vec<Finding>) -> bool {
-        let Some(value) = self.value(key) else { return false };
+        let Some(value) = self.value(key) else {
+            return false;
+        };
         value.get_ref().as_bool().unwrap_or_else(|| {
             self.wrong(key, value, "`true` or `false`", findings);
             false
@@ -268,15 +331,21 @@ impl<'d> Fields<'d> {
     /// Refuses every key that was not asked for.
     pub(super) fn finish(self, findings: &mut Vec<Finding>) {
         let Some(table) = self.table else { return };
-        let mut strangers: Vec<_> = table.keys().filter(|key| !self.asked.contains(&key.get_ref().as_ref())).collect();
+        let mut strangers: Vec<_> = table
+            .keys()
+            .filter(|key| !self.asked.contains(&key.get_ref().as_ref()))
+            .collect();
         strangers.sort_by_key(|key| key.span().start);
         for key in strangers {
-            let fallback = format!("it takes {}", suggest::one_of(&self.asked));
+            let fallback = format!("it takes {}", nearest::one_of(&self.asked));
             findings.push(Finding::error(
                 Code::UnknownKey,
-                Place { file: self.file, span: key.span() },
+                Place {
+                    file: self.file,
+                    span: key.span(),
+                },
                 format!("{} takes no `{}`", self.what, key.get_ref()),
-                suggest::did_you_mean(key.get_ref(), self.asked.iter().copied(), &fallback),
+                nearest::did_you_mean(key.get_ref(), self.asked.iter().copied(), &fallback),
             ));
         }
     }
@@ -289,14 +358,21 @@ pub(super) fn word_of<T: Copy>(
     words: &[(&'static str, T)],
     findings: &mut Vec<Finding>,
 ) -> Option<T> {
-    let found = words.iter().find(|(word, _)| *word == text.text).map(|(_, meaning)| *meaning);
+    let found = words
+        .iter()
+        .find(|(word, _)| *word == text.text)
+        .map(|(_, meaning)| *meaning);
     if found.is_none() {
         let known: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
         findings.push(Finding::error(
             Code::UnknownWord,
             text.place.clone(),
             format!("`{}` is no {key}", text.text),
-            suggest::did_you_mean(text.text, known.iter().copied(), &format!("use {}", suggest::one_of(&known))),
+            nearest::did_you_mean(
+                text.text,
+                known.iter().copied(),
+                &format!("use {}", nearest::one_of(&known)),
+            ),
         ));
     }
     found

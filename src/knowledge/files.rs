@@ -60,7 +60,10 @@ impl Files {
                 text: Cow::Borrowed(text),
             })
             .collect();
-        Self { list, findings: Vec::new() }
+        Self {
+            list,
+            findings: Vec::new(),
+        }
     }
 
     /// Reads every `.toml` file of a folder and the folders in it.
@@ -73,10 +76,16 @@ impl Files {
         let mut names = Vec::new();
         list_folder(folder, "", 0, &mut names)?;
         names.sort();
-        let mut files = Self { list: Vec::new(), findings: Vec::new() };
+        let mut files = Self {
+            list: Vec::new(),
+            findings: Vec::new(),
+        };
         for name in names {
             let path = folder.join(&name);
-            let place = Place { file: files.list.len(), span: 0..0 };
+            let place = Place {
+                file: files.list.len(),
+                span: 0..0,
+            };
             let shown = path.display().to_string();
             let text = match read_text(&path, &shown, place) {
                 Ok(text) => text,
@@ -85,7 +94,11 @@ impl Files {
                     String::new()
                 }
             };
-            files.list.push(SourceFile { name, shown, text: Cow::Owned(text) });
+            files.list.push(SourceFile {
+                name,
+                shown,
+                text: Cow::Owned(text),
+            });
         }
         if files.list.is_empty() {
             files.list.push(SourceFile {
@@ -110,11 +123,18 @@ impl Files {
             .into_iter()
             .map(|(name, text)| {
                 let name = name.into();
-                SourceFile { shown: name.clone(), name, text: Cow::Owned(text.into()) }
+                SourceFile {
+                    shown: name.clone(),
+                    name,
+                    text: Cow::Owned(text.into()),
+                }
             })
             .collect();
         list.sort_by(|a, b| a.name.cmp(&b.name));
-        Self { list, findings: Vec::new() }
+        Self {
+            list,
+            findings: Vec::new(),
+        }
     }
 
     /// Hash over names and contents, 16 hexadecimal digits; the same on every platform and release.
@@ -142,14 +162,21 @@ impl Files {
 
 fn list_folder(root: &Path, under: &str, depth: usize, names: &mut Vec<String>) -> Result<(), FolderError> {
     let folder = root.join(under);
-    let failed = |source| FolderError::Unreadable { path: folder.display().to_string(), source };
+    let failed = |source| FolderError::Unreadable {
+        path: folder.display().to_string(),
+        source,
+    };
     for entry in fs::read_dir(&folder).map_err(failed)? {
         let entry = entry.map_err(failed)?;
         let name = entry.file_name().to_string_lossy().into_owned();
         if name.starts_with('.') {
             continue;
         }
-        let name = if under.is_empty() { name } else { format!("{under}/{name}") };
+        let name = if under.is_empty() {
+            name
+        } else {
+            format!("{under}/{name}")
+        };
         // Two levels are all the format has; a bound also ends a folder that links to itself.
         if entry.path().is_dir() {
             if depth < 2 {
@@ -176,7 +203,10 @@ fn read_text(path: &Path, shown: &str, place: Place) -> Result<String, Box<Findi
         return Err(Box::new(Finding::error(
             Code::FileTooLarge,
             place,
-            format!("`{shown}` has {} bytes, expected at most {LARGEST_FILE}", about.len()),
+            format!(
+                "`{shown}` has {} bytes, expected at most {LARGEST_FILE}",
+                about.len()
+            ),
             "split the file by subject",
         )));
     }
@@ -185,7 +215,10 @@ fn read_text(path: &Path, shown: &str, place: Place) -> Result<String, Box<Findi
         Box::new(Finding::error(
             Code::NotUtf8,
             place,
-            format!("`{shown}` is not UTF-8 from byte {} on", error.utf8_error().valid_up_to()),
+            format!(
+                "`{shown}` is not UTF-8 from byte {} on",
+                error.utf8_error().valid_up_to()
+            ),
             "save it as UTF-8",
         ))
     })
@@ -200,12 +233,19 @@ mod tests {
         let whole = Files::in_memory([("a", "xy"), ("b", "")]);
         let moved = Files::in_memory([("a", "x"), ("b", "y")]);
         assert_ne!(whole.fingerprint(), moved.fingerprint());
-        assert_eq!(whole.fingerprint(), Files::in_memory([("b", ""), ("a", "xy")]).fingerprint());
+        assert_eq!(
+            whole.fingerprint(),
+            Files::in_memory([("b", ""), ("a", "xy")]).fingerprint()
+        );
     }
 
     #[test]
     fn embedded_list_is_the_folder() {
-        let folder = Files::read(std::path::Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/trees"))).unwrap();
+        let folder = Files::read(std::path::Path::new(concat!(
+            env!("CARGO_MANIFEST_DIR"),
+            "/trees"
+        )))
+        .unwrap();
         let embedded = Files::embedded();
         let names = |files: &Files| files.list.iter().map(|f| f.name.clone()).collect::<Vec<_>>();
         assert_eq!(names(&folder), names(&embedded));

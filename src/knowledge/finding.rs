@@ -147,7 +147,10 @@ impl Finding {
             code,
             severity: Severity::Error,
             message: message.into(),
-            primary: Label { place, text: String::new() },
+            primary: Label {
+                place,
+                text: String::new(),
+            },
             secondary: Vec::new(),
             mend: mend.into(),
         }
@@ -156,7 +159,10 @@ impl Finding {
     /// A warning at a place, with what to do about it.
     #[must_use]
     pub fn warning(code: Code, place: Place, message: impl Into<String>, mend: impl Into<String>) -> Self {
-        Self { severity: Severity::Warning, ..Self::error(code, place, message, mend) }
+        Self {
+            severity: Severity::Warning,
+            ..Self::error(code, place, message, mend)
+        }
     }
 
     /// Says something beside the underlined fault.
@@ -169,7 +175,10 @@ impl Finding {
     /// Points at a related place.
     #[must_use]
     pub fn also(mut self, place: Place, text: impl Into<String>) -> Self {
-        self.secondary.push(Label { place, text: text.into() });
+        self.secondary.push(Label {
+            place,
+            text: text.into(),
+        });
         self
     }
 }
@@ -185,7 +194,11 @@ mod tests {
         let mut seen = HashSet::new();
         for code in Code::ALL {
             assert!(seen.insert(code.as_str()), "`{code}` stands twice");
-            assert!(code.as_str().chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'));
+            assert!(
+                code.as_str()
+                    .chars()
+                    .all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-')
+            );
         }
     }
 }

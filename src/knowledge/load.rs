@@ -51,10 +51,16 @@ pub fn load(folder: Option<&Path>, catalogue: &'static [Calculation]) -> Result<
     let mut findings = Vec::new();
     let documents = Documents::parse(&files, &mut findings);
     let knowledge = validate::validate(&documents, catalogue, &mut findings);
-    match findings.iter().find(|finding| finding.severity == Severity::Error) {
+    match findings
+        .iter()
+        .find(|finding| finding.severity == Severity::Error)
+    {
         None => Ok(knowledge),
         Some(first) => Err(LoadError::Faulty {
-            errors: findings.iter().filter(|finding| finding.severity == Severity::Error).count(),
+            errors: findings
+                .iter()
+                .filter(|finding| finding.severity == Severity::Error)
+                .count(),
             first: render::line(&files, first),
         }),
     }
@@ -82,7 +88,12 @@ pub fn check(files: Files, catalogue: &'static [Calculation]) -> Checked {
         (place.file, place.span.start, place.span.end, finding.code)
     });
     let knowledge = (!has_error(&findings)).then_some(knowledge);
-    Checked { files, findings, knowledge, partial }
+    Checked {
+        files,
+        findings,
+        knowledge,
+        partial,
+    }
 }
 
 fn has_error(findings: &[Finding]) -> bool {

@@ -9,15 +9,25 @@ use super::finding::{Finding, Label, Place, Severity};
 /// "1 error", "2 errors".
 #[must_use]
 pub fn count(number: usize, noun: &str) -> String {
-    if number == 1 { format!("1 {noun}") } else { format!("{number} {noun}s") }
+    if number == 1 {
+        format!("1 {noun}")
+    } else {
+        format!("{number} {noun}s")
+    }
 }
 
 /// One finding in one line: `file:line: [code] message (mend)`.
 #[must_use]
 pub fn line(files: &Files, finding: &Finding) -> String {
-    let file = files.list.get(finding.primary.place.file).map_or("", |file| file.shown.as_str());
+    let file = files
+        .list
+        .get(finding.primary.place.file)
+        .map_or("", |file| file.shown.as_str());
     let (row, _) = position(files, &finding.primary.place);
-    format!("{file}:{row}: [{}] {} ({})", finding.code, finding.message, finding.mend)
+    format!(
+        "{file}:{row}: [{}] {} ({})",
+        finding.code, finding.message, finding.mend
+    )
 }
 
 /// One finding with the text it points at, as a compiler shows it.
@@ -27,10 +37,16 @@ pub fn snippet(files: &Files, finding: &Finding, colour: bool) -> String {
         Severity::Error => Level::ERROR,
         Severity::Warning => Level::WARNING,
     };
-    let mut group = level.primary_title(finding.message.as_str()).id(finding.code.as_str());
+    let mut group = level
+        .primary_title(finding.message.as_str())
+        .id(finding.code.as_str());
     let mut snippets: Vec<(usize, Vec<(AnnotationKind, &Label)>)> = Vec::new();
-    let labels = std::iter::once((AnnotationKind::Primary, &finding.primary))
-        .chain(finding.secondary.iter().map(|label| (AnnotationKind::Context, label)));
+    let labels = std::iter::once((AnnotationKind::Primary, &finding.primary)).chain(
+        finding
+            .secondary
+            .iter()
+            .map(|label| (AnnotationKind::Context, label)),
+    );
     for (kind, label) in labels {
         match snippets.iter_mut().find(|(file, _)| *file == label.place.file) {
             Some((_, list)) => list.push((kind, label)),
@@ -39,17 +55,26 @@ pub fn snippet(files: &Files, finding: &Finding, colour: bool) -> String {
     }
     let mut elements = Vec::new();
     for (file, list) in snippets {
-        let Some(file) = files.list.get(file) else { continue };
+        let Some(file) = files.list.get(file) else {
+            continue;
+        };
         let mut snippet = Snippet::source(file.text.as_ref()).path(file.shown.as_str());
         for (kind, label) in list {
             // Findings about a whole file have an empty span; there is nothing to underline.
             let span = fit(&file.text, &label.place);
-            snippet = snippet.annotation(kind.span(span).label((!label.text.is_empty()).then_some(label.text.as_str())));
+            snippet = snippet.annotation(
+                kind.span(span)
+                    .label((!label.text.is_empty()).then_some(label.text.as_str())),
+            );
         }
         elements.push(snippet);
     }
     let report = [group_of(&mut group, elements, &finding.mend)];
-    let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
+    let renderer = if colour {
+        Renderer::styled()
+    } else {
+        Renderer::plain()
+    };
     renderer.render(&report)
 }
 
@@ -58,7 +83,10 @@ fn group_of<'a>(
     elements: Vec<Snippet<'a, annotate_snippets::Annotation<'a>>>,
     mend: &'a str,
 ) -> annotate_snippets::Group<'a> {
-    title.clone().elements(elements).element(Level::HELP.message(mend))
+    title
+        .clone()
+        .elements(elements)
+        .element(Level::HELP.message(mend))
 }
 
 /// The span within the text and on character borders, so that no file can make the renderer fail.
@@ -77,10 +105,15 @@ fn fit(text: &str, place: &Place) -> std::ops::Range<usize> {
 /// Line and column of a place, both counted from 1, columns in characters.
 #[must_use]
 pub fn position(files: &Files, place: &Place) -> (usize, usize) {
-    let Some(file) = files.list.get(place.file) else { return (1, 1) };
+    let Some(file) = files.list.get(place.file) else {
+        return (1, 1);
+    };
     let before = &file.text[..fit(&file.text, place).start];
     let line_start = before.rfind('\n').map_or(0, |at| at + 1);
-    (before.matches('\n').count() + 1, before[line_start..].chars().count() + 1)
+    (
+        before.matches('\n').count() + 1,
+        before[line_start..].chars().count() + 1,
+    )
 }
 
 /// A label as data.

@@ -160,3 +160,15 @@ pub enum InputError {
         calculation: &'static str,
     },
 }
+
+/// Every calculation, in the order shown.
+#[must_use]
+pub fn all() -> &'static [Calculation] {
+    &[]
+}
+
+/// Finds a calculation by name.
+#[must_use]
+pub fn find(name: &str) -> Option<&'static Calculation> {
+    all().iter().find(|calculation| calculation.name == name)
+}

@@ -9,8 +9,15 @@ use crate::knowledge::model::{Cause, Prevention};
 
 use super::{Context, words};
 
-pub(super) fn causes(entries: &[Entry<'_>], context: &Context<'_>, findings: &mut Vec<Finding>) -> Vec<Cause> {
-    entries.iter().map(|entry| cause(entry, context, findings)).collect()
+pub(super) fn causes(
+    entries: &[Entry<'_>],
+    context: &Context<'_>,
+    findings: &mut Vec<Finding>,
+) -> Vec<Cause> {
+    entries
+        .iter()
+        .map(|entry| cause(entry, context, findings))
+        .collect()
 }
 
 fn cause(entry: &Entry<'_>, context: &Context<'_>, findings: &mut Vec<Finding>) -> Cause {
@@ -34,8 +41,17 @@ fn cause(entry: &Entry<'_>, context: &Context<'_>, findings: &mut Vec<Finding>) 
     let caution = fields.prose("caution", findings);
     let mut prevent = Vec::new();
     for value in fields.tables("prevent", findings) {
-        let place = Place { file: entry.file, span: value.span() };
-        let mut inner = Fields::new("an advice of `prevent`".to_owned(), place, value, broken, findings);
+        let place = Place {
+            file: entry.file,
+            span: value.span(),
+        };
+        let mut inner = Fields::new(
+            "an advice of `prevent`".to_owned(),
+            place,
+            value,
+            broken,
+            findings,
+        );
         let text = inner.prose("text", findings);
         let rule = inner.text_if("rule", findings).map(|rule| rule.text.to_owned());
         inner.finish(findings);

@@ -4,7 +4,7 @@ use crate::knowledge::document::{Documents, Entry, check_id};
 use crate::knowledge::fields::{Fields, Text};
 use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::model::{Equipment, Fact, FactChoice};
-use crate::knowledge::suggest;
+use crate::knowledge::nearest;
 use crate::quantity::{Kind, Quantity, ValueKind};
 
 use super::Context;
@@ -26,7 +26,11 @@ pub(super) fn equipment(
         }
         fields.finish(findings);
         let parts = parts.iter().map(|part| part.text.to_owned()).collect();
-        list.push(Equipment { id: entry.id().to_owned(), name, parts });
+        list.push(Equipment {
+            id: entry.id().to_owned(),
+            name,
+            parts,
+        });
     }
     list
 }
@@ -35,16 +39,22 @@ pub(super) fn facts(entries: &[Entry<'_>], context: &Context<'_>, findings: &mut
     let mut list = Vec::with_capacity(entries.len());
     for entry in entries {
         let what = format!("fact `{}`", entry.id());
-        let mut fields =
-            Fields::new(what, entry.place(), entry.value, context.is_broken(entry), findings);
+        let mut fields = Fields::new(
+            what,
+            entry.place(),
+            entry.value,
+            context.is_broken(entry),
+            findings,
+        );
         let name = fields.prose("name", findings);
         let ask = fields.prose("ask", findings);
         let find = fields.prose("find", findings);
         let kind = kind(&mut fields, findings);
+        let unit = unit(&mut fields, kind, findings);
         let figures = fields.texts("range", findings);
         let range = match kind {
             ValueKind::Quantity(kind) | ValueKind::Quantities(kind) => {
-                range(&fields, &figures, kind, kind.usual_symbol(), findings)
+                range(&fields, &figures, kind, &unit, findings)
             }
             _ => {
                 if let Some(figure) = figures.first() {
@@ -67,6 +77,7 @@ pub(super) fn facts(entries: &[Entry<'_>], context: &Context<'_>, findings: &mut
             ask,
             find,
             kind,
+            unit,
             range,
             choices,
             parts: context.parts(&parts, findings),
@@ -86,16 +97,52 @@ fn kind(fields: &mut Fields<'_>, findings: &mut Vec<Finding>) -> ValueKind {
     };
     found.unwrap_or_else(|| {
         if !text.text.is_empty() {
-            let known = Kind::ALL.iter().map(|kind| kind.name()).chain(["size", "choice", "loads", "currents"]);
+            let known = Kind::ALL
+                .iter()
+                .map(|kind| kind.name())
+                .chain(["size", "choice", "loads", "currents"]);
             findings.push(Finding::error(
                 Code::UnknownWord,
                 text.place.clone(),
                 format!("`{}` is no kind of fact", text.text),
-                suggest::did_you_mean(text.text, known, "use `size`, `choice`, `loads`, `currents` or a quantity"),
+                nearest::did_you_mean(
+                    text.text,
+                    known,
+                    "use `size`, `choice`, `loads`, `currents` or a quantity",
+                ),
             ));
         }
         ValueKind::Size
     })
+}
+
+/// The unit of a number typed without one; empty for a count, and for what is no quantity.
+fn unit(fields: &mut Fields<'_>, kind: ValueKind, findings: &mut Vec<Finding>) -> String {
+    let (ValueKind::Quantity(kind) | ValueKind::Quantities(kind)) = kind else {
+        // Not asked for, so that `finish` refuses it.
+        return String::new();
+    };
+    if kind.base_symbol().is_empty() {
+        return fields
+            .text_if("unit", findings)
+            .map_or_else(String::new, |text| text.text.to_owned());
+    }
+    let text = fields.text("unit", findings);
+    if !text.text.is_empty()
+        && let Err(error) = Quantity::parse(&format!("1 {}", text.text), kind)
+    {
+        findings.push(Finding::error(
+            Code::KindMismatch,
+            text.place,
+            error.to_string(),
+            format!(
+                "write the unit a technician types most, such as `{}`",
+                kind.usual_symbol()
+            ),
+        ));
+        return kind.usual_symbol().to_owned();
+    }
+    text.text.to_owned()
 }
 
 /// The two ends of a range; nothing when none is written or after a finding.
@@ -132,12 +179,7 @@ pub(super) fn range(
 }
 
 /// One figure with its unit, in base units.
-pub(super) fn figure(
-    text: &Text<'_>,
-    kind: Kind,
-    symbol: &str,
-    findings: &mut Vec<Finding>,
-) -> Option<f64> {
+pub(super) fn figure(text: &Text<'_>, kind: Kind, symbol: &str, findings: &mut Vec<Finding>) -> Option<f64> {
     match Quantity::parse_in(text.text, kind, symbol) {
         Ok(quantity) => Some(quantity.base),
         Err(error) => {
@@ -163,17 +205,30 @@ fn choices(
     let broken = context.documents.list[file].broken;
     let written = fields.tables("choices", findings);
     let is_choice = kind == ValueKind::Choice;
-    if is_choice != !written.is_empty() && !broken {
+    if is_choice == written.is_empty() && !broken {
         let (message, mend) = if is_choice {
-            (format!("{} has no `choices`", fields.what()), "add `choices = [{ id = \"...\", label = \"...\" }]`")
+            (
+                format!("{} has no `choices`", fields.what()),
+                "add `choices = [{ id = \"...\", label = \"...\" }]`",
+            )
         } else {
-            (format!("{} has `choices` but its kind is not `choice`", fields.what()), "remove `choices`")
+            (
+                format!("{} has `choices` but its kind is not `choice`", fields.what()),
+                "remove `choices`",
+            )
         };
-        let code = if is_choice { Code::MissingKey } else { Code::UnknownKey };
+        let code = if is_choice {
+            Code::MissingKey
+        } else {
+            Code::UnknownKey
+        };
         findings.push(Finding::error(code, fields.place_of("choices"), message, mend));
     }
     for value in written {
-        let place = crate::knowledge::finding::Place { file, span: value.span() };
+        let place = crate::knowledge::finding::Place {
+            file,
+            span: value.span(),
+        };
         let mut inner = Fields::new("a choice".to_owned(), place, value, broken, findings);
         let id = inner.text("id", findings);
         let label = inner.prose("label", findings);
@@ -189,7 +244,10 @@ fn choices(
                 "give one of them another id, or remove it",
             ));
         }
-        choices.push(FactChoice { id: id.text.to_owned(), label });
+        choices.push(FactChoice {
+            id: id.text.to_owned(),
+            label,
+        });
     }
     choices
 }

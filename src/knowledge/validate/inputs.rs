@@ -5,7 +5,7 @@ use indexmap::IndexMap;
 use crate::knowledge::fields::{Fields, Text};
 use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::model::{Fact, FactIndex, InputFrom, TestIndex, TestKind};
-use crate::knowledge::suggest;
+use crate::knowledge::nearest;
 use crate::quantity::{Value, ValueKind};
 use crate::standards::registry::{Calculation, Input};
 
@@ -14,7 +14,10 @@ use super::tests::Measured;
 
 /// The calculation of that name, if the catalogue has it.
 pub(super) fn find(name: &str, context: &Context<'_>) -> Option<&'static Calculation> {
-    context.catalogue.iter().find(|calculation| calculation.name == name)
+    context
+        .catalogue
+        .iter()
+        .find(|calculation| calculation.name == name)
 }
 
 pub(super) fn calculation(
@@ -31,7 +34,7 @@ pub(super) fn calculation(
             Code::UnknownCalculation,
             name.place.clone(),
             format!("no calculation `{}`", name.text),
-            suggest::did_you_mean(
+            nearest::did_you_mean(
                 name.text,
                 context.catalogue.iter().map(|calculation| calculation.name),
                 "see the list of `lineside figure`",
@@ -45,7 +48,10 @@ pub(super) fn calculation(
             inputs.insert(input.text.to_owned(), source);
         } else {
             // A faulty source is reported once; the input is not also missing.
-            inputs.insert(input.text.to_owned(), InputFrom::Fixed(Value::Choice(String::new())));
+            inputs.insert(
+                input.text.to_owned(),
+                InputFrom::Fixed(Value::Choice(String::new())),
+            );
         }
     }
     for input in known.map_or(&[][..], |known| known.inputs) {
@@ -53,12 +59,21 @@ pub(super) fn calculation(
             findings.push(Finding::error(
                 Code::MissingInput,
                 fields.place_of_key("inputs"),
-                format!("`{}` needs the input `{}`: {}", name.text, input.name, input.meaning),
-                format!("add `{} = \"fact:...\"` or `\"test:...\"` to `inputs`", input.name),
+                format!(
+                    "`{}` needs the input `{}`: {}",
+                    name.text, input.name, input.meaning
+                ),
+                format!(
+                    "add `{} = \"fact:...\"` or `\"test:...\"` to `inputs`",
+                    input.name
+                ),
             ));
         }
     }
-    TestKind::Calculation { calculation: name.text.to_owned(), inputs }
+    TestKind::Calculation {
+        calculation: name.text.to_owned(),
+        inputs,
+    }
 }
 
 fn declared(
@@ -66,14 +81,21 @@ fn declared(
     input: &Text<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<&'static Input> {
-    let found = calculation.inputs.iter().find(|declared| declared.name == input.text);
+    let found = calculation
+        .inputs
+        .iter()
+        .find(|declared| declared.name == input.text);
     if found.is_none() {
         let known: Vec<&str> = calculation.inputs.iter().map(|declared| declared.name).collect();
         findings.push(Finding::error(
             Code::UnknownInput,
             input.place.clone(),
             format!("`{}` takes no `{}`", calculation.name, input.text),
-            suggest::did_you_mean(input.text, known.iter().copied(), &format!("use {}", suggest::one_of(&known))),
+            nearest::did_you_mean(
+                input.text,
+                known.iter().copied(),
+                &format!("use {}", nearest::one_of(&known)),
+            ),
         ));
     }
     found
@@ -91,7 +113,10 @@ fn source(
         findings.push(bad_source(from));
         return None;
     };
-    let rest = Text { text: rest, place: from.place.clone() };
+    let rest = Text {
+        text: rest,
+        place: from.place.clone(),
+    };
     match sort {
         "fact" => {
             let index = context.facts.find(&rest, findings)?;
@@ -160,7 +185,12 @@ fn match_kind(
         findings.push(Finding::error(
             Code::KindMismatch,
             from.place.clone(),
-            format!("`{}` is {}, expected {}", from.text, given.wanted(), input.kind.wanted()),
+            format!(
+                "`{}` is {}, expected {}",
+                from.text,
+                given.wanted(),
+                input.kind.wanted()
+            ),
             format!("give `{}` something of its kind", input.name),
         ));
         return;
@@ -172,8 +202,11 @@ fn match_kind(
         findings.push(Finding::error(
             Code::KindMismatch,
             from.place.clone(),
-            format!("`{}` may be `{stranger}`, which `{}` does not take", from.text, input.name),
-            format!("offer {} only", suggest::one_of(input.choices)),
+            format!(
+                "`{}` may be `{stranger}`, which `{}` does not take",
+                from.text, input.name
+            ),
+            format!("offer {} only", nearest::one_of(input.choices)),
         ));
     }
 }

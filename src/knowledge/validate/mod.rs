@@ -20,7 +20,7 @@ use super::document::{Documents, Entry, Section};
 use super::fields::Text;
 use super::finding::{Code, Finding};
 use super::model::{Equipment, Knowledge};
-use super::suggest;
+use super::nearest;
 
 /// The ids of one section and their places in the list.
 struct Ids<'d> {
@@ -32,7 +32,11 @@ struct Ids<'d> {
 
 impl<'d> Ids<'d> {
     fn new(noun: &'static str, code: Code, ids: impl IntoIterator<Item = &'d str>) -> Self {
-        let places = ids.into_iter().enumerate().map(|(place, id)| (id, place)).collect();
+        let places = ids
+            .into_iter()
+            .enumerate()
+            .map(|(place, id)| (id, place))
+            .collect();
         Self { places, noun, code }
     }
 
@@ -44,7 +48,7 @@ impl<'d> Ids<'d> {
                 self.code,
                 text.place.clone(),
                 format!("no {noun} `{}`", text.text),
-                suggest::did_you_mean(
+                nearest::did_you_mean(
                     text.text,
                     self.places.keys().copied(),
                     &format!("write that {noun}, or use the id of one there is"),
@@ -94,7 +98,10 @@ pub(super) fn validate<'d>(
     let tree_files = routes::files(documents, findings);
 
     let equipment = facts::equipment(&equipment_entries, documents, findings);
-    let mut parts: Vec<&str> = equipment.iter().flat_map(|e| e.parts.iter().map(String::as_str)).collect();
+    let mut parts: Vec<&str> = equipment
+        .iter()
+        .flat_map(|e| e.parts.iter().map(String::as_str))
+        .collect();
     parts.sort_unstable();
     parts.dedup();
     let context = Context {
@@ -106,7 +113,10 @@ pub(super) fn validate<'d>(
         complaints: Ids::new(
             "complaint",
             Code::UnknownComplaint,
-            tree_files.iter().filter(|tree| tree.is_complaint).map(|tree| tree.id),
+            tree_files
+                .iter()
+                .filter(|tree| tree.is_complaint)
+                .map(|tree| tree.id),
         ),
         catalogue,
         documents,
@@ -117,5 +127,12 @@ pub(super) fn validate<'d>(
     let trees = routes::trees(&tree_files, &tests, &context, findings);
     drop(context);
     let equipment: Vec<Equipment> = equipment;
-    Knowledge { equipment, facts, causes, tests, trees, fingerprint: documents.files.fingerprint() }
+    Knowledge {
+        equipment,
+        facts,
+        causes,
+        tests,
+        trees,
+        fingerprint: documents.files.fingerprint(),
+    }
 }

@@ -5,8 +5,10 @@ use toml::de::DeValue;
 use crate::knowledge::document::{Entry, check_id};
 use crate::knowledge::fields::{Fields, Text, number_of, word_of};
 use crate::knowledge::finding::{Code, Finding, Place};
-use crate::knowledge::model::{Bound, BoundOf, CauseIndex, Defect, Fact, FactIndex, Outcome, TestIndex, TestKind};
-use crate::knowledge::suggest;
+use crate::knowledge::model::{
+    Bound, BoundOf, CauseIndex, Defect, Fact, FactIndex, Outcome, TestIndex, TestKind,
+};
+use crate::knowledge::nearest;
 use crate::quantity::{Kind, ValueKind};
 use crate::standards::registry::Calculation;
 
@@ -38,7 +40,10 @@ pub(super) fn outcomes(
     let values = fields.tables("outcome", findings);
     let mut list: Vec<Written> = Vec::with_capacity(values.len());
     for value in values {
-        let place = Place { file: entry.file, span: value.span() };
+        let place = Place {
+            file: entry.file,
+            span: value.span(),
+        };
         let what = format!("an outcome of `{}`", entry.id());
         let mut inner = Fields::new(what, place, value, fields.broken(), findings);
         let id = inner.text("id", findings);
@@ -67,15 +72,33 @@ pub(super) fn outcomes(
             }
         }
         let (bound, bound_place) = match kind {
-            TestKind::Reading { unit, symbol, .. } => {
-                bound(&mut inner, *unit, symbol, entry.id(), facts, measured, context, findings)
-            }
+            TestKind::Reading { unit, symbol, .. } => bound(
+                &mut inner,
+                *unit,
+                symbol,
+                entry.id(),
+                facts,
+                measured,
+                context,
+                findings,
+            ),
             _ => (None, None),
         };
         let defect = defect(&mut inner, kind, context, findings);
         inner.finish(findings);
-        let outcome = Outcome { id: id.text.to_owned(), label, usual, bound, signs, defect };
-        list.push(Written { outcome, id: id.place, bound: bound_place });
+        let outcome = Outcome {
+            id: id.text.to_owned(),
+            label,
+            usual,
+            bound,
+            signs,
+            defect,
+        };
+        list.push(Written {
+            outcome,
+            id: id.place,
+            bound: bound_place,
+        });
     }
     if !fields.broken() {
         check_sum(fields, &list, findings);
@@ -97,7 +120,11 @@ fn check_sum(fields: &Fields<'_>, list: &[Written], findings: &mut Vec<Finding>)
         findings.push(Finding::error(
             Code::TooFewOutcomes,
             fields.place(),
-            format!("{} has {} outcomes, expected 2 or more", fields.what(), list.len()),
+            format!(
+                "{} has {} outcomes, expected 2 or more",
+                fields.what(),
+                list.len()
+            ),
             "a test that can end in one way only tells nothing; add the other outcomes",
         ));
         return;
@@ -107,7 +134,10 @@ fn check_sum(fields: &Fields<'_>, list: &[Written], findings: &mut Vec<Finding>)
         let finding = Finding::error(
             Code::UsualSum,
             fields.place(),
-            format!("the `usual` shares of {} add up to {sum:.3}, expected 1", fields.what()),
+            format!(
+                "the `usual` shares of {} add up to {sum:.3}, expected 1",
+                fields.what()
+            ),
             "correct the shares; they are those met when no sign applies",
         );
         findings.push(finding);
@@ -122,7 +152,10 @@ fn check_sum(fields: &Fields<'_>, list: &[Written], findings: &mut Vec<Finding>)
     }
 }
 
-#[expect(clippy::too_many_arguments, reason = "one reader of one table; a struct would only rename them")]
+#[expect(
+    clippy::too_many_arguments,
+    reason = "one reader of one table; a struct would only rename them"
+)]
 fn bound(
     inner: &mut Fields<'_>,
     unit: Kind,
@@ -173,7 +206,10 @@ fn bound(
     let of = bound_of(fact, reading, unit, test, facts, measured, context, findings);
     let figure = match (value.get_ref(), &of) {
         (DeValue::String(text), None) => {
-            let text = Text { text: text.as_ref(), place: place.clone() };
+            let text = Text {
+                text: text.as_ref(),
+                place: place.clone(),
+            };
             facts::figure(&text, unit, symbol, findings)
         }
         (DeValue::String(_), Some(_)) => {
@@ -204,12 +240,19 @@ fn bound(
             None
         }
     };
-    let bound = figure.map(|figure| Bound { below: is_below, figure, of: of.flatten() });
+    let bound = figure.map(|figure| Bound {
+        below: is_below,
+        figure,
+        of: of.flatten(),
+    });
     (bound, Some(place))
 }
 
 /// What the figure multiplies: nothing when none is written, an inner nothing after a finding.
-#[expect(clippy::too_many_arguments, reason = "one reader of one table; a struct would only rename them")]
+#[expect(
+    clippy::too_many_arguments,
+    reason = "one reader of one table; a struct would only rename them"
+)]
 fn bound_of(
     fact: Option<Text<'_>>,
     reading: Option<Text<'_>>,
@@ -222,12 +265,20 @@ fn bound_of(
 ) -> Option<Option<BoundOf>> {
     let (text, found, given) = match (fact, reading) {
         (Some(text), _) => {
-            let Some(index) = context.facts.find(&text, findings) else { return Some(None) };
+            let Some(index) = context.facts.find(&text, findings) else {
+                return Some(None);
+            };
             (text, BoundOf::Fact(FactIndex(index)), Some(facts[index].kind))
         }
         (None, Some(text)) => {
-            let Some(index) = context.tests.find(&text, findings) else { return Some(None) };
-            (text, BoundOf::Reading(TestIndex(index)), measured[index].map(ValueKind::Quantity))
+            let Some(index) = context.tests.find(&text, findings) else {
+                return Some(None);
+            };
+            (
+                text,
+                BoundOf::Reading(TestIndex(index)),
+                measured[index].map(ValueKind::Quantity),
+            )
         }
         (None, None) => return None,
     };
@@ -245,7 +296,11 @@ fn bound_of(
         findings.push(Finding::error(
             Code::KindMismatch,
             text.place,
-            format!("`{}` is {given}, but the reading is {}", text.text, unit.with_article()),
+            format!(
+                "`{}` is {given}, but the reading is {}",
+                text.text,
+                unit.with_article()
+            ),
             "name something of the same kind",
         ));
         return Some(None);
@@ -261,7 +316,10 @@ fn check_bounds(fields: &Fields<'_>, list: &[Written], findings: &mut Vec<Findin
         [] => findings.push(Finding::error(
             Code::OpenOutcome,
             fields.place(),
-            format!("every outcome of {} has a bound, so a reading may fit none", fields.what()),
+            format!(
+                "every outcome of {} has a bound, so a reading may fit none",
+                fields.what()
+            ),
             "leave one outcome without `below` and `above`; it takes the rest",
         )),
         [first, others @ ..] => {
@@ -270,7 +328,10 @@ fn check_bounds(fields: &Fields<'_>, list: &[Written], findings: &mut Vec<Findin
                     Finding::error(
                         Code::OpenOutcome,
                         other.id.clone(),
-                        format!("outcome `{}` has no bound, and another has none either", other.outcome.id),
+                        format!(
+                            "outcome `{}` has no bound, and another has none either",
+                            other.outcome.id
+                        ),
                         "give it `below` or `above`; only one takes the rest",
                     )
                     .also(first.id.clone(), "takes the rest"),
@@ -279,14 +340,21 @@ fn check_bounds(fields: &Fields<'_>, list: &[Written], findings: &mut Vec<Findin
         }
     }
     for (index, later) in list.iter().enumerate() {
-        let (Some(bound), Some(place)) = (&later.outcome.bound, &later.bound) else { continue };
+        let (Some(bound), Some(place)) = (&later.outcome.bound, &later.bound) else {
+            continue;
+        };
         for earlier in &list[..index] {
-            let (Some(first), Some(first_place)) = (&earlier.outcome.bound, &earlier.bound) else { continue };
+            let (Some(first), Some(first_place)) = (&earlier.outcome.bound, &earlier.bound) else {
+                continue;
+            };
             if first.of != bound.of || first.below != bound.below {
                 continue;
             }
-            let hidden =
-                if bound.below { bound.figure <= first.figure } else { bound.figure >= first.figure };
+            let hidden = if bound.below {
+                bound.figure <= first.figure
+            } else {
+                bound.figure >= first.figure
+            };
             if hidden {
                 findings.push(
                     Finding::error(
@@ -309,9 +377,17 @@ fn check_bounds(fields: &Fields<'_>, list: &[Written], findings: &mut Vec<Findin
 /// A `below` above an `above` leaves nothing for the outcome that takes the rest.
 fn check_rest(open: &[&Written], list: &[Written], findings: &mut Vec<Finding>) {
     let [rest] = open else { return };
-    for low in list.iter().filter(|written| written.outcome.bound.as_ref().is_some_and(|bound| bound.below)) {
-        for high in list.iter().filter(|written| written.outcome.bound.as_ref().is_some_and(|bound| !bound.below)) {
-            let (Some(below), Some(above)) = (&low.outcome.bound, &high.outcome.bound) else { continue };
+    for low in list
+        .iter()
+        .filter(|written| written.outcome.bound.as_ref().is_some_and(|bound| bound.below))
+    {
+        for high in list
+            .iter()
+            .filter(|written| written.outcome.bound.as_ref().is_some_and(|bound| !bound.below))
+        {
+            let (Some(below), Some(above)) = (&low.outcome.bound, &high.outcome.bound) else {
+                continue;
+            };
             if below.of == above.of && below.figure > above.figure {
                 findings.push(Finding::error(
                     Code::HiddenBound,
@@ -333,15 +409,23 @@ fn check_verdicts(
     list: &[Written],
     findings: &mut Vec<Finding>,
 ) {
-    let listed: Vec<&str> =
-        calculation.verdicts.iter().map(|verdict| verdict.id).filter(|id| *id != CANNOT_TELL).collect();
+    let listed: Vec<&str> = calculation
+        .verdicts
+        .iter()
+        .map(|verdict| verdict.id)
+        .filter(|id| *id != CANNOT_TELL)
+        .collect();
     for written in list {
         let id = written.outcome.id.as_str();
         if !listed.contains(&id) && !id.is_empty() {
             let mend = if id == CANNOT_TELL {
                 "remove it; `cannot-tell` is always possible and moves nothing".to_owned()
             } else {
-                suggest::did_you_mean(id, listed.iter().copied(), &format!("use {}", suggest::one_of(&listed)))
+                nearest::did_you_mean(
+                    id,
+                    listed.iter().copied(),
+                    &format!("use {}", nearest::one_of(&listed)),
+                )
             };
             findings.push(Finding::error(
                 Code::UnknownVerdict,
@@ -351,19 +435,33 @@ fn check_verdicts(
             ));
         }
     }
-    for verdict in calculation.verdicts.iter().filter(|verdict| verdict.id != CANNOT_TELL) {
+    for verdict in calculation
+        .verdicts
+        .iter()
+        .filter(|verdict| verdict.id != CANNOT_TELL)
+    {
         match list.iter().find(|written| written.outcome.id == verdict.id) {
             None => findings.push(Finding::error(
                 Code::MissingVerdict,
                 fields.place(),
-                format!("{} has no outcome for the verdict `{}`", fields.what(), verdict.id),
-                format!("add an outcome with `id = \"{}\"`: {}", verdict.id, verdict.meaning),
+                format!(
+                    "{} has no outcome for the verdict `{}`",
+                    fields.what(),
+                    verdict.id
+                ),
+                format!(
+                    "add an outcome with `id = \"{}\"`: {}",
+                    verdict.id, verdict.meaning
+                ),
             )),
             Some(written) if verdict.violates && written.outcome.defect.is_none() => {
                 findings.push(Finding::error(
                     Code::UndeclaredDefect,
                     written.id.clone(),
-                    format!("the verdict `{}` breaks a published limit, but no `defect` stands here", verdict.id),
+                    format!(
+                        "the verdict `{}` breaks a published limit, but no `defect` stands here",
+                        verdict.id
+                    ),
                     "add `defect = { name, hazard, job, correct, source }`",
                 ));
             }
@@ -388,16 +486,17 @@ fn defect(
     let source = fields.prose("source", findings);
     fields.finish(findings);
     check_placeholders(&correct, kind, context, findings);
-    Some(Defect { name, hazard, job, correct: correct.text.to_owned(), source })
+    Some(Defect {
+        name,
+        hazard,
+        job,
+        correct: correct.text.to_owned(),
+        source,
+    })
 }
 
 /// Every `{output}` of a text must be an output of the calculation.
-fn check_placeholders(
-    text: &Text<'_>,
-    kind: &TestKind,
-    context: &Context<'_>,
-    findings: &mut Vec<Finding>,
-) {
+fn check_placeholders(text: &Text<'_>, kind: &TestKind, context: &Context<'_>, findings: &mut Vec<Finding>) {
     let known: Vec<&str> = match kind {
         TestKind::Calculation { calculation, .. } => match inputs::find(calculation, context) {
             Some(known) => known.outputs.iter().map(|output| output.name).collect(),
@@ -412,7 +511,11 @@ fn check_placeholders(
                 Code::UnknownOutput,
                 text.place.clone(),
                 format!("`{{{name}}}` is no output of this test"),
-                suggest::did_you_mean(name, known.iter().copied(), "only a calculation has outputs to name"),
+                nearest::did_you_mean(
+                    name,
+                    known.iter().copied(),
+                    "only a calculation has outputs to name",
+                ),
             ));
         }
     }

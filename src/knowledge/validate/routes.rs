@@ -9,7 +9,7 @@ use crate::knowledge::document::{Documents, Entry, Section, check_id, entries_of
 use crate::knowledge::fields::{Fields, Text};
 use crate::knowledge::finding::{Code, Finding, Place};
 use crate::knowledge::model::{At, Node, NodeIndex, NodeKind, Test, TestIndex, Tree, TreeIndex};
-use crate::knowledge::suggest;
+use crate::knowledge::nearest;
 
 use super::Context;
 
@@ -39,14 +39,24 @@ pub(super) fn files<'d>(documents: &'d Documents<'d>, findings: &mut Vec<Finding
             if !["tree", "node"].contains(&key.get_ref().as_ref()) {
                 findings.push(Finding::error(
                     Code::UnknownKey,
-                    Place { file, span: key.span() },
+                    Place {
+                        file,
+                        span: key.span(),
+                    },
                     format!("`{}` does not belong in a tree", key.get_ref()),
                     "only `[tree]` and `[node.ID]` stand here",
                 ));
             }
         }
-        let head =
-            document.root.get_key_value("tree").map(|(key, value)| (Place { file, span: key.span() }, value));
+        let head = document.root.get_key_value("tree").map(|(key, value)| {
+            (
+                Place {
+                    file,
+                    span: key.span(),
+                },
+                value,
+            )
+        });
         if head.is_none() && !document.broken {
             findings.push(Finding::error(
                 Code::MissingKey,
@@ -55,9 +65,12 @@ pub(super) fn files<'d>(documents: &'d Documents<'d>, findings: &mut Vec<Finding
                 "add `[tree]` with `start = \"NODE\"`, and `complaint` unless it is shared",
             ));
         }
-        let is_complaint = head
-            .as_ref()
-            .is_some_and(|(_, value)| value.get_ref().as_table().is_some_and(|t| t.contains_key("complaint")));
+        let is_complaint = head.as_ref().is_some_and(|(_, value)| {
+            value
+                .get_ref()
+                .as_table()
+                .is_some_and(|t| t.contains_key("complaint"))
+        });
         let nodes = document
             .root
             .get("node")
@@ -65,11 +78,26 @@ pub(super) fn files<'d>(documents: &'d Documents<'d>, findings: &mut Vec<Finding
         for node in &nodes {
             check_id(node.id(), node.place(), findings);
         }
-        let places = nodes.iter().enumerate().map(|(index, node)| (node.id(), index)).collect();
-        let leaves = nodes
+        let places = nodes
             .iter()
-            .any(|node| node.value.get_ref().as_table().is_some_and(|table| table.contains_key("leave")));
-        trees.push(TreeFile { id, is_complaint, file, head, nodes, places, leaves });
+            .enumerate()
+            .map(|(index, node)| (node.id(), index))
+            .collect();
+        let leaves = nodes.iter().any(|node| {
+            node.value
+                .get_ref()
+                .as_table()
+                .is_some_and(|table| table.contains_key("leave"))
+        });
+        trees.push(TreeFile {
+            id,
+            is_complaint,
+            file,
+            head,
+            nodes,
+            places,
+            leaves,
+        });
     }
     trees
 }
@@ -87,13 +115,24 @@ pub(super) fn trees(
         let mut complaint = None;
         let mut words = Vec::new();
         let mut start = NodeIndex(0);
-        let reader = Reader { files, tree: index, tests, context };
+        let reader = Reader {
+            files,
+            tree: index,
+            tests,
+            context,
+        };
         if let Some((place, value)) = &tree.head {
             let broken = context.documents.list[tree.file].broken;
             let what = format!("tree `{}`", tree.id);
             let mut fields = Fields::new(what, place.clone(), value, broken, findings);
-            complaint = fields.text_if("complaint", findings).map(|text| text.text.to_owned());
-            words = fields.texts("words", findings).iter().map(|text| text.text.to_owned()).collect();
+            complaint = fields
+                .text_if("complaint", findings)
+                .map(|text| text.text.to_owned());
+            words = fields
+                .texts("words", findings)
+                .iter()
+                .map(|text| text.text.to_owned())
+                .collect();
             let text = fields.text("start", findings);
             if !text.text.is_empty()
                 && let Some(found) = reader.node_in(index, text.text, &text, findings)
@@ -102,8 +141,18 @@ pub(super) fn trees(
             }
             fields.finish(findings);
         }
-        let nodes = tree.nodes.iter().map(|node| reader.node(node, findings)).collect();
-        trees.push(Tree { id: tree.id.to_owned(), complaint, words, nodes, start });
+        let nodes = tree
+            .nodes
+            .iter()
+            .map(|node| reader.node(node, findings))
+            .collect();
+        trees.push(Tree {
+            id: tree.id.to_owned(),
+            complaint,
+            words,
+            nodes,
+            start,
+        });
     }
     trees
 }
@@ -131,7 +180,11 @@ impl Reader<'_, '_> {
                 Code::UnknownNode,
                 text.place.clone(),
                 format!("no node `{id}` in tree `{}`", file.id),
-                suggest::did_you_mean(id, file.places.keys().copied(), "write that node, or lead elsewhere"),
+                nearest::did_you_mean(
+                    id,
+                    file.places.keys().copied(),
+                    "write that node, or lead elsewhere",
+                ),
             ));
         }
         found
@@ -142,17 +195,26 @@ impl Reader<'_, '_> {
         let (tree, node) = match text.text.split_once('/') {
             None => (self.tree, text.text),
             Some((tree, node)) => {
-                let tree = Text { text: tree, place: text.place.clone() };
+                let tree = Text {
+                    text: tree,
+                    place: text.place.clone(),
+                };
                 (self.context.trees.find(&tree, findings)?, node)
             }
         };
         let node = self.node_in(tree, node, text, findings)?;
-        Some(At { tree: TreeIndex(tree), node })
+        Some(At {
+            tree: TreeIndex(tree),
+            node,
+        })
     }
 
     /// Takes the place of a route that is missing or leads nowhere; the finding keeps it from being walked.
     fn nowhere(&self) -> At {
-        At { tree: TreeIndex(self.tree), node: NodeIndex(0) }
+        At {
+            tree: TreeIndex(self.tree),
+            node: NodeIndex(0),
+        }
     }
 
     fn node(&self, entry: &Entry<'_>, findings: &mut Vec<Finding>) -> Node {
@@ -161,8 +223,10 @@ impl Reader<'_, '_> {
         let mut fields = Fields::new(what, entry.place(), entry.value, broken, findings);
         let kinds = ["test", "narrow", "through", "leave", "halt", "close"];
         let table = entry.value.get_ref().as_table();
-        let written: Vec<&str> =
-            kinds.into_iter().filter(|kind| table.is_some_and(|table| table.contains_key(*kind))).collect();
+        let written: Vec<&str> = kinds
+            .into_iter()
+            .filter(|kind| table.is_some_and(|table| table.contains_key(*kind)))
+            .collect();
         let kind = match written.as_slice() {
             [] => {
                 if !broken && table.is_some() {
@@ -170,10 +234,13 @@ impl Reader<'_, '_> {
                         Code::NodeKind,
                         entry.place(),
                         format!("node `{}` does nothing", entry.id()),
-                        format!("give it one of {}", suggest::one_of(&kinds)),
+                        format!("give it one of {}", nearest::one_of(&kinds)),
                     ));
                 }
-                return Node { id: entry.id().to_owned(), kind: NodeKind::Close };
+                return Node {
+                    id: entry.id().to_owned(),
+                    kind: NodeKind::Close,
+                };
             }
             [kind] => *kind,
             [first, second, ..] => {
@@ -183,7 +250,10 @@ impl Reader<'_, '_> {
                     format!("node `{}` has `{first}` and `{second}`", entry.id()),
                     "a node does one thing; split it in two",
                 ));
-                return Node { id: entry.id().to_owned(), kind: NodeKind::Close };
+                return Node {
+                    id: entry.id().to_owned(),
+                    kind: NodeKind::Close,
+                };
             }
         };
         let kind = match kind {
@@ -202,11 +272,16 @@ impl Reader<'_, '_> {
             }
         };
         fields.finish(findings);
-        Node { id: entry.id().to_owned(), kind }
+        Node {
+            id: entry.id().to_owned(),
+            kind,
+        }
     }
 
     fn must_be_true(fields: &mut Fields<'_>, key: &'static str, findings: &mut Vec<Finding>) {
-        let is_flag = fields.value(key).is_some_and(|value| value.get_ref().as_bool() == Some(false));
+        let is_flag = fields
+            .value(key)
+            .is_some_and(|value| value.get_ref().as_bool() == Some(false));
         if !fields.flag(key, findings) && is_flag {
             findings.push(Finding::error(
                 Code::WrongType,
@@ -223,7 +298,10 @@ impl Reader<'_, '_> {
             findings.push(Finding::error(
                 Code::NotShared,
                 fields.place_of_key("leave"),
-                format!("tree `{}` has a complaint, so there is nowhere to come back to", self.files[self.tree].id),
+                format!(
+                    "tree `{}` has a complaint, so there is nowhere to come back to",
+                    self.files[self.tree].id
+                ),
                 "end it with `close = true`",
             ));
         }
@@ -271,14 +349,20 @@ impl Reader<'_, '_> {
                 pool.push(TestIndex(test));
             }
         }
-        NodeKind::Narrow { pool, then: self.then(fields, findings) }
+        NodeKind::Narrow {
+            pool,
+            then: self.then(fields, findings),
+        }
     }
 
     fn through(&self, fields: &mut Fields<'_>, findings: &mut Vec<Finding>) -> NodeKind {
         let text = fields.text("through", findings);
         let then = self.then(fields, findings);
         let Some(tree) = self.context.trees.find(&text, findings) else {
-            return NodeKind::Through { start: self.nowhere(), then };
+            return NodeKind::Through {
+                start: self.nowhere(),
+                then,
+            };
         };
         if !self.files[tree].leaves {
             findings.push(Finding::error(
@@ -289,15 +373,22 @@ impl Reader<'_, '_> {
             ));
         }
         let node = self.start_of(tree);
-        NodeKind::Through { start: At { tree: TreeIndex(tree), node }, then }
+        NodeKind::Through {
+            start: At {
+                tree: TreeIndex(tree),
+                node,
+            },
+            then,
+        }
     }
 
     /// Start of another tree, read ahead because trees may refer to each other in any order.
     fn start_of(&self, tree: usize) -> NodeIndex {
         let file = &self.files[tree];
-        let start = file.head.as_ref().and_then(|(_, value)| {
-            value.get_ref().as_table()?.get("start")?.get_ref().as_str()
-        });
+        let start = file
+            .head
+            .as_ref()
+            .and_then(|(_, value)| value.get_ref().as_table()?.get("start")?.get_ref().as_str());
         NodeIndex(start.and_then(|id| file.places.get(id)).copied().unwrap_or(0))
     }
 
@@ -305,7 +396,9 @@ impl Reader<'_, '_> {
         let text = fields.text("test", findings);
         let test = self.context.tests.find(&text, findings);
         let routes = fields.text_pairs("to", findings);
-        let next = fields.text_if("next", findings).map(|text| self.at(&text, findings));
+        let next = fields
+            .text_if("next", findings)
+            .map(|text| self.at(&text, findings));
         let outcomes = test.map_or(&[][..], |test| &self.tests[test].outcomes);
         let mut to: Vec<Option<At>> = vec![None; outcomes.len()];
         let mut unknown = None;
@@ -316,20 +409,31 @@ impl Reader<'_, '_> {
             } else if let Some(place) = outcomes.iter().position(|known| known.id == outcome.text) {
                 to[place] = at;
             } else if test.is_some() {
-                let known: Vec<&str> =
-                    outcomes.iter().map(|known| known.id.as_str()).chain(["unknown"]).collect();
+                let known: Vec<&str> = outcomes
+                    .iter()
+                    .map(|known| known.id.as_str())
+                    .chain(["unknown"])
+                    .collect();
                 findings.push(Finding::error(
                     Code::UnknownOutcome,
                     outcome.place.clone(),
                     format!("test `{}` has no outcome `{}`", text.text, outcome.text),
-                    suggest::did_you_mean(outcome.text, known.iter().copied(), &format!("use {}", suggest::one_of(&known))),
+                    nearest::did_you_mean(
+                        outcome.text,
+                        known.iter().copied(),
+                        &format!("use {}", nearest::one_of(&known)),
+                    ),
                 ));
             }
         }
         let next = next.map(|next| next.unwrap_or_else(|| self.nowhere()));
         if test.is_some() && next.is_none() && !fields.broken() {
-            let mut missing: Vec<&str> =
-                outcomes.iter().zip(&to).filter(|(_, at)| at.is_none()).map(|(o, _)| o.id.as_str()).collect();
+            let mut missing: Vec<&str> = outcomes
+                .iter()
+                .zip(&to)
+                .filter(|(_, at)| at.is_none())
+                .map(|(o, _)| o.id.as_str())
+                .collect();
             if unknown.is_none() {
                 missing.push("unknown");
             }
@@ -337,7 +441,7 @@ impl Reader<'_, '_> {
                 findings.push(Finding::error(
                     Code::MissingRoute,
                     fields.place(),
-                    format!("{} has no route for {}", fields.what(), suggest::one_of(&missing)),
+                    format!("{} has no route for {}", fields.what(), nearest::one_of(&missing)),
                     "name each in `to`, or add `next = \"NODE\"` for all that `to` does not name",
                 ));
             }

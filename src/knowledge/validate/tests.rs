@@ -4,7 +4,7 @@ use crate::knowledge::document::Entry;
 use crate::knowledge::fields::Fields;
 use crate::knowledge::finding::Finding;
 use crate::knowledge::model::{Fact, FactIndex, Test, TestKind};
-use crate::knowledge::suggest;
+use crate::knowledge::nearest;
 use crate::quantity::Kind;
 
 use super::{Context, facts, inputs, outcomes, words};
@@ -19,8 +19,11 @@ pub(super) enum Sort {
     Calculation,
 }
 
-const SORTS: &[(&str, Sort)] =
-    &[("look", Sort::Look), ("reading", Sort::Reading), ("calculation", Sort::Calculation)];
+const SORTS: &[(&str, Sort)] = &[
+    ("look", Sort::Look),
+    ("reading", Sort::Reading),
+    ("calculation", Sort::Calculation),
+];
 
 /// Enough minutes for any one test; a longer one is a recorder left overnight, counted as hands-on minutes only.
 const MOST_MINUTES: f64 = 240.0;
@@ -32,7 +35,10 @@ pub(super) fn tests(
     findings: &mut Vec<Finding>,
 ) -> Vec<Test> {
     let measured: Measured = entries.iter().map(measured).collect();
-    entries.iter().map(|entry| test(entry, facts, &measured, context, findings)).collect()
+    entries
+        .iter()
+        .map(|entry| test(entry, facts, &measured, context, findings))
+        .collect()
 }
 
 fn measured(entry: &Entry<'_>) -> Option<Kind> {
@@ -42,7 +48,10 @@ fn measured(entry: &Entry<'_>) -> Option<Kind> {
         return None;
     }
     let unit = text("unit")?;
-    words::UNITS.iter().find(|(symbol, _)| *symbol == unit).map(|(_, kind)| *kind)
+    words::UNITS
+        .iter()
+        .find(|(symbol, _)| *symbol == unit)
+        .map(|(_, kind)| *kind)
 }
 
 fn test(
@@ -82,7 +91,11 @@ fn test(
     let words = texts(fields.texts("words", findings));
     let parts = fields.texts("parts", findings);
     let needs = fields.texts("needs", findings);
-    let needs = needs.iter().filter_map(|fact| context.facts.find(fact, findings)).map(FactIndex).collect();
+    let needs = needs
+        .iter()
+        .filter_map(|fact| context.facts.find(fact, findings))
+        .map(FactIndex)
+        .collect();
     let echo = fields.text_if("echo", findings).map(|echo| echo.text.to_owned());
     let safety = fields.flag("safety", findings);
     let kind = match sort {
@@ -117,14 +130,17 @@ fn test(
 
 fn reading(fields: &mut Fields<'_>, findings: &mut Vec<Finding>) -> TestKind {
     let unit = fields.text("unit", findings);
-    let kind = words::UNITS.iter().find(|(symbol, _)| *symbol == unit.text).map(|(_, kind)| *kind);
+    let kind = words::UNITS
+        .iter()
+        .find(|(symbol, _)| *symbol == unit.text)
+        .map(|(_, kind)| *kind);
     if kind.is_none() && !unit.text.is_empty() {
         let known: Vec<&str> = words::UNITS.iter().map(|(symbol, _)| *symbol).collect();
         findings.push(Finding::error(
             crate::knowledge::finding::Code::UnknownWord,
             unit.place.clone(),
             format!("`{}` is no unit of a reading", unit.text),
-            format!("use {}", suggest::one_of(&known)),
+            format!("use {}", nearest::one_of(&known)),
         ));
     }
     let kind = kind.unwrap_or(Kind::Ratio);
@@ -138,8 +154,13 @@ fn reading(fields: &mut Fields<'_>, findings: &mut Vec<Finding>) -> TestKind {
             "add the lowest and highest believable reading, such as `range = [\"0 V\", \"700 V\"]`",
         ));
     }
-    let range = facts::range(fields, &figures, kind, symbol, findings)
-        .unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
+    let range =
+        facts::range(fields, &figures, kind, symbol, findings).unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
     let probes = fields.prose("probes", findings);
-    TestKind::Reading { unit: kind, symbol: symbol.to_owned(), range, probes }
+    TestKind::Reading {
+        unit: kind,
+        symbol: symbol.to_owned(),
+        range,
+        probes,
+    }
 }

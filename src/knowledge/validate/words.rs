@@ -38,8 +38,11 @@ pub(super) const STRENGTHS: &[(&str, Strength)] = &[
     ("rules-out", Strength::RulesOut),
 ];
 
-pub(super) const STATES: &[(&str, State)] =
-    &[("any", State::Any), ("locked-out", State::LockedOut), ("energised", State::Energised)];
+pub(super) const STATES: &[(&str, State)] = &[
+    ("any", State::Any),
+    ("locked-out", State::LockedOut),
+    ("energised", State::Energised),
+];
 
 pub(super) const HAZARDS: &[(&str, Hazard)] = &[
     ("none", Hazard::None),

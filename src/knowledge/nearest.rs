@@ -1,18 +1,31 @@
 //! "Did you mean": the known word nearest to one that is not known.
 
-/// Below this likeness a suggestion would puzzle more than help (Jaro-Winkler, 1 is equal). From memory of
-/// what reads well; common practice, no source.
+/// Below this likeness a suggestion puzzles more than it helps (Jaro-Winkler; 1 is equal). Ids here are long and
+/// share words, so unrelated ones already reach 0.75. Common practice, no source.
 const LIKE_ENOUGH: f64 = 0.84;
 
-/// The known word most like the given one, if any is like enough.
-#[must_use]
-pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+/// The nearest of some ids, when one is near enough to be a slip of the finger.
+pub fn nearest<'a>(id: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     known
         .into_iter()
-        .map(|candidate| (strsim::jaro_winkler(word, candidate), candidate))
+        .map(|candidate| (strsim::jaro_winkler(id, candidate), candidate))
         .filter(|(likeness, _)| *likeness >= LIKE_ENOUGH)
-        .max_by(|a, b| a.0.total_cmp(&b.0))
+        // Of equally near ones the first by alphabet, so that the answer does not depend on their order.
+        .max_by(|a, b| a.0.total_cmp(&b.0).then_with(|| b.1.cmp(a.1)))
         .map(|(_, candidate)| candidate)
+}
+
+/// Says that an id is unknown, with the nearest known one when there is one, or all when they are few.
+pub fn unknown<'a>(what: &str, id: &str, known: impl Iterator<Item = &'a str> + Clone) -> String {
+    const FEW: usize = 8;
+    match nearest(id, known.clone()) {
+        Some(near) => format!("unknown {what} `{id}`; did you mean `{near}`?"),
+        None if known.clone().count() <= FEW => {
+            let all: Vec<String> = known.map(|id| format!("`{id}`")).collect();
+            format!("unknown {what} `{id}`, expected {}", all.join(", "))
+        }
+        None => format!("unknown {what} `{id}`; `lineside trees list` shows what there is"),
+    }
 }
 
 /// A hint for an unknown word: the nearest one, or the whole list when it is short, or the fallback.
@@ -54,7 +67,10 @@ mod tests {
 
     #[test]
     fn hint_falls_back_to_the_list_then_to_the_words() {
-        assert_eq!(did_you_mean("x", ["any", "locked-out"], "look"), "use `any` or `locked-out`");
+        assert_eq!(
+            did_you_mean("x", ["any", "locked-out"], "look"),
+            "use `any` or `locked-out`"
+        );
         assert_eq!(did_you_mean("x", [], "look"), "look");
         assert_eq!(one_of(&["a", "b", "c"]), "`a`, `b` or `c`");
     }
