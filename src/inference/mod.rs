@@ -1,1 +1,21 @@
-//! See the map in the crate's head.
+//! Keeps the score: how strongly each cause stands, which test would tell most, when to stop.
+//!
+//! The model is one primary cause per case plus the remainder "something not listed here", with answers
+//! independent given the cause. Priors are authored frequencies; P(outcome | cause) is proportional to
+//! `usual x factor(sign)`, normalised over the outcomes of the test; the remainder uses `usual`. This room
+//! knows nothing of walks, files or terminals. It keeps these invariants: probabilities sum to 1, the order of
+//! answers does not matter, and an answer that says nothing moves nothing.
+//!
+//! Start with [`Model`] and [`Standing`]. Every figure that is a judgement stands in one table: frequencies in
+//! [`prior`], strengths in [`evidence`], costs in [`gain`], thresholds in [`stop`], words in [`words`].
+
+pub mod evidence;
+pub mod gain;
+mod model;
+pub mod prior;
+pub mod standing;
+pub mod stop;
+pub mod words;
+
+pub use model::Model;
+pub use standing::{Finding, Standing};

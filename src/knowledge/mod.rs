@@ -148,4 +148,17 @@
 //! ```
 //! The routes of a tree form no cycle: a test is asked once.
 
+mod document;
+mod fields;
+pub mod files;
+pub mod finding;
+pub mod lint;
+mod load;
 pub mod model;
+pub mod nearest;
+pub mod render;
+pub mod suggest;
+mod validate;
+
+pub use files::{Files, FolderError};
+pub use load::{Checked, LoadError, check, embedded, load};

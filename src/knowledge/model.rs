@@ -79,6 +79,8 @@ pub struct Fact {
     pub find: String,
     /// What it takes.
     pub kind: ValueKind,
+    /// Unit of a number typed without one, such as `A`; empty when the kind has none.
+    pub unit: String,
     /// Lowest and highest amount accepted, in base units.
     pub range: Option<(f64, f64)>,
     /// Choices, when `kind` is a choice.

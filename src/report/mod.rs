@@ -1,1 +1,15 @@
-//! See the map in the crate's head.
+//! What to say about one case: the result as data, and as text.
+//!
+//! [`CaseResult`] is built from a walk and is what `--format json` prints; [`text::render`] shows the same
+//! result to a person. Nothing here decides anything: probabilities come from `inference`, limits from
+//! `standards`, wording of causes and defects from `knowledge`.
+
+mod case;
+mod path;
+pub mod text;
+
+pub use case::{
+    CalculationShown, CaseResult, CauseStanding, Conclusion, DefectShown, EvidenceItem, NextTest,
+    PreventionShown, SCHEMA, Unexplained,
+};
+pub use path::picture;

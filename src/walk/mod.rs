@@ -1,1 +1,30 @@
-//! See the map in the crate's head.
+//! One run through a tree: what to ask next, what a reply means, what follows from it.
+//!
+//! The walk keeps a list of given [`Event`]s and nothing else; where it stands in the graph, the outcomes,
+//! calculations, defects and the standing of causes are all worked out anew from that list. So taking back,
+//! correcting a fact and continuing a case after a kill need no code of their own: the same list gives the
+//! same walk. It knows no terminal, no file and no clock.
+//!
+//! Start with [`Walk`] for one step and [`drive`] for the whole run.
+
+mod answer_file;
+mod calculate;
+pub mod caution;
+mod drive;
+mod event;
+mod question;
+mod reply;
+mod respondent;
+mod route;
+mod state;
+mod worth;
+
+pub use answer_file::{AnswerFile, AnswerFileError, Expect, LARGEST as LARGEST_ANSWER_FILE};
+pub use calculate::Calculated;
+pub use drive::{DriveError, End, drive};
+pub use event::{Event, Given, Share};
+pub use question::{Because, Question};
+pub use reply::Taken;
+pub use respondent::{Prompt, Refusal, Reply, Respondent, RespondentError};
+pub use state::{DefectFound, UnknownId, Walk};
+pub use worth::Candidate;

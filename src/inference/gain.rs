@@ -1,0 +1,84 @@
+//! How much a test would tell, and what it costs.
+
+use crate::knowledge::model::{Hazard, State, Test, TestIndex};
+
+use super::{Finding, Model, Standing};
+
+/// Minutes it takes to get from locked out to energised or back: open, lock and prove dead, or close up and
+/// switch on. Common practice, no source.
+pub const CHANGE_OF_STATE_MINUTES: f64 = 5.0;
+
+/// Minutes to ask and answer any question.
+const ASKING_MINUTES: f64 = 0.5;
+
+/// Extra cost of a hazard, in minutes: the order matters more than the figures. Our choice, no source.
+#[must_use]
+pub const fn hazard_charge(hazard: Hazard) -> f64 {
+    match hazard {
+        Hazard::None => 0.0,
+        Hazard::Low => 0.5,
+        Hazard::Burn => 1.0,
+        Hazard::StoredEnergy => 2.0,
+        Hazard::Shock => 3.0,
+        Hazard::ShockAndArc => 6.0,
+    }
+}
+
+/// Cost of a test in minutes, when the equipment is in the state `now` (or in none yet).
+#[must_use]
+pub fn cost(test: &Test, now: Option<State>) -> f64 {
+    ASKING_MINUTES + test.minutes + hazard_charge(test.hazard) + change_of_state(test.state, now)
+}
+
+/// Minutes to bring the equipment into the state a test needs.
+#[must_use]
+pub fn change_of_state(needed: State, now: Option<State>) -> f64 {
+    match (needed, now) {
+        (State::Any, _) | (State::Energised, None) => 0.0,
+        (needed, Some(now)) if needed == now => 0.0,
+        _ => CHANGE_OF_STATE_MINUTES,
+    }
+}
+
+/// Expected information of a test about the cause, in bits, at least 0.
+///
+/// I = H(answer) - sum over causes of P(cause) H(answer | cause), from the standing; 0 for a test that does
+/// not apply. A test whose echo group has j findings already is counted at 1/(j+1).
+#[must_use]
+pub fn information(model: &Model, standing: &Standing, findings: &[Finding], test: TestIndex) -> f64 {
+    let Some(likelihoods) = model.likelihoods(test) else {
+        return 0.0;
+    };
+    let probabilities = standing.probabilities();
+    let deviating: f64 = likelihoods.rows().iter().map(|(c, _)| probabilities[*c]).sum();
+    let mut predicted: Vec<f64> = likelihoods
+        .usual()
+        .iter()
+        .map(|u| u * (1.0 - deviating))
+        .collect();
+    let mut expected_entropy = (1.0 - deviating) * entropy(likelihoods.usual());
+    for (cause, row) in likelihoods.rows() {
+        let probability = probabilities[*cause];
+        for (sum, share) in predicted.iter_mut().zip(row) {
+            *sum += probability * share;
+        }
+        expected_entropy += probability * entropy(row);
+    }
+    let seen = model.echo(test).map_or(0, |group| {
+        findings
+            .iter()
+            .filter(|finding| model.echo(finding.test) == Some(group))
+            .count()
+    });
+    (entropy(&predicted) - expected_entropy).max(0.0) / (seen + 1) as f64
+}
+
+/// Entropy of a distribution in bits.
+#[must_use]
+pub fn entropy(shares: &[f64]) -> f64 {
+    shares
+        .iter()
+        .filter(|share| **share > 0.0)
+        .map(|share| -share * share.log2())
+        .sum()
+}

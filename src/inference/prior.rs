@@ -1,0 +1,42 @@
+//! How common causes are before anything is known but the complaint.
+
+use crate::knowledge::model::{Cause, Frequency};
+
+/// Prior probability of "something not listed here".
+///
+/// Within the 0.05 to 0.10 that the design allows; our choice, no source.
+pub const REMAINDER: f64 = 0.07;
+
+/// Relative weight of an authored frequency; `None` is a cause the complaint does not list.
+///
+/// The steps are about a factor of 2.5 apart, so that one moderate sign outweighs one step of frequency.
+/// Our choice, no source: no survey of callbacks with counts was found.
+#[must_use]
+pub fn weight(frequency: Option<Frequency>) -> f64 {
+    match frequency {
+        Some(Frequency::VeryCommon) => 12.0,
+        Some(Frequency::Common) => 5.0,
+        Some(Frequency::Occasional) => 2.0,
+        Some(Frequency::Rare) => 0.8,
+        None => 0.1,
+    }
+}
+
+/// Prior probabilities of the causes for a complaint, in the given order, with the remainder last.
+///
+/// Returns values that sum to 1. With no cause at all the remainder has everything.
+pub fn priors<'a>(causes: impl Iterator<Item = &'a Cause>, complaint: &str) -> Vec<f64> {
+    let mut shares: Vec<f64> = causes
+        .map(|cause| weight(cause.frequency.get(complaint).copied()))
+        .collect();
+    let total: f64 = shares.iter().sum();
+    if total > 0.0 {
+        for share in &mut shares {
+            *share *= (1.0 - REMAINDER) / total;
+        }
+        shares.push(REMAINDER);
+    } else {
+        shares.push(1.0);
+    }
+    shares
+}

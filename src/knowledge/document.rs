@@ -1,0 +1,376 @@
+//! The files parsed as TOML, every value with its place, and where to find a value again by its path.
+//!
+//! The raw form is the parser's own tree rather than structures of ours: it keeps the place of every key and
+//! value and goes on after a fault, so that one wrong type does not hide the findings behind it.
+
+use std::collections::HashMap;
+
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use super::files::Files;
+use super::finding::{Code, Finding, Place};
+
+/// What a file holds, by the folder it lies in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub(super) enum Section {
+    Equipment,
+    Fact,
+    Cause,
+    Test,
+    Tree,
+}
+
+impl Section {
+    /// Name of the outermost table, and of the folder.
+    const FOLDERS: [(Self, &'static str, &'static str); 4] = [
+        (Self::Equipment, "equipment", "equipment"),
+        (Self::Fact, "fact", "facts"),
+        (Self::Cause, "cause", "causes"),
+        (Self::Test, "test", "tests"),
+    ];
+
+    /// Key of the outermost table.
+    pub(super) fn key(self) -> &'static str {
+        Self::FOLDERS
+            .iter()
+            .find(|(section, ..)| *section == self)
+            .map_or("node", |(_, key, _)| key)
+    }
+
+    fn of_file(name: &str) -> Option<Self> {
+        match name.split_once('/') {
+            None => Some(Self::Tree),
+            Some((folder, file)) if !file.contains('/') => Self::FOLDERS
+                .iter()
+                .find(|(.., known)| *known == folder)
+                .map(|(section, ..)| *section),
+            Some(_) => None,
+        }
+    }
+}
+
+/// One entry of a section: its file, the place of its id, and its value.
+#[derive(Clone, Copy)]
+pub(super) struct Entry<'d> {
+    pub(super) file: usize,
+    pub(super) key: &'d Spanned<std::borrow::Cow<'d, str>>,
+    pub(super) value: &'d Spanned<DeValue<'d>>,
+}
+
+impl<'d> Entry<'d> {
+    pub(super) fn id(&self) -> &'d str {
+        self.key.get_ref()
+    }
+
+    pub(super) fn place(&self) -> Place {
+        Place {
+            file: self.file,
+            span: self.key.span(),
+        }
+    }
+}
+
+/// One file parsed.
+pub(super) struct Document<'d> {
+    pub(super) section: Option<Section>,
+    pub(super) root: DeTable<'d>,
+    /// Values of a file with a syntax error are incomplete; what is missing there is not reported.
+    pub(super) broken: bool,
+}
+
+/// All files parsed.
+pub(super) struct Documents<'d> {
+    pub(super) files: &'d Files,
+    pub(super) list: Vec<Document<'d>>,
+}
+
+impl<'d> Documents<'d> {
+    pub(super) fn parse(files: &'d Files, findings: &mut Vec<Finding>) -> Self {
+        findings.extend(files.findings.iter().cloned());
+        let list =
+            files.list.iter().enumerate().map(|(index, file)| {
+                let (root, errors) = DeTable::parse_recoverable(&file.text);
+                for error in &errors {
+                    let span = error.span().unwrap_or(0..0);
+                    findings.push(Finding::error(
+                        Code::TomlSyntax,
+                        Place { file: index, span },
+                        format!("not TOML: {}", error.message()),
+                        "mend the syntax; strings stand in double quotes, a table is on one line",
+                    ));
+                }
+                let section = Section::of_file(&file.name);
+                if section.is_none() {
+                    findings.push(Finding::error(
+                    Code::MisplacedFile,
+                    Place { file: index, span: 0..0 },
+                    format!("`{}` lies in no folder that is read", file.name),
+                    "put it under `causes`, `tests`, `facts` or `equipment`, or beside them if it is a tree",
+                ));
+                }
+                let unread = files
+                    .findings
+                    .iter()
+                    .any(|finding| finding.primary.place.file == index);
+                Document {
+                    section,
+                    root: root.into_inner(),
+                    broken: unread || !errors.is_empty(),
+                }
+            });
+        let list = list.collect();
+        Self { files, list }
+    }
+
+    /// Entries of a section in the order of the files and, within a file, of the lines. Of two entries with one
+    /// id the first counts and the second is a finding.
+    pub(super) fn entries(&'d self, section: Section, findings: &mut Vec<Finding>) -> Vec<Entry<'d>> {
+        let mut all: Vec<Entry<'d>> = Vec::new();
+        let mut seen: HashMap<&str, Place> = HashMap::new();
+        for (file, document) in self.list.iter().enumerate() {
+            if document.section != Some(section) {
+                continue;
+            }
+            self.refuse_strangers(file, section.key(), findings);
+            let Some(value) = document.root.get(section.key()) else {
+                continue;
+            };
+            for entry in entries_of(file, value, section.key(), findings) {
+                check_id(entry.id(), entry.place(), findings);
+                if let Some(first) = seen.get(entry.id()) {
+                    findings.push(
+                        Finding::error(
+                            Code::DuplicateId,
+                            entry.place(),
+                            format!("{} `{}` stands twice", section.key(), entry.id()),
+                            "give one of them another id, or remove it",
+                        )
+                        .also(first.clone(), "first here"),
+                    );
+                    continue;
+                }
+                seen.insert(entry.id(), entry.place());
+                all.push(entry);
+            }
+        }
+        all
+    }
+
+    fn refuse_strangers(&self, file: usize, allowed: &str, findings: &mut Vec<Finding>) {
+        for key in self.list[file].root.keys() {
+            if key.get_ref() != allowed {
+                findings.push(Finding::error(
+                    Code::UnknownKey,
+                    Place {
+                        file,
+                        span: key.span(),
+                    },
+                    format!("`{}` does not belong in this file", key.get_ref()),
+                    format!("only `[{allowed}.ID]` stands here"),
+                ));
+            }
+        }
+    }
+
+    /// Place of the id of an entry, for findings about it as a whole.
+    pub(super) fn entry(&self, section: Section, id: &str) -> Place {
+        self.find(section, id)
+            .map_or(Place { file: 0, span: 0..0 }, |(file, key, _)| Place {
+                file,
+                span: key.span(),
+            })
+    }
+
+    /// Place of the value of a key of an entry; the entry's own place when the key is not written.
+    pub(super) fn key(&self, section: Section, id: &str, key: &str) -> Place {
+        self.find(section, id)
+            .and_then(|(file, _, value)| {
+                let value = value.get_ref().as_table()?.get(key)?;
+                Some(Place {
+                    file,
+                    span: value.span(),
+                })
+            })
+            .unwrap_or_else(|| self.entry(section, id))
+    }
+
+    /// A table inside an entry, with the place of each key: (key, place of the key, value as text).
+    pub(super) fn pairs(&self, section: Section, id: &str, key: &str) -> Vec<(String, Place, String)> {
+        let Some((file, _, value)) = self.find(section, id) else {
+            return Vec::new();
+        };
+        let Some(table) = value
+            .get_ref()
+            .as_table()
+            .and_then(|t| t.get(key)?.get_ref().as_table())
+        else {
+            return Vec::new();
+        };
+        let mut pairs: Vec<_> = table
+            .iter()
+            .map(|(key, value)| {
+                let text = value.get_ref().as_str().unwrap_or_default().to_owned();
+                (
+                    key.get_ref().to_string(),
+                    Place {
+                        file,
+                        span: key.span(),
+                    },
+                    text,
+                )
+            })
+            .collect();
+        pairs.sort_by_key(|(_, place, _)| place.span.start);
+        pairs
+    }
+
+    /// Place of a node of a tree, or of one of its keys.
+    pub(super) fn node(&self, tree: &str, node: &str, key: Option<&str>) -> Place {
+        let name = format!("{tree}.toml");
+        let Some(file) = self.files.list.iter().position(|file| file.name == name) else {
+            return Place { file: 0, span: 0..0 };
+        };
+        let nodes = self.list[file]
+            .root
+            .get("node")
+            .and_then(|nodes| nodes.get_ref().as_table());
+        let Some((id, value)) = nodes.and_then(|nodes| nodes.get_key_value(node)) else {
+            return Place { file, span: 0..0 };
+        };
+        let inner = key.and_then(|key| value.get_ref().as_table()?.get(key));
+        Place {
+            file,
+            span: inner.map_or_else(|| id.span(), Spanned::span),
+        }
+    }
+
+    /// Place of one string in a list of a node, such as a test in a `narrow` pool.
+    pub(super) fn node_item(&self, tree: &str, node: &str, key: &str, item: &str) -> Place {
+        let whole = self.node(tree, node, Some(key));
+        let nodes = self.list[whole.file]
+            .root
+            .get("node")
+            .and_then(|nodes| nodes.get_ref().as_table());
+        nodes
+            .and_then(|nodes| {
+                nodes
+                    .get(node)?
+                    .get_ref()
+                    .as_table()?
+                    .get(key)?
+                    .get_ref()
+                    .as_array()
+            })
+            .and_then(|items| items.iter().find(|value| value.get_ref().as_str() == Some(item)))
+            .map_or(whole.clone(), |value| Place {
+                file: whole.file,
+                span: value.span(),
+            })
+    }
+
+    /// Place of the `[tree]` table of a tree.
+    pub(super) fn tree(&self, tree: &str) -> Place {
+        let name = format!("{tree}.toml");
+        let file = self
+            .files
+            .list
+            .iter()
+            .position(|file| file.name == name)
+            .unwrap_or(0);
+        let key = self
+            .list
+            .get(file)
+            .and_then(|document| document.root.get_key_value("tree"));
+        Place {
+            file,
+            span: key.map_or(0..0, |(key, _)| key.span()),
+        }
+    }
+
+    /// Place of the id of an outcome of a test, or of one of its keys.
+    pub(super) fn outcome(&self, test: &str, outcome: usize, key: &str) -> Place {
+        self.find(Section::Test, test)
+            .and_then(|(file, _, value)| {
+                let list = value.get_ref().as_table()?.get("outcome")?.get_ref().as_array()?;
+                let value = list.get(outcome)?.get_ref().as_table()?.get(key)?;
+                Some(Place {
+                    file,
+                    span: value.span(),
+                })
+            })
+            .unwrap_or_else(|| self.entry(Section::Test, test))
+    }
+
+    fn find(
+        &self,
+        section: Section,
+        id: &str,
+    ) -> Option<(usize, &Spanned<std::borrow::Cow<'d, str>>, &Spanned<DeValue<'d>>)> {
+        self.list
+            .iter()
+            .enumerate()
+            .filter(|(_, document)| document.section == Some(section))
+            .find_map(|(file, document)| {
+                let table = document.root.get(section.key())?.get_ref().as_table()?;
+                let (key, value) = table.get_key_value(id)?;
+                Some((file, key, value))
+            })
+    }
+}
+
+/// The keys of a table of entries, in the order of the lines.
+pub(super) fn entries_of<'d>(
+    file: usize,
+    value: &'d Spanned<DeValue<'d>>,
+    key: &str,
+    findings: &mut Vec<Finding>,
+) -> Vec<Entry<'d>> {
+    let Some(table) = value.get_ref().as_table() else {
+        findings.push(Finding::error(
+            Code::WrongType,
+            Place {
+                file,
+                span: value.span(),
+            },
+            format!("`{key}` is {}, expected tables", type_name(value.get_ref())),
+            format!("write `[{key}.ID]` and its keys below"),
+        ));
+        return Vec::new();
+    };
+    let mut entries: Vec<_> = table
+        .iter()
+        .map(|(key, value)| Entry { file, key, value })
+        .collect();
+    entries.sort_by_key(|entry| entry.key.span().start);
+    entries
+}
+
+/// An id is kebab-case: lowercase letters, digits and single hyphens.
+pub(super) fn check_id(id: &str, place: Place, findings: &mut Vec<Finding>) {
+    let good = !id.is_empty()
+        && id.split('-').all(|word| {
+            !word.is_empty() && word.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit())
+        });
+    if !good {
+        findings.push(Finding::error(
+            Code::BadId,
+            place,
+            format!("`{id}` is not an id"),
+            "use lowercase letters, digits and single hyphens, such as `loose-lug`",
+        ));
+    }
+}
+
+/// The type of a value in words, with its article.
+pub(super) fn type_name(value: &DeValue<'_>) -> &'static str {
+    match value {
+        DeValue::String(_) => "a text",
+        DeValue::Integer(_) => "a whole number",
+        DeValue::Float(_) => "a number",
+        DeValue::Boolean(_) => "true or false",
+        DeValue::Datetime(_) => "a date",
+        DeValue::Array(_) => "a list",
+        DeValue::Table(_) => "a table",
+    }
+}

@@ -1,0 +1,254 @@
+//! The files the knowledge is made of: compiled in, or read from a folder.
+
+use std::borrow::Cow;
+use std::fs;
+use std::io;
+use std::path::Path;
+
+use thiserror::Error;
+
+use super::finding::{Code, Finding, Place};
+
+/// Largest file read, in bytes. The largest file written so far is a few hundred kilobytes; a file beyond this
+/// is a mistake (a log, an archive) and reading it would only make a technician wait.
+pub const LARGEST_FILE: u64 = 4 * 1024 * 1024;
+
+static EMBEDDED: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/trees.rs"));
+
+/// One file as read.
+#[derive(Clone, Debug)]
+pub struct SourceFile {
+    /// Path below the folder, with `/` between its parts, such as `causes/supply.toml`.
+    pub name: String,
+    /// Path to show to a person.
+    pub shown: String,
+    /// The text; empty when it could not be read.
+    pub text: Cow<'static, str>,
+}
+
+/// All files of one knowledge, sorted by name, with what went wrong while reading them.
+#[derive(Clone, Debug)]
+pub struct Files {
+    /// The files.
+    pub list: Vec<SourceFile>,
+    /// Files that could not be read as text.
+    pub findings: Vec<Finding>,
+}
+
+/// Why a folder could not be read at all.
+#[derive(Debug, Error)]
+pub enum FolderError {
+    /// The folder is not there or may not be read.
+    #[error("cannot read folder `{path}`: {source}")]
+    Unreadable {
+        /// The folder.
+        path: String,
+        /// What the system said.
+        source: io::Error,
+    },
+}
+
+impl Files {
+    /// The files compiled into the program.
+    #[must_use]
+    pub fn embedded() -> Self {
+        let list = EMBEDDED
+            .iter()
+            .map(|(name, text)| SourceFile {
+                name: (*name).to_owned(),
+                shown: format!("trees/{name}"),
+                text: Cow::Borrowed(text),
+            })
+            .collect();
+        Self {
+            list,
+            findings: Vec::new(),
+        }
+    }
+
+    /// Reads every `.toml` file of a folder and the folders in it.
+    ///
+    /// A file that cannot be read, is too large or is not UTF-8 becomes a finding and the others are read on.
+    ///
+    /// # Errors
+    /// When the folder itself, or one in it, cannot be listed.
+    pub fn read(folder: &Path) -> Result<Self, FolderError> {
+        let mut names = Vec::new();
+        list_folder(folder, "", 0, &mut names)?;
+        names.sort();
+        let mut files = Self {
+            list: Vec::new(),
+            findings: Vec::new(),
+        };
+        for name in names {
+            let path = folder.join(&name);
+            let place = Place {
+                file: files.list.len(),
+                span: 0..0,
+            };
+            let shown = path.display().to_string();
+            let text = match read_text(&path, &shown, place) {
+                Ok(text) => text,
+                Err(finding) => {
+                    files.findings.push(*finding);
+                    String::new()
+                }
+            };
+            files.list.push(SourceFile {
+                name,
+                shown,
+                text: Cow::Owned(text),
+            });
+        }
+        if files.list.is_empty() {
+            files.list.push(SourceFile {
+                name: String::new(),
+                shown: folder.display().to_string(),
+                text: Cow::Borrowed(""),
+            });
+            files.findings.push(Finding::error(
+                Code::NoFiles,
+                Place { file: 0, span: 0..0 },
+                format!("no file with the ending `.toml` in `{}`", folder.display()),
+                "give the folder that holds `causes`, `tests`, `facts` and `equipment`",
+            ));
+        }
+        Ok(files)
+    }
+
+    /// Files held in memory, for tests and editors.
+    #[must_use]
+    pub fn in_memory<N: Into<String>, T: Into<String>>(files: impl IntoIterator<Item = (N, T)>) -> Self {
+        let mut list: Vec<_> = files
+            .into_iter()
+            .map(|(name, text)| {
+                let name = name.into();
+                SourceFile {
+                    shown: name.clone(),
+                    name,
+                    text: Cow::Owned(text.into()),
+                }
+            })
+            .collect();
+        list.sort_by(|a, b| a.name.cmp(&b.name));
+        Self {
+            list,
+            findings: Vec::new(),
+        }
+    }
+
+    /// Hash over names and contents, 16 hexadecimal digits; the same on every platform and release.
+    ///
+    /// FNV-1a, 64 bit: it tells versions apart, it protects against nobody.
+    /// Source: draft-eastlake-fnv, offset basis and prime for 64 bit.
+    #[must_use]
+    pub fn fingerprint(&self) -> String {
+        let mut hash: u64 = 0xcbf2_9ce4_8422_2325;
+        let mut take = |bytes: &[u8]| {
+            for byte in bytes {
+                hash = (hash ^ u64::from(*byte)).wrapping_mul(0x0000_0100_0000_01b3);
+            }
+        };
+        for file in &self.list {
+            // Lengths go in too, so that moving text from one file into the next is seen.
+            take(&(file.name.len() as u64).to_le_bytes());
+            take(file.name.as_bytes());
+            take(&(file.text.len() as u64).to_le_bytes());
+            take(file.text.as_bytes());
+        }
+        format!("{hash:016x}")
+    }
+}
+
+fn list_folder(root: &Path, under: &str, depth: usize, names: &mut Vec<String>) -> Result<(), FolderError> {
+    let folder = root.join(under);
+    let failed = |source| FolderError::Unreadable {
+        path: folder.display().to_string(),
+        source,
+    };
+    for entry in fs::read_dir(&folder).map_err(failed)? {
+        let entry = entry.map_err(failed)?;
+        let name = entry.file_name().to_string_lossy().into_owned();
+        if name.starts_with('.') {
+            continue;
+        }
+        let name = if under.is_empty() {
+            name
+        } else {
+            format!("{under}/{name}")
+        };
+        // Two levels are all the format has; a bound also ends a folder that links to itself.
+        if entry.path().is_dir() {
+            if depth < 2 {
+                list_folder(root, &name, depth + 1, names)?;
+            }
+        } else if name.ends_with(".toml") {
+            names.push(name);
+        }
+    }
+    Ok(())
+}
+
+fn read_text(path: &Path, shown: &str, place: Place) -> Result<String, Box<Finding>> {
+    let unreadable = |error: &io::Error| {
+        Box::new(Finding::error(
+            Code::UnreadableFile,
+            place.clone(),
+            format!("cannot read `{shown}`: {error}"),
+            "give yourself the right to read it, or remove it",
+        ))
+    };
+    let about = fs::metadata(path).map_err(|error| unreadable(&error))?;
+    if about.len() > LARGEST_FILE {
+        return Err(Box::new(Finding::error(
+            Code::FileTooLarge,
+            place,
+            format!(
+                "`{shown}` has {} bytes, expected at most {LARGEST_FILE}",
+                about.len()
+            ),
+            "split the file by subject",
+        )));
+    }
+    let bytes = fs::read(path).map_err(|error| unreadable(&error))?;
+    String::from_utf8(bytes).map_err(|error| {
+        Box::new(Finding::error(
+            Code::NotUtf8,
+            place,
+            format!(
+                "`{shown}` is not UTF-8 from byte {} on",
+                error.utf8_error().valid_up_to()
+            ),
+            "save it as UTF-8",
+        ))
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Files;
+
+    #[test]
+    fn fingerprint_tells_a_moved_text_from_the_original() {
+        let whole = Files::in_memory([("a", "xy"), ("b", "")]);
+        let moved = Files::in_memory([("a", "x"), ("b", "y")]);
+        assert_ne!(whole.fingerprint(), moved.fingerprint());
+        assert_eq!(
+            whole.fingerprint(),
+            Files::in_memory([("b", ""), ("a", "xy")]).fingerprint()
+        );
+    }
+
+    #[test]
+    fn embedded_list_is_the_folder() {
+        let folder = Files::read(std::path::Path::new(concat!(
+            env!("CARGO_MANIFEST_DIR"),
+            "/trees"
+        )))
+        .unwrap();
+        let embedded = Files::embedded();
+        let names = |files: &Files| files.list.iter().map(|f| f.name.clone()).collect::<Vec<_>>();
+        assert_eq!(names(&folder), names(&embedded));
+        assert_eq!(folder.fingerprint(), embedded.fingerprint());
+    }
+}

@@ -1,0 +1,204 @@
+//! What is wrong with a file of the knowledge, and where.
+
+use std::fmt;
+use std::ops::Range;
+
+use serde::Serialize;
+
+macro_rules! codes {
+    ($($name:ident $text:literal),+ $(,)?) => {
+        /// The rule a finding comes from. The table in [`crate::knowledge::lint`] says what each means.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+        pub enum Code {
+            $(#[doc = concat!("`", $text, "`")] $name,)+
+        }
+
+        impl Code {
+            /// Every code.
+            pub const ALL: &[Self] = &[$(Self::$name,)+];
+
+            /// The code as printed: kebab-case, stable.
+            #[must_use]
+            pub fn as_str(self) -> &'static str {
+                match self { $(Self::$name => $text,)+ }
+            }
+        }
+    };
+}
+
+codes! {
+    // The files.
+    NoFiles "no-files",
+    UnreadableFile "unreadable-file",
+    NotUtf8 "not-utf-8",
+    FileTooLarge "file-too-large",
+    MisplacedFile "misplaced-file",
+    TomlSyntax "toml-syntax",
+    // The values.
+    UnknownKey "unknown-key",
+    MissingKey "missing-key",
+    WrongType "wrong-type",
+    BadId "bad-id",
+    DuplicateId "duplicate-id",
+    UnknownWord "unknown-word",
+    BadFigure "bad-figure",
+    // The ids.
+    UnknownPart "unknown-part",
+    UnknownFact "unknown-fact",
+    UnknownCause "unknown-cause",
+    UnknownTest "unknown-test",
+    UnknownComplaint "unknown-complaint",
+    UnknownTree "unknown-tree",
+    UnknownNode "unknown-node",
+    UnknownOutcome "unknown-outcome",
+    // The tests.
+    UsualSum "usual-sum",
+    TooFewOutcomes "too-few-outcomes",
+    OpenOutcome "open-outcome",
+    HiddenBound "hidden-bound",
+    KindMismatch "kind-mismatch",
+    UnknownCalculation "unknown-calculation",
+    UnknownInput "unknown-input",
+    MissingInput "missing-input",
+    UnknownVerdict "unknown-verdict",
+    MissingVerdict "missing-verdict",
+    UnknownOutput "unknown-output",
+    UndeclaredDefect "undeclared-defect",
+    // The routes.
+    NodeKind "node-kind",
+    MissingRoute "missing-route",
+    DeadEnd "dead-end",
+    NotShared "not-shared",
+    // The deeper rules.
+    Cycle "cycle",
+    UnreachableNode "unreachable-node",
+    UnusedTree "unused-tree",
+    EndsWithoutClose "ends-without-close",
+    NoCaution "no-caution",
+    EnergisedBeforeSafety "energised-before-safety",
+    InseparableCauses "inseparable-causes",
+    NeedlessExcuse "needless-excuse",
+    UnreachableCause "unreachable-cause",
+    UnusedTest "unused-test",
+    UnusedFact "unused-fact",
+    UnusedPart "unused-part",
+    TellsNothing "tells-nothing",
+    NoSource "no-source",
+    EmptyProse "empty-prose",
+    PromptTooLong "prompt-too-long",
+}
+
+impl fmt::Display for Code {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.as_str())
+    }
+}
+
+/// How bad a finding is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Severity {
+    /// The knowledge must not be used or released like this.
+    Error,
+    /// Worth a look; the knowledge works.
+    Warning,
+}
+
+/// A stretch of one file.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub struct Place {
+    /// Place of the file in the list of files.
+    pub file: usize,
+    /// Bytes in it; empty when the finding is about the file as a whole.
+    pub span: Range<usize>,
+}
+
+/// A place with what is to be said about it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Label {
+    /// Where.
+    pub place: Place,
+    /// What about it; may be empty.
+    pub text: String,
+}
+
+/// One thing wrong.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Finding {
+    /// The rule.
+    pub code: Code,
+    /// How bad it is.
+    pub severity: Severity,
+    /// What is wrong: lowercase, no full stop, values in back-ticks.
+    pub message: String,
+    /// The fault.
+    pub primary: Label,
+    /// What it clashes with or belongs to.
+    pub secondary: Vec<Label>,
+    /// What to do about it.
+    pub mend: String,
+}
+
+impl Finding {
+    /// An error at a place, with what to do about it.
+    #[must_use]
+    pub fn error(code: Code, place: Place, message: impl Into<String>, mend: impl Into<String>) -> Self {
+        Self {
+            code,
+            severity: Severity::Error,
+            message: message.into(),
+            primary: Label {
+                place,
+                text: String::new(),
+            },
+            secondary: Vec::new(),
+            mend: mend.into(),
+        }
+    }
+
+    /// A warning at a place, with what to do about it.
+    #[must_use]
+    pub fn warning(code: Code, place: Place, message: impl Into<String>, mend: impl Into<String>) -> Self {
+        Self {
+            severity: Severity::Warning,
+            ..Self::error(code, place, message, mend)
+        }
+    }
+
+    /// Says something beside the underlined fault.
+    #[must_use]
+    pub fn label(mut self, text: impl Into<String>) -> Self {
+        self.primary.text = text.into();
+        self
+    }
+
+    /// Points at a related place.
+    #[must_use]
+    pub fn also(mut self, place: Place, text: impl Into<String>) -> Self {
+        self.secondary.push(Label {
+            place,
+            text: text.into(),
+        });
+        self
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::HashSet;
+
+    use super::Code;
+
+    #[test]
+    fn codes_are_unique_and_kebab_case() {
+        let mut seen = HashSet::new();
+        for code in Code::ALL {
+            assert!(seen.insert(code.as_str()), "`{code}` stands twice");
+            assert!(
+                code.as_str()
+                    .chars()
+                    .all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-')
+            );
+        }
+    }
+}

@@ -1,0 +1,80 @@
+//! Causes.
+
+use indexmap::IndexMap;
+
+use crate::knowledge::document::Entry;
+use crate::knowledge::fields::{Fields, word_of};
+use crate::knowledge::finding::{Finding, Place};
+use crate::knowledge::model::{Cause, Prevention};
+
+use super::{Context, words};
+
+pub(super) fn causes(
+    entries: &[Entry<'_>],
+    context: &Context<'_>,
+    findings: &mut Vec<Finding>,
+) -> Vec<Cause> {
+    entries
+        .iter()
+        .map(|entry| cause(entry, context, findings))
+        .collect()
+}
+
+fn cause(entry: &Entry<'_>, context: &Context<'_>, findings: &mut Vec<Finding>) -> Cause {
+    let what = format!("cause `{}`", entry.id());
+    let broken = context.is_broken(entry);
+    let mut fields = Fields::new(what, entry.place(), entry.value, broken, findings);
+    let name = fields.prose("name", findings);
+    let place = fields.word("place", words::PLACES, findings);
+    let job = fields.word("job", words::JOBS, findings);
+    let parts = fields.texts("parts", findings);
+    let mut frequency = IndexMap::new();
+    for (complaint, word) in fields.text_pairs("frequency", findings) {
+        let known = context.complaints.find(&complaint, findings).is_some();
+        if let Some(word) = word_of("frequency", &word, words::FREQUENCIES, findings).filter(|_| known) {
+            frequency.insert(complaint.text.to_owned(), word);
+        }
+    }
+    let mechanism = fields.prose("mechanism", findings);
+    let remedy = fields.prose("remedy", findings);
+    let proof = fields.prose("proof", findings);
+    let caution = fields.prose("caution", findings);
+    let mut prevent = Vec::new();
+    for value in fields.tables("prevent", findings) {
+        let place = Place {
+            file: entry.file,
+            span: value.span(),
+        };
+        let mut inner = Fields::new(
+            "an advice of `prevent`".to_owned(),
+            place,
+            value,
+            broken,
+            findings,
+        );
+        let text = inner.prose("text", findings);
+        let rule = inner.text_if("rule", findings).map(|rule| rule.text.to_owned());
+        inner.finish(findings);
+        prevent.push(Prevention { text, rule });
+    }
+    // Written reasons why no test tells this cause from another; read by the lint, not part of the valid form.
+    for (other, _) in fields.text_pairs("same-signs-as", findings) {
+        context.causes.find(&other, findings);
+    }
+    let source = fields.proses("source", findings);
+    fields.finish(findings);
+    Cause {
+        id: entry.id().to_owned(),
+        name,
+        place,
+        job,
+        parts: context.parts(&parts, findings),
+        frequency,
+        mechanism,
+        remedy,
+        proof,
+        caution,
+        prevent,
+        source,
+    }
+}

@@ -1,0 +1,227 @@
+//! Equipment and facts.
+
+use crate::knowledge::document::{Documents, Entry, check_id};
+use crate::knowledge::fields::{Fields, Text};
+use crate::knowledge::finding::{Code, Finding};
+use crate::knowledge::model::{Equipment, Fact, FactChoice};
+use crate::knowledge::suggest;
+use crate::quantity::{Kind, Quantity, ValueKind};
+
+use super::Context;
+
+pub(super) fn equipment(
+    entries: &[Entry<'_>],
+    documents: &Documents<'_>,
+    findings: &mut Vec<Finding>,
+) -> Vec<Equipment> {
+    let mut list = Vec::with_capacity(entries.len());
+    for entry in entries {
+        let what = format!("equipment `{}`", entry.id());
+        let broken = documents.list[entry.file].broken;
+        let mut fields = Fields::new(what, entry.place(), entry.value, broken, findings);
+        let name = fields.prose("name", findings);
+        let parts = fields.texts("parts", findings);
+        for part in &parts {
+            check_id(part.text, part.place.clone(), findings);
+        }
+        fields.finish(findings);
+        let parts = parts.iter().map(|part| part.text.to_owned()).collect();
+        list.push(Equipment {
+            id: entry.id().to_owned(),
+            name,
+            parts,
+        });
+    }
+    list
+}
+
+pub(super) fn facts(entries: &[Entry<'_>], context: &Context<'_>, findings: &mut Vec<Finding>) -> Vec<Fact> {
+    let mut list = Vec::with_capacity(entries.len());
+    for entry in entries {
+        let what = format!("fact `{}`", entry.id());
+        let mut fields = Fields::new(
+            what,
+            entry.place(),
+            entry.value,
+            context.is_broken(entry),
+            findings,
+        );
+        let name = fields.prose("name", findings);
+        let ask = fields.prose("ask", findings);
+        let find = fields.prose("find", findings);
+        let kind = kind(&mut fields, findings);
+        let unit = fields
+            .text_if("unit", findings)
+            .map(|t| t.text.to_owned())
+            .unwrap_or_default();
+        let figures = fields.texts("range", findings);
+        let range = match kind {
+            ValueKind::Quantity(kind) | ValueKind::Quantities(kind) => {
+                range(&fields, &figures, kind, kind.usual_symbol(), findings)
+            }
+            _ => {
+                if let Some(figure) = figures.first() {
+                    findings.push(Finding::error(
+                        Code::UnknownKey,
+                        figure.place.clone(),
+                        format!("{} has a `range` but is no quantity", fields.what()),
+                        "remove `range`",
+                    ));
+                }
+                None
+            }
+        };
+        let choices = choices(&mut fields, kind, context, findings);
+        let parts = fields.texts("parts", findings);
+        fields.finish(findings);
+        list.push(Fact {
+            id: entry.id().to_owned(),
+            name,
+            ask,
+            find,
+            kind,
+            unit,
+            range,
+            choices,
+            parts: context.parts(&parts, findings),
+        });
+    }
+    list
+}
+
+fn kind(fields: &mut Fields<'_>, findings: &mut Vec<Finding>) -> ValueKind {
+    let text = fields.text("kind", findings);
+    let found = match text.text {
+        "size" => Some(ValueKind::Size),
+        "choice" => Some(ValueKind::Choice),
+        "loads" => Some(ValueKind::Loads),
+        "currents" => Some(ValueKind::Quantities(Kind::Current)),
+        name => Kind::named(name).map(ValueKind::Quantity),
+    };
+    found.unwrap_or_else(|| {
+        if !text.text.is_empty() {
+            let known = Kind::ALL
+                .iter()
+                .map(|kind| kind.name())
+                .chain(["size", "choice", "loads", "currents"]);
+            findings.push(Finding::error(
+                Code::UnknownWord,
+                text.place.clone(),
+                format!("`{}` is no kind of fact", text.text),
+                suggest::did_you_mean(
+                    text.text,
+                    known,
+                    "use `size`, `choice`, `loads`, `currents` or a quantity",
+                ),
+            ));
+        }
+        ValueKind::Size
+    })
+}
+
+/// The two ends of a range; nothing when none is written or after a finding.
+pub(super) fn range(
+    fields: &Fields<'_>,
+    figures: &[Text<'_>],
+    kind: Kind,
+    symbol: &str,
+    findings: &mut Vec<Finding>,
+) -> Option<(f64, f64)> {
+    let [low, high] = figures else {
+        if !figures.is_empty() {
+            findings.push(Finding::error(
+                Code::BadFigure,
+                fields.place_of("range"),
+                format!("`range` has {} figures, expected 2", figures.len()),
+                "write the lowest and the highest, such as `[\"0 V\", \"700 V\"]`",
+            ));
+        }
+        return None;
+    };
+    let low_base = figure(low, kind, symbol, findings)?;
+    let high_base = figure(high, kind, symbol, findings)?;
+    if low_base >= high_base {
+        findings.push(Finding::error(
+            Code::BadFigure,
+            fields.place_of("range"),
+            format!("`{}` is not below `{}`", low.text, high.text),
+            "write the lowest first",
+        ));
+        return None;
+    }
+    Some((low_base, high_base))
+}
+
+/// One figure with its unit, in base units.
+pub(super) fn figure(text: &Text<'_>, kind: Kind, symbol: &str, findings: &mut Vec<Finding>) -> Option<f64> {
+    match Quantity::parse_in(text.text, kind, symbol) {
+        Ok(quantity) => Some(quantity.base),
+        Err(error) => {
+            findings.push(Finding::error(
+                Code::BadFigure,
+                text.place.clone(),
+                error.to_string(),
+                format!("write {} with its unit", kind.with_article()),
+            ));
+            None
+        }
+    }
+}
+
+fn choices(
+    fields: &mut Fields<'_>,
+    kind: ValueKind,
+    context: &Context<'_>,
+    findings: &mut Vec<Finding>,
+) -> Vec<FactChoice> {
+    let mut choices: Vec<FactChoice> = Vec::new();
+    let file = fields.place().file;
+    let broken = context.documents.list[file].broken;
+    let written = fields.tables("choices", findings);
+    let is_choice = kind == ValueKind::Choice;
+    if is_choice != !written.is_empty() && !broken {
+        let (message, mend) = if is_choice {
+            (
+                format!("{} has no `choices`", fields.what()),
+                "add `choices = [{ id = \"...\", label = \"...\" }]`",
+            )
+        } else {
+            (
+                format!("{} has `choices` but its kind is not `choice`", fields.what()),
+                "remove `choices`",
+            )
+        };
+        let code = if is_choice {
+            Code::MissingKey
+        } else {
+            Code::UnknownKey
+        };
+        findings.push(Finding::error(code, fields.place_of("choices"), message, mend));
+    }
+    for value in written {
+        let place = crate::knowledge::finding::Place {
+            file,
+            span: value.span(),
+        };
+        let mut inner = Fields::new("a choice".to_owned(), place, value, broken, findings);
+        let id = inner.text("id", findings);
+        let label = inner.prose("label", findings);
+        inner.finish(findings);
+        if !id.text.is_empty() {
+            check_id(id.text, id.place.clone(), findings);
+        }
+        if choices.iter().any(|choice| choice.id == id.text) {
+            findings.push(Finding::error(
+                Code::DuplicateId,
+                id.place.clone(),
+                format!("choice `{}` stands twice", id.text),
+                "give one of them another id, or remove it",
+            ));
+        }
+        choices.push(FactChoice {
+            id: id.text.to_owned(),
+            label,
+        });
+    }
+    choices
+}

@@ -1,0 +1,212 @@
+//! What goes into a calculation and what may come out of it.
+
+use indexmap::IndexMap;
+
+use crate::knowledge::fields::{Fields, Text};
+use crate::knowledge::finding::{Code, Finding};
+use crate::knowledge::model::{Fact, FactIndex, InputFrom, TestIndex, TestKind};
+use crate::knowledge::suggest;
+use crate::quantity::{Value, ValueKind};
+use crate::standards::registry::{Calculation, Input};
+
+use super::Context;
+use super::tests::Measured;
+
+/// The calculation of that name, if the catalogue has it.
+pub(super) fn find(name: &str, context: &Context<'_>) -> Option<&'static Calculation> {
+    context
+        .catalogue
+        .iter()
+        .find(|calculation| calculation.name == name)
+}
+
+pub(super) fn calculation(
+    fields: &mut Fields<'_>,
+    facts: &[Fact],
+    measured: &Measured,
+    context: &Context<'_>,
+    findings: &mut Vec<Finding>,
+) -> TestKind {
+    let name = fields.text("calculation", findings);
+    let known = find(name.text, context);
+    if known.is_none() && !name.text.is_empty() {
+        findings.push(Finding::error(
+            Code::UnknownCalculation,
+            name.place.clone(),
+            format!("no calculation `{}`", name.text),
+            suggest::did_you_mean(
+                name.text,
+                context.catalogue.iter().map(|calculation| calculation.name),
+                "see the list of `lineside figure`",
+            ),
+        ));
+    }
+    let mut inputs = IndexMap::new();
+    for (input, from) in fields.text_pairs("inputs", findings) {
+        let declared = known.and_then(|known| declared(known, &input, findings));
+        if let Some(source) = source(&from, declared, facts, measured, context, findings) {
+            inputs.insert(input.text.to_owned(), source);
+        } else {
+            // A faulty source is reported once; the input is not also missing.
+            inputs.insert(
+                input.text.to_owned(),
+                InputFrom::Fixed(Value::Choice(String::new())),
+            );
+        }
+    }
+    for input in known.map_or(&[][..], |known| known.inputs) {
+        if input.required && input.default.is_none() && !inputs.contains_key(input.name) && !fields.broken() {
+            findings.push(Finding::error(
+                Code::MissingInput,
+                fields.place_of_key("inputs"),
+                format!(
+                    "`{}` needs the input `{}`: {}",
+                    name.text, input.name, input.meaning
+                ),
+                format!(
+                    "add `{} = \"fact:...\"` or `\"test:...\"` to `inputs`",
+                    input.name
+                ),
+            ));
+        }
+    }
+    TestKind::Calculation {
+        calculation: name.text.to_owned(),
+        inputs,
+    }
+}
+
+fn declared(
+    calculation: &Calculation,
+    input: &Text<'_>,
+    findings: &mut Vec<Finding>,
+) -> Option<&'static Input> {
+    let found = calculation
+        .inputs
+        .iter()
+        .find(|declared| declared.name == input.text);
+    if found.is_none() {
+        let known: Vec<&str> = calculation.inputs.iter().map(|declared| declared.name).collect();
+        findings.push(Finding::error(
+            Code::UnknownInput,
+            input.place.clone(),
+            format!("`{}` takes no `{}`", calculation.name, input.text),
+            suggest::did_you_mean(
+                input.text,
+                known.iter().copied(),
+                &format!("use {}", suggest::one_of(&known)),
+            ),
+        ));
+    }
+    found
+}
+
+fn source(
+    from: &Text<'_>,
+    input: Option<&Input>,
+    facts: &[Fact],
+    measured: &Measured,
+    context: &Context<'_>,
+    findings: &mut Vec<Finding>,
+) -> Option<InputFrom> {
+    let Some((sort, rest)) = from.text.split_once(':') else {
+        findings.push(bad_source(from));
+        return None;
+    };
+    let rest = Text {
+        text: rest,
+        place: from.place.clone(),
+    };
+    match sort {
+        "fact" => {
+            let index = context.facts.find(&rest, findings)?;
+            let fact = &facts[index];
+            if let Some(input) = input {
+                let given: Vec<&str> = fact.choices.iter().map(|choice| choice.id.as_str()).collect();
+                match_kind(from, input, fact.kind, &given, findings);
+            }
+            Some(InputFrom::Fact(FactIndex(index)))
+        }
+        "test" => {
+            let index = context.tests.find(&rest, findings)?;
+            let Some(kind) = measured[index] else {
+                findings.push(Finding::error(
+                    Code::KindMismatch,
+                    from.place.clone(),
+                    format!("test `{}` is no reading, so it gives no number", rest.text),
+                    "name a reading",
+                ));
+                return None;
+            };
+            if let Some(input) = input {
+                match_kind(from, input, ValueKind::Quantity(kind), &[], findings);
+            }
+            Some(InputFrom::Reading(TestIndex(index)))
+        }
+        "fixed" => {
+            let input = input?;
+            match Value::parse(rest.text, input.kind, None, input.choices) {
+                Ok(value) => Some(InputFrom::Fixed(value)),
+                Err(error) => {
+                    findings.push(Finding::error(
+                        Code::BadFigure,
+                        from.place.clone(),
+                        error.to_string(),
+                        format!("write {}", input.kind.wanted()),
+                    ));
+                    None
+                }
+            }
+        }
+        _ => {
+            findings.push(bad_source(from));
+            None
+        }
+    }
+}
+
+fn bad_source(from: &Text<'_>) -> Finding {
+    Finding::error(
+        Code::UnknownWord,
+        from.place.clone(),
+        format!("`{}` says not where the input comes from", from.text),
+        "write `fact:ID`, `test:ID` or `fixed:VALUE`",
+    )
+}
+
+fn match_kind(
+    from: &Text<'_>,
+    input: &Input,
+    given: ValueKind,
+    choices: &[&str],
+    findings: &mut Vec<Finding>,
+) {
+    if given != input.kind {
+        findings.push(Finding::error(
+            Code::KindMismatch,
+            from.place.clone(),
+            format!(
+                "`{}` is {}, expected {}",
+                from.text,
+                given.wanted(),
+                input.kind.wanted()
+            ),
+            format!("give `{}` something of its kind", input.name),
+        ));
+        return;
+    }
+    if input.choices.is_empty() {
+        return;
+    }
+    if let Some(stranger) = choices.iter().find(|choice| !input.choices.contains(choice)) {
+        findings.push(Finding::error(
+            Code::KindMismatch,
+            from.place.clone(),
+            format!(
+                "`{}` may be `{stranger}`, which `{}` does not take",
+                from.text, input.name
+            ),
+            format!("offer {} only", suggest::one_of(input.choices)),
+        ));
+    }
+}

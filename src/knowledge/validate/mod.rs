@@ -1,0 +1,138 @@
+//! Makes the valid form out of the files, collecting every finding on the way.
+//!
+//! Two passes: the first lists the ids of everything, the second reads each entry with all ids known. An entry
+//! with a fault still takes its place in the list, so that one fault is reported once and not again at every
+//! mention of the entry. The result may be used only when no finding is an error; [`super::load`] sees to it.
+
+mod causes;
+mod facts;
+mod inputs;
+mod outcomes;
+mod routes;
+mod tests;
+mod words;
+
+use std::collections::HashMap;
+
+use crate::standards::registry::Calculation;
+
+use super::document::{Documents, Entry, Section};
+use super::fields::Text;
+use super::finding::{Code, Finding};
+use super::model::{Equipment, Knowledge};
+use super::suggest;
+
+/// The ids of one section and their places in the list.
+struct Ids<'d> {
+    places: HashMap<&'d str, usize>,
+    /// What one of them is, for messages.
+    noun: &'static str,
+    code: Code,
+}
+
+impl<'d> Ids<'d> {
+    fn new(noun: &'static str, code: Code, ids: impl IntoIterator<Item = &'d str>) -> Self {
+        let places = ids
+            .into_iter()
+            .enumerate()
+            .map(|(place, id)| (id, place))
+            .collect();
+        Self { places, noun, code }
+    }
+
+    fn find(&self, text: &Text<'_>, findings: &mut Vec<Finding>) -> Option<usize> {
+        let found = self.places.get(text.text).copied();
+        if found.is_none() {
+            let noun = self.noun;
+            findings.push(Finding::error(
+                self.code,
+                text.place.clone(),
+                format!("no {noun} `{}`", text.text),
+                suggest::did_you_mean(
+                    text.text,
+                    self.places.keys().copied(),
+                    &format!("write that {noun}, or use the id of one there is"),
+                ),
+            ));
+        }
+        found
+    }
+}
+
+/// Everything the second pass looks ids up in.
+struct Context<'d> {
+    parts: Ids<'d>,
+    facts: Ids<'d>,
+    causes: Ids<'d>,
+    tests: Ids<'d>,
+    trees: Ids<'d>,
+    complaints: Ids<'d>,
+    catalogue: &'static [Calculation],
+    documents: &'d Documents<'d>,
+}
+
+impl Context<'_> {
+    fn parts(&self, texts: &[Text<'_>], findings: &mut Vec<Finding>) -> Vec<String> {
+        texts
+            .iter()
+            .filter(|text| self.parts.find(text, findings).is_some())
+            .map(|text| text.text.to_owned())
+            .collect()
+    }
+
+    fn is_broken(&self, entry: &Entry<'_>) -> bool {
+        self.documents.list[entry.file].broken
+    }
+}
+
+/// Makes the valid form; it is whole only when no finding is an error.
+pub(super) fn validate<'d>(
+    documents: &'d Documents<'d>,
+    catalogue: &'static [Calculation],
+    findings: &mut Vec<Finding>,
+) -> Knowledge {
+    let equipment_entries = documents.entries(Section::Equipment, findings);
+    let fact_entries = documents.entries(Section::Fact, findings);
+    let cause_entries = documents.entries(Section::Cause, findings);
+    let test_entries = documents.entries(Section::Test, findings);
+    let tree_files = routes::files(documents, findings);
+
+    let equipment = facts::equipment(&equipment_entries, documents, findings);
+    let mut parts: Vec<&str> = equipment
+        .iter()
+        .flat_map(|e| e.parts.iter().map(String::as_str))
+        .collect();
+    parts.sort_unstable();
+    parts.dedup();
+    let context = Context {
+        parts: Ids::new("part", Code::UnknownPart, parts),
+        facts: Ids::new("fact", Code::UnknownFact, fact_entries.iter().map(Entry::id)),
+        causes: Ids::new("cause", Code::UnknownCause, cause_entries.iter().map(Entry::id)),
+        tests: Ids::new("test", Code::UnknownTest, test_entries.iter().map(Entry::id)),
+        trees: Ids::new("tree", Code::UnknownTree, tree_files.iter().map(|tree| tree.id)),
+        complaints: Ids::new(
+            "complaint",
+            Code::UnknownComplaint,
+            tree_files
+                .iter()
+                .filter(|tree| tree.is_complaint)
+                .map(|tree| tree.id),
+        ),
+        catalogue,
+        documents,
+    };
+    let facts = facts::facts(&fact_entries, &context, findings);
+    let causes = causes::causes(&cause_entries, &context, findings);
+    let tests = tests::tests(&test_entries, &facts, &context, findings);
+    let trees = routes::trees(&tree_files, &tests, &context, findings);
+    drop(context);
+    let equipment: Vec<Equipment> = equipment;
+    Knowledge {
+        equipment,
+        facts,
+        causes,
+        tests,
+        trees,
+        fingerprint: documents.files.fingerprint(),
+    }
+}

@@ -1,0 +1,166 @@
+//! Tests: what all have, and what each kind adds.
+
+use crate::knowledge::document::Entry;
+use crate::knowledge::fields::Fields;
+use crate::knowledge::finding::Finding;
+use crate::knowledge::model::{Fact, FactIndex, Test, TestKind};
+use crate::knowledge::suggest;
+use crate::quantity::Kind;
+
+use super::{Context, facts, inputs, outcomes, words};
+
+/// What a reading measures, known before any outcome or input is read, as these may refer to each other.
+pub(super) type Measured = Vec<Option<Kind>>;
+
+#[derive(Clone, Copy, PartialEq)]
+pub(super) enum Sort {
+    Look,
+    Reading,
+    Calculation,
+}
+
+const SORTS: &[(&str, Sort)] = &[
+    ("look", Sort::Look),
+    ("reading", Sort::Reading),
+    ("calculation", Sort::Calculation),
+];
+
+/// Enough minutes for any one test; a longer one is a recorder left overnight, counted as hands-on minutes only.
+const MOST_MINUTES: f64 = 240.0;
+
+pub(super) fn tests(
+    entries: &[Entry<'_>],
+    facts: &[Fact],
+    context: &Context<'_>,
+    findings: &mut Vec<Finding>,
+) -> Vec<Test> {
+    let measured: Measured = entries.iter().map(measured).collect();
+    entries
+        .iter()
+        .map(|entry| test(entry, facts, &measured, context, findings))
+        .collect()
+}
+
+fn measured(entry: &Entry<'_>) -> Option<Kind> {
+    let table = entry.value.get_ref().as_table()?;
+    let text = |key: &str| table.get(key).and_then(|value| value.get_ref().as_str());
+    if text("kind")? != "reading" {
+        return None;
+    }
+    let unit = text("unit")?;
+    words::UNITS
+        .iter()
+        .find(|(symbol, _)| *symbol == unit)
+        .map(|(_, kind)| *kind)
+}
+
+fn test(
+    entry: &Entry<'_>,
+    facts: &[Fact],
+    measured: &Measured,
+    context: &Context<'_>,
+    findings: &mut Vec<Finding>,
+) -> Test {
+    let what = format!("test `{}`", entry.id());
+    let broken = context.is_broken(entry);
+    let mut fields = Fields::new(what, entry.place(), entry.value, broken, findings);
+    let sort = fields.word("kind", SORTS, findings);
+    let name = fields.prose("name", findings);
+    let ask = fields.prose("ask", findings);
+    let why = fields.prose("why", findings);
+    let state = fields.word("state", words::STATES, findings);
+    let hazard = fields.word("hazard", words::HAZARDS, findings);
+    let minutes = fields.number("minutes", 0.0, MOST_MINUTES, findings);
+    let optional = |text: Option<crate::knowledge::fields::Text<'_>>| {
+        text.map(|text| text.text.to_owned()).unwrap_or_default()
+    };
+    let caution = optional(fields.text_if("caution", findings));
+    let instrument = if sort == Sort::Calculation {
+        optional(fields.text_if("instrument", findings))
+    } else {
+        fields.prose("instrument", findings)
+    };
+    let how = if sort == Sort::Calculation {
+        Vec::new()
+    } else {
+        fields.proses("how", findings)
+    };
+    let texts = |texts: Vec<crate::knowledge::fields::Text<'_>>| -> Vec<String> {
+        texts.iter().map(|text| text.text.to_owned()).collect()
+    };
+    let words = texts(fields.texts("words", findings));
+    let parts = fields.texts("parts", findings);
+    let needs = fields.texts("needs", findings);
+    let needs = needs
+        .iter()
+        .filter_map(|fact| context.facts.find(fact, findings))
+        .map(FactIndex)
+        .collect();
+    let echo = fields.text_if("echo", findings).map(|echo| echo.text.to_owned());
+    let safety = fields.flag("safety", findings);
+    let kind = match sort {
+        Sort::Look => TestKind::Look,
+        Sort::Reading => reading(&mut fields, findings),
+        Sort::Calculation => inputs::calculation(&mut fields, facts, measured, context, findings),
+    };
+    let source = fields.proses("source", findings);
+    let outcomes = outcomes::outcomes(&mut fields, entry, &kind, facts, measured, context, findings);
+    fields.finish(findings);
+    Test {
+        id: entry.id().to_owned(),
+        name,
+        ask,
+        why,
+        how,
+        words,
+        kind,
+        state,
+        hazard,
+        caution,
+        instrument,
+        minutes,
+        parts: context.parts(&parts, findings),
+        needs,
+        echo,
+        safety,
+        outcomes,
+        source,
+    }
+}
+
+fn reading(fields: &mut Fields<'_>, findings: &mut Vec<Finding>) -> TestKind {
+    let unit = fields.text("unit", findings);
+    let kind = words::UNITS
+        .iter()
+        .find(|(symbol, _)| *symbol == unit.text)
+        .map(|(_, kind)| *kind);
+    if kind.is_none() && !unit.text.is_empty() {
+        let known: Vec<&str> = words::UNITS.iter().map(|(symbol, _)| *symbol).collect();
+        findings.push(Finding::error(
+            crate::knowledge::finding::Code::UnknownWord,
+            unit.place.clone(),
+            format!("`{}` is no unit of a reading", unit.text),
+            format!("use {}", suggest::one_of(&known)),
+        ));
+    }
+    let kind = kind.unwrap_or(Kind::Ratio);
+    let symbol = if kind == Kind::Count { "" } else { unit.text };
+    let figures = fields.texts("range", findings);
+    if figures.is_empty() && !fields.broken() {
+        findings.push(Finding::error(
+            crate::knowledge::finding::Code::MissingKey,
+            fields.place(),
+            format!("{} has no `range`", fields.what()),
+            "add the lowest and highest believable reading, such as `range = [\"0 V\", \"700 V\"]`",
+        ));
+    }
+    let range =
+        facts::range(fields, &figures, kind, symbol, findings).unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
+    let probes = fields.prose("probes", findings);
+    TestKind::Reading {
+        unit: kind,
+        symbol: symbol.to_owned(),
+        range,
+        probes,
+    }
+}

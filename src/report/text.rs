@@ -1,0 +1,311 @@
+//! The result of a case as text for a screen or a file.
+
+use crate::knowledge::model::{Hazard, Job, State};
+
+use super::case::lower_first;
+use super::{CaseResult, CauseStanding, DefectShown, NextTest, picture};
+
+/// How the text is laid out.
+#[derive(Clone, Copy, Debug)]
+pub struct Layout {
+    /// Columns available, at least 40.
+    pub width: usize,
+    /// Marks headings with escape sequences.
+    pub colour: bool,
+}
+
+/// Pieces of evidence shown for and against a cause.
+const MOST_EVIDENCE: usize = 4;
+
+/// Renders the whole result.
+#[must_use]
+pub fn render(result: &CaseResult, layout: Layout) -> String {
+    let mut page = Page {
+        layout,
+        text: String::new(),
+    };
+    page.heading("RESULT");
+    page.paragraph("", &result.conclusion.text);
+    if result.conclusion.kind != "halted" || result.leaders().iter().any(|cause| cause.probability > 0.3) {
+        causes(&mut page, result);
+    }
+    defects(&mut page, &result.defects);
+    next(&mut page, &result.next);
+    calculations(&mut page, result);
+    prevention(&mut page, result);
+    page.heading("BEFORE ANY OF THIS IS DONE");
+    for caution in &result.cautions {
+        page.item("!", caution);
+    }
+    if !result.notes.is_empty() {
+        page.heading("NOTES");
+        for note in &result.notes {
+            page.item("-", note);
+        }
+    }
+    page.text
+}
+
+fn causes(page: &mut Page, result: &CaseResult) {
+    page.heading("LEADING CAUSES");
+    for (number, cause) in result.leaders().iter().enumerate() {
+        if number > 0 {
+            page.line("");
+        }
+        cause_block(page, number + 1, cause, number < 3);
+    }
+    page.line("");
+    page.paragraph(
+        "",
+        &format!(
+            "Something not listed here: {} %.",
+            percent(result.unexplained.probability)
+        ),
+    );
+}
+
+fn cause_block(page: &mut Page, number: usize, cause: &CauseStanding, whole: bool) {
+    page.strong(&format!(
+        "{number}. {}: {} %, {}",
+        cause.name,
+        percent(cause.probability),
+        cause.words
+    ));
+    page.line(&format!("   {}", picture(cause.place)));
+    page.labelled("whose job", job(cause.trade));
+    for (label, evidence) in [("for", &cause.supporting), ("against", &cause.against)] {
+        if evidence.is_empty() {
+            page.labelled(label, "nothing yet");
+        }
+        for item in evidence.iter().take(MOST_EVIDENCE) {
+            page.labelled(label, &item.text);
+        }
+    }
+    if whole {
+        page.labelled("remedy", &cause.remedy);
+        page.labelled("proved by", &cause.proof);
+        if !cause.caution.is_empty() {
+            page.labelled("caution", &cause.caution);
+        }
+    }
+}
+
+fn defects(page: &mut Page, defects: &[DefectShown]) {
+    page.heading("DEFECTS TO CORRECT, WHATEVER THE CAUSE");
+    if defects.is_empty() {
+        page.line("None found by what was checked.");
+    }
+    for defect in defects {
+        page.strong(&format!("* {}", defect.name));
+        if let Some(finding) = &defect.finding {
+            page.labelled("found", finding);
+        }
+        page.labelled("hazard", &defect.hazard);
+        page.labelled("whose job", job(defect.trade));
+        page.labelled("must be", &defect.correct);
+        page.labelled("source", &defect.source);
+    }
+}
+
+fn next(page: &mut Page, next: &[NextTest]) {
+    page.heading("NEXT TESTS WORTH MAKING");
+    if next.is_empty() {
+        page.line("None of the listed tests would tell much more.");
+    }
+    for (number, test) in next.iter().enumerate() {
+        page.strong(&format!("{}. {}", number + 1, test.name));
+        page.labelled(
+            "cost",
+            &format!(
+                "{:.0} min, {}, {}",
+                test.minutes.round().max(1.0),
+                state(test.state),
+                hazard(test.hazard)
+            ),
+        );
+        page.labelled("tells", &format!("{:.2} bit, {}", test.bits, worth(test.bits)));
+        if !test.needs.is_empty() {
+            page.labelled("needs", &test.needs.join("; "));
+        }
+        if !test.caution.is_empty() {
+            page.labelled("caution", &test.caution);
+        }
+    }
+}
+
+fn calculations(page: &mut Page, result: &CaseResult) {
+    if result.calculations.is_empty() {
+        return;
+    }
+    page.heading("CALCULATIONS, WITH THEIR WORKING");
+    for made in &result.calculations {
+        page.strong(&format!("* {}", made.name));
+        if let Some(problem) = &made.problem {
+            page.labelled("cannot tell", problem);
+        }
+        let Some(report) = &made.report else { continue };
+        page.labelled("finding", &report.finding);
+        for line in &report.working {
+            page.labelled("formula", &line.formula);
+            if !line.substituted.is_empty() {
+                page.labelled("numbers", &line.substituted);
+            }
+            page.labelled("result", &line.result);
+        }
+        for limit in &report.limits {
+            page.labelled(
+                "limit",
+                &format!("{}; margin {:+.0} %", limit.text, limit.margin * 100.0),
+            );
+            page.labelled("source", &limit.source);
+        }
+        for assumption in &report.assumptions {
+            page.labelled("assumed", assumption);
+        }
+        if report.limits.is_empty() {
+            for source in &report.sources {
+                page.labelled("source", source);
+            }
+        }
+    }
+}
+
+fn prevention(page: &mut Page, result: &CaseResult) {
+    if result.prevention.is_empty() {
+        return;
+    }
+    page.heading("WHAT KEEPS IT FROM COMING BACK");
+    for advice in &result.prevention {
+        let basis = advice
+            .rule
+            .as_deref()
+            .map_or_else(|| "good practice".to_owned(), |rule| rule.to_owned());
+        page.item("-", &format!("{} ({basis})", advice.text.trim_end_matches('.')));
+    }
+}
+
+fn percent(probability: f64) -> String {
+    let percent = probability * 100.0;
+    match percent {
+        p if p < 1.0 => "under 1".to_owned(),
+        p if p > 99.0 => "over 99".to_owned(),
+        p => format!("{p:.0}"),
+    }
+}
+
+/// Says whose job it is.
+#[must_use]
+pub fn job(job: Job) -> &'static str {
+    match job {
+        Job::Utility => "the utility (beyond the meter)",
+        Job::Electrician => "licensed electrician (line side of the disconnect)",
+        Job::HvacTechnician => "HVAC technician (load side of the disconnect)",
+        Job::CheckLocally => "electrician or HVAC technician; check local rules",
+    }
+}
+
+/// Says what state the equipment must be in.
+#[must_use]
+pub fn state(state: State) -> &'static str {
+    match state {
+        State::Any => "nothing to open",
+        State::LockedOut => "locked out",
+        State::Energised => "ENERGISED",
+    }
+}
+
+/// Says what a test can do to the person.
+#[must_use]
+pub fn hazard(hazard: Hazard) -> &'static str {
+    match hazard {
+        Hazard::None => "no hazard",
+        Hazard::Low => "low hazard",
+        Hazard::Burn => "burn hazard",
+        Hazard::StoredEnergy => "stored-energy hazard",
+        Hazard::Shock => "shock hazard",
+        Hazard::ShockAndArc => "shock and arc hazard",
+    }
+}
+
+fn worth(bits: f64) -> &'static str {
+    match bits {
+        bits if bits >= 0.6 => "much",
+        bits if bits >= 0.25 => "a good deal",
+        bits if bits >= 0.1 => "something",
+        _ => "a little",
+    }
+}
+
+struct Page {
+    layout: Layout,
+    text: String,
+}
+
+impl Page {
+    fn line(&mut self, line: &str) {
+        self.text.push_str(line);
+        self.text.push('\n');
+    }
+
+    fn heading(&mut self, title: &str) {
+        if !self.text.is_empty() {
+            self.line("");
+        }
+        self.emphasised(title);
+    }
+
+    fn emphasised(&mut self, line: &str) {
+        if self.layout.colour {
+            self.line(&format!("\u{1b}[1m{line}\u{1b}[0m"));
+        } else {
+            self.line(line);
+        }
+    }
+
+    fn strong(&mut self, text: &str) {
+        let options = textwrap::Options::new(self.layout.width).subsequent_indent("   ");
+        for line in textwrap::wrap(text, options) {
+            self.emphasised(&line);
+        }
+    }
+
+    fn paragraph(&mut self, indent: &str, text: &str) {
+        let options = textwrap::Options::new(self.layout.width)
+            .initial_indent(indent)
+            .subsequent_indent(indent);
+        for line in textwrap::wrap(text, options) {
+            self.line(&line);
+        }
+    }
+
+    fn item(&mut self, mark: &str, text: &str) {
+        let first = format!("{mark} ");
+        let options = textwrap::Options::new(self.layout.width)
+            .initial_indent(&first)
+            .subsequent_indent("  ");
+        for line in textwrap::wrap(text, options) {
+            self.line(&line);
+        }
+    }
+
+    fn labelled(&mut self, label: &str, text: &str) {
+        const COLUMN: usize = 12;
+        let first = format!("   {label:<COLUMN$}");
+        let rest = " ".repeat(3 + COLUMN);
+        let options = textwrap::Options::new(self.layout.width)
+            .initial_indent(&first)
+            .subsequent_indent(&rest);
+        let text = lower_label(label, text);
+        for line in textwrap::wrap(&text, options) {
+            self.line(&line);
+        }
+    }
+}
+
+/// Evidence reads on from its label; everything else is a sentence of its own.
+fn lower_label(label: &str, text: &str) -> String {
+    match label {
+        "for" | "against" => lower_first(text),
+        _ => text.to_owned(),
+    }
+}

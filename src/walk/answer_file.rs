@@ -1,0 +1,276 @@
+//! An answer file: a case written down beforehand, which answers the walk like a person would.
+//!
+//! ```toml
+//! equipment = "split-air-conditioner"
+//! complaint = "breaker-opens"
+//! note = "invented"                 # optional: kept as a note
+//!
+//! [facts]
+//! nameplate-voltage = "230 V"       # a value as a person would type it; numbers need no quotes
+//!
+//! [answers]
+//! when-does-it-happen = "after-minutes"
+//! unit-current-running = "24.1 A"
+//!
+//! [expect]                          # for tests of the knowledge; ignored by `diagnose`
+//! cause = "shared-circuit-overload"
+//! ```
+//! Every answer given counts, whether or not the tree asks for it. What is asked and not answered here could
+//! not be checked.
+
+use indexmap::IndexMap;
+use serde::Deserialize;
+use thiserror::Error;
+use toml::Spanned;
+
+use crate::knowledge::model::Knowledge;
+use crate::knowledge::nearest::unknown;
+
+use super::{Event, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk};
+
+/// The largest answer file read, in bytes. A real one is a few kilobytes.
+pub const LARGEST: usize = 1_000_000;
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Raw {
+    equipment: Spanned<String>,
+    complaint: Spanned<String>,
+    note: Option<String>,
+    #[serde(default)]
+    facts: IndexMap<Spanned<String>, toml::Value>,
+    #[serde(default)]
+    answers: IndexMap<Spanned<String>, toml::Value>,
+    expect: Option<Expect>,
+}
+
+/// What a test of the knowledge expects of the case.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Expect {
+    /// Id of the intended cause.
+    pub cause: Option<String>,
+    /// The cause must be among this many leaders; 1 when left out.
+    pub within: Option<usize>,
+    /// Ids of tests whose outcome must be a defect.
+    #[serde(default)]
+    pub defects: Vec<String>,
+}
+
+/// Why an answer file cannot be used.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+pub enum AnswerFileError {
+    /// It is not TOML of this form.
+    #[error("line {line}: {message}")]
+    Form {
+        /// Line of the fault, from 1.
+        line: usize,
+        /// What is wrong, from the TOML reader.
+        message: String,
+    },
+    /// It is too large to be one.
+    #[error("{size} bytes are too many for an answer file, expected at most {LARGEST}")]
+    TooLarge {
+        /// Its size in bytes.
+        size: usize,
+    },
+    /// An id or a value makes no sense.
+    #[error("line {line}: {message}")]
+    Content {
+        /// Line of the fault, from 1.
+        line: usize,
+        /// What is wrong and what would be right.
+        message: String,
+    },
+}
+
+/// A respondent that answers from a file.
+#[derive(Clone, Debug)]
+pub struct AnswerFile {
+    equipment: String,
+    complaint: String,
+    note: Option<String>,
+    facts: IndexMap<String, String>,
+    answers: IndexMap<String, String>,
+    expect: Option<Expect>,
+    /// Replies still to be given before the tree is followed, last first.
+    opening: Vec<Reply>,
+    refused: Option<Refusal>,
+}
+
+impl AnswerFile {
+    /// Reads an answer file and checks every id and value against the knowledge.
+    ///
+    /// # Errors
+    /// Every fault found, each with its line: a form that is not this one, an unknown id (with the nearest
+    /// valid one), a value that cannot be.
+    pub fn parse(text: &str, knowledge: &Knowledge) -> Result<Self, Vec<AnswerFileError>> {
+        if text.len() > LARGEST {
+            return Err(vec![AnswerFileError::TooLarge { size: text.len() }]);
+        }
+        let raw: Raw = toml::from_str(text).map_err(|error| {
+            vec![AnswerFileError::Form {
+                line: line_of(text, error.span().map_or(0, |span| span.start)),
+                message: error.message().to_owned(),
+            }]
+        })?;
+        check(text, &raw, knowledge)?;
+        let facts = plain(raw.facts);
+        let answers = plain(raw.answers);
+        let mut opening: Vec<Reply> = Vec::new();
+        opening.extend(raw.note.iter().map(|note| Reply::Note(note.clone())));
+        opening.extend(facts.iter().map(|(fact, value)| Reply::Correct {
+            fact: fact.clone(),
+            value: Some(value.clone()),
+        }));
+        opening.extend(answers.iter().map(|(test, answer)| Reply::Volunteer {
+            test: test.clone(),
+            answer: Some(answer.clone()),
+        }));
+        opening.reverse();
+        Ok(Self {
+            equipment: raw.equipment.into_inner(),
+            complaint: raw.complaint.into_inner(),
+            note: raw.note,
+            facts,
+            answers,
+            expect: raw.expect,
+            opening,
+            refused: None,
+        })
+    }
+
+    /// What the file expects of the case, if it says.
+    #[must_use]
+    pub fn expect(&self) -> Option<&Expect> {
+        self.expect.as_ref()
+    }
+
+    /// The note at its head.
+    #[must_use]
+    pub fn note(&self) -> Option<&str> {
+        self.note.as_deref()
+    }
+
+    /// The answers by test id, as written.
+    #[must_use]
+    pub fn answers(&self) -> &IndexMap<String, String> {
+        &self.answers
+    }
+
+    /// The last refusal, which a checked file should never meet.
+    #[must_use]
+    pub fn refusal(&self) -> Option<&Refusal> {
+        self.refused.as_ref()
+    }
+}
+
+impl Respondent for AnswerFile {
+    fn respond(&mut self, prompt: Prompt<'_, '_>) -> Result<Reply, RespondentError> {
+        if let Some(refusal) = &self.refused {
+            return Err(RespondentError::Refused {
+                reason: refusal.reason.clone(),
+            });
+        }
+        let knowledge = prompt.walk.knowledge();
+        match prompt.question {
+            Question::Complaint => return Ok(Reply::Answer(self.complaint.clone())),
+            Question::Equipment => return Ok(Reply::Answer(self.equipment.clone())),
+            _ => {}
+        }
+        if let Some(reply) = self.opening.pop() {
+            return Ok(reply);
+        }
+        Ok(match prompt.question {
+            Question::Fact { fact, .. } => match self.facts.get(&knowledge.facts[fact.0].id) {
+                Some(value) => Reply::Answer(value.clone()),
+                None => Reply::CouldNotCheck,
+            },
+            Question::Test { test, .. } => match self.answers.get(&knowledge.tests[test.0].id) {
+                Some(answer) => Reply::Answer(answer.clone()),
+                None => Reply::CouldNotCheck,
+            },
+            // What the file answers was given at the start, so behind this caution is a test it does not answer.
+            Question::Caution { .. } => Reply::CouldNotCheck,
+            _ => Reply::Accept,
+        })
+    }
+
+    fn refused(&mut self, refusal: &Refusal) {
+        self.refused = Some(refusal.clone());
+    }
+}
+
+/// Checks ids and values by trying them on a walk of their own, so that the rules are the walk's.
+fn check(text: &str, raw: &Raw, knowledge: &Knowledge) -> Result<(), Vec<AnswerFileError>> {
+    let mut errors = Vec::new();
+    let mut walk = Walk::new(knowledge);
+    let fault = |start: usize, message: String| AnswerFileError::Content {
+        line: line_of(text, start),
+        message,
+    };
+    for (id, span) in [
+        (raw.complaint.get_ref(), raw.complaint.span()),
+        (raw.equipment.get_ref(), raw.equipment.span()),
+    ] {
+        match walk.receive(&Reply::Answer(id.clone())) {
+            Ok(taken) => take(&mut walk, &taken.event),
+            Err(refusal) => errors.push(fault(span.start, refusal.reason)),
+        }
+    }
+    if !errors.is_empty() {
+        return Err(errors);
+    }
+    for (id, value) in &raw.facts {
+        let reply = Reply::Correct {
+            fact: id.get_ref().clone(),
+            value: Some(as_typed(value)),
+        };
+        match walk.receive(&reply) {
+            Ok(taken) => take(&mut walk, &taken.event),
+            Err(refusal) => errors.push(fault(id.span().start, format!("`{}`: {refusal}", id.get_ref()))),
+        }
+    }
+    for (id, value) in &raw.answers {
+        let reply = Reply::Volunteer {
+            test: id.get_ref().clone(),
+            answer: Some(as_typed(value)),
+        };
+        if let Err(refusal) = walk.receive(&reply) {
+            errors.push(fault(id.span().start, format!("`{}`: {refusal}", id.get_ref())));
+        }
+    }
+    if let Some(cause) = raw.expect.as_ref().and_then(|expect| expect.cause.as_ref())
+        && knowledge.cause(cause).is_none()
+    {
+        let line = text.find(cause.as_str()).unwrap_or(0);
+        let ids = knowledge.causes.iter().map(|cause| cause.id.as_str());
+        errors.push(fault(line, unknown("cause", cause, ids)));
+    }
+    if errors.is_empty() { Ok(()) } else { Err(errors) }
+}
+
+fn take(walk: &mut Walk<'_>, event: &Event) {
+    let applied = walk.apply(event);
+    debug_assert!(applied.is_ok(), "{applied:?}");
+}
+
+fn plain(values: IndexMap<Spanned<String>, toml::Value>) -> IndexMap<String, String> {
+    values
+        .into_iter()
+        .map(|(id, value)| (id.into_inner(), as_typed(&value)))
+        .collect()
+}
+
+fn as_typed(value: &toml::Value) -> String {
+    match value {
+        toml::Value::String(text) => text.clone(),
+        toml::Value::Boolean(true) => "yes".to_owned(),
+        toml::Value::Boolean(false) => "no".to_owned(),
+        other => other.to_string(),
+    }
+}
+
+fn line_of(text: &str, offset: usize) -> usize {
+    text.bytes().take(offset).filter(|byte| *byte == b'\n').count() + 1
+}

@@ -1,0 +1,152 @@
+//! Calculations of the walk: made as soon as their inputs are known, and counted as evidence.
+
+use indexmap::IndexMap;
+
+use crate::knowledge::model::{FactIndex, InputFrom, TestIndex, TestKind};
+use crate::quantity::Value;
+use crate::standards::registry::{self, Calculation, InputError, Inputs, Report};
+
+use super::Walk;
+use super::state::{Answer, Resolution};
+
+/// A calculation that was made, with its working, or the reason it could not be made.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Calculated {
+    /// The test it belongs to.
+    pub test: TestIndex,
+    /// What came out.
+    pub result: Result<Report, InputError>,
+}
+
+/// An input of a calculation that is not there yet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Wanting {
+    Fact(FactIndex),
+    Reading(TestIndex),
+}
+
+/// Makes every calculation whose required inputs are known.
+pub(super) fn all(walk: &Walk<'_>) -> Vec<Calculated> {
+    let mut made = Vec::new();
+    for (index, test) in walk.knowledge.tests.iter().enumerate() {
+        let index = TestIndex(index);
+        let TestKind::Calculation { calculation, inputs } = &test.kind else {
+            continue;
+        };
+        let Some(calculation) = registry::find(calculation) else {
+            continue;
+        };
+        if !walk.applies(index) {
+            continue;
+        }
+        let Some(given) = gather(walk, calculation, inputs) else {
+            continue;
+        };
+        let result = (calculation.run)(&given);
+        // A calculation that needs one of several inputs says so only when it runs.
+        if !matches!(result, Err(InputError::Missing { .. })) {
+            made.push(Calculated { test: index, result });
+        }
+    }
+    made
+}
+
+/// The inputs known, or nothing when a required one is not.
+fn gather(walk: &Walk<'_>, calculation: &Calculation, from: &IndexMap<String, InputFrom>) -> Option<Inputs> {
+    let mut inputs = Inputs::default();
+    for (name, source) in from {
+        let value = match source {
+            InputFrom::Fact(fact) => walk.fact(*fact).flatten().cloned(),
+            InputFrom::Reading(test) => walk.reading(*test).map(Value::Quantity),
+            InputFrom::Fixed(value) => Some(value.clone()),
+        };
+        match value {
+            Some(value) => {
+                inputs.0.insert(name.clone(), value);
+            }
+            None if is_required(calculation, name) => return None,
+            None => {}
+        }
+    }
+    Some(inputs)
+}
+
+fn is_required(calculation: &Calculation, name: &str) -> bool {
+    calculation
+        .inputs
+        .iter()
+        .any(|input| input.name == name && input.required)
+}
+
+/// What is known of the outcome of a calculation.
+pub(super) fn resolution(walk: &Walk<'_>, test: TestIndex) -> Resolution {
+    if let Some(made) = walk.calculated().iter().find(|made| made.test == test) {
+        let verdict = made.result.as_ref().map(|report| report.verdict).ok();
+        return verdict
+            .and_then(|verdict| walk.knowledge.tests[test.0].outcome(verdict))
+            .map_or(Resolution::Unknown, Resolution::Known);
+    }
+    if wanting(walk, test, Depth::RequiredOnly).is_empty() {
+        Resolution::Unknown
+    } else {
+        Resolution::Open
+    }
+}
+
+/// Which inputs to ask for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Depth {
+    /// Only those without which it cannot be made.
+    RequiredOnly,
+    /// Also facts that make it better.
+    AllFacts,
+}
+
+/// Inputs not asked yet. Empty when everything was asked, or when a required one is known to be unknowable.
+pub(super) fn wanting(walk: &Walk<'_>, test: TestIndex, depth: Depth) -> Vec<Wanting> {
+    let TestKind::Calculation { calculation, inputs } = &walk.knowledge.tests[test.0].kind else {
+        return Vec::new();
+    };
+    let Some(calculation) = registry::find(calculation) else {
+        return Vec::new();
+    };
+    let (mut required, mut optional) = (Vec::new(), Vec::new());
+    for (name, source) in inputs {
+        let is_required = is_required(calculation, name);
+        match source {
+            InputFrom::Fact(fact) => match walk.fact(*fact) {
+                Some(Some(_)) => {}
+                Some(None) if is_required => return Vec::new(),
+                Some(None) => {}
+                None if !fact_applies(walk, *fact) && is_required => return Vec::new(),
+                None if !fact_applies(walk, *fact) => {}
+                None if is_required => required.push(Wanting::Fact(*fact)),
+                None => optional.push(Wanting::Fact(*fact)),
+            },
+            InputFrom::Reading(reading) => match walk.derived.answers.get(reading) {
+                Some(Answer::Reading(_)) => {}
+                Some(_) if is_required => return Vec::new(),
+                None if is_required && !walk.applies(*reading) => return Vec::new(),
+                None if is_required => required.push(Wanting::Reading(*reading)),
+                _ => {}
+            },
+            InputFrom::Fixed(_) => {}
+        }
+    }
+    if depth == Depth::AllFacts || needs_one_of_several(calculation) {
+        required.append(&mut optional);
+    }
+    required
+}
+
+/// A calculation whose optional inputs are not all optional: it wants at least one of them.
+fn needs_one_of_several(calculation: &Calculation) -> bool {
+    calculation.inputs.iter().filter(|input| input.required).count() < 2
+}
+
+/// Whether a fact makes sense on this equipment.
+pub(super) fn fact_applies(walk: &Walk<'_>, fact: FactIndex) -> bool {
+    walk.derived.equipment.is_some_and(|equipment| {
+        walk.knowledge.facts[fact.0].applies_to(&walk.knowledge.equipment[equipment.0])
+    })
+}

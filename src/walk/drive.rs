@@ -1,0 +1,150 @@
+//! The loop that joins a walk, a respondent and whoever keeps the events.
+
+use thiserror::Error;
+
+use super::{Event, Prompt, Question, Reply, Respondent, RespondentError, Share, Walk};
+
+/// How a run ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum End {
+    /// The person stopped; the case can be continued.
+    Stopped,
+    /// Nothing was left to ask.
+    Finished,
+    /// It was stopped for safety.
+    Halted,
+}
+
+/// Why a run broke off. Everything answered before is kept.
+#[derive(Debug, Error)]
+pub enum DriveError<K: std::error::Error + 'static> {
+    /// No reply could be had.
+    #[error(transparent)]
+    Respondent(#[from] RespondentError),
+    /// An event could not be kept, so the answer does not count.
+    #[error(transparent)]
+    Keep(K),
+}
+
+/// Asks until the walk ends. Every event is kept before it counts.
+///
+/// `keep` is given each event in order; when it fails, the event is not applied and the run breaks off.
+///
+/// # Errors
+/// When the respondent has no reply, or an event cannot be kept.
+pub fn drive<K: std::error::Error + 'static>(
+    walk: &mut Walk<'_>,
+    respondent: &mut dyn Respondent,
+    keep: &mut dyn FnMut(&Event) -> Result<(), K>,
+) -> Result<End, DriveError<K>> {
+    loop {
+        let question = walk.question().clone();
+        let reply = respondent.respond(Prompt {
+            question: &question,
+            walk,
+        })?;
+        let taken = match walk.receive(&reply) {
+            Ok(taken) => taken,
+            Err(refusal) => {
+                respondent.refused(&refusal);
+                continue;
+            }
+        };
+        keep(&taken.event).map_err(DriveError::Keep)?;
+        let before = Consequences::of(walk);
+        // The event was made by this walk from its own knowledge, so its ids are known to it.
+        let applied = walk.apply(&taken.event);
+        debug_assert!(applied.is_ok(), "{applied:?}");
+        if let Some(text) = &taken.understood {
+            respondent.understood(text);
+        }
+        respondent.observe(&taken.event, walk);
+        for event in before.news(walk) {
+            keep(&event).map_err(DriveError::Keep)?;
+            respondent.observe(&event, walk);
+        }
+        match (&reply, &question) {
+            (Reply::Stop, _) => return Ok(End::Stopped),
+            (Reply::Accept, Question::Halt { .. }) => return Ok(End::Halted),
+            (Reply::Accept, Question::Finish) => return Ok(End::Finished),
+            _ => {}
+        }
+    }
+}
+
+/// What follows from a walk at one moment, to be compared with a later one.
+struct Consequences {
+    calculated: Vec<Event>,
+    defects: Vec<Event>,
+    standing: Option<Event>,
+}
+
+impl Consequences {
+    fn of(walk: &Walk<'_>) -> Self {
+        let knowledge = walk.knowledge();
+        let calculated = walk
+            .calculated()
+            .iter()
+            .map(|made| {
+                let (verdict, finding) = match &made.result {
+                    Ok(report) => (report.verdict.to_owned(), report.finding.clone()),
+                    Err(error) => ("cannot-tell".to_owned(), error.to_string()),
+                };
+                Event::Calculated {
+                    test: knowledge.tests[made.test.0].id.clone(),
+                    verdict,
+                    finding,
+                }
+            })
+            .collect();
+        let defects = walk
+            .defects()
+            .iter()
+            .filter_map(|found| {
+                let test = &knowledge.tests[found.test.0];
+                let outcome = &test.outcomes[found.outcome.0];
+                Some(Event::DefectFound {
+                    test: test.id.clone(),
+                    outcome: outcome.id.clone(),
+                    name: outcome.defect.as_ref()?.name.clone(),
+                })
+            })
+            .collect();
+        let standing = walk.standing().map(|standing| Event::Standing {
+            leaders: standing
+                .ranked()
+                .into_iter()
+                .take(3)
+                .map(|(cause, probability)| Share {
+                    cause: knowledge.causes[cause.0].id.clone(),
+                    probability,
+                })
+                .collect(),
+            remainder: standing.remainder(),
+        });
+        Self {
+            calculated,
+            defects,
+            standing,
+        }
+    }
+
+    fn news(self, walk: &Walk<'_>) -> Vec<Event> {
+        let now = Self::of(walk);
+        let mut news: Vec<Event> = Vec::new();
+        news.extend(
+            now.calculated
+                .into_iter()
+                .filter(|event| !self.calculated.contains(event)),
+        );
+        news.extend(
+            now.defects
+                .into_iter()
+                .filter(|event| !self.defects.contains(event)),
+        );
+        if now.standing != self.standing {
+            news.extend(now.standing);
+        }
+        news
+    }
+}

@@ -1,0 +1,130 @@
+//! What happens in a walk, as data. Screen, journal and report all consume these.
+//!
+//! *Given* events come from the person (or answer file, or rig) and alone make the state: replaying them in
+//! order gives the same walk. *Derived* events follow from them and are kept for whoever reads a journal.
+
+use serde::{Deserialize, Serialize};
+
+use crate::knowledge::model::State;
+use crate::quantity::{Quantity, Value};
+
+/// An answer to a test, as given.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Given {
+    /// One of the test's outcomes, by id.
+    Outcome(String),
+    /// A reading.
+    Reading(Quantity),
+    /// It could not be checked. Moves nothing.
+    CouldNotCheck,
+}
+
+/// A cause and its probability at one moment.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Share {
+    /// Id of the cause.
+    pub cause: String,
+    /// Its probability, 0 to 1.
+    pub probability: f64,
+}
+
+/// Something that happened.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "kind", rename_all = "kebab-case")]
+pub enum Event {
+    /// Given: the complaint, a tree's id.
+    Complaint {
+        /// Id of the tree.
+        complaint: String,
+    },
+    /// Given: the equipment.
+    Equipment {
+        /// Its id.
+        equipment: String,
+    },
+    /// Given: a fact, for the first time or corrected.
+    Fact {
+        /// Its id.
+        fact: String,
+        /// Its value; nothing when it could not be found.
+        value: Option<Value>,
+        /// What was typed or picked.
+        typed: String,
+    },
+    /// Given: the answer to a test, asked or volunteered, for the first time or corrected.
+    Answer {
+        /// Id of the test.
+        test: String,
+        /// The answer.
+        given: Given,
+        /// The person offered it unasked.
+        volunteered: bool,
+        /// What was typed or picked.
+        typed: String,
+    },
+    /// Given: the cautions for this state of the equipment were read and accepted.
+    Acknowledged {
+        /// The state they are for.
+        state: State,
+    },
+    /// Given: a remark in the person's own words.
+    Note {
+        /// The remark.
+        text: String,
+    },
+    /// Given: the last steps were taken back.
+    Undone {
+        /// How many.
+        steps: usize,
+    },
+    /// Given: the person stopped; the case can be continued.
+    Stopped,
+    /// Given: the person accepted the end of the walk.
+    Finished,
+    /// Derived: a calculation was made, or made again with another result.
+    Calculated {
+        /// Id of the test.
+        test: String,
+        /// Id of the verdict.
+        verdict: String,
+        /// The finding in one sentence.
+        finding: String,
+    },
+    /// Derived: a violated limit or damage was found.
+    DefectFound {
+        /// Id of the test.
+        test: String,
+        /// Id of the outcome.
+        outcome: String,
+        /// Its name.
+        name: String,
+    },
+    /// Derived: what leads now.
+    Standing {
+        /// The leading causes, at most three.
+        leaders: Vec<Share>,
+        /// Probability of something not listed.
+        remainder: f64,
+    },
+}
+
+impl Event {
+    /// Whether this event came from outside and makes the state.
+    #[must_use]
+    pub fn is_given(&self) -> bool {
+        !matches!(
+            self,
+            Self::Calculated { .. } | Self::DefectFound { .. } | Self::Standing { .. }
+        )
+    }
+
+    /// Whether "back" takes this event back as one step.
+    #[must_use]
+    pub fn is_step(&self) -> bool {
+        matches!(
+            self,
+            Self::Complaint { .. } | Self::Equipment { .. } | Self::Fact { .. } | Self::Answer { .. }
+        )
+    }
+}

@@ -1,0 +1,58 @@
+//! What the walk can ask.
+
+use crate::knowledge::model::{FactIndex, State, TestIndex};
+
+/// Why this test was chosen.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Because {
+    /// The tree puts it here.
+    Authored,
+    /// A calculation needs this reading.
+    InputOf(TestIndex),
+    /// It tells most for its cost.
+    Gain {
+        /// Expected information in bits.
+        bits: f64,
+        /// One line for the person, such as "splits the two leaders, 4 minutes, you are already locked out".
+        line: String,
+    },
+}
+
+/// A question of the walk.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Question {
+    /// What is the complaint? Answered with a tree's id.
+    Complaint,
+    /// What equipment is it? Answered with an equipment's id.
+    Equipment,
+    /// A fact of the installation. Answered with a value as typed, or the id of a choice.
+    Fact {
+        /// Which fact.
+        fact: FactIndex,
+        /// The test that needs it.
+        wanted_by: TestIndex,
+    },
+    /// A look or a reading. Answered with an outcome's id or a number as typed.
+    Test {
+        /// Which test.
+        test: TestIndex,
+        /// Why it was chosen.
+        because: Because,
+    },
+    /// The cautions for a change of state; accepted before the test is shown.
+    Caution {
+        /// The state the equipment must be in.
+        state: State,
+        /// The test that comes next.
+        test: TestIndex,
+    },
+    /// Stopped for safety. Accepting ends the walk.
+    Halt {
+        /// What to do now.
+        advice: String,
+        /// Whom to call.
+        call: String,
+    },
+    /// Nothing left to ask. Accepting ends the walk; anything else can still be given or taken back.
+    Finish,
+}

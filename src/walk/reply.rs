@@ -1,0 +1,235 @@
+//! What a reply means: text to event, or a refusal that says why.
+
+use crate::knowledge::model::{FactIndex, Knowledge, Test, TestIndex, TestKind};
+use crate::knowledge::nearest::unknown;
+use crate::quantity::{Quantity, Value};
+
+use super::{Event, Given, Question, Refusal, Reply, Walk};
+
+/// A reply that was taken: the event it makes, and what was understood from it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Taken {
+    /// The event.
+    pub event: Event,
+    /// One line for the person, when the typed text was interpreted.
+    pub understood: Option<String>,
+}
+
+impl Walk<'_> {
+    /// Works out what a reply to the present question means. Changes nothing.
+    ///
+    /// # Errors
+    /// When it makes no sense here; the refusal says why and what would be accepted.
+    pub fn receive(&self, reply: &Reply) -> Result<Taken, Refusal> {
+        match reply {
+            Reply::Back(steps) => self.back(*steps),
+            Reply::Note(text) if text.trim().is_empty() => refuse("the note is empty"),
+            Reply::Note(text) => plain(Event::Note {
+                text: text.trim().to_owned(),
+            }),
+            Reply::Stop => plain(Event::Stopped),
+            Reply::Volunteer { test, answer } => self.volunteer(test, answer.as_deref()),
+            Reply::Correct { fact, value } => self.correct(fact, value.as_deref()),
+            Reply::Accept => self.accept(),
+            Reply::CouldNotCheck => self.could_not_check(),
+            Reply::Answer(text) => self.answer(text),
+        }
+    }
+
+    fn back(&self, steps: usize) -> Result<Taken, Refusal> {
+        match (steps, self.steps()) {
+            (0, _) => refuse("0 steps back is where you are"),
+            (_, 0) => refuse("this is the first question, there is nothing to take back"),
+            (steps, have) => plain(Event::Undone {
+                steps: steps.min(have),
+            }),
+        }
+    }
+
+    fn accept(&self) -> Result<Taken, Refusal> {
+        match self.question() {
+            Question::Caution { state, .. } => plain(Event::Acknowledged { state: *state }),
+            Question::Halt { .. } | Question::Finish => plain(Event::Finished),
+            _ => refuse("this question needs an answer"),
+        }
+    }
+
+    fn could_not_check(&self) -> Result<Taken, Refusal> {
+        match self.question() {
+            Question::Fact { fact, .. } => plain(self.fact_event(*fact, None, "not found")),
+            // Declining the caution is declining the test behind it.
+            Question::Test { test, .. } | Question::Caution { test, .. } => {
+                plain(self.answer_event(*test, Given::CouldNotCheck, false, "could not check"))
+            }
+            Question::Complaint => {
+                refuse("without a complaint there is nothing to look for; pick the nearest one")
+            }
+            Question::Equipment => refuse("pick the equipment that is nearest to this one"),
+            Question::Halt { .. } | Question::Finish => refuse("there is nothing to check here"),
+        }
+    }
+
+    fn answer(&self, text: &str) -> Result<Taken, Refusal> {
+        let knowledge = self.knowledge;
+        match self.question() {
+            Question::Complaint => {
+                let complaints = || knowledge.trees.iter().filter(|tree| tree.complaint.is_some());
+                let id = choose(text, "complaint", complaints().map(|tree| tree.id.as_str()))?;
+                plain(Event::Complaint { complaint: id })
+            }
+            Question::Equipment => {
+                let id = choose(
+                    text,
+                    "equipment",
+                    knowledge.equipment.iter().map(|e| e.id.as_str()),
+                )?;
+                plain(Event::Equipment { equipment: id })
+            }
+            Question::Fact { fact, .. } => self.fact_answer(*fact, text),
+            Question::Test { test, .. } => self.test_answer(*test, text, false),
+            Question::Caution { .. } => {
+                refuse("read the cautions and accept them, or say it cannot be checked")
+            }
+            Question::Halt { .. } | Question::Finish => refuse("nothing is asked here"),
+        }
+    }
+
+    fn volunteer(&self, test: &str, answer: Option<&str>) -> Result<Taken, Refusal> {
+        if self.equipment().is_none() {
+            return refuse("say the complaint and the equipment first");
+        }
+        let index = find_test(self.knowledge, test)?;
+        if let TestKind::Calculation { .. } = self.knowledge.tests[index.0].kind {
+            return refuse(&format!(
+                "`{test}` is calculated; give the facts and readings it uses instead"
+            ));
+        }
+        if !self.applies(index) {
+            return refuse(&format!("`{test}` does not apply to this equipment"));
+        }
+        match answer {
+            None => plain(self.answer_event(index, Given::CouldNotCheck, true, "could not check")),
+            Some(text) => self.test_answer(index, text, true),
+        }
+    }
+
+    fn correct(&self, fact: &str, value: Option<&str>) -> Result<Taken, Refusal> {
+        let Some(index) = self.knowledge.fact(fact) else {
+            return refuse(&unknown(
+                "fact",
+                fact,
+                self.knowledge.facts.iter().map(|f| f.id.as_str()),
+            ));
+        };
+        match value {
+            None => plain(self.fact_event(index, None, "not found")),
+            Some(text) => self.fact_answer(index, text),
+        }
+    }
+
+    fn fact_answer(&self, index: FactIndex, text: &str) -> Result<Taken, Refusal> {
+        let fact = &self.knowledge.facts[index.0];
+        let choices: Vec<&str> = fact.choices.iter().map(|choice| choice.id.as_str()).collect();
+        let unit = (!fact.unit.is_empty()).then_some(fact.unit.as_str());
+        let value = Value::parse(text, fact.kind, unit, &choices).map_err(refusal)?;
+        if let (Value::Quantity(quantity), Some((low, high))) = (&value, fact.range) {
+            quantity.within((low, high)).map_err(refusal)?;
+        }
+        if let (Value::Quantities(list), Some((low, high))) = (&value, fact.range) {
+            for quantity in list {
+                quantity.within((low, high)).map_err(refusal)?;
+            }
+        }
+        let understood = match &value {
+            Value::Choice(_) => None,
+            value => Some(format!("{}: {value}", fact.name)),
+        };
+        Ok(Taken {
+            event: self.fact_event(index, Some(value), text),
+            understood,
+        })
+    }
+
+    fn test_answer(&self, index: TestIndex, text: &str, volunteered: bool) -> Result<Taken, Refusal> {
+        let test = &self.knowledge.tests[index.0];
+        let TestKind::Reading {
+            unit, symbol, range, ..
+        } = &test.kind
+        else {
+            let id = choose(
+                text,
+                "outcome",
+                test.outcomes.iter().map(|outcome| outcome.id.as_str()),
+            )?;
+            return plain(self.answer_event(index, Given::Outcome(id), volunteered, text));
+        };
+        let quantity = Quantity::parse_in(text, *unit, symbol).map_err(refusal)?;
+        quantity.within(*range).map_err(refusal)?;
+        let understood = self.say_reading(test, index, quantity);
+        let event = self.answer_event(index, Given::Reading(quantity), volunteered, text);
+        Ok(Taken {
+            event,
+            understood: Some(understood),
+        })
+    }
+
+    fn say_reading(&self, test: &Test, index: TestIndex, quantity: Quantity) -> String {
+        match self.classify(index, quantity) {
+            Some(outcome) => format!("{}: {quantity}, {}", test.name, test.outcomes[outcome.0].label),
+            None => format!("{}: {quantity}", test.name),
+        }
+    }
+
+    fn fact_event(&self, fact: FactIndex, value: Option<Value>, typed: &str) -> Event {
+        Event::Fact {
+            fact: self.knowledge.facts[fact.0].id.clone(),
+            value,
+            typed: typed.to_owned(),
+        }
+    }
+
+    fn answer_event(&self, test: TestIndex, given: Given, volunteered: bool, typed: &str) -> Event {
+        Event::Answer {
+            test: self.knowledge.tests[test.0].id.clone(),
+            given,
+            volunteered,
+            typed: typed.to_owned(),
+        }
+    }
+}
+
+/// Finds a test by id, or says which ids are near.
+pub(super) fn find_test(knowledge: &Knowledge, id: &str) -> Result<TestIndex, Refusal> {
+    knowledge.test(id).ok_or_else(|| Refusal {
+        reason: unknown("test", id, knowledge.tests.iter().map(|test| test.id.as_str())),
+    })
+}
+
+fn choose<'a>(text: &str, what: &str, ids: impl Iterator<Item = &'a str> + Clone) -> Result<String, Refusal> {
+    let text = text.trim();
+    match ids.clone().find(|id| id.eq_ignore_ascii_case(text)) {
+        Some(id) => Ok(id.to_owned()),
+        None => Err(Refusal {
+            reason: unknown(what, text, ids),
+        }),
+    }
+}
+
+fn plain(event: Event) -> Result<Taken, Refusal> {
+    Ok(Taken {
+        event,
+        understood: None,
+    })
+}
+
+fn refuse(reason: &str) -> Result<Taken, Refusal> {
+    Err(Refusal {
+        reason: reason.to_owned(),
+    })
+}
+
+fn refusal(error: impl std::fmt::Display) -> Refusal {
+    Refusal {
+        reason: error.to_string(),
+    }
+}

@@ -1,0 +1,178 @@
+//! Where the walk stands in the graph, worked out from what is known.
+
+use crate::inference::{gain, stop};
+use crate::knowledge::model::{At, BoundOf, FactIndex, Node, NodeKind, State, TestIndex, TestKind};
+
+use super::calculate::{Depth, Wanting, fact_applies, wanting};
+use super::question::{Because, Question};
+use super::state::Resolution;
+use super::{Walk, worth};
+
+/// More nodes than any sound set of trees passes in one walk; a set with a cycle ends here instead of hanging.
+const MOST_NODES: usize = 10_000;
+
+/// The next question.
+pub(super) fn question(walk: &Walk<'_>) -> Question {
+    let knowledge = walk.knowledge;
+    let Some(complaint) = walk.complaint() else {
+        return Question::Complaint;
+    };
+    if walk.equipment().is_none() {
+        return Question::Equipment;
+    }
+    let mut callers: Vec<At> = Vec::new();
+    let mut at = At {
+        tree: complaint,
+        node: knowledge.trees[complaint.0].start,
+    };
+    for _ in 0..MOST_NODES {
+        let Node { kind, .. } = &knowledge.trees[at.tree.0].nodes[at.node.0];
+        at = match kind {
+            NodeKind::Test { test, to, unknown } => match pass(walk, *test) {
+                Pass::Ask(question) => return question,
+                Pass::By(Resolution::Known(outcome)) => to[outcome.0],
+                Pass::By(_) => *unknown,
+            },
+            NodeKind::Narrow { pool, then } => match narrow(walk, pool) {
+                Some(question) => return question,
+                None => *then,
+            },
+            NodeKind::Through { start, then } => {
+                callers.push(*then);
+                *start
+            }
+            NodeKind::Leave => match callers.pop() {
+                Some(caller) => caller,
+                None => return Question::Finish,
+            },
+            NodeKind::Halt { advice, call } => {
+                return Question::Halt {
+                    advice: advice.clone(),
+                    call: call.clone(),
+                };
+            }
+            NodeKind::Close => return Question::Finish,
+        };
+    }
+    Question::Finish
+}
+
+enum Pass {
+    Ask(Question),
+    By(Resolution),
+}
+
+/// What to do about a test the tree puts here: ask something, or pass by.
+fn pass(walk: &Walk<'_>, test: TestIndex) -> Pass {
+    if !walk.applies(test) {
+        return Pass::By(Resolution::Unknown);
+    }
+    match ask(walk, test, &Because::Authored, Depth::AllFacts) {
+        Some(question) => Pass::Ask(question),
+        None => Pass::By(walk.resolution(test)),
+    }
+}
+
+/// The question that brings a test forward: a fact it needs, a reading it needs, a caution, or itself.
+fn ask(walk: &Walk<'_>, test: TestIndex, because: &Because, depth: Depth) -> Option<Question> {
+    if let TestKind::Calculation { .. } = walk.knowledge.tests[test.0].kind {
+        return match *wanting(walk, test, depth).first()? {
+            Wanting::Fact(fact) => Some(Question::Fact {
+                fact,
+                wanted_by: test,
+            }),
+            Wanting::Reading(reading) => ask(walk, reading, &Because::InputOf(test), depth),
+        };
+    }
+    if let Some(fact) = needed_facts(walk, test).find(|fact| walk.fact(*fact).is_none()) {
+        return Some(Question::Fact {
+            fact,
+            wanted_by: test,
+        });
+    }
+    if let Some(other) = needed_reading(walk, test) {
+        return ask(walk, other, &Because::InputOf(test), depth);
+    }
+    if walk.derived.answers.contains_key(&test) {
+        return None;
+    }
+    let needed = walk.knowledge.tests[test.0].state;
+    if needed != State::Any && walk.state() != Some(needed) {
+        return Some(Question::Caution { state: needed, test });
+    }
+    Some(Question::Test {
+        test,
+        because: because.clone(),
+    })
+}
+
+/// Facts that must be asked before a test makes sense on this equipment.
+fn needed_facts<'w>(walk: &'w Walk<'_>, test: TestIndex) -> impl Iterator<Item = FactIndex> + 'w {
+    let test = &walk.knowledge.tests[test.0];
+    let of = test
+        .outcomes
+        .iter()
+        .filter_map(|outcome| match outcome.bound.as_ref()?.of? {
+            BoundOf::Fact(fact) => Some(fact),
+            BoundOf::Reading(_) => None,
+        });
+    test.needs
+        .iter()
+        .copied()
+        .chain(of)
+        .filter(|fact| fact_applies(walk, *fact))
+}
+
+/// Another reading that this one is held against and that was not taken yet.
+fn needed_reading(walk: &Walk<'_>, test: TestIndex) -> Option<TestIndex> {
+    walk.knowledge.tests[test.0]
+        .outcomes
+        .iter()
+        .find_map(|outcome| match outcome.bound.as_ref()?.of? {
+            BoundOf::Reading(other) if walk.applies(other) && !walk.derived.answers.contains_key(&other) => {
+                Some(other)
+            }
+            _ => None,
+        })
+}
+
+/// Picks the test of a pool that tells most for its cost, or nothing when it is time to go on.
+fn narrow(walk: &Walk<'_>, pool: &[TestIndex]) -> Option<Question> {
+    let standing = walk.standing()?;
+    if stop::is_settled(standing) {
+        return None;
+    }
+    let best = worth::ranked(walk, pool)
+        .into_iter()
+        .find(|candidate| stop::is_worth(candidate.bits, candidate.cost))?;
+    let because = Because::Gain {
+        bits: best.bits,
+        line: worth::reason(walk, &best),
+    };
+    ask(walk, best.test, &because, Depth::RequiredOnly)
+}
+
+/// Whether every safety look that applies has been answered.
+pub(super) fn is_proved_safe(walk: &Walk<'_>) -> bool {
+    walk.knowledge
+        .tests
+        .iter()
+        .enumerate()
+        .filter(|(index, test)| test.safety && walk.applies(TestIndex(*index)))
+        // A safety look that follows from another (was it made safe?) is asked by the tree when it matters.
+        .any(|(index, _)| walk.derived.answers.contains_key(&TestIndex(index)))
+}
+
+/// Cost of bringing a test forward, with the readings a calculation still needs.
+pub(super) fn cost_with_inputs(walk: &Walk<'_>, test: TestIndex) -> f64 {
+    let knowledge = walk.knowledge;
+    let own = gain::cost(&knowledge.tests[test.0], walk.state());
+    let inputs: f64 = wanting(walk, test, Depth::RequiredOnly)
+        .iter()
+        .map(|wanting| match wanting {
+            Wanting::Fact(_) => 1.0,
+            Wanting::Reading(reading) => gain::cost(&knowledge.tests[reading.0], walk.state()),
+        })
+        .sum();
+    own + inputs
+}

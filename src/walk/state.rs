@@ -1,0 +1,417 @@
+//! The state of a walk: the given events, and everything worked out from them.
+
+use std::collections::HashMap;
+use std::rc::Rc;
+
+use thiserror::Error;
+
+use crate::inference::{Finding, Model, Standing};
+use crate::knowledge::model::{
+    BoundOf, EquipmentIndex, FactIndex, Knowledge, OutcomeIndex, State, TestIndex, TestKind, TreeIndex,
+    bound_figure,
+};
+use crate::quantity::{Quantity, Value};
+
+use super::calculate::{self, Calculated};
+use super::{Event, Given, Question, route};
+
+/// An id in a kept event that the knowledge does not have (any more).
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+#[error("the knowledge has no {what} `{id}`")]
+pub struct UnknownId {
+    /// "test", "fact" and so on.
+    pub what: &'static str,
+    /// The id.
+    pub id: String,
+}
+
+/// An answer with its ids resolved.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Answer {
+    Outcome(OutcomeIndex),
+    Reading(Quantity),
+    CouldNotCheck,
+}
+
+/// What is known of a test's outcome.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Resolution {
+    /// Not asked, or a calculation whose inputs are not all asked.
+    Open,
+    /// Asked, but without an outcome: could not be checked, or the figures cannot tell.
+    Unknown,
+    /// This outcome.
+    Known(OutcomeIndex),
+}
+
+/// A violated limit or damage that a test has shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct DefectFound {
+    /// The test.
+    pub test: TestIndex,
+    /// The outcome that is the defect.
+    pub outcome: OutcomeIndex,
+}
+
+/// Everything that follows from the given events.
+#[derive(Clone, Debug)]
+pub(super) struct Derived {
+    pub(super) complaint: Option<TreeIndex>,
+    pub(super) equipment: Option<EquipmentIndex>,
+    pub(super) facts: HashMap<FactIndex, Option<Value>>,
+    pub(super) answers: HashMap<TestIndex, Answer>,
+    pub(super) acknowledged: Option<State>,
+    pub(super) resolutions: Vec<Resolution>,
+    pub(super) calculated: Vec<Calculated>,
+    pub(super) findings: Vec<Finding>,
+    pub(super) model: Option<Rc<Model>>,
+    pub(super) standing: Option<Standing>,
+    pub(super) question: Question,
+}
+
+/// One run through a tree.
+#[derive(Clone, Debug)]
+pub struct Walk<'k> {
+    pub(super) knowledge: &'k Knowledge,
+    /// The events that make the state; what was taken back is gone from here.
+    entries: Vec<Event>,
+    notes: Vec<String>,
+    stopped: bool,
+    finished: bool,
+    pub(super) derived: Derived,
+}
+
+impl<'k> Walk<'k> {
+    /// Begins a walk: the first question is the complaint.
+    #[must_use]
+    pub fn new(knowledge: &'k Knowledge) -> Self {
+        let derived = Derived {
+            complaint: None,
+            equipment: None,
+            facts: HashMap::new(),
+            answers: HashMap::new(),
+            acknowledged: None,
+            resolutions: vec![Resolution::Open; knowledge.tests.len()],
+            calculated: Vec::new(),
+            findings: Vec::new(),
+            model: None,
+            standing: None,
+            question: Question::Complaint,
+        };
+        Self {
+            knowledge,
+            entries: Vec::new(),
+            notes: Vec::new(),
+            stopped: false,
+            finished: false,
+            derived,
+        }
+    }
+
+    /// Takes an event into the state. Derived events change nothing.
+    ///
+    /// # Errors
+    /// When a given event names an id the knowledge does not have; the walk is then unchanged.
+    pub fn apply(&mut self, event: &Event) -> Result<(), UnknownId> {
+        if !event.is_given() {
+            return Ok(());
+        }
+        self.check_ids(event)?;
+        self.stopped = matches!(event, Event::Stopped);
+        self.finished = matches!(event, Event::Finished);
+        match event {
+            Event::Note { text } => self.notes.push(text.clone()),
+            Event::Undone { steps } => self.take_back(*steps),
+            Event::Stopped | Event::Finished => {}
+            other => self.entries.push(other.clone()),
+        }
+        if !matches!(event, Event::Note { .. } | Event::Stopped | Event::Finished) {
+            self.derive();
+        }
+        Ok(())
+    }
+
+    /// The knowledge it is walked with.
+    #[must_use]
+    pub fn knowledge(&self) -> &'k Knowledge {
+        self.knowledge
+    }
+
+    /// What to ask now.
+    #[must_use]
+    pub fn question(&self) -> &Question {
+        &self.derived.question
+    }
+
+    /// The complaint, once given.
+    #[must_use]
+    pub fn complaint(&self) -> Option<TreeIndex> {
+        self.derived.complaint
+    }
+
+    /// The equipment, once given.
+    #[must_use]
+    pub fn equipment(&self) -> Option<EquipmentIndex> {
+        self.derived.equipment
+    }
+
+    /// How many steps can be taken back.
+    #[must_use]
+    pub fn steps(&self) -> usize {
+        self.entries.iter().filter(|entry| entry.is_step()).count()
+    }
+
+    /// The events that make the state, oldest first; what was taken back is not among them.
+    #[must_use]
+    pub fn entries(&self) -> &[Event] {
+        &self.entries
+    }
+
+    /// Remarks, oldest first.
+    #[must_use]
+    pub fn notes(&self) -> &[String] {
+        &self.notes
+    }
+
+    /// Whether the last thing given was the end of the walk.
+    #[must_use]
+    pub fn is_finished(&self) -> bool {
+        self.finished
+    }
+
+    /// Whether the last thing given was a stop.
+    #[must_use]
+    pub fn is_stopped(&self) -> bool {
+        self.stopped
+    }
+
+    /// The value of a fact: nothing when it was not asked, `Some(None)` when it could not be found.
+    #[must_use]
+    pub fn fact(&self, fact: FactIndex) -> Option<Option<&Value>> {
+        self.derived.facts.get(&fact).map(Option::as_ref)
+    }
+
+    /// The reading given for a test.
+    #[must_use]
+    pub fn reading(&self, test: TestIndex) -> Option<Quantity> {
+        match self.derived.answers.get(&test) {
+            Some(Answer::Reading(quantity)) => Some(*quantity),
+            _ => None,
+        }
+    }
+
+    /// What is known of a test's outcome.
+    #[must_use]
+    pub fn resolution(&self, test: TestIndex) -> Resolution {
+        self.derived.resolutions[test.0]
+    }
+
+    /// Calculations that could be made, in the order of the files.
+    #[must_use]
+    pub fn calculated(&self) -> &[Calculated] {
+        &self.derived.calculated
+    }
+
+    /// Defects found, in the order of the files.
+    #[must_use]
+    pub fn defects(&self) -> Vec<DefectFound> {
+        self.derived
+            .findings
+            .iter()
+            .filter(|finding| {
+                self.knowledge.tests[finding.test.0].outcomes[finding.outcome.0]
+                    .defect
+                    .is_some()
+            })
+            .map(|finding| DefectFound {
+                test: finding.test,
+                outcome: finding.outcome,
+            })
+            .collect()
+    }
+
+    /// The tests that have an outcome, in the order of the files.
+    #[must_use]
+    pub fn findings(&self) -> &[Finding] {
+        &self.derived.findings
+    }
+
+    /// The standing of causes, once complaint and equipment are known.
+    #[must_use]
+    pub fn standing(&self) -> Option<&Standing> {
+        self.derived.standing.as_ref()
+    }
+
+    /// The model behind the standing.
+    #[must_use]
+    pub fn model(&self) -> Option<&Model> {
+        self.derived.model.as_deref()
+    }
+
+    /// The state the equipment was last brought into, as far as the walk knows.
+    #[must_use]
+    pub fn state(&self) -> Option<State> {
+        self.derived.acknowledged
+    }
+
+    fn check_ids(&self, event: &Event) -> Result<(), UnknownId> {
+        let knowledge = self.knowledge;
+        let unknown = |what, id: &str| {
+            Err(UnknownId {
+                what,
+                id: id.to_owned(),
+            })
+        };
+        match event {
+            Event::Complaint { complaint } if knowledge.tree(complaint).is_none() => {
+                unknown("complaint", complaint)
+            }
+            Event::Equipment { equipment } if knowledge.equipment(equipment).is_none() => {
+                unknown("equipment", equipment)
+            }
+            Event::Fact { fact, .. } if knowledge.fact(fact).is_none() => unknown("fact", fact),
+            Event::Answer { test, given, .. } => match (knowledge.test(test), given) {
+                (None, _) => unknown("test", test),
+                (Some(index), Given::Outcome(outcome))
+                    if knowledge.tests[index.0].outcome(outcome).is_none() =>
+                {
+                    unknown("outcome", &format!("{test}/{outcome}"))
+                }
+                _ => Ok(()),
+            },
+            _ => Ok(()),
+        }
+    }
+
+    fn take_back(&mut self, steps: usize) {
+        for _ in 0..steps {
+            match self.entries.iter().rposition(Event::is_step) {
+                // Cautions accepted after the step belong to what came next, so they go with it.
+                Some(last) => self.entries.truncate(last),
+                None => self.entries.clear(),
+            }
+        }
+    }
+
+    fn derive(&mut self) {
+        let knowledge = self.knowledge;
+        let (complaint, equipment) = (self.derived.complaint, self.derived.equipment);
+        let derived = &mut self.derived;
+        derived.complaint = None;
+        derived.equipment = None;
+        derived.acknowledged = None;
+        derived.facts.clear();
+        derived.answers.clear();
+        for entry in &self.entries {
+            match entry {
+                Event::Complaint { complaint } => derived.complaint = knowledge.tree(complaint),
+                Event::Equipment { equipment } => derived.equipment = knowledge.equipment(equipment),
+                Event::Acknowledged { state } => derived.acknowledged = Some(*state),
+                Event::Fact { fact, value, .. } => {
+                    if let Some(fact) = knowledge.fact(fact) {
+                        derived.facts.insert(fact, value.clone());
+                    }
+                }
+                Event::Answer { test, given, .. } => {
+                    if let Some((test, answer)) = resolve(knowledge, test, given) {
+                        derived.answers.insert(test, answer);
+                    }
+                }
+                _ => {}
+            }
+        }
+        if let (Some(tree), Some(kind)) = (derived.complaint, derived.equipment) {
+            if derived.model.is_none() || (complaint, equipment) != (derived.complaint, derived.equipment) {
+                derived.model = Some(Rc::new(Model::new(knowledge, tree, kind)));
+            }
+        } else {
+            derived.model = None;
+        }
+        self.resolve_all();
+        self.derived.standing = self
+            .derived
+            .model
+            .as_ref()
+            .map(|model| Standing::new(model, &self.derived.findings));
+        self.derived.question = route::question(self);
+    }
+
+    fn resolve_all(&mut self) {
+        let knowledge = self.knowledge;
+        self.derived.calculated = calculate::all(self);
+        self.derived.resolutions = (0..knowledge.tests.len())
+            .map(|t| self.resolve_one(TestIndex(t)))
+            .collect();
+        self.derived.findings = self
+            .derived
+            .resolutions
+            .iter()
+            .enumerate()
+            .filter_map(|(test, resolution)| match resolution {
+                Resolution::Known(outcome) if self.applies(TestIndex(test)) => Some(Finding {
+                    test: TestIndex(test),
+                    outcome: *outcome,
+                }),
+                _ => None,
+            })
+            .collect();
+    }
+
+    /// Whether a test makes sense on this equipment.
+    #[must_use]
+    pub fn applies(&self, test: TestIndex) -> bool {
+        self.derived
+            .equipment
+            .is_some_and(|e| self.knowledge.tests[test.0].applies_to(&self.knowledge.equipment[e.0]))
+    }
+
+    fn resolve_one(&self, test: TestIndex) -> Resolution {
+        if let TestKind::Calculation { .. } = self.knowledge.tests[test.0].kind {
+            return calculate::resolution(self, test);
+        }
+        match self.derived.answers.get(&test) {
+            None => Resolution::Open,
+            Some(Answer::CouldNotCheck) => Resolution::Unknown,
+            Some(Answer::Outcome(outcome)) => Resolution::Known(*outcome),
+            Some(Answer::Reading(quantity)) => self
+                .classify(test, *quantity)
+                .map_or(Resolution::Unknown, Resolution::Known),
+        }
+    }
+
+    /// The outcome a reading falls into, or nothing when a figure it is held against is not known.
+    ///
+    /// A reading exactly at a bound belongs to neither side of it: below means less than, above more than.
+    pub(super) fn classify(&self, test: TestIndex, quantity: Quantity) -> Option<OutcomeIndex> {
+        let mut rest = None;
+        for (number, outcome) in self.knowledge.tests[test.0].outcomes.iter().enumerate() {
+            let Some(bound) = &outcome.bound else {
+                rest = Some(OutcomeIndex(number));
+                continue;
+            };
+            let of = match bound.of {
+                None => None,
+                Some(BoundOf::Fact(fact)) => match self.derived.facts.get(&fact) {
+                    Some(Some(Value::Quantity(value))) => Some(*value),
+                    _ => return None,
+                },
+                Some(BoundOf::Reading(other)) => Some(self.reading(other)?),
+            };
+            let figure = bound_figure(bound, of)?;
+            if (bound.below && quantity.base < figure) || (!bound.below && quantity.base > figure) {
+                return Some(OutcomeIndex(number));
+            }
+        }
+        rest
+    }
+}
+
+fn resolve(knowledge: &Knowledge, test: &str, given: &Given) -> Option<(TestIndex, Answer)> {
+    let test = knowledge.test(test)?;
+    let answer = match given {
+        Given::Outcome(outcome) => Answer::Outcome(knowledge.tests[test.0].outcome(outcome)?),
+        Given::Reading(quantity) => Answer::Reading(*quantity),
+        Given::CouldNotCheck => Answer::CouldNotCheck,
+    };
+    Some((test, answer))
+}

@@ -1,0 +1,165 @@
+//! Tests still open, by what they would tell for their cost.
+
+use crate::inference::gain;
+use crate::knowledge::model::{CauseIndex, State, TestIndex, TestKind};
+
+use super::Walk;
+use super::calculate::{Depth, Wanting, wanting};
+use super::route;
+use super::state::Resolution;
+
+/// A test that could be made now.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Candidate {
+    /// The test.
+    pub test: TestIndex,
+    /// Expected information in bits.
+    pub bits: f64,
+    /// Hands-on minutes, with the readings a calculation still needs and the change of state.
+    pub minutes: f64,
+    /// Minutes with the charge for hazard: what the choice is made by.
+    pub cost: f64,
+    /// State the equipment must be in.
+    pub state: State,
+}
+
+impl Walk<'_> {
+    /// Every open test that applies, from the one that tells most for its cost.
+    #[must_use]
+    pub fn candidates(&self) -> Vec<Candidate> {
+        let all: Vec<TestIndex> = (0..self.knowledge.tests.len()).map(TestIndex).collect();
+        ranked(self, &all)
+    }
+}
+
+/// Open tests of a pool, from the one that tells most for its cost.
+pub(super) fn ranked(walk: &Walk<'_>, pool: &[TestIndex]) -> Vec<Candidate> {
+    let (Some(model), Some(standing)) = (walk.model(), walk.standing()) else {
+        return Vec::new();
+    };
+    let safe = route::is_proved_safe(walk);
+    let mut candidates: Vec<Candidate> = pool
+        .iter()
+        .copied()
+        .filter(|test| is_open(walk, *test))
+        .filter_map(|test| {
+            let state = state_needed(walk, test);
+            if state == State::Energised && !safe {
+                return None;
+            }
+            let bits = gain::information(model, standing, walk.findings(), test);
+            let cost = route::cost_with_inputs(walk, test);
+            let minutes = minutes(walk, test, state);
+            Some(Candidate {
+                test,
+                bits,
+                minutes,
+                cost,
+                state,
+            })
+        })
+        .collect();
+    candidates.sort_by(|a, b| {
+        (b.bits / b.cost)
+            .total_cmp(&(a.bits / a.cost))
+            .then(a.test.cmp(&b.test))
+    });
+    candidates
+}
+
+fn is_open(walk: &Walk<'_>, test: TestIndex) -> bool {
+    walk.applies(test)
+        && match walk.knowledge.tests[test.0].kind {
+            TestKind::Calculation { .. } => {
+                walk.resolution(test) == Resolution::Open
+                    && !wanting(walk, test, Depth::RequiredOnly).is_empty()
+            }
+            _ => !walk.derived.answers.contains_key(&test),
+        }
+}
+
+/// The most exposed state a test or one of its missing inputs needs.
+fn state_needed(walk: &Walk<'_>, test: TestIndex) -> State {
+    let own = walk.knowledge.tests[test.0].state;
+    wanting(walk, test, Depth::RequiredOnly)
+        .iter()
+        .filter_map(|wanting| match wanting {
+            Wanting::Reading(reading) => Some(walk.knowledge.tests[reading.0].state),
+            Wanting::Fact(_) => None,
+        })
+        .fold(own, |most, state| match (most, state) {
+            (State::Energised, _) | (_, State::Energised) => State::Energised,
+            (State::LockedOut, _) | (_, State::LockedOut) => State::LockedOut,
+            _ => State::Any,
+        })
+}
+
+fn minutes(walk: &Walk<'_>, test: TestIndex, state: State) -> f64 {
+    let own = walk.knowledge.tests[test.0].minutes;
+    let inputs: f64 = wanting(walk, test, Depth::RequiredOnly)
+        .iter()
+        .map(|wanting| match wanting {
+            Wanting::Fact(_) => 0.5,
+            Wanting::Reading(reading) => walk.knowledge.tests[reading.0].minutes,
+        })
+        .sum();
+    own + inputs + gain::change_of_state(state, walk.state())
+}
+
+/// One line that says why a test was chosen.
+pub(super) fn reason(walk: &Walk<'_>, candidate: &Candidate) -> String {
+    let minutes = candidate.minutes.round().max(1.0);
+    let unit = if minutes > 1.5 { "minutes" } else { "minute" };
+    let state = match (candidate.state, walk.state()) {
+        (State::Any, _) => "nothing to open".to_owned(),
+        (State::LockedOut, Some(State::LockedOut)) => "you are already locked out".to_owned(),
+        (State::LockedOut, _) => "needs the equipment locked out".to_owned(),
+        (State::Energised, Some(State::Energised)) => "you are already energised".to_owned(),
+        (State::Energised, _) => "needs the equipment energised".to_owned(),
+    };
+    format!("{}, {minutes:.0} {unit}, {state}", splits(walk, candidate.test))
+}
+
+/// Which causes a test would move most.
+fn splits(walk: &Walk<'_>, test: TestIndex) -> String {
+    let (Some(model), Some(standing)) = (walk.model(), walk.standing()) else {
+        return "next in order".to_owned();
+    };
+    let Some(likelihoods) = model.likelihoods(test) else {
+        return "next in order".to_owned();
+    };
+    let leaders: Vec<CauseIndex> = standing
+        .ranked()
+        .iter()
+        .take(2)
+        .map(|(cause, _)| *cause)
+        .collect();
+    let row = |cause: CauseIndex| {
+        let place = model.causes().iter().position(|c| *c == cause)?;
+        likelihoods
+            .rows()
+            .iter()
+            .find(|(of, _)| *of == place)
+            .map(|(_, row)| row.clone())
+    };
+    match leaders.as_slice() {
+        [first, second] => {
+            let rows = [row(*first), row(*second)].map(|r| r.unwrap_or_else(|| likelihoods.usual().to_vec()));
+            // Total variation distance: how differently the two leaders would have it come out.
+            let apart: f64 = rows[0]
+                .iter()
+                .zip(&rows[1])
+                .map(|(a, b)| (a - b).abs())
+                .sum::<f64>()
+                / 2.0;
+            if apart >= 0.3 {
+                "tells the two leaders apart".to_owned()
+            } else if row(*first).is_some() {
+                "bears on the leader".to_owned()
+            } else {
+                "sorts the causes behind the leader".to_owned()
+            }
+        }
+        _ => "bears on the leader".to_owned(),
+    }
+}
