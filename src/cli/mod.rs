@@ -1,11 +1,174 @@
 //! Commands: what was typed, and one small file per command.
+//!
+//! Each command returns a [`Done`] or a [`Problem`]; only this file turns them into exit codes:
+//! 0 done, 1 the data or the case has a problem, 2 wrong usage.
 
+mod diagnose;
+mod interview;
+mod knowledge;
+mod problem;
 pub mod trees;
 
+use std::io::Write;
+use std::path::PathBuf;
 use std::process::ExitCode;
+
+use clap::{Args, ColorChoice, Parser, Subcommand, ValueEnum};
+
+use crate::standards::registry;
+
+pub use problem::Problem;
+
+/// How a command ended when nothing stood in its way.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Done {
+    /// All is well: exit code 0.
+    Well,
+    /// The command did its work and found problems in the data: exit code 1.
+    Findings,
+}
+
+const EXAMPLES: &str = "\
+Examples:
+  lineside                                 start a new case and be led through it
+  lineside --case FILE                     go on with a case where it stood
+  lineside diagnose --answers FILE.toml    answer from a file, print the result
+  lineside trees list complaints           what it can be asked about
+
+Local codes, the equipment's own instructions and licensed practice come first.";
+
+const TREES_EXAMPLES: &str = "\
+Examples:
+  lineside trees check                         check the knowledge compiled in
+  lineside trees check --trees DIR             check an edited copy
+  lineside trees list tests --format json      every test with its outcomes, for a program";
+
+/// Find the electrical cause of a stubborn heating or air-conditioning callback
+#[derive(Debug, Parser)]
+#[command(
+    name = "lineside",
+    version,
+    about,
+    after_help = EXAMPLES,
+    args_conflicts_with_subcommands = true,
+    color = ColorChoice::Auto
+)]
+struct Cli {
+    #[command(flatten)]
+    diagnose: diagnose::DiagnoseArgs,
+    #[command(subcommand)]
+    command: Option<Command>,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Lead a technician from a complaint to likely causes and next tests
+    #[command(after_help = diagnose::EXAMPLES)]
+    Diagnose(diagnose::DiagnoseArgs),
+    /// Check or list the knowledge: causes, tests, facts and trees
+    #[command(after_help = TREES_EXAMPLES)]
+    Trees(trees::TreesArgs),
+}
+
+/// Options every command takes.
+#[derive(Args, Clone, Debug, Default)]
+pub struct Shared {
+    /// Read the knowledge from this folder instead of the one compiled in
+    #[arg(long, value_name = "DIR")]
+    pub trees: Option<PathBuf>,
+    /// Colour: auto, always or never; auto obeys NO_COLOR
+    #[arg(
+        long,
+        value_enum,
+        value_name = "WHEN",
+        hide_possible_values = true,
+        default_value = "auto",
+        hide_default_value = true
+    )]
+    pub color: Color,
+}
+
+/// When to colour.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum Color {
+    /// When the output goes to a terminal and `NO_COLOR` is not set.
+    #[default]
+    Auto,
+    /// Always.
+    Always,
+    /// Never.
+    Never,
+}
+
+impl Color {
+    /// Decides for a stream that is or is not a terminal.
+    #[must_use]
+    pub fn decide(self, is_terminal: bool) -> bool {
+        match self {
+            Self::Always => true,
+            Self::Never => false,
+            Self::Auto => is_terminal && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty()),
+        }
+    }
+}
+
+/// Form of printed data.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum Format {
+    /// For people.
+    #[default]
+    Text,
+    /// For programs.
+    Json,
+}
 
 /// Runs the command line of this process.
 #[must_use]
 pub fn main() -> ExitCode {
-    ExitCode::from(2)
+    let cli = match Cli::try_parse() {
+        Ok(cli) => cli,
+        Err(error) => {
+            // Help and version come this way too; clap knows which stream and code they want.
+            let code = u8::try_from(error.exit_code()).unwrap_or(2);
+            return match error.print() {
+                Ok(()) => ExitCode::from(code),
+                Err(_) => ExitCode::from(2),
+            };
+        }
+    };
+    let outcome = match cli.command {
+        None => diagnose::run(&cli.diagnose),
+        Some(Command::Diagnose(args)) => diagnose::run(&args),
+        Some(Command::Trees(args)) => run_trees(&args),
+    };
+    match outcome {
+        Ok(Done::Well) => ExitCode::SUCCESS,
+        Ok(Done::Findings) => ExitCode::from(1),
+        Err(problem) => {
+            // Nothing can be said about a closed error stream, and the exit code still tells.
+            let _ = write!(std::io::stderr(), "{problem}");
+            ExitCode::from(problem.exit_code())
+        }
+    }
+}
+
+fn run_trees(args: &trees::TreesArgs) -> Result<Done, Problem> {
+    let mut out = Vec::new();
+    let code =
+        trees::run(args, registry::all(), &mut out).map_err(|error| Problem::data(error.to_string()))?;
+    print(&String::from_utf8_lossy(&out))?;
+    Ok(if code == 0 { Done::Well } else { Done::Findings })
+}
+
+/// Writes data to the standard output.
+///
+/// A reader that closed its end has what it wanted, so that is no problem.
+fn print(text: &str) -> Result<(), Problem> {
+    let mut out = std::io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => {
+            Err(Problem::data(format!("cannot write the result: {error}")))
+        }
+        _ => Ok(()),
+    }
 }

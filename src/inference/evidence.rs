@@ -66,7 +66,10 @@ impl Likelihoods {
     /// For tables worked out elsewhere, such as published examples. Every usual share must be above 0.
     #[must_use]
     pub fn from_rows(usual: Vec<f64>, rows: Vec<Vec<f64>>) -> Self {
-        Self { usual, rows: rows.into_iter().enumerate().collect() }
+        Self {
+            usual,
+            rows: rows.into_iter().enumerate().collect(),
+        }
     }
 
     /// P(outcome) where no sign applies.

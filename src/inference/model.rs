@@ -67,7 +67,12 @@ impl Model {
     pub fn from_tables(priors: Vec<f64>, likelihoods: Vec<Likelihoods>) -> Self {
         let causes = (0..priors.len().saturating_sub(1)).map(CauseIndex).collect();
         let echoes = vec![None; likelihoods.len()];
-        Self { causes, priors, likelihoods: likelihoods.into_iter().map(Some).collect(), echoes }
+        Self {
+            causes,
+            priors,
+            likelihoods: likelihoods.into_iter().map(Some).collect(),
+            echoes,
+        }
     }
 
     /// The causes considered, in the order of every vector of this room.

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use thiserror::Error;
 
-use crate::standards::registry::Calculation;
+use crate::standards::registry::{self, Calculation};
 
 use super::document::Documents;
 use super::files::{Files, FolderError};
@@ -64,6 +64,14 @@ pub fn load(folder: Option<&Path>, catalogue: &'static [Calculation]) -> Result<
             first: render::line(&files, first),
         }),
     }
+}
+
+/// The knowledge compiled in, checked against the calculations of this program.
+///
+/// # Errors
+/// When the files compiled in have faults, which the tests exclude.
+pub fn embedded() -> Result<Knowledge, LoadError> {
+    load(None, registry::all())
 }
 
 /// Checks files with every rule.

@@ -166,4 +166,4 @@ pub mod search;
 mod validate;
 
 pub use files::{Files, FolderError};
-pub use load::{Checked, LoadError, check, load};
+pub use load::{Checked, LoadError, check, embedded, load};

@@ -24,7 +24,7 @@ use thiserror::Error;
 use toml::Spanned;
 
 use crate::knowledge::model::Knowledge;
-use crate::knowledge::nearest;
+use crate::knowledge::nearest::unknown;
 
 use super::{Event, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk};
 
@@ -245,7 +245,7 @@ fn check(text: &str, raw: &Raw, knowledge: &Knowledge) -> Result<(), Vec<AnswerF
     {
         let line = text.find(cause.as_str()).unwrap_or(0);
         let ids = knowledge.causes.iter().map(|cause| cause.id.as_str());
-        errors.push(fault(line, nearest::unknown("cause", cause, ids)));
+        errors.push(fault(line, unknown("cause", cause, ids)));
     }
     if errors.is_empty() { Ok(()) } else { Err(errors) }
 }

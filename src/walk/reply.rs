@@ -1,7 +1,7 @@
 //! What a reply means: text to event, or a refusal that says why.
 
 use crate::knowledge::model::{FactIndex, Knowledge, Test, TestIndex, TestKind};
-use crate::knowledge::nearest;
+use crate::knowledge::nearest::unknown;
 use crate::quantity::{Quantity, Value};
 
 use super::{Event, Given, Question, Refusal, Reply, Walk};
@@ -115,7 +115,7 @@ impl Walk<'_> {
 
     fn correct(&self, fact: &str, value: Option<&str>) -> Result<Taken, Refusal> {
         let Some(index) = self.knowledge.fact(fact) else {
-            return refuse(&nearest::unknown(
+            return refuse(&unknown(
                 "fact",
                 fact,
                 self.knowledge.facts.iter().map(|f| f.id.as_str()),
@@ -201,7 +201,7 @@ impl Walk<'_> {
 /// Finds a test by id, or says which ids are near.
 pub(super) fn find_test(knowledge: &Knowledge, id: &str) -> Result<TestIndex, Refusal> {
     knowledge.test(id).ok_or_else(|| Refusal {
-        reason: nearest::unknown("test", id, knowledge.tests.iter().map(|test| test.id.as_str())),
+        reason: unknown("test", id, knowledge.tests.iter().map(|test| test.id.as_str())),
     })
 }
 
@@ -210,7 +210,7 @@ fn choose<'a>(text: &str, what: &str, ids: impl Iterator<Item = &'a str> + Clone
     match ids.clone().find(|id| id.eq_ignore_ascii_case(text)) {
         Some(id) => Ok(id.to_owned()),
         None => Err(Refusal {
-            reason: nearest::unknown(what, text, ids),
+            reason: unknown(what, text, ids),
         }),
     }
 }

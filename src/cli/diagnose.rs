@@ -1,0 +1,128 @@
+//! `lineside diagnose`: one case, from the complaint to the result.
+
+use std::io::IsTerminal;
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+
+use crate::knowledge::model::Knowledge;
+use crate::report::{CaseResult, text};
+use crate::walk::{self, AnswerFile, DriveError, End, Event, Walk};
+
+use super::{Done, Format, Problem, Shared, knowledge, print};
+
+/// Shown at the end of the command's help.
+pub(super) const EXAMPLES: &str = "\
+Examples:
+  lineside diagnose                                   start a new case
+  lineside diagnose --case FILE                       go on with a case where it stood
+  lineside diagnose --answers examples/NAME.toml      answer from a file
+  lineside diagnose --answers FILE --format json      the result for another program";
+
+/// What was typed.
+#[derive(Args, Clone, Debug, Default)]
+pub(crate) struct DiagnoseArgs {
+    /// Keep the case in this file, or go on with it when it exists
+    #[arg(long, value_name = "FILE")]
+    case: Option<PathBuf>,
+    /// Take the answers from this file instead of asking
+    #[arg(long, value_name = "FILE.toml")]
+    answers: Option<PathBuf>,
+    /// Form of the result
+    #[arg(
+        long,
+        value_enum,
+        value_name = "FORM",
+        default_value = "text",
+        hide_default_value = true
+    )]
+    format: Format,
+    #[command(flatten)]
+    shared: Shared,
+}
+
+/// Runs the command.
+///
+/// # Errors
+/// When the knowledge, the answers or the case cannot be used, or the case broke off.
+pub(super) fn run(args: &DiagnoseArgs) -> Result<Done, Problem> {
+    let knowledge = knowledge::load(args.shared.trees.as_deref())?;
+    match &args.answers {
+        Some(file) => from_answers(args, &knowledge, file),
+        None => super::interview::run(args, &knowledge),
+    }
+}
+
+fn from_answers(args: &DiagnoseArgs, knowledge: &Knowledge, file: &Path) -> Result<Done, Problem> {
+    let mut answers = read_answers(file, knowledge)?;
+    let mut walk = Walk::new(knowledge);
+    let mut keeper = super::interview::Keeper::for_answers(args.case.as_deref(), &walk)?;
+    let end = walk::drive(&mut walk, &mut answers, &mut |event: &Event| keeper.keep(event));
+    match end {
+        Ok(End::Finished | End::Halted | End::Stopped) => show(args, &walk),
+        Err(DriveError::Respondent(error)) => Err(Problem::data(format!("{}: {error}", file.display()))),
+        Err(DriveError::Keep(error)) => Err(Problem::data(error.to_string())),
+    }
+}
+
+/// Reads and checks an answer file.
+fn read_answers(file: &Path, knowledge: &Knowledge) -> Result<AnswerFile, Problem> {
+    let name = file.display();
+    let size = std::fs::metadata(file)
+        .map_err(|error| Problem::data(format!("cannot read `{name}`: {error}")))?
+        .len();
+    if size > walk::LARGEST_ANSWER_FILE as u64 {
+        return Err(Problem::data(format!(
+            "`{name}` has {size} bytes, expected at most {} for an answer file",
+            walk::LARGEST_ANSWER_FILE
+        ))
+        .hint("an answer file holds one case; see examples/ for its form"));
+    }
+    let bytes =
+        std::fs::read(file).map_err(|error| Problem::data(format!("cannot read `{name}`: {error}")))?;
+    let text = String::from_utf8(bytes).map_err(|error| {
+        Problem::data(format!(
+            "`{name}` is not UTF-8 text: byte {} cannot be read",
+            error.utf8_error().valid_up_to() + 1
+        ))
+        .hint("save it as UTF-8")
+    })?;
+    AnswerFile::parse(&text, knowledge).map_err(|errors| {
+        let lines: Vec<String> = errors.iter().map(|error| format!("{name}: {error}")).collect();
+        Problem::data(lines.join("\nerror: "))
+            .hint("`lineside trees list` shows complaints, equipment, tests with outcomes and facts")
+    })
+}
+
+/// Prints the result of a walk in the form asked for.
+pub(super) fn show(args: &DiagnoseArgs, walk: &Walk<'_>) -> Result<Done, Problem> {
+    let Some(result) = CaseResult::new(walk) else {
+        return Ok(Done::Well);
+    };
+    let text = match args.format {
+        Format::Json => {
+            let mut json = serde_json::to_string_pretty(&result)
+                .map_err(|error| Problem::data(format!("cannot write the result as JSON: {error}")))?;
+            json.push('\n');
+            json
+        }
+        Format::Text => text::render(&result, args.layout()),
+    };
+    print(&text)?;
+    Ok(Done::Well)
+}
+
+impl DiagnoseArgs {
+    fn layout(&self) -> text::Layout {
+        let out = console::Term::stdout();
+        // Lines longer than this are hard to read whatever the screen.
+        const WIDEST: u16 = 100;
+        let width = out
+            .size_checked()
+            .map_or(80, |(_, columns)| columns.clamp(40, WIDEST));
+        text::Layout {
+            width: usize::from(width),
+            colour: self.shared.color.decide(std::io::stdout().is_terminal()),
+        }
+    }
+}

@@ -1,0 +1,54 @@
+//! What stands in the way of a command, in one or two plain lines.
+
+use std::fmt;
+
+/// A problem to be told on the error stream.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Problem {
+    message: String,
+    hint: Option<String>,
+    exit_code: u8,
+}
+
+impl Problem {
+    /// The data or the case has a problem: exit code 1.
+    pub fn data(message: impl Into<String>) -> Self {
+        Self {
+            message: message.into(),
+            hint: None,
+            exit_code: 1,
+        }
+    }
+
+    /// The command was used wrongly: exit code 2.
+    pub fn usage(message: impl Into<String>) -> Self {
+        Self {
+            message: message.into(),
+            hint: None,
+            exit_code: 2,
+        }
+    }
+
+    /// Adds what to do about it.
+    #[must_use]
+    pub fn hint(mut self, hint: impl Into<String>) -> Self {
+        self.hint = Some(hint.into());
+        self
+    }
+
+    /// The exit code of the process.
+    #[must_use]
+    pub fn exit_code(&self) -> u8 {
+        self.exit_code
+    }
+}
+
+impl fmt::Display for Problem {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        writeln!(f, "error: {}", self.message)?;
+        match &self.hint {
+            Some(hint) => writeln!(f, "hint: {hint}"),
+            None => Ok(()),
+        }
+    }
+}

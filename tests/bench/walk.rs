@@ -1,0 +1,98 @@
+//! Time of one answer: update of the standing and choice of the next question, on the knowledge compiled in and on
+//! a model of 200 causes and 250 tests; and of the whole process up to the first prompt.
+
+use std::process::{Command, Stdio};
+
+use criterion::{Criterion, criterion_group, criterion_main};
+use lineside::inference::evidence::Likelihoods;
+use lineside::inference::gain::information;
+use lineside::inference::{Finding, Model, Standing};
+use lineside::knowledge::model::{OutcomeIndex, TestIndex};
+use lineside::walk::{Reply, Walk};
+
+/// A model of the shape the design names, from a fixed sequence of numbers.
+fn large_model(causes: usize, tests: usize) -> Model {
+    let mut seed = 0x2545_f491_4f6c_dd1d_u64;
+    let mut next = move || {
+        seed ^= seed << 13;
+        seed ^= seed >> 7;
+        seed ^= seed << 17;
+        (seed % 1000) as f64 / 1000.0 + 0.01
+    };
+    let mut shares = |n: usize| {
+        let weights: Vec<f64> = (0..n).map(|_| next()).collect();
+        let total: f64 = weights.iter().sum();
+        weights.iter().map(|weight| weight / total).collect::<Vec<f64>>()
+    };
+    let priors = shares(causes + 1);
+    let tests = (0..tests)
+        .map(|_| Likelihoods::from_rows(shares(3), (0..causes).map(|_| shares(3)).collect()))
+        .collect();
+    Model::from_tables(priors, tests)
+}
+
+fn update_and_choice(c: &mut Criterion) {
+    let model = large_model(200, 250);
+    let findings: Vec<Finding> = (0..30)
+        .map(|test| Finding {
+            test: TestIndex(test),
+            outcome: OutcomeIndex(test % 3),
+        })
+        .collect();
+    c.bench_function(
+        "standing and gain of every test, 200 causes x 250 tests, all rows full",
+        |b| {
+            b.iter(|| {
+                let standing = Standing::new(&model, &findings);
+                (30..250)
+                    .map(|test| information(&model, &standing, &findings, TestIndex(test)))
+                    .fold(0.0, f64::max)
+            });
+        },
+    );
+
+    let knowledge = lineside::knowledge::embedded().expect("the knowledge compiled in is sound");
+    let mut walk = Walk::new(&knowledge);
+    for answer in ["breaker-opens", "split-air-conditioner"] {
+        let taken = walk
+            .receive(&Reply::Answer(answer.to_owned()))
+            .expect("a valid answer");
+        walk.apply(&taken.event).expect("a known id");
+    }
+    let reply = Reply::Volunteer {
+        test: "when-does-it-happen".to_owned(),
+        answer: Some("after-minutes".to_owned()),
+    };
+    let taken = walk.receive(&reply).expect("a valid answer");
+    c.bench_function("one answer of a walk: update, calculations, next question", |b| {
+        b.iter(|| {
+            let mut walk = walk.clone();
+            walk.apply(&taken.event).expect("a known id");
+            walk
+        });
+    });
+    c.bench_function("all open tests of a walk by gain for their cost", |b| {
+        b.iter(|| walk.candidates())
+    });
+}
+
+fn whole_process(c: &mut Criterion) {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let mut number = 0;
+    c.bench_function("whole process to the first prompt (input closed there)", |b| {
+        b.iter(|| {
+            number += 1;
+            // The first prompt meets the end of the input, so the process ends where a person would start.
+            Command::new(env!("CARGO_BIN_EXE_lineside"))
+                .args(["diagnose", "--case"])
+                .arg(folder.path().join(format!("{number}.jsonl")))
+                .stdin(Stdio::null())
+                .stdout(Stdio::null())
+                .stderr(Stdio::null())
+                .status()
+        });
+    });
+}
+
+criterion_group!(benches, update_and_choice, whole_process);
+criterion_main!(benches);
