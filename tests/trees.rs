@@ -24,6 +24,8 @@ const fn input(name: &'static str, kind: ValueKind, required: bool) -> Input {
     Input {
         name,
         kind,
+        symbol: "",
+        measured: false,
         choices: &[],
         range: None,
         default: None,
@@ -273,4 +275,71 @@ fn finding_shows_the_line_the_rule_and_the_mend() {
     insta::assert_snapshot!(text);
     let colour = render::snippet(&checked.files, &checked.findings[0], true);
     assert!(colour.contains("\u{1b}["), "no colour in {colour}");
+}
+
+/// A file cut anywhere, as an editor or a full disk may leave it, gives findings that can be shown, and no panic.
+#[test]
+fn file_cut_at_any_byte_is_reported() {
+    let sound = Files::read(&bad_trees().join("sound")).unwrap();
+    for cut_file in &sound.list {
+        for end in (0..cut_file.text.len()).step_by(3) {
+            let texts = sound.list.iter().map(|file| {
+                let text = if file.name == cut_file.name {
+                    &file.text[..end]
+                } else {
+                    &file.text[..]
+                };
+                (file.name.clone(), text.to_owned())
+            });
+            let checked = check(Files::in_memory(texts), CATALOGUE);
+            for finding in &checked.findings {
+                assert!(!render::snippet(&checked.files, finding, false).is_empty());
+                assert!(!render::data(&checked.files, finding).mend.is_empty());
+            }
+        }
+    }
+}
+
+/// Findings that point into text beyond ASCII must not split a character.
+#[test]
+fn findings_in_text_beyond_ascii_are_shown() {
+    let files = Files::in_memory([(
+        "causes/x.toml",
+        "[cause.\"größe\"]\nnäme = \"Ω\"\nplace = \"öde\"\n",
+    )]);
+    let checked = check(files, CATALOGUE);
+    let shown: Vec<String> = checked
+        .findings
+        .iter()
+        .map(|finding| render::snippet(&checked.files, finding, false))
+        .collect();
+    assert!(shown.iter().any(|text| text.contains("öde")), "{shown:?}");
+}
+
+/// Order in the files is the order in the knowledge: screens and pools rely on it.
+#[test]
+fn order_of_the_file_is_kept() {
+    let knowledge = checked(&bad_trees().join("sound")).knowledge.unwrap();
+    let tests: Vec<&str> = knowledge.tests.iter().map(|test| test.id.as_str()).collect();
+    assert_eq!(
+        tests,
+        [
+            "burnt-smell",
+            "joint-drop",
+            "element-current",
+            "current-against-rating"
+        ]
+    );
+    let outcomes: Vec<&str> = knowledge.tests[1]
+        .outcomes
+        .iter()
+        .map(|outcome| outcome.id.as_str())
+        .collect();
+    assert_eq!(outcomes, ["bad", "raised", "good"]);
+    let nodes: Vec<&str> = knowledge.trees[1]
+        .nodes
+        .iter()
+        .map(|node| node.id.as_str())
+        .collect();
+    assert_eq!(nodes, ["first", "current", "pick", "end"]);
 }

@@ -145,7 +145,8 @@ fn source(
         }
         "fixed" => {
             let input = input?;
-            match Value::parse(rest.text, input.kind, None, input.choices) {
+            let symbol = (!input.symbol.is_empty()).then_some(input.symbol);
+            match Value::parse(rest.text, input.kind, symbol, input.choices) {
                 Ok(value) => Some(InputFrom::Fixed(value)),
                 Err(error) => {
                     findings.push(Finding::error(
