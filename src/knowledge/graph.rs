@@ -233,3 +233,173 @@ impl Test {
         self.state == State::Energised
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use proptest::prelude::*;
+
+    use super::super::model::{Hazard, Node, Outcome, TestKind};
+    use super::*;
+
+    /// One node as drawn: what it does, and two forward steps.
+    type Drawn = (u8, usize, usize);
+
+    fn test(safety: bool) -> Test {
+        let outcome = |id: &str| Outcome {
+            id: id.to_owned(),
+            label: String::new(),
+            usual: 0.5,
+            bound: None,
+            signs: Vec::new(),
+            defect: None,
+        };
+        Test {
+            id: format!("safety-{safety}"),
+            name: String::new(),
+            ask: String::new(),
+            why: String::new(),
+            how: Vec::new(),
+            words: Vec::new(),
+            kind: TestKind::Look,
+            state: State::Any,
+            hazard: Hazard::None,
+            caution: String::new(),
+            instrument: String::new(),
+            minutes: 0.0,
+            parts: Vec::new(),
+            needs: Vec::new(),
+            echo: None,
+            safety,
+            outcomes: vec![outcome("a"), outcome("b")],
+            source: Vec::new(),
+        }
+    }
+
+    /// Trees without cycles: routes lead forward in a tree, and `through` leads into the trees after it.
+    fn knowledge(drawn: &[Vec<Drawn>]) -> Knowledge {
+        let trees = drawn.iter().enumerate().map(|(tree, nodes)| {
+            let last = nodes.len();
+            let at = |node: usize| At {
+                tree: TreeIndex(tree),
+                node: NodeIndex(node),
+            };
+            let mut made: Vec<Node> = Vec::new();
+            for (place, (what, one, other)) in nodes.iter().enumerate() {
+                let step = |step: usize| at((place + 1 + step).min(last));
+                let kind = match what % 4 {
+                    0 | 1 => NodeKind::Test {
+                        test: TestIndex(usize::from(what % 4)),
+                        to: vec![step(*one), step(*other)],
+                        unknown: step(*other),
+                    },
+                    2 if tree + 1 < drawn.len() => {
+                        let shared = TreeIndex(tree + 1 + one % (drawn.len() - tree - 1));
+                        NodeKind::Through {
+                            start: At {
+                                tree: shared,
+                                node: NodeIndex(0),
+                            },
+                            then: step(*other),
+                        }
+                    }
+                    2 => NodeKind::Leave,
+                    _ => NodeKind::Narrow {
+                        pool: vec![TestIndex(0)],
+                        then: step(*one),
+                    },
+                };
+                made.push(Node {
+                    id: place.to_string(),
+                    kind,
+                });
+            }
+            let end = if tree == 0 {
+                NodeKind::Close
+            } else {
+                NodeKind::Leave
+            };
+            made.push(Node {
+                id: last.to_string(),
+                kind: end,
+            });
+            Tree {
+                id: tree.to_string(),
+                complaint: (tree == 0).then(String::new),
+                words: Vec::new(),
+                nodes: made,
+                start: NodeIndex(0),
+            }
+        });
+        Knowledge {
+            equipment: Vec::new(),
+            facts: Vec::new(),
+            causes: Vec::new(),
+            tests: vec![test(false), test(true)],
+            trees: trees.collect(),
+            fingerprint: String::new(),
+        }
+    }
+
+    /// Every walk in full, with the places to come back to on a stack: slow, and plainly right.
+    fn by_walking(knowledge: &Knowledge, met: Met, back: &[At], found: &mut Reached) {
+        found.met.insert(met);
+        let (at, safe) = met;
+        match &knowledge.trees[at.tree.0].nodes[at.node.0].kind {
+            NodeKind::Test { test, to, unknown } => {
+                let safe = safe || knowledge.tests[test.0].safety;
+                for next in to.iter().chain([unknown]) {
+                    by_walking(knowledge, (*next, safe), back, found);
+                }
+            }
+            NodeKind::Narrow { then, .. } => by_walking(knowledge, (*then, safe), back, found),
+            NodeKind::Through { start, then } => {
+                by_walking(knowledge, (*start, safe), &[back, &[*then]].concat(), found);
+            }
+            NodeKind::Leave => match back.split_last() {
+                Some((then, rest)) => by_walking(knowledge, (*then, safe), rest, found),
+                None => {
+                    found.stranded.insert(at);
+                }
+            },
+            NodeKind::Halt { .. } | NodeKind::Close => {}
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn what_is_reached_is_what_the_walks_meet(
+            drawn in prop::collection::vec(prop::collection::vec((0u8..4, 0usize..3, 0usize..3), 0..6), 1..4),
+        ) {
+            let knowledge = knowledge(&drawn);
+            let mut walked = Reached::default();
+            let start = At { tree: TreeIndex(0), node: NodeIndex(0) };
+            by_walking(&knowledge, (start, false), &[], &mut walked);
+            let reached = Reached::from(&knowledge, TreeIndex(0));
+            prop_assert_eq!(&reached.met, &walked.met);
+            prop_assert_eq!(&reached.stranded, &walked.stranded);
+            prop_assert!(!petgraph::algo::is_cyclic_directed(&RouteGraph::new(&knowledge).graph));
+        }
+    }
+
+    /// A tree that goes through itself is a cycle, and following it ends all the same.
+    #[test]
+    fn a_tree_through_itself_ends() {
+        let mut knowledge = knowledge(&[vec![(3, 0, 0)]]);
+        let start = At {
+            tree: TreeIndex(0),
+            node: NodeIndex(0),
+        };
+        let then = At {
+            tree: TreeIndex(0),
+            node: NodeIndex(1),
+        };
+        knowledge.trees[0].nodes[0].kind = NodeKind::Through { start, then };
+        let reached = Reached::from(&knowledge, TreeIndex(0));
+        assert_eq!(reached.met, BTreeSet::from([(start, false)]));
+        assert!(petgraph::algo::is_cyclic_directed(
+            &RouteGraph::new(&knowledge).graph
+        ));
+    }
+}
