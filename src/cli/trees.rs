@@ -135,7 +135,7 @@ fn run_check(
     out: &mut dyn Write,
 ) -> Result<u8, TreesError> {
     use crate::knowledge::finding::Code;
-    use crate::knowledge::suggest::did_you_mean;
+    use crate::knowledge::nearest::did_you_mean;
     for code in &args.only {
         if !Code::ALL.iter().any(|known| known.as_str() == code) {
             let hint = did_you_mean(

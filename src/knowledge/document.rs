@@ -6,7 +6,7 @@
 use std::collections::HashMap;
 
 use toml::Spanned;
-use toml::de::{DeTable, DeValue};
+use toml::de::{DeString, DeTable, DeValue};
 
 use super::files::Files;
 use super::finding::{Code, Finding, Place};
@@ -54,7 +54,7 @@ impl Section {
 #[derive(Clone, Copy)]
 pub(super) struct Entry<'d> {
     pub(super) file: usize,
-    pub(super) key: &'d Spanned<std::borrow::Cow<'d, str>>,
+    pub(super) key: &'d Spanned<DeString<'d>>,
     pub(super) value: &'d Spanned<DeValue<'d>>,
 }
 
@@ -306,7 +306,7 @@ impl<'d> Documents<'d> {
         &self,
         section: Section,
         id: &str,
-    ) -> Option<(usize, &Spanned<std::borrow::Cow<'d, str>>, &Spanned<DeValue<'d>>)> {
+    ) -> Option<(usize, &Spanned<DeString<'d>>, &Spanned<DeValue<'d>>)> {
         self.list
             .iter()
             .enumerate()

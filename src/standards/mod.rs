@@ -4,4 +4,11 @@
 //! them are pure functions, listed once in the [`registry`], so that a tree node, a command and a test all run
 //! the same code. This room prints nothing; a [`registry::Report`] carries the working for whoever shows it.
 
+mod checks;
+pub mod lookup;
 pub mod registry;
+pub mod rule;
+mod sheet;
+pub mod table;
+
+pub use rule::Edition;

@@ -7,7 +7,7 @@ use indexmap::IndexMap;
 use serde::Serialize;
 use thiserror::Error;
 
-use crate::quantity::{Value, ValueKind};
+use crate::quantity::{Kind, ReadError, Value, ValueKind};
 
 /// One named input of a calculation.
 #[derive(Clone, Copy, Debug)]
@@ -16,6 +16,8 @@ pub struct Input {
     pub name: &'static str,
     /// What it takes.
     pub kind: ValueKind,
+    /// Unit of a bare number; empty for a choice, a size and loads.
+    pub symbol: &'static str,
     /// For a choice: the ids allowed. Empty otherwise.
     pub choices: &'static [&'static str],
     /// Lowest and highest sensible amount, in the base unit of the kind.
@@ -24,8 +26,111 @@ pub struct Input {
     pub default: Option<&'static str>,
     /// The calculation cannot be made without it.
     pub required: bool,
+    /// It is read from an instrument, so it carries the instrument's error.
+    pub measured: bool,
     /// What it means, one sentence.
     pub meaning: &'static str,
+}
+
+impl Input {
+    const fn new(name: &'static str, kind: ValueKind, meaning: &'static str) -> Self {
+        let symbol = match kind {
+            ValueKind::Quantity(kind) | ValueKind::Quantities(kind) => kind.usual_symbol(),
+            ValueKind::Size | ValueKind::Choice | ValueKind::Loads => "",
+        };
+        Self {
+            name,
+            kind,
+            symbol,
+            choices: &[],
+            range: None,
+            default: None,
+            required: true,
+            measured: false,
+            meaning,
+        }
+    }
+
+    /// A number with a unit.
+    #[must_use]
+    pub const fn quantity(name: &'static str, kind: Kind, meaning: &'static str) -> Self {
+        Self::new(name, ValueKind::Quantity(kind), meaning)
+    }
+
+    /// Several numbers of one kind.
+    #[must_use]
+    pub const fn list(name: &'static str, kind: Kind, meaning: &'static str) -> Self {
+        Self::new(name, ValueKind::Quantities(kind), meaning)
+    }
+
+    /// A conductor size.
+    #[must_use]
+    pub const fn size(name: &'static str, meaning: &'static str) -> Self {
+        Self::new(name, ValueKind::Size, meaning)
+    }
+
+    /// Loads on a circuit.
+    #[must_use]
+    pub const fn loads(name: &'static str, meaning: &'static str) -> Self {
+        Self::new(name, ValueKind::Loads, meaning)
+    }
+
+    /// One of a few choices.
+    #[must_use]
+    pub const fn choice(name: &'static str, choices: &'static [&'static str], meaning: &'static str) -> Self {
+        let mut input = Self::new(name, ValueKind::Choice, meaning);
+        input.choices = choices;
+        input
+    }
+
+    /// May be left out.
+    #[must_use]
+    pub const fn optional(mut self) -> Self {
+        self.required = false;
+        self
+    }
+
+    /// May be left out and is then assumed.
+    #[must_use]
+    pub const fn or(mut self, default: &'static str) -> Self {
+        self.required = false;
+        self.default = Some(default);
+        self
+    }
+
+    /// Lies between two amounts in the base unit.
+    #[must_use]
+    pub const fn between(mut self, low: f64, high: f64) -> Self {
+        self.range = Some((low, high));
+        self
+    }
+
+    /// A bare number is in this unit.
+    #[must_use]
+    pub const fn in_unit(mut self, symbol: &'static str) -> Self {
+        self.symbol = symbol;
+        self
+    }
+
+    /// Is read from an instrument.
+    #[must_use]
+    pub const fn read(mut self) -> Self {
+        self.measured = true;
+        self
+    }
+
+    /// Reads a text typed for this input.
+    ///
+    /// # Errors
+    /// As [`Value::parse`].
+    pub fn parse(&self, text: &str) -> Result<Value, ReadError> {
+        Value::parse(
+            text,
+            self.kind,
+            (!self.symbol.is_empty()).then_some(self.symbol),
+            self.choices,
+        )
+    }
 }
 
 /// One named output of a calculation.
@@ -39,6 +144,24 @@ pub struct Output {
     pub meaning: &'static str,
 }
 
+impl Output {
+    /// A number with a unit.
+    #[must_use]
+    pub const fn quantity(name: &'static str, kind: Kind, meaning: &'static str) -> Self {
+        Self {
+            name,
+            kind: ValueKind::Quantity(kind),
+            meaning,
+        }
+    }
+
+    /// Anything else.
+    #[must_use]
+    pub const fn new(name: &'static str, kind: ValueKind, meaning: &'static str) -> Self {
+        Self { name, kind, meaning }
+    }
+}
+
 /// One verdict a calculation can reach. Its id is an outcome id in `trees/tests`.
 #[derive(Clone, Copy, Debug)]
 pub struct VerdictKind {
@@ -49,6 +172,31 @@ pub struct VerdictKind {
     /// A published limit is broken, so this is a defect.
     pub violates: bool,
 }
+
+impl VerdictKind {
+    /// A verdict that breaks no limit.
+    #[must_use]
+    pub const fn plain(id: &'static str, meaning: &'static str) -> Self {
+        Self {
+            id,
+            meaning,
+            violates: false,
+        }
+    }
+
+    /// A verdict that says a published limit is broken.
+    #[must_use]
+    pub const fn violation(id: &'static str, meaning: &'static str) -> Self {
+        Self {
+            id,
+            meaning,
+            violates: true,
+        }
+    }
+}
+
+/// The verdict every calculation may reach.
+pub const CANNOT_TELL: &str = "cannot-tell";
 
 /// A calculation, as the catalogue shows it.
 #[derive(Clone, Copy)]
@@ -67,9 +215,49 @@ pub struct Calculation {
     pub run: fn(&Inputs) -> Result<Report, InputError>,
 }
 
+impl Calculation {
+    /// Finds an input by name.
+    #[must_use]
+    pub fn input(&self, name: &str) -> Option<&'static Input> {
+        self.inputs.iter().find(|input| input.name == name)
+    }
+}
+
 /// Inputs given to a calculation, by name.
 #[derive(Clone, Debug, Default)]
 pub struct Inputs(pub IndexMap<String, Value>);
+
+impl Inputs {
+    /// Returns an input by name, if it was given.
+    #[must_use]
+    pub fn get(&self, name: &str) -> Option<&Value> {
+        self.0.get(name)
+    }
+
+    /// Reads a text typed for an input of a calculation and keeps the value.
+    ///
+    /// # Errors
+    /// When the calculation has no such input, the text cannot be read, or the amount is outside the range.
+    pub fn parse(&mut self, calculation: &Calculation, name: &str, text: &str) -> Result<(), InputError> {
+        let input = calculation.input(name).ok_or_else(|| InputError::Unknown {
+            input: name.to_owned(),
+            calculation: calculation.name,
+            known: calculation
+                .inputs
+                .iter()
+                .map(|input| input.name)
+                .collect::<Vec<_>>()
+                .join(", "),
+        })?;
+        let value = input.parse(text).map_err(|why| InputError::Unreadable {
+            input: name.to_owned(),
+            why,
+        })?;
+        super::sheet::check_range(input, &value)?;
+        self.0.insert(name.to_owned(), value);
+        Ok(())
+    }
+}
 
 /// One line of the working: a formula in the usual symbols, the numbers put in, and the result.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -110,6 +298,8 @@ pub struct Report {
     pub limits: Vec<Limit>,
     /// What was assumed for each input left out.
     pub assumptions: Vec<String>,
+    /// Advice that is no requirement: good practice, and what to mind.
+    pub notes: Vec<String>,
     /// Every source used.
     pub sources: Vec<String>,
 }
@@ -145,6 +335,14 @@ pub enum InputError {
         /// The kind expected.
         expected: String,
     },
+    /// The text of an input cannot be read.
+    #[error("`{input}`: {why}")]
+    Unreadable {
+        /// Name of the input.
+        input: String,
+        /// Why.
+        why: ReadError,
+    },
     /// Two inputs contradict each other.
     #[error("{what}")]
     Contradiction {
@@ -152,19 +350,21 @@ pub enum InputError {
         what: String,
     },
     /// No input of that name.
-    #[error("no input `{input}` in `{calculation}`")]
+    #[error("no input `{input}` in `{calculation}`; it takes {known}")]
     Unknown {
         /// Name given.
         input: String,
         /// Name of the calculation.
         calculation: &'static str,
+        /// The names it has.
+        known: String,
     },
 }
 
-/// Every calculation, in the order shown.
+/// Returns every calculation, in the order a catalogue shows them.
 #[must_use]
 pub fn all() -> &'static [Calculation] {
-    &[]
+    super::checks::ALL
 }
 
 /// Finds a calculation by name.

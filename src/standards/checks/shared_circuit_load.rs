@@ -1,0 +1,265 @@
+//! A unit that shares its circuit with other loads.
+
+use uom::si::electric_current::ampere;
+use uom::si::f64::ElectricCurrent;
+
+use super::super::lookup::{ampacity, rating_at_or_above, small_conductor_limit};
+use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
+use super::super::sheet::{EDITION_INPUT, Sheet, exceeds, text};
+use super::super::table::{CONDUCTORS, CORRECTIONS};
+use super::usable::{column, metal, unmarked_terminal};
+use crate::quantity::{Kind, Load};
+
+pub(super) const CALCULATION: Calculation = Calculation {
+    name: "shared-circuit-load",
+    title: "Everything on a shared circuit against its breaker and conductor",
+    inputs: &[
+        Input::quantity(
+            "protective-device-rating",
+            Kind::Current,
+            "Rating of the breaker or fuse of the circuit.",
+        )
+        .between(1.0, 1000.0),
+        Input::quantity(
+            "unit-running-current",
+            Kind::Current,
+            "Running current of the whole unit by its nameplate.",
+        )
+        .between(0.0, 1000.0),
+        Input::loads(
+            "circuit-loads",
+            "Everything else on the circuit, with `motor` and `continuous` where they apply.",
+        ),
+        Input::size("conductor-size", "Smallest conductor of the circuit.").optional(),
+        Input::choice(
+            "conductor-metal",
+            &["copper", "aluminium"],
+            "Metal of the conductor.",
+        )
+        .or("copper"),
+        Input::choice(
+            "terminal-rating",
+            &["60", "75"],
+            "Lowest temperature marking of the terminals, in C.",
+        )
+        .optional(),
+        EDITION_INPUT,
+    ],
+    outputs: &[
+        Output::quantity("total-current", Kind::Current, "All loads together."),
+        Output::quantity(
+            "sizing-current",
+            Kind::Current,
+            "All loads, the largest motor and continuous ones at 125 %.",
+        ),
+        Output::quantity(
+            "limit",
+            Kind::Current,
+            "The smaller of device rating and conductor ampacity.",
+        ),
+    ],
+    verdicts: &[
+        VerdictKind::plain("within", "The circuit carries everything on it."),
+        VerdictKind::violation(
+            "over-breaker",
+            "Everything together, continuous loads at 125 %, is above the device.",
+        ),
+        VerdictKind::violation(
+            "over-conductor",
+            "The conductor is too small for the load or for the device.",
+        ),
+        VerdictKind::violation(
+            "fixed-over-half",
+            "Fixed equipment takes more than half of a 15 A or 20 A circuit that has other outlets.",
+        ),
+    ],
+    run,
+};
+
+/// Extra share of a continuous load, and of the largest motor (NEC 210.20(A), 430.24).
+const EXTRA: f64 = 0.25;
+/// Share of a 15 A or 20 A circuit fixed equipment may take beside other outlets (NEC 210.23).
+const FIXED: f64 = 0.50;
+
+fn run(inputs: &Inputs) -> Result<Report, InputError> {
+    let rules = [
+        "shared-circuit-limits",
+        "continuous-loads",
+        "motor-conductors",
+        "next-size-up",
+        "small-conductor",
+    ];
+    let mut sheet = Sheet::begin(&CALCULATION, inputs, &rules)?;
+    let device: ElectricCurrent = sheet.need("protective-device-rating")?;
+    let unit: ElectricCurrent = sheet.need("unit-running-current")?;
+    let loads = sheet.loads("circuit-loads");
+    let amps = ElectricCurrent::new::<ampere>;
+    let zero = amps(0.0);
+    let others: ElectricCurrent = loads.iter().fold(zero, |sum, load| sum + amps(load.amps));
+    let continuous: ElectricCurrent = loads
+        .iter()
+        .filter(|load| load.continuous)
+        .fold(zero, |sum, load| sum + amps(load.amps));
+    // The unit counts as one motor: its compressor or blower is most of it, and this is the safe side.
+    let largest_motor = loads
+        .iter()
+        .filter(|load| load.motor)
+        .map(|load| amps(load.amps))
+        .fold(unit, ElectricCurrent::max);
+    let still_continuous: ElectricCurrent = loads
+        .iter()
+        .filter(|load| load.continuous && !load.motor)
+        .fold(zero, |sum, load| sum + amps(load.amps));
+    let total = unit + others;
+    let for_device = total + continuous * EXTRA;
+    let sizing = total + largest_motor * EXTRA + still_continuous * EXTRA;
+    sheet.assume("the unit counts as one motor load and not as a continuous one");
+    let sum = std::iter::once(format!("unit {}", text(unit)))
+        .chain(loads.iter().map(Load::to_string))
+        .collect::<Vec<_>>();
+    sheet.work("I_total = sum of all loads", sum.join(" + "), text(total));
+    sheet.work(
+        "I_device = I_total + 0.25 x I_continuous",
+        format!("{} + 0.25 x {}", text(total), text(continuous)),
+        text(for_device),
+    );
+    sheet.work(
+        "I_sizing = I_total + 0.25 x I_largest_motor + 0.25 x I_continuous_other",
+        format!(
+            "{} + 0.25 x {} + 0.25 x {}",
+            text(total),
+            text(largest_motor),
+            text(still_continuous)
+        ),
+        text(sizing),
+    );
+    sheet.output("total-current", total);
+    sheet.output("sizing-current", sizing);
+    let rule = sheet.rule("continuous-loads");
+    let shared = sheet.rule("shared-circuit-limits");
+    sheet.at_most(
+        "load counted for the device",
+        for_device,
+        device,
+        format!("{rule}, {shared}"),
+    );
+
+    let mut limit = device;
+    let mut conductor_broken = None;
+    if let Some(size) = sheet.size("conductor-size") {
+        let metal = metal(sheet.choice("conductor-metal")).ok_or_else(|| sheet.missing("conductor-metal"))?;
+        let column = column(sheet.choice("terminal-rating")).unwrap_or_else(|| {
+            let column = unmarked_terminal(device, size);
+            sheet.assume(format!(
+                "`terminal-rating` not given: {column}, as for terminals without a marking"
+            ));
+            column
+        });
+        let Some(carries) = ampacity(size, metal, column) else {
+            return Err(InputError::OutOfRange {
+                input: "conductor-size".to_owned(),
+                value: size.to_string(),
+                expected: format!("a size that {} gives for {metal}", CONDUCTORS.ampacity_30c.name()),
+            });
+        };
+        let table = sheet.table(&CONDUCTORS.ampacity_30c);
+        sheet.work(
+            "I_conductor",
+            format!("{table}, {size} {metal}, {column} column"),
+            text(carries),
+        );
+        sheet.assume("conductor at 30 C with at most three current-carrying conductors together; see conductor-check for more heat");
+        let motors = sheet.rule("motor-conductors");
+        sheet.at_most("load counted for the conductor", sizing, carries, motors);
+        limit = limit.min(carries);
+        if exceeds(sizing, carries) {
+            conductor_broken = Some(format!(
+                "{size} {metal} carries {} and must carry {}",
+                text(carries),
+                text(sizing)
+            ));
+        }
+        let small = small_conductor_limit(size, metal);
+        let largest_device = small.or_else(|| rating_at_or_above(carries, sheet.edition));
+        if let Some(largest) = largest_device {
+            let rule = if small.is_some() {
+                sheet.table(&CORRECTIONS.small_conductor);
+                sheet.rule("small-conductor")
+            } else {
+                sheet.rule("next-size-up")
+            };
+            sheet.at_most("device on this conductor", device, largest, rule);
+            if exceeds(device, largest) {
+                conductor_broken = Some(format!(
+                    "{size} {metal} may stand behind {} at most on a circuit with general loads, and the device is {}",
+                    text(largest),
+                    text(device)
+                ));
+            }
+        }
+    } else {
+        sheet.assume("`conductor-size` not given: the conductor was not judged");
+    }
+    sheet.output("limit", limit);
+
+    let is_small_circuit = !exceeds(device, amps(20.0));
+    if is_small_circuit && !loads.is_empty() {
+        sheet.assume("the unit is fastened in place and the other loads are lighting or plugged in");
+        sheet.at_most("fixed equipment", unit, device * FIXED, shared.clone());
+    }
+    if !exceeds(for_device, device) && exceeds(for_device, device * 0.8) {
+        sheet.note("more than 80 % of the device is in use: little is left for starting currents");
+    }
+    sheet.note(
+        "an appliance or unit on a circuit of its own cannot be tripped by its neighbours: good practice",
+    );
+
+    if exceeds(for_device, device) {
+        let tipping = tipping_load(unit, loads, device);
+        return sheet.verdict(
+            "over-breaker",
+            format!(
+                "{} counted on a {} device: {tipping} takes it over",
+                text(for_device),
+                text(device)
+            ),
+        );
+    }
+    if let Some(broken) = conductor_broken {
+        return sheet.verdict("over-conductor", broken);
+    }
+    if is_small_circuit && !loads.is_empty() && exceeds(unit, device * FIXED) {
+        return sheet.verdict(
+            "fixed-over-half",
+            format!(
+                "the unit's {} is more than half of the {} circuit, which other outlets share",
+                text(unit),
+                text(device)
+            ),
+        );
+    }
+    sheet.verdict(
+        "within",
+        format!("{} counted on a {} device", text(for_device), text(device)),
+    )
+}
+
+/// Names the first load, in the order listed, with which the device's rating is passed.
+fn tipping_load(unit: ElectricCurrent, loads: &[Load], device: ElectricCurrent) -> String {
+    let mut sum = unit;
+    if exceeds(sum, device) {
+        return "the unit alone".to_owned();
+    }
+    for load in loads {
+        let counted = if load.continuous { 1.0 + EXTRA } else { 1.0 };
+        sum += ElectricCurrent::new::<ampere>(load.amps * counted);
+        if exceeds(sum, device) {
+            return format!(
+                "`{}` at {}",
+                load.name,
+                text(ElectricCurrent::new::<ampere>(load.amps))
+            );
+        }
+    }
+    "no single load".to_owned()
+}

@@ -1,0 +1,539 @@
+//! Where on the way from the utility to the unit the voltage is lost, and what heat that makes.
+//!
+//! Every point is read twice, at rest and running. What is upstream of a point has the resistance
+//! (V_rest - V_running) / I; the stretch between two points has the difference of theirs. The same drift of the
+//! supply is in both points, so it falls out of the difference.
+
+use uom::si::electric_potential::volt;
+use uom::si::electrical_resistance::ohm;
+use uom::si::f64::{
+    ElectricCurrent, ElectricPotential, ElectricalResistance, Length, Power, ThermodynamicTemperature,
+};
+use uom::si::length::foot;
+use uom::si::power::watt;
+
+use super::super::lookup::resistance;
+use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
+use super::super::sheet::{Sheet, share, text};
+use super::super::table::CONDUCTORS;
+use super::usable::metal;
+use crate::electrical::joint::{heat, upstream_resistance};
+use crate::quantity::{Kind, Quantity};
+
+/// More than even a 10 kVA transformer (2 % impedance: 0.115 ohm) and 200 ft of 2 AWG aluminium drop (0.13 ohm)
+/// have between the legs. Worked out from Chapter 9 Table 8; the choice of the pair is common practice, no source.
+const MOST_SUPPLY_OHMS: f64 = 0.25;
+/// Volts lost in two breaker poles and the lugs of a panel and disconnect in good order, at the running current.
+const SOUND_BRANCH_VOLTS: f64 = 0.4;
+/// Volts lost in the contacts and lugs of a disconnect in good order, at the running current.
+const SOUND_WHIP_VOLTS: f64 = 0.2;
+/// Volts lost from meter to panel in the main breaker and lugs in good order, with some feet of service conductor.
+const SOUND_SERVICE_VOLTS: f64 = 0.5;
+/// Heat in one joint, in watts, below which nothing is said: a clean screw terminal sheds it.
+const NOTABLE_WATTS: f64 = 5.0;
+/// Length of a whip, one way, in feet, when only the length of the whole run is known.
+const WHIP_FEET: f64 = 6.0;
+/// A meter that cannot resolve this many ohms at the running current finds no joint worth finding.
+const USEFUL_OHMS: f64 = 0.2;
+/// Drop of a branch circuit above which a sound one is called long or thin (informational note, no requirement).
+const ADVISED_DROP: f64 = 0.03;
+const SOURCE: &str = "common practice, no source";
+
+const fn volts(name: &'static str, meaning: &'static str) -> Input {
+    Input::quantity(name, Kind::Voltage, meaning)
+        .between(0.0, 700.0)
+        .read()
+}
+
+pub(super) const CALCULATION: Calculation = Calculation {
+    name: "stretch-resistance",
+    title: "Ohms of each stretch from utility to unit, measured against expected",
+    inputs: &[
+        Input::quantity(
+            "running-current",
+            Kind::Current,
+            "Current of the unit while the running readings were taken.",
+        )
+        .between(0.0, 1000.0)
+        .read(),
+        volts("meter-voltage-at-rest", "At the meter, unit off.").optional(),
+        volts("meter-voltage-running", "At the meter, unit running.").optional(),
+        volts(
+            "panel-voltage-at-rest",
+            "At the panel, line side of the unit's breaker, unit off.",
+        ),
+        volts(
+            "panel-voltage-running",
+            "At the panel, line side of the unit's breaker, unit running.",
+        ),
+        volts(
+            "disconnect-voltage-at-rest",
+            "At the disconnect, line side, unit off.",
+        )
+        .optional(),
+        volts(
+            "disconnect-voltage-running",
+            "At the disconnect, line side, unit running.",
+        )
+        .optional(),
+        volts("unit-voltage-at-rest", "At the unit's line terminals, unit off.").optional(),
+        volts(
+            "unit-voltage-running",
+            "At the unit's line terminals, unit running.",
+        )
+        .optional(),
+        Input::size("conductor-size", "Conductor from panel to unit.").optional(),
+        Input::choice(
+            "conductor-metal",
+            &["copper", "aluminium"],
+            "Metal of that conductor.",
+        )
+        .or("copper"),
+        Input::quantity(
+            "conductor-length",
+            Kind::Length,
+            "Length of the run from panel to unit, one way.",
+        )
+        .between(0.3, 1000.0)
+        .optional(),
+        Input::quantity(
+            "conductor-temperature",
+            Kind::Temperature,
+            "Temperature of the metal while it carries the current.",
+        )
+        .between(-40.0, 150.0)
+        .or("75 C"),
+        Input::quantity(
+            "voltage-resolution",
+            Kind::Voltage,
+            "Smallest step the meter shows.",
+        )
+        .between(0.001, 10.0)
+        .or("1 V"),
+    ],
+    outputs: &[
+        Output::quantity(
+            "supply-resistance",
+            Kind::Resistance,
+            "Everything ahead of the unit's breaker.",
+        ),
+        Output::quantity(
+            "branch-resistance",
+            Kind::Resistance,
+            "Panel to disconnect, both conductors.",
+        ),
+        Output::quantity(
+            "expected-branch-resistance",
+            Kind::Resistance,
+            "What the conductor alone should have there.",
+        ),
+        Output::quantity(
+            "whip-resistance",
+            Kind::Resistance,
+            "Disconnect to unit, both conductors.",
+        ),
+        Output::quantity(
+            "branch-drop-percent",
+            Kind::Ratio,
+            "Voltage lost from panel to the farthest point read.",
+        ),
+        Output::quantity(
+            "joint-heat",
+            Kind::Power,
+            "Heat made by the ohms in excess of what the stretch should have.",
+        ),
+    ],
+    verdicts: &[
+        VerdictKind::plain("as-expected", "Every stretch read has the ohms it should have."),
+        VerdictKind::plain(
+            "excess-before-panel",
+            "Too many ohms ahead of the unit's breaker.",
+        ),
+        VerdictKind::plain(
+            "excess-panel-to-disconnect",
+            "Too many ohms from panel to disconnect.",
+        ),
+        VerdictKind::plain(
+            "excess-disconnect-to-unit",
+            "Too many ohms from disconnect to unit.",
+        ),
+        VerdictKind::plain(
+            "long-or-thin",
+            "The ohms are those of the conductor, and it is too long or thin for a small drop.",
+        ),
+    ],
+    run,
+};
+
+/// A point read at rest and running.
+#[derive(Clone, Copy)]
+struct Point {
+    name: &'static str,
+    rest: ElectricPotential,
+    running: ElectricPotential,
+}
+
+/// A stretch with more ohms than it should have.
+struct Excess {
+    verdict: Option<&'static str>,
+    place: &'static str,
+    resistance: ElectricalResistance,
+    heat: Power,
+}
+
+fn run(inputs: &Inputs) -> Result<Report, InputError> {
+    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
+    let current: ElectricCurrent = sheet.need("running-current")?;
+    let step: ElectricPotential = sheet.need("voltage-resolution")?;
+    let panel_rest = sheet.need("panel-voltage-at-rest")?;
+    let panel = Point {
+        name: "panel",
+        rest: panel_rest,
+        running: sheet.need("panel-voltage-running")?,
+    };
+    let meter = point(
+        &mut sheet,
+        "meter",
+        "meter-voltage-at-rest",
+        "meter-voltage-running",
+        None,
+    )?;
+    let disconnect = point(
+        &mut sheet,
+        "disconnect",
+        "disconnect-voltage-at-rest",
+        "disconnect-voltage-running",
+        Some(panel_rest),
+    )?;
+    let unit = point(
+        &mut sheet,
+        "unit",
+        "unit-voltage-at-rest",
+        "unit-voltage-running",
+        Some(panel_rest),
+    )?;
+    let points: Vec<Point> = [meter, Some(panel), disconnect, unit]
+        .into_iter()
+        .flatten()
+        .collect();
+    for point in &points {
+        // 120 V at one point and 240 V at the next were not read across the same two conductors.
+        let off = share((point.rest - panel.rest).abs(), panel.rest);
+        if panel.rest.get::<volt>() < 1.0 || off > 0.2 {
+            return Err(InputError::Contradiction {
+                what: format!(
+                    "{} at rest is {} and the panel {}; read every point across the same two conductors",
+                    point.name,
+                    text(point.rest),
+                    text(panel.rest)
+                ),
+            });
+        }
+    }
+    if current.get::<uom::si::electric_current::ampere>() <= 0.0 {
+        return sheet.cannot_tell(
+            "no current was running, so no voltage can be lost; read again with the unit running",
+        );
+    }
+    sheet.assume("readings across the two conductors that feed the unit (leg to leg, or hot to neutral), supply steady meanwhile");
+    sheet.assume("single-phase: the drop is that of both conductors; reactance neglected, which up to 1 AWG adds little");
+    // Each reading is off by up to half a step; a stretch is the sum of four of them, root-sum-square.
+    let fuzz = step;
+    let fuzz_ohms = fuzz / current;
+
+    for point in &points {
+        if point.running - point.rest > fuzz {
+            return sheet.cannot_tell(format!(
+                "the voltage at the {} rose from {} to {} when the load came on, so the supply moved between the readings; \
+                 read rest and running again, one right after the other",
+                point.name,
+                text(point.rest),
+                text(point.running)
+            ));
+        }
+    }
+    let upstream = |point: &Point| upstream_resistance(point.rest, point.running, current);
+    for point in &points {
+        sheet.work(
+            &format!("R_{} = (V_rest - V_running) / I", point.name),
+            format!(
+                "({} - {}) / {}",
+                text(point.rest),
+                text(point.running),
+                text(current)
+            ),
+            text(upstream(point)),
+        );
+    }
+    for pair in points.windows(2) {
+        let between = upstream(&pair[1]) - upstream(&pair[0]);
+        if between < -fuzz_ohms * 1.001 {
+            return sheet.cannot_tell(format!(
+                "the {} loses less voltage than the {} ahead of it, which cannot be; read both again on the same two \
+                 conductors with one meter",
+                pair[1].name, pair[0].name
+            ));
+        }
+    }
+    sheet.work(
+        "smallest ohms this meter can tell",
+        format!("{} / {}", text(step), text(current)),
+        text(fuzz_ohms),
+    );
+
+    let mut found = Vec::new();
+    let mut judge = |verdict, place, measured: ElectricalResistance, allowed: ElectricalResistance| {
+        let excess = measured - allowed;
+        let heat = heat(excess, current);
+        if excess > fuzz_ohms && heat.get::<watt>() >= NOTABLE_WATTS {
+            found.push(Excess {
+                verdict,
+                place,
+                resistance: excess,
+                heat,
+            });
+        }
+    };
+    let supply = upstream(&panel);
+    sheet.output("supply-resistance", supply);
+    let most_supply = ElectricalResistance::new::<ohm>(MOST_SUPPLY_OHMS);
+    judge(
+        Some("excess-before-panel"),
+        "ahead of the panel",
+        supply,
+        most_supply,
+    );
+    sheet.at_most("ohms ahead of the breaker", supply, most_supply, SOURCE);
+    if let Some(meter) = &meter {
+        let service = supply - upstream(meter);
+        judge(
+            Some("excess-before-panel"),
+            "between meter and panel",
+            service,
+            ElectricPotential::new::<volt>(SOUND_SERVICE_VOLTS) / current,
+        );
+    }
+
+    let metal = metal(sheet.choice("conductor-metal")).ok_or_else(|| sheet.missing("conductor-metal"))?;
+    let warm: ThermodynamicTemperature = sheet.need("conductor-temperature")?;
+    let length: Option<Length> = sheet.maybe("conductor-length");
+    let expected = match (sheet.size("conductor-size"), length) {
+        (Some(size), Some(length)) => {
+            let both =
+                resistance(size, metal, false, warm, length * 2.0).ok_or_else(|| InputError::OutOfRange {
+                    input: "conductor-size".to_owned(),
+                    value: size.to_string(),
+                    expected: format!("a size of {}", CONDUCTORS.dc_resistance_75c.name()),
+                })?;
+            let table = sheet.table(&CONDUCTORS.dc_resistance_75c);
+            sheet.work(
+                "R_expected = 2 x L x ohm per 1000 ft / 1000",
+                format!(
+                    "2 x {} of {size} {metal} at {} ({table})",
+                    text(length),
+                    text(warm)
+                ),
+                text(both),
+            );
+            sheet.output("expected-branch-resistance", both);
+            Some(both)
+        }
+        _ => {
+            sheet.assume("`conductor-size` or `conductor-length` not given: the ohms of the branch conductor are not known");
+            None
+        }
+    };
+    let sound_branch = ElectricPotential::new::<volt>(SOUND_BRANCH_VOLTS) / current;
+    let sound_whip = ElectricPotential::new::<volt>(SOUND_WHIP_VOLTS) / current;
+    let whip_conductor = sheet
+        .size("conductor-size")
+        .and_then(|size| resistance(size, metal, false, warm, Length::new::<foot>(WHIP_FEET * 2.0)))
+        .unwrap_or_else(|| ElectricalResistance::new::<ohm>(0.0));
+    let mut branch_unknown = None;
+    match (&disconnect, &unit) {
+        (Some(disconnect), unit) => {
+            let branch = upstream(disconnect) - supply;
+            sheet.output("branch-resistance", branch);
+            match expected {
+                Some(expected) => {
+                    let allowed = expected + sound_branch;
+                    sheet.at_most(
+                        "ohms from panel to disconnect",
+                        branch,
+                        allowed,
+                        allowance(SOUND_BRANCH_VOLTS),
+                    );
+                    judge(
+                        Some("excess-panel-to-disconnect"),
+                        "between panel and disconnect",
+                        branch,
+                        allowed,
+                    );
+                }
+                None => branch_unknown = Some((branch, "between panel and disconnect")),
+            }
+            if let Some(unit) = unit {
+                let whip = upstream(unit) - upstream(disconnect);
+                sheet.output("whip-resistance", whip);
+                let allowed = whip_conductor + sound_whip;
+                sheet.at_most(
+                    "ohms from disconnect to unit",
+                    whip,
+                    allowed,
+                    allowance(SOUND_WHIP_VOLTS),
+                );
+                judge(
+                    Some("excess-disconnect-to-unit"),
+                    "between disconnect and unit",
+                    whip,
+                    allowed,
+                );
+            }
+        }
+        (None, Some(unit)) => {
+            let run = upstream(unit) - supply;
+            match expected {
+                Some(expected) => {
+                    let allowed = expected + sound_branch + sound_whip;
+                    judge(None, "between panel and unit", run, allowed);
+                }
+                None => branch_unknown = Some((run, "between panel and unit")),
+            }
+        }
+        (None, None) => {}
+    }
+
+    let far = unit.or(disconnect);
+    let drop = far.map(|far| {
+        let lost = (panel.running - far.running) - (panel.rest - far.rest);
+        let part = share(lost, panel.running);
+        sheet.output("branch-drop-percent", Quantity::ratio(part.max(0.0)));
+        sheet.work(
+            "drop = (V_panel - V_far) running, less the same at rest",
+            format!(
+                "({} - {}) - ({} - {})",
+                text(panel.running),
+                text(far.running),
+                text(panel.rest),
+                text(far.rest)
+            ),
+            format!(
+                "{}, {}",
+                text(lost.max(ElectricPotential::new::<volt>(0.0))),
+                Quantity::ratio(part.max(0.0))
+            ),
+        );
+        part
+    });
+    if drop.is_some() {
+        sheet.note("3 % on a branch circuit is advice (NEC 210.19 informational note), not a requirement");
+    }
+    found.sort_by(|one, other| other.heat.get::<watt>().total_cmp(&one.heat.get::<watt>()));
+    let joint_heat = found
+        .first()
+        .map_or(Power::new::<watt>(0.0), |excess| excess.heat);
+    sheet.output("joint-heat", joint_heat);
+    sheet.source(SOURCE);
+    if let Some(worst) = found.first() {
+        sheet.work(
+            "heat = I^2 x R_excess",
+            format!("({})^2 x {}", text(current), text(worst.resistance)),
+            text(worst.heat),
+        );
+        let finding = format!(
+            "{} more than it should have {}, which makes {} of heat at {}",
+            text(worst.resistance),
+            worst.place,
+            text(worst.heat),
+            text(current)
+        );
+        return match worst.verdict {
+            Some(verdict) => sheet.verdict(verdict, finding),
+            None => sheet.cannot_tell(format!(
+                "{finding}; read at the disconnect too, to tell which side of it"
+            )),
+        };
+    }
+    if fuzz_ohms.get::<ohm>() > USEFUL_OHMS {
+        return sheet.cannot_tell(format!(
+            "with {} running, a meter that shows steps of {} cannot tell less than {}; read with more load on, or with a \
+             meter that shows tenths",
+            text(current),
+            text(step),
+            text(fuzz_ohms)
+        ));
+    }
+    let (Some(far), Some(drop)) = (far, drop) else {
+        return sheet.cannot_tell(format!(
+            "{} ahead of the panel, nothing unusual; read at the disconnect and at the unit to judge what comes after it",
+            text(supply)
+        ));
+    };
+    let fuzz_share = share(fuzz, panel.running);
+    if let Some((ohms, place)) = branch_unknown {
+        if drop > ADVISED_DROP {
+            return sheet.cannot_tell(format!(
+                "{} {place}, {} of the voltage: the size and length of the conductor tell whether that is its own or a joint's",
+                text(ohms),
+                Quantity::ratio(drop)
+            ));
+        }
+    } else if drop > ADVISED_DROP + fuzz_share {
+        return sheet.verdict(
+            "long-or-thin",
+            format!(
+                "{} of the voltage is lost from panel to {}, and the conductor's own ohms explain it",
+                Quantity::ratio(drop),
+                far.name
+            ),
+        );
+    }
+    sheet.note(format!(
+        "a joint that makes less than {} would not show in these readings; millivolts across each joint would show it",
+        text(heat(fuzz_ohms, current))
+    ));
+    sheet.verdict(
+        "as-expected",
+        format!(
+            "no stretch up to the {} has more ohms than it should, as far as this meter can tell",
+            far.name
+        ),
+    )
+}
+
+fn allowance(volts: f64) -> String {
+    format!("conductor by Chapter 9 Table 8, and {volts} V for sound contacts ({SOURCE})")
+}
+
+/// Reads a point; a missing reading at rest is that of the panel, where no current flows.
+fn point(
+    sheet: &mut Sheet<'_>,
+    name: &'static str,
+    rest: &'static str,
+    running: &'static str,
+    panel_rest: Option<ElectricPotential>,
+) -> Result<Option<Point>, InputError> {
+    let Some(loaded) = sheet.maybe(running) else {
+        return Ok(None);
+    };
+    if let Some(rest) = sheet.maybe(rest) {
+        return Ok(Some(Point {
+            name,
+            rest,
+            running: loaded,
+        }));
+    }
+    match panel_rest {
+        Some(same) => {
+            sheet.assume(format!(
+                "`{rest}` not given: the same as at the panel, as no current flows"
+            ));
+            Ok(Some(Point {
+                name,
+                rest: same,
+                running: loaded,
+            }))
+        }
+        None => Err(sheet.missing(rest)),
+    }
+}

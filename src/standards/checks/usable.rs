@@ -1,0 +1,92 @@
+//! The usable ampacity of a conductor: insulation, ambient, bundling, and the terminals it ends at.
+
+use uom::si::electric_current::ampere;
+use uom::si::f64::{ElectricCurrent, ThermodynamicTemperature};
+
+use super::super::lookup::{ambient_factor, ampacity, bundling_factor};
+use super::super::table::{CORRECTIONS, Column, Metal};
+use crate::quantity::ConductorSize;
+
+/// Where a conductor runs and ends.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Setting {
+    pub(super) metal: Metal,
+    pub(super) insulation: Column,
+    pub(super) terminal: Column,
+    pub(super) ambient: ThermodynamicTemperature,
+    pub(super) together: u32,
+}
+
+/// Every figure on the way to the usable ampacity.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Usable {
+    /// Table value in the column of the insulation.
+    pub(super) by_insulation: ElectricCurrent,
+    /// Ambient factor; zero where the insulation may not be used at all.
+    pub(super) ambient: f64,
+    pub(super) bundling: f64,
+    /// Product of the three above.
+    pub(super) corrected: ElectricCurrent,
+    /// Table value in the column the terminals allow, uncorrected.
+    pub(super) by_terminal: ElectricCurrent,
+    /// The lower of the last two.
+    pub(super) usable: ElectricCurrent,
+}
+
+/// Reads a temperature column from its id.
+pub(super) fn column(id: Option<&str>) -> Option<Column> {
+    match id {
+        Some("60") => Some(Column::C60),
+        Some("75") => Some(Column::C75),
+        Some("90") => Some(Column::C90),
+        _ => None,
+    }
+}
+
+/// Reads a metal from its id.
+pub(super) fn metal(id: Option<&str>) -> Option<Metal> {
+    match id {
+        Some("copper") => Some(Metal::Copper),
+        Some("aluminium") => Some(Metal::Aluminium),
+        _ => None,
+    }
+}
+
+/// The column terminals allow when their marking is not known.
+///
+/// *Source* NEC 110.14(C)(1): 60 C up to 100 A or 1 AWG, 75 C above.
+pub(super) fn unmarked_terminal(circuit: ElectricCurrent, size: ConductorSize) -> Column {
+    let rule = &CORRECTIONS.terminal.more;
+    if circuit.get::<ampere>() > rule.sixty_up_to_amps || size > rule.sixty_up_to_size {
+        Column::C75
+    } else {
+        Column::C60
+    }
+}
+
+/// Works out the usable ampacity; nothing when the tables have no value for the size.
+///
+/// *Formula* the lower of I_insulation x F_ambient x F_bundling and I_terminal.
+/// *Source* NEC 310.15, 110.14(C).
+pub(super) fn usable(size: ConductorSize, setting: &Setting) -> Option<Usable> {
+    let by_insulation = ampacity(size, setting.metal, setting.insulation)?;
+    let by_terminal = ampacity(size, setting.metal, setting.terminal.min(setting.insulation))?;
+    let ambient = ambient_factor(setting.ambient, setting.insulation).unwrap_or(0.0);
+    let bundling = bundling_factor(setting.together)?;
+    let corrected = by_insulation * ambient * bundling;
+    Some(Usable {
+        by_insulation,
+        ambient,
+        bundling,
+        corrected,
+        by_terminal,
+        usable: corrected.min(by_terminal),
+    })
+}
+
+/// Finds the smallest size that carries a current; nothing when none in the tables does.
+pub(super) fn smallest(current: ElectricCurrent, setting: &Setting) -> Option<ConductorSize> {
+    ConductorSize::ALL.into_iter().find(|size| {
+        usable(*size, setting).is_some_and(|found| !super::super::sheet::exceeds(current, found.usable))
+    })
+}

@@ -1,0 +1,183 @@
+//! Code rules by id and edition, so that a citation names the section of the edition in force.
+
+use std::collections::BTreeMap;
+use std::fmt;
+
+use serde::Deserialize;
+
+use super::table::RULES;
+
+/// An edition of the National Electrical Code (NFPA 70).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Edition {
+    /// 2014.
+    E2014,
+    /// 2017.
+    E2017,
+    /// 2020.
+    E2020,
+    /// 2023.
+    E2023,
+    /// 2026.
+    E2026,
+}
+
+impl Edition {
+    /// Every edition known, oldest first.
+    pub const ALL: [Self; 5] = [Self::E2014, Self::E2017, Self::E2020, Self::E2023, Self::E2026];
+
+    /// Ids as used for the fact `code-edition`.
+    pub const IDS: [&'static str; 5] = ["2014", "2017", "2020", "2023", "2026"];
+
+    /// Reads an edition from its year.
+    #[must_use]
+    pub fn parse(text: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|edition| edition.id() == text)
+    }
+
+    /// Returns the year.
+    #[must_use]
+    pub const fn id(self) -> &'static str {
+        Self::IDS[self as usize]
+    }
+
+    /// Returns the newest edition for which every one of these rules was checked against a source.
+    ///
+    /// The newest for which they were established at all, when some rest on memory alone.
+    #[must_use]
+    pub fn newest_checked(rules: &[&str]) -> Self {
+        Self::ALL
+            .into_iter()
+            .rev()
+            .find(|edition| {
+                rules
+                    .iter()
+                    .all(|id| find(id).is_none_or(|rule| rule.editions.contains(edition)))
+            })
+            .unwrap_or(Self::E2023)
+    }
+}
+
+impl fmt::Display for Edition {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.id())
+    }
+}
+
+/// One rule.
+#[derive(Clone, Debug, Deserialize)]
+pub struct Rule {
+    /// Kebab-case id.
+    pub id: String,
+    /// Section as numbered in the newest edition checked.
+    pub section: String,
+    /// What it is about.
+    pub title: String,
+    /// Editions it was established for.
+    pub editions: Vec<Edition>,
+    /// Sections of older editions, by year.
+    #[serde(default)]
+    pub older: BTreeMap<String, String>,
+    /// Titles and addresses.
+    #[serde(default)]
+    pub source: Vec<String>,
+    /// How it was checked.
+    pub checked: String,
+    /// What to mind.
+    #[serde(default)]
+    pub note: String,
+}
+
+/// `rules.toml`.
+#[derive(Clone, Debug, Deserialize)]
+pub struct Rules {
+    /// The rules.
+    pub rule: Vec<Rule>,
+}
+
+/// Finds a rule by id.
+#[must_use]
+pub fn find(id: &str) -> Option<&'static Rule> {
+    RULES.rule.iter().find(|rule| rule.id == id)
+}
+
+impl Rule {
+    /// Names the rule in an edition: `NEC 2023 440.4(B)`, or with a warning when it was not checked for it.
+    #[must_use]
+    pub fn cite(&self, edition: Edition) -> String {
+        if self.editions.is_empty() {
+            return self.section.clone();
+        }
+        let section = self.older.get(edition.id()).unwrap_or(&self.section);
+        if self.editions.contains(&edition) {
+            format!("NEC {edition} {section}")
+        } else {
+            let newest = self.editions.iter().max().copied().unwrap_or(Edition::E2023);
+            format!("NEC {section} as of {newest}, not checked for {edition}")
+        }
+    }
+
+    /// Cites the rule for the list of sources.
+    #[must_use]
+    pub fn citation(&self, edition: Edition) -> String {
+        let pages = if self.source.is_empty() {
+            String::new()
+        } else {
+            format!("; {}", self.source.join("; "))
+        };
+        format!(
+            "{}: {} (checked: {}{pages})",
+            self.cite(edition),
+            self.title,
+            self.checked
+        )
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_rule_is_cited_in_the_edition_asked_for() {
+        let rule = find("electric-heat-125").unwrap();
+        assert_eq!(rule.cite(Edition::E2023), "NEC 2023 424.4(B)");
+        assert_eq!(rule.cite(Edition::E2017), "NEC 2017 424.3(B)");
+        assert_eq!(
+            rule.cite(Edition::E2026),
+            "NEC 424.4(B) as of 2023, not checked for 2026"
+        );
+    }
+
+    #[test]
+    fn the_default_edition_is_the_newest_that_all_rules_were_established_for() {
+        assert_eq!(Edition::newest_checked(&["nameplate-mca-mop"]), Edition::E2023);
+        assert_eq!(Edition::newest_checked(&["furnace-own-circuit"]), Edition::E2026);
+        assert_eq!(
+            Edition::newest_checked(&["furnace-own-circuit", "nameplate-mca-mop"]),
+            Edition::E2023
+        );
+        assert_eq!(Edition::newest_checked(&[]), Edition::E2026);
+    }
+
+    #[test]
+    fn ids_are_unique_and_every_rule_says_how_it_was_checked() {
+        let mut ids: Vec<_> = RULES.rule.iter().map(|rule| &rule.id).collect();
+        ids.sort_unstable();
+        let count = ids.len();
+        ids.dedup();
+        assert_eq!(ids.len(), count);
+        for rule in &RULES.rule {
+            assert!(
+                ["two sources", "one source", "from memory"].contains(&rule.checked.as_str()),
+                "{}",
+                rule.id
+            );
+            assert!(
+                rule.checked != "two sources" || rule.source.len() >= 2,
+                "{} names too few sources",
+                rule.id
+            );
+        }
+    }
+}

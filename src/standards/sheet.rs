@@ -1,0 +1,514 @@
+//! The sheet a calculation is worked out on: it checks the inputs, and gathers working, limits and sources.
+
+use std::ops::{Div, Mul};
+
+use indexmap::IndexMap;
+use uom::si::f64::{
+    Capacitance, ElectricCurrent, ElectricPotential, ElectricalResistance, Frequency, Inductance, Length,
+    Power, TemperatureInterval, ThermodynamicTemperature, Time, VolumeRate,
+};
+
+use super::registry::{CANNOT_TELL, Calculation, Input, InputError, Inputs, Limit, Report, Working};
+use super::rule::{self, Edition};
+use super::table::Table;
+use crate::quantity::{ConductorSize, Kind, Load, Quantity, Value, ValueKind};
+
+/// Name of the input that chooses the code edition.
+pub(super) const CODE_EDITION: &str = "code-edition";
+/// Name of the input that gives the instrument's error.
+pub(super) const METER_ERROR: &str = "meter-error";
+
+/// The edition of the code in force, for calculations that cite it.
+pub(super) const EDITION_INPUT: Input = Input::choice(
+    CODE_EDITION,
+    &Edition::IDS,
+    "Edition of the National Electrical Code this place uses.",
+)
+.optional();
+
+/// The error of the instrument, for calculations that take readings.
+pub(super) const METER_ERROR_INPUT: Input = Input::quantity(
+    METER_ERROR,
+    Kind::Ratio,
+    "Error of the instrument either way, as a share of the reading; readings of one kind are taken with one meter.",
+)
+.optional()
+.between(0.0, 0.2);
+
+/// What a typed getter can return.
+pub(super) trait Typed: Sized {
+    /// The amount, if the kind fits.
+    fn of(quantity: Quantity) -> Option<Self>;
+}
+
+macro_rules! typed {
+    ($($type:ty => $getter:ident;)*) => {
+        $(impl Typed for $type {
+            fn of(quantity: Quantity) -> Option<Self> {
+                quantity.$getter()
+            }
+        })*
+    };
+}
+typed! {
+    ElectricPotential => voltage;
+    ElectricCurrent => current;
+    ElectricalResistance => resistance;
+    Capacitance => capacitance;
+    Inductance => inductance;
+    Frequency => frequency;
+    Length => length;
+    ThermodynamicTemperature => temperature;
+    TemperatureInterval => temperature_rise;
+    Time => time;
+    VolumeRate => air_flow;
+    f64 => number;
+}
+
+impl Typed for Power {
+    fn of(quantity: Quantity) -> Option<Self> {
+        quantity
+            .power()
+            .or(quantity.apparent_power())
+            .or(quantity.shaft_power())
+    }
+}
+
+impl Typed for Quantity {
+    fn of(quantity: Quantity) -> Option<Self> {
+        Some(quantity)
+    }
+}
+
+/// One calculation being worked out.
+pub(super) struct Sheet<'i> {
+    calculation: &'static Calculation,
+    inputs: &'i Inputs,
+    /// The code edition used.
+    pub(super) edition: Edition,
+    report: Report,
+}
+
+impl<'i> Sheet<'i> {
+    /// Checks names, kinds, choices and ranges of the inputs and begins.
+    ///
+    /// `rules` are the ids of the code rules used; they decide the edition when none is given.
+    pub(super) fn begin(
+        calculation: &'static Calculation,
+        inputs: &'i Inputs,
+        rules: &[&str],
+    ) -> Result<Self, InputError> {
+        for (name, value) in &inputs.0 {
+            let input = calculation.input(name).ok_or_else(|| InputError::Unknown {
+                input: name.clone(),
+                calculation: calculation.name,
+                known: calculation
+                    .inputs
+                    .iter()
+                    .map(|input| input.name)
+                    .collect::<Vec<_>>()
+                    .join(", "),
+            })?;
+            check_kind(input, value)?;
+            check_range(input, value)?;
+        }
+        let mut report = Report {
+            calculation: calculation.name,
+            outputs: IndexMap::new(),
+            verdict: CANNOT_TELL,
+            finding: String::new(),
+            working: Vec::new(),
+            limits: Vec::new(),
+            assumptions: Vec::new(),
+            notes: Vec::new(),
+            sources: Vec::new(),
+        };
+        for input in calculation
+            .inputs
+            .iter()
+            .filter(|input| inputs.get(input.name).is_none())
+        {
+            if input.required {
+                return Err(InputError::Missing {
+                    input: input.name,
+                    meaning: input.meaning,
+                });
+            }
+            if let Some(default) = input.default {
+                report
+                    .assumptions
+                    .push(format!("`{}` not given: {default} assumed", input.name));
+            }
+        }
+        let given = match inputs.get(CODE_EDITION) {
+            Some(Value::Choice(id)) => Edition::parse(id),
+            _ => None,
+        };
+        let edition = given.unwrap_or_else(|| Edition::newest_checked(rules));
+        if !rules.is_empty() {
+            report.assumptions.push(match given {
+                Some(edition) => format!("code edition {edition} as given; the local authority decides what is in force"),
+                None => format!(
+                    "`{CODE_EDITION}` not given: {edition}, the newest for which every rule used here was established; \
+                     the local authority decides what is in force"
+                ),
+            });
+        }
+        Ok(Self {
+            calculation,
+            inputs,
+            edition,
+            report,
+        })
+    }
+
+    /// Returns an input, or its default, or nothing.
+    pub(super) fn maybe<T: Typed>(&self, name: &str) -> Option<T> {
+        let quantity = match self.inputs.get(name) {
+            Some(Value::Quantity(quantity)) => *quantity,
+            Some(_) => return None,
+            None => {
+                let input = self.calculation.input(name)?;
+                input.parse(input.default?).ok()?.quantity()?
+            }
+        };
+        T::of(quantity)
+    }
+
+    /// Returns a required input or one with a default.
+    pub(super) fn need<T: Typed>(&self, name: &'static str) -> Result<T, InputError> {
+        self.maybe(name).ok_or_else(|| self.missing(name))
+    }
+
+    /// Returns the error for an input that is needed in this case.
+    pub(super) fn missing(&self, name: &'static str) -> InputError {
+        let meaning = self.calculation.input(name).map_or("", |input| input.meaning);
+        InputError::Missing { input: name, meaning }
+    }
+
+    /// Returns a choice, or its default.
+    pub(super) fn choice(&self, name: &str) -> Option<&'i str> {
+        match self.inputs.get(name) {
+            Some(Value::Choice(id)) => Some(id.as_str()),
+            Some(_) => None,
+            None => self.calculation.input(name)?.default,
+        }
+    }
+
+    /// Returns a conductor size.
+    pub(super) fn size(&self, name: &str) -> Option<ConductorSize> {
+        match self.inputs.get(name) {
+            Some(Value::Size(size)) => Some(*size),
+            _ => None,
+        }
+    }
+
+    /// Returns the loads of a circuit.
+    pub(super) fn loads(&self, name: &str) -> &'i [Load] {
+        match self.inputs.get(name) {
+            Some(Value::Loads(loads)) => loads,
+            _ => &[],
+        }
+    }
+
+    /// Returns several amounts of one kind.
+    pub(super) fn list<T: Typed>(&self, name: &str) -> Vec<T> {
+        match self.inputs.get(name) {
+            Some(Value::Quantities(all)) => all.iter().filter_map(|quantity| T::of(*quantity)).collect(),
+            Some(Value::Quantity(one)) => T::of(*one).into_iter().collect(),
+            _ => Vec::new(),
+        }
+    }
+
+    /// Adds a line of working.
+    pub(super) fn work(&mut self, formula: &str, substituted: impl Into<String>, result: impl Into<String>) {
+        self.report.working.push(Working {
+            formula: formula.to_owned(),
+            substituted: substituted.into(),
+            result: result.into(),
+        });
+    }
+
+    /// Adds an output that is a number with a unit.
+    pub(super) fn output(&mut self, name: &'static str, quantity: impl Into<Quantity>) {
+        let quantity = quantity.into();
+        // A report never holds a number that is none: what cannot be worked out is left out.
+        if quantity.base.is_finite() {
+            self.output_value(name, Value::Quantity(quantity));
+        }
+    }
+
+    /// Adds an output of any sort.
+    pub(super) fn output_value(&mut self, name: &'static str, value: impl Into<Value>) {
+        debug_assert!(
+            self.calculation.outputs.iter().any(|output| output.name == name),
+            "undeclared output {name}"
+        );
+        self.report.outputs.insert(name, value.into());
+    }
+
+    /// Adds an upper limit.
+    pub(super) fn at_most(
+        &mut self,
+        what: &str,
+        value: impl Into<Quantity>,
+        limit: impl Into<Quantity>,
+        source: impl Into<String>,
+    ) {
+        let (value, limit) = (value.into(), limit.into());
+        self.limit(
+            format!("{what} at most {limit}"),
+            source,
+            (limit.base - value.base) / limit.base.abs(),
+        );
+    }
+
+    /// Adds a lower limit.
+    pub(super) fn at_least(
+        &mut self,
+        what: &str,
+        value: impl Into<Quantity>,
+        limit: impl Into<Quantity>,
+        source: impl Into<String>,
+    ) {
+        let (value, limit) = (value.into(), limit.into());
+        self.limit(
+            format!("{what} at least {limit}"),
+            source,
+            (value.base - limit.base) / limit.base.abs(),
+        );
+    }
+
+    fn limit(&mut self, text: String, source: impl Into<String>, margin: f64) {
+        let margin = if margin.is_finite() { margin } else { 0.0 };
+        self.report.limits.push(Limit {
+            text,
+            source: source.into(),
+            margin,
+        });
+    }
+
+    /// Cites a code rule: returns its name in the edition used and lists it among the sources.
+    pub(super) fn rule(&mut self, id: &str) -> String {
+        let Some(rule) = rule::find(id) else {
+            debug_assert!(false, "no rule {id}");
+            return id.to_owned();
+        };
+        self.source(rule.citation(self.edition));
+        rule.cite(self.edition)
+    }
+
+    /// Cites a table: returns its name and lists it among the sources.
+    pub(super) fn table<Row, More>(&mut self, table: &Table<Row, More>) -> String {
+        self.source(table.citation());
+        table.name()
+    }
+
+    /// Lists a source, once.
+    pub(super) fn source(&mut self, source: impl Into<String>) {
+        let source = source.into();
+        if !self.report.sources.contains(&source) {
+            self.report.sources.push(source);
+        }
+    }
+
+    /// Says what was assumed.
+    pub(super) fn assume(&mut self, text: impl Into<String>) {
+        self.report.assumptions.push(text.into());
+    }
+
+    /// Adds advice.
+    pub(super) fn note(&mut self, text: impl Into<String>) {
+        self.report.notes.push(text.into());
+    }
+
+    /// Ends with a verdict.
+    pub(super) fn verdict(
+        mut self,
+        id: &'static str,
+        finding: impl Into<String>,
+    ) -> Result<Report, InputError> {
+        debug_assert!(
+            id == CANNOT_TELL || self.calculation.verdicts.iter().any(|verdict| verdict.id == id),
+            "undeclared verdict {id}"
+        );
+        self.report.verdict = id;
+        self.report.finding = finding.into();
+        Ok(self.report)
+    }
+
+    /// Ends without a verdict; the finding says what would tell.
+    pub(super) fn cannot_tell(self, finding: impl Into<String>) -> Result<Report, InputError> {
+        self.verdict(CANNOT_TELL, finding)
+    }
+}
+
+/// Checks that a value is of the kind an input takes.
+fn check_kind(input: &Input, value: &Value) -> Result<(), InputError> {
+    let fits = match (input.kind, value) {
+        (ValueKind::Quantity(kind), Value::Quantity(quantity)) => quantity.kind == kind,
+        (ValueKind::Quantities(kind), Value::Quantities(all)) => {
+            !all.is_empty() && all.iter().all(|quantity| quantity.kind == kind)
+        }
+        (ValueKind::Quantities(kind), Value::Quantity(quantity)) => quantity.kind == kind,
+        (ValueKind::Size, Value::Size(_)) | (ValueKind::Loads, Value::Loads(_)) => true,
+        (ValueKind::Choice, Value::Choice(id)) => input.choices.contains(&id.as_str()),
+        _ => false,
+    };
+    if fits {
+        return Ok(());
+    }
+    let expected = match input.kind {
+        ValueKind::Choice => input.choices.join(" or "),
+        kind => kind.wanted(),
+    };
+    Err(InputError::WrongKind {
+        input: input.name.to_owned(),
+        value: value.to_string(),
+        expected,
+    })
+}
+
+/// Checks that a value lies in the range of an input, the ends included, and is a number at all.
+pub(super) fn check_range(input: &Input, value: &Value) -> Result<(), InputError> {
+    let all: &[Quantity] = match value {
+        Value::Quantity(quantity) => std::slice::from_ref(quantity),
+        Value::Quantities(all) => all,
+        Value::Loads(loads) if loads.iter().any(|load| !load.amps.is_finite() || load.amps < 0.0) => {
+            return Err(InputError::OutOfRange {
+                input: input.name.to_owned(),
+                value: value.to_string(),
+                expected: "currents from 0 A up".to_owned(),
+            });
+        }
+        _ => return Ok(()),
+    };
+    for quantity in all {
+        let (low, high) = input.range.unwrap_or((f64::MIN, f64::MAX));
+        // NaN is in no range.
+        if !(low..=high).contains(&quantity.base) {
+            let end = |base| Quantity {
+                kind: quantity.kind,
+                base,
+            };
+            return Err(InputError::OutOfRange {
+                input: input.name.to_owned(),
+                value: quantity.to_string(),
+                expected: format!("{} to {}, the range of sense for this input", end(low), end(high)),
+            });
+        }
+    }
+    Ok(())
+}
+
+/// Prints any amount as everywhere else.
+pub(super) fn text(quantity: impl Into<Quantity>) -> String {
+    quantity.into().to_string()
+}
+
+/// Says whether `a` is more than `b`, with a hair of slack so that equal amounts never count as more.
+pub(super) fn exceeds<T>(a: T, b: T) -> bool
+where
+    T: PartialOrd + Mul<f64, Output = T>,
+{
+    a > b * (1.0 + 1e-9)
+}
+
+/// Divides two amounts of one kind.
+pub(super) fn share<T>(part: T, whole: T) -> f64
+where
+    T: Div<T, Output = uom::si::f64::Ratio>,
+{
+    (part / whole).get::<uom::si::ratio::ratio>()
+}
+
+/// Works a calculation out, and once more at the ends of the instrument's error when that is given.
+///
+/// Readings of one kind are taken to be off by the same share, as one meter would be. A verdict that does not
+/// hold over the whole error band becomes "too close to call".
+pub(super) fn judge(
+    calculation: &'static Calculation,
+    inputs: &Inputs,
+    work: fn(&Inputs) -> Result<Report, InputError>,
+) -> Result<Report, InputError> {
+    let mut report = work(inputs)?;
+    let readings = || {
+        calculation
+            .inputs
+            .iter()
+            .filter(|input| input.measured && inputs.get(input.name).is_some())
+    };
+    let Some(error) = inputs
+        .get(METER_ERROR)
+        .and_then(Value::quantity)
+        .map(|error| error.base)
+    else {
+        if readings().next().is_some() {
+            report.assumptions.push(format!(
+                "`{METER_ERROR}` not given: readings taken as exact; give the meter's error to see whether it matters"
+            ));
+        }
+        return Ok(report);
+    };
+    let mut kinds: Vec<Kind> = Vec::new();
+    for input in readings() {
+        if let ValueKind::Quantity(kind) = input.kind {
+            if !kinds.contains(&kind) {
+                kinds.push(kind);
+            }
+        }
+    }
+    if error <= 0.0 || kinds.is_empty() || report.verdict == CANNOT_TELL {
+        return Ok(report);
+    }
+    let mut spread: IndexMap<&'static str, (f64, f64)> = IndexMap::new();
+    let mut other = None;
+    for corner in 0..1u32 << kinds.len() {
+        let mut shifted = inputs.clone();
+        for input in readings() {
+            if let Some(Value::Quantity(quantity)) = shifted.0.get_mut(input.name) {
+                let up = kinds
+                    .iter()
+                    .position(|kind| *kind == quantity.kind)
+                    .is_some_and(|at| corner >> at & 1 == 1);
+                let off = if up { 1.0 + error } else { 1.0 - error };
+                let (low, high) = input.range.unwrap_or((f64::MIN, f64::MAX));
+                quantity.base = (quantity.base * off).clamp(low, high);
+            }
+        }
+        let Ok(at_corner) = work(&shifted) else { continue };
+        for (name, value) in &at_corner.outputs {
+            if let Value::Quantity(quantity) = value {
+                let ends = spread.entry(name).or_insert((quantity.base, quantity.base));
+                *ends = (ends.0.min(quantity.base), ends.1.max(quantity.base));
+            }
+        }
+        if at_corner.verdict != report.verdict {
+            other = Some(at_corner.verdict);
+        }
+    }
+    let error = Quantity::ratio(error);
+    for (name, (low, high)) in spread {
+        if let Some(Value::Quantity(quantity)) = report.outputs.get(name) {
+            let end = |base| Quantity {
+                kind: quantity.kind,
+                base,
+            };
+            if high - low > 1e-9 * high.abs() {
+                report.notes.push(format!(
+                    "with the meter off by up to {error}, `{name}` lies between {} and {}",
+                    end(low),
+                    end(high)
+                ));
+            }
+        }
+    }
+    if let Some(other) = other {
+        report.finding = format!(
+            "too close to call with this meter: {} by the reading, but `{other}` if the meter is off by {error}. {}",
+            report.verdict, report.finding
+        );
+        report.verdict = CANNOT_TELL;
+    }
+    Ok(report)
+}

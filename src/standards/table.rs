@@ -1,0 +1,584 @@
+//! The published tables: their shape, and reading them from the TOML compiled in.
+//!
+//! Each table carries title, edition, section, source and how it was checked, so that a report can say which
+//! cell it used. They are read once, on first use.
+
+use std::fmt;
+use std::sync::LazyLock;
+
+use serde::{Deserialize, Deserializer};
+
+use crate::quantity::ConductorSize;
+
+/// One published table.
+#[derive(Clone, Debug, Deserialize)]
+pub struct Table<Row, More = Nothing> {
+    /// What it gives, with its conditions.
+    pub title: String,
+    /// Standard or editions of the National Electrical Code.
+    pub edition: String,
+    /// Section or table number.
+    pub section: String,
+    /// Titles and addresses of the pages it was checked on.
+    pub source: Vec<String>,
+    /// How it was checked: `two sources`, `one source`, `from memory`.
+    pub checked: String,
+    /// What to mind.
+    #[serde(default)]
+    pub note: String,
+    /// The rows.
+    #[serde(default = "Vec::new")]
+    pub rows: Vec<Row>,
+    /// What else the table states.
+    #[serde(flatten)]
+    pub more: More,
+}
+
+/// A table states nothing but its rows.
+#[derive(Clone, Copy, Debug, Deserialize)]
+pub struct Nothing {}
+
+/// A table has no rows.
+#[derive(Clone, Copy, Debug, Deserialize)]
+pub struct NoRow {}
+
+impl<Row, More> Table<Row, More> {
+    /// Names the table for a line of working: `NEC Table 250.122`.
+    #[must_use]
+    pub fn name(&self) -> String {
+        if self.is_code() {
+            format!("NEC {}", self.section)
+        } else {
+            format!("{} {}", self.edition, self.section)
+        }
+    }
+
+    /// Cites the table for the list of sources.
+    #[must_use]
+    pub fn citation(&self) -> String {
+        let editions = if self.is_code() {
+            format!(", editions {}", self.edition)
+        } else {
+            String::new()
+        };
+        format!(
+            "{}{editions}: {} (checked: {}; {})",
+            self.name(),
+            self.title,
+            self.checked,
+            self.source.join("; ")
+        )
+    }
+
+    fn is_code(&self) -> bool {
+        self.edition.starts_with("20")
+    }
+}
+
+/// Conductor metal.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Metal {
+    /// Copper.
+    Copper,
+    /// Aluminium or copper-clad aluminium.
+    Aluminium,
+}
+
+impl fmt::Display for Metal {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Copper => "copper",
+            Self::Aluminium => "aluminium",
+        })
+    }
+}
+
+/// Temperature column of an ampacity table.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Column {
+    /// 60 C.
+    C60,
+    /// 75 C.
+    C75,
+    /// 90 C.
+    C90,
+}
+
+impl Column {
+    /// The conductor temperature of the column, in degrees Celsius.
+    #[must_use]
+    pub const fn celsius(self) -> f64 {
+        match self {
+            Self::C60 => 60.0,
+            Self::C75 => 75.0,
+            Self::C90 => 90.0,
+        }
+    }
+}
+
+impl fmt::Display for Column {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} C", self.celsius())
+    }
+}
+
+/// Resistance at 75 C, ohm per 1000 ft.
+#[derive(Clone, Debug, Deserialize)]
+pub struct DcRow {
+    /// Size.
+    pub size: ConductorSize,
+    /// Area, circular mils.
+    pub area_cmil: f64,
+    /// Bare diameter, solid, inches.
+    pub diameter_solid_in: Option<f64>,
+    /// Bare diameter, stranded, inches.
+    pub diameter_stranded_in: f64,
+    /// Copper, solid.
+    pub r_cu_solid: Option<f64>,
+    /// Copper, stranded.
+    pub r_cu_stranded: f64,
+    /// Aluminium, solid.
+    pub r_al_solid: Option<f64>,
+    /// Aluminium, stranded.
+    pub r_al_stranded: f64,
+}
+
+/// What the resistance table says of temperature.
+#[derive(Clone, Copy, Debug, Deserialize)]
+pub struct Coefficients {
+    /// Copper at 75 C, per kelvin.
+    pub temperature_coefficient_copper: f64,
+    /// Aluminium at 75 C, per kelvin.
+    pub temperature_coefficient_aluminium: f64,
+}
+
+/// 60 Hz resistance and reactance to neutral at 75 C, ohm per 1000 ft.
+#[derive(Clone, Debug, Deserialize)]
+pub struct AcRow {
+    /// Size.
+    pub size: ConductorSize,
+    /// Reactance in plastic or aluminium conduit.
+    pub x_pvc_or_al_conduit: f64,
+    /// Reactance in steel conduit.
+    pub x_steel_conduit: f64,
+    /// Copper in plastic conduit.
+    pub r_cu_pvc: Option<f64>,
+    /// Copper in steel conduit.
+    pub r_cu_steel: Option<f64>,
+    /// Aluminium in plastic conduit.
+    pub r_al_pvc: Option<f64>,
+    /// Aluminium in steel conduit.
+    pub r_al_steel: Option<f64>,
+}
+
+/// Ampacity by column, amperes.
+#[derive(Clone, Debug, Deserialize)]
+pub struct AmpacityRow {
+    /// Size.
+    pub size: ConductorSize,
+    /// Copper, 60 C.
+    pub cu_60: Option<f64>,
+    /// Copper, 75 C.
+    pub cu_75: Option<f64>,
+    /// Copper, 90 C.
+    pub cu_90: Option<f64>,
+    /// Aluminium, 60 C.
+    pub al_60: Option<f64>,
+    /// Aluminium, 75 C.
+    pub al_75: Option<f64>,
+    /// Aluminium, 90 C.
+    pub al_90: Option<f64>,
+}
+
+/// Copper resistance at 20 C, ohm per 1000 ft.
+#[derive(Clone, Debug, Deserialize)]
+pub struct ColdRow {
+    /// Size.
+    pub size: ConductorSize,
+    /// Solid copper.
+    pub r_cu_20c: f64,
+}
+
+/// `conductors.toml`.
+#[derive(Clone, Debug, Deserialize)]
+pub struct Conductors {
+    /// Direct-current resistance and geometry.
+    pub dc_resistance_75c: Table<DcRow, Coefficients>,
+    /// 60 Hz resistance and reactance.
+    pub ac_impedance_75c: Table<AcRow>,
+    /// Ampacity.
+    pub ampacity_30c: Table<AmpacityRow>,
+    /// Cold copper, for thermostat cable.
+    pub copper_resistance_20c: Table<ColdRow>,
+}
+
+/// Ambient band and its factors.
+#[derive(Clone, Debug, Deserialize)]
+pub struct AmbientRow {
+    /// Bottom of the band, degrees Celsius.
+    pub ambient_c_min: f64,
+    /// Top of the band, degrees Celsius.
+    pub ambient_c_max: f64,
+    /// 60 C column.
+    pub f_60: Option<f64>,
+    /// 75 C column.
+    pub f_75: Option<f64>,
+    /// 90 C column.
+    pub f_90: Option<f64>,
+}
+
+/// Count of current-carrying conductors and its factor.
+#[derive(Clone, Debug, Deserialize)]
+pub struct BundlingRow {
+    /// Fewest.
+    pub count_min: u32,
+    /// Most.
+    pub count_max: u32,
+    /// Factor.
+    pub factor: f64,
+}
+
+/// Small conductor and the largest general device.
+#[derive(Clone, Debug, Deserialize)]
+pub struct SmallRow {
+    /// Size.
+    pub size: ConductorSize,
+    /// Metal.
+    pub metal: Metal,
+    /// Largest device, amperes.
+    pub max_a: f64,
+}
+
+/// Adder for raceways on roofs.
+#[derive(Clone, Copy, Debug, Deserialize)]
+pub struct Rooftop {
+    /// Added to the outdoor temperature, kelvin.
+    pub adder_kelvin: f64,
+    /// Applies below this height over the roof, inches.
+    pub clearance_inches: f64,
+}
+
+/// Where the 60 C column governs.
+#[derive(Clone, Copy, Debug, Deserialize)]
+pub struct Terminal {
+    /// Circuits up to so many amperes.
+    pub sixty_up_to_amps: f64,
+    /// Conductors up to this size.
+    pub sixty_up_to_size: ConductorSize,
+}
+
+/// `corrections.toml`.
+#[derive(Clone, Debug, Deserialize)]
+pub struct Corrections {
+    /// Ambient factors.
+    pub ambient: Table<AmbientRow>,
+    /// Bundling factors.
+    pub bundling: Table<BundlingRow>,
+    /// Rooftop adder.
+    pub rooftop: Table<NoRow, Rooftop>,
+    /// Small-conductor limits.
+    pub small_conductor: Table<SmallRow>,
+    /// Terminal temperature rule.
+    pub terminal: Table<NoRow, Terminal>,
+}
+
+/// The longest a device of some rating may take.
+#[derive(Clone, Copy, Debug, Deserialize)]
+pub struct TripRow {
+    /// Largest rating of the row, amperes.
+    pub rating_max_a: f64,
+    /// Minutes.
+    pub within_min: f64,
+}
+
+/// Seconds to trip at three times rating.
+#[derive(Clone, Copy, Debug, Deserialize)]
+pub struct TripleRow {
+    /// Largest rating of the row, amperes.
+    pub rating_max_a: f64,
+    /// Seconds up to 250 V.
+    pub max_s_up_to_250v: f64,
+    /// Seconds from 251 V to 600 V.
+    pub max_s_251_to_600v: f64,
+}
+
+/// Standard ratings.
+#[derive(Clone, Debug, Deserialize)]
+pub struct Ratings {
+    /// In every edition.
+    pub ratings_a: Vec<f64>,
+    /// Added in 2023.
+    pub added_2023_a: Vec<f64>,
+}
+
+/// Breaker calibration.
+#[derive(Clone, Debug, Deserialize)]
+pub struct Calibration {
+    /// Must hold this share of its rating, percent.
+    pub hold_percent: f64,
+    /// In this ambient, degrees Celsius.
+    pub hold_ambient_c: f64,
+    /// Trip tests are made in this ambient, degrees Celsius.
+    pub trip_test_ambient_c: f64,
+    /// At 135 %.
+    pub must_trip_135_percent: Vec<TripRow>,
+    /// At 200 %.
+    pub must_trip_200_percent: Vec<TripRow>,
+}
+
+/// Magnetic trip.
+#[derive(Clone, Copy, Debug, Deserialize)]
+pub struct Instantaneous {
+    /// Tolerance of a fixed trip, as a share.
+    pub fixed_tolerance: f64,
+    /// Low end of the usual band, times the rating.
+    pub typical_low_multiple: f64,
+    /// High end of the usual band, times the rating.
+    pub typical_high_multiple: f64,
+    /// Low end for high-inrush versions.
+    pub high_inrush_low_multiple: f64,
+    /// High end for high-inrush versions.
+    pub high_inrush_high_multiple: f64,
+    /// First half-cycle over steady locked-rotor current, low.
+    pub asymmetry_low: f64,
+    /// First half-cycle over steady locked-rotor current, high.
+    pub asymmetry_high: f64,
+}
+
+/// Personnel ground-fault device.
+#[derive(Clone, Copy, Debug, Deserialize)]
+pub struct GroundFaultClass {
+    /// Must not trip below, mA.
+    pub must_not_trip_below_ma: f64,
+    /// Must trip at, mA.
+    pub must_trip_at_ma: f64,
+}
+
+/// Equipment protection.
+#[derive(Clone, Copy, Debug, Deserialize)]
+pub struct Typical {
+    /// Typical setting, mA.
+    pub typical_ma: f64,
+}
+
+/// Leakage a product standard allows.
+#[derive(Clone, Copy, Debug, Deserialize)]
+pub struct Leakage {
+    /// Most, mA.
+    pub max_leakage_ma: f64,
+}
+
+/// Fuse opening times.
+#[derive(Clone, Debug, Deserialize)]
+pub struct Fuses {
+    /// Must carry this share of its rating, percent.
+    pub carry_percent: f64,
+    /// At 135 %.
+    pub open_135_percent: Vec<TripRow>,
+}
+
+/// `overcurrent.toml`.
+#[derive(Clone, Debug, Deserialize)]
+pub struct Overcurrent {
+    /// Standard ratings.
+    pub standard_ratings: Table<NoRow, Ratings>,
+    /// Breaker calibration.
+    pub breaker_calibration: Table<NoRow, Calibration>,
+    /// Field test at three times rating.
+    pub test_at_300_percent: Table<TripleRow>,
+    /// Magnetic trip.
+    pub instantaneous: Table<NoRow, Instantaneous>,
+    /// Personnel ground-fault device.
+    pub gfci_class_a: Table<NoRow, GroundFaultClass>,
+    /// Special-purpose ground-fault device.
+    pub gfci_special_purpose: Table<NoRow, GroundFaultClass>,
+    /// Equipment protection.
+    pub equipment_protection: Table<NoRow, Typical>,
+    /// Leakage of cooling equipment.
+    pub cooling_equipment_leakage: Table<NoRow, Leakage>,
+    /// Fuses.
+    pub fuses: Table<NoRow, Fuses>,
+}
+
+/// Motor current by horsepower, amperes.
+#[derive(Clone, Debug, Deserialize)]
+pub struct MotorRow {
+    /// Horsepower.
+    pub hp: f64,
+    /// 115 V.
+    pub v115: Option<f64>,
+    /// 200 V.
+    pub v200: Option<f64>,
+    /// 208 V.
+    pub v208: Option<f64>,
+    /// 230 V.
+    pub v230: Option<f64>,
+    /// 460 V.
+    pub v460: Option<f64>,
+    /// 575 V.
+    pub v575: Option<f64>,
+}
+
+/// Branch device in percent of full-load current.
+#[derive(Clone, Debug, Deserialize)]
+pub struct DeviceRow {
+    /// Kind of motor.
+    pub motor: String,
+    /// Fuse without time delay.
+    pub nontime_fuse: f64,
+    /// Time-delay fuse.
+    pub time_delay_fuse: f64,
+    /// Instantaneous-trip breaker.
+    pub instantaneous: f64,
+    /// Inverse-time breaker.
+    pub inverse_time: f64,
+}
+
+/// Unbalance and derating.
+#[derive(Clone, Copy, Debug, Deserialize)]
+pub struct DeratingRow {
+    /// Voltage unbalance, percent.
+    pub unbalance_percent: f64,
+    /// Share of rated load.
+    pub factor: f64,
+}
+
+/// `motors.toml`.
+#[derive(Clone, Debug, Deserialize)]
+pub struct Motors {
+    /// Full-load current, one phase.
+    pub full_load_single_phase: Table<MotorRow>,
+    /// Full-load current, three phases.
+    pub full_load_three_phase: Table<MotorRow>,
+    /// Locked-rotor current, one phase.
+    pub locked_rotor_single_phase: Table<MotorRow>,
+    /// Locked-rotor current, three phases.
+    pub locked_rotor_three_phase: Table<MotorRow>,
+    /// Branch devices.
+    pub branch_device_percent: Table<DeviceRow>,
+    /// Derating for unbalance.
+    pub unbalance_derating: Table<DeratingRow>,
+}
+
+/// Grounding conductor by device rating.
+#[derive(Clone, Debug, Deserialize)]
+pub struct GroundingRow {
+    /// Largest device of the row, amperes.
+    pub device_max_a: f64,
+    /// Copper.
+    pub copper: ConductorSize,
+    /// Aluminium.
+    pub aluminium: ConductorSize,
+}
+
+/// `grounding.toml`.
+#[derive(Clone, Debug, Deserialize)]
+pub struct Grounding {
+    /// Equipment grounding conductors.
+    pub equipment_grounding: Table<GroundingRow>,
+}
+
+/// Voltage ranges of one nominal voltage, volts.
+#[derive(Clone, Copy, Debug, Deserialize)]
+pub struct SupplyRow {
+    /// Nominal.
+    pub nominal: f64,
+    /// Range A at the service, low.
+    pub a_service_min: f64,
+    /// Range A at the service, high.
+    pub a_service_max: f64,
+    /// Range A at the equipment, low.
+    pub a_utilization_min: f64,
+    /// Range B at the service, low.
+    pub b_service_min: f64,
+    /// Range B at the service, high.
+    pub b_service_max: f64,
+    /// Range B at the equipment, low.
+    pub b_utilization_min: f64,
+}
+
+/// Tolerance of equipment voltage.
+#[derive(Clone, Copy, Debug, Deserialize)]
+pub struct EquipmentVoltage {
+    /// Either way from nameplate, percent.
+    pub general_tolerance_percent: f64,
+}
+
+/// `supply.toml`.
+#[derive(Clone, Debug, Deserialize)]
+pub struct Supply {
+    /// Service and utilisation voltage.
+    pub supply: Table<SupplyRow>,
+    /// Voltage at the equipment.
+    pub equipment: Table<NoRow, EquipmentVoltage>,
+}
+
+impl<'de> Deserialize<'de> for super::Edition {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let text = String::deserialize(deserializer)?;
+        Self::parse(&text).ok_or_else(|| serde::de::Error::custom(format!("no edition `{text}`")))
+    }
+}
+
+macro_rules! embedded {
+    ($($(#[$doc:meta])* $name:ident $kind:ty, $file:literal;)*) => {
+        $($(#[$doc])*
+        pub static $name: LazyLock<$kind> = LazyLock::new(|| read(include_str!(concat!("tables/", $file)), $file));)*
+
+        #[cfg(test)]
+        const FILES: &[&str] = &[$($file),*];
+    };
+}
+
+embedded! {
+    /// Conductor figures.
+    CONDUCTORS Conductors, "conductors.toml";
+    /// Ampacity corrections.
+    CORRECTIONS Corrections, "corrections.toml";
+    /// Overcurrent and ground-fault devices.
+    OVERCURRENT Overcurrent, "overcurrent.toml";
+    /// Motors.
+    MOTORS Motors, "motors.toml";
+    /// Grounding.
+    GROUNDING Grounding, "grounding.toml";
+    /// Supply voltage.
+    SUPPLY Supply, "supply.toml";
+    /// Code rules.
+    RULES super::rule::Rules, "rules.toml";
+}
+
+fn read<T: serde::de::DeserializeOwned>(text: &str, file: &str) -> T {
+    // The text is compiled in, and the test `every_table_file_is_read` reads each of them.
+    toml::from_str(text).unwrap_or_else(|error| panic!("{file} compiled into the program is broken: {error}"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_table_file_is_read() {
+        LazyLock::force(&CONDUCTORS);
+        LazyLock::force(&CORRECTIONS);
+        LazyLock::force(&OVERCURRENT);
+        LazyLock::force(&MOTORS);
+        LazyLock::force(&GROUNDING);
+        LazyLock::force(&SUPPLY);
+        LazyLock::force(&RULES);
+    }
+
+    #[test]
+    fn no_table_file_is_forgotten() {
+        let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/src/standards/tables");
+        let mut found: Vec<_> = std::fs::read_dir(folder)
+            .unwrap()
+            .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+            .filter(|name| name.ends_with(".toml"))
+            .collect();
+        let mut listed = FILES.to_vec();
+        found.sort_unstable();
+        listed.sort_unstable();
+        assert_eq!(found, listed);
+    }
+}
