@@ -179,7 +179,7 @@ fn choices(
     let broken = context.documents.list[file].broken;
     let written = fields.tables("choices", findings);
     let is_choice = kind == ValueKind::Choice;
-    if is_choice != !written.is_empty() && !broken {
+    if is_choice == written.is_empty() && !broken {
         let (message, mend) = if is_choice {
             (
                 format!("{} has no `choices`", fields.what()),
