@@ -3,6 +3,8 @@
 //! A case here is text as a person would type it, so that reading, working and verdict are tested together.
 //! Published worked examples stand in `published.rs`.
 
+#![expect(clippy::unwrap_used, reason = "a failed unwrap fails the test")]
+
 use indexmap::IndexMap;
 use lineside::quantity::{ConductorSize, Load, Quantity, Value, ValueKind};
 use lineside::standards::registry::{self, CANNOT_TELL, Calculation, InputError, Inputs, Report};
@@ -32,7 +34,10 @@ fn refused(name: &str, given: &[(&str, &str)], part: &str) {
 
 #[track_caller]
 fn output(report: &Report, name: &str, expected: &str) {
-    let found = report.outputs.get(name).unwrap_or_else(|| panic!("no output {name}"));
+    let found = report
+        .outputs
+        .get(name)
+        .unwrap_or_else(|| panic!("no output {name}"));
     assert_eq!(found.to_string(), expected, "{name}");
 }
 
@@ -46,11 +51,17 @@ fn names_are_unique_kebab_case_and_found() {
             .chain(calculation.verdicts.iter().map(|verdict| verdict.id));
         for id in ids {
             assert!(
-                !id.is_empty() && id.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'),
+                !id.is_empty()
+                    && id
+                        .chars()
+                        .all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'),
                 "{id}"
             );
         }
-        assert_eq!(registry::find(calculation.name).map(|found| found.name), Some(calculation.name));
+        assert_eq!(
+            registry::find(calculation.name).map(|found| found.name),
+            Some(calculation.name)
+        );
         names.push(calculation.name);
     }
     names.sort_unstable();
@@ -65,7 +76,9 @@ fn every_default_can_be_read_and_lies_in_its_range() {
         for input in calculation.inputs {
             if let Some(default) = input.default {
                 let mut inputs = Inputs::default();
-                inputs.parse(calculation, input.name, default).unwrap_or_else(|error| panic!("{error}"));
+                inputs
+                    .parse(calculation, input.name, default)
+                    .unwrap_or_else(|error| panic!("{error}"));
                 assert!(!input.required, "{} {}", calculation.name, input.name);
             }
             if let (ValueKind::Choice, []) = (input.kind, input.choices) {
@@ -79,7 +92,10 @@ fn every_default_can_be_read_and_lies_in_its_range() {
 #[test]
 fn protection_against_the_nameplate() {
     let name = "protection-check";
-    let limits = [("minimum-circuit-ampacity", "31"), ("maximum-overcurrent-protection", "40 A")];
+    let limits = [
+        ("minimum-circuit-ampacity", "31"),
+        ("maximum-overcurrent-protection", "40 A"),
+    ];
     let device = |amps| [("protective-device-rating", amps), limits[0], limits[1]];
     // At exactly the maximum and at exactly the minimum the rule is kept: "not above", "not below".
     verdict(name, &device("40"), "within");
@@ -87,14 +103,28 @@ fn protection_against_the_nameplate() {
     let report = verdict(name, &device("50"), "above-maximum");
     output(&report, "allowed-maximum", "40 A");
     output(&report, "least-device", "35 A");
-    assert!(report.limits.iter().any(|limit| (limit.margin + 0.25).abs() < 1e-12), "{:?}", report.limits);
+    assert!(
+        report
+            .limits
+            .iter()
+            .any(|limit| (limit.margin + 0.25).abs() < 1e-12),
+        "{:?}",
+        report.limits
+    );
     verdict(name, &device("30"), "below-minimum");
     let mut fused = device("40").to_vec();
-    fused.extend([("nameplate-device-kind", "fuse-only"), ("protective-device-kind", "breaker")]);
+    fused.extend([
+        ("nameplate-device-kind", "fuse-only"),
+        ("protective-device-kind", "breaker"),
+    ]);
     verdict(name, &fused, "fuse-required");
     fused[4].1 = "fuse";
     verdict(name, &fused, "within");
-    refused(name, &[("protective-device-rating", "40")], "`maximum-overcurrent-protection` is missing");
+    refused(
+        name,
+        &[("protective-device-rating", "40")],
+        "`maximum-overcurrent-protection` is missing",
+    );
     refused(
         name,
         &[
@@ -104,7 +134,11 @@ fn protection_against_the_nameplate() {
         ],
         "above `maximum-overcurrent-protection`",
     );
-    refused(name, &[("protective-device-rating", "40 V")], "is a voltage, expected a current");
+    refused(
+        name,
+        &[("protective-device-rating", "40 V")],
+        "is a voltage, expected a current",
+    );
     refused(name, &[("breaker", "40")], "no input `breaker`");
 }
 
@@ -112,7 +146,11 @@ fn protection_against_the_nameplate() {
 fn circuits_brought_together() {
     let name = "circuits-fed-as-one";
     let case = |device, supplied| {
-        [("protective-device-rating", device), ("nameplate-circuits", "60, 30"), ("circuits-supplied", supplied)]
+        [
+            ("protective-device-rating", device),
+            ("nameplate-circuits", "60, 30"),
+            ("circuits-supplied", supplied),
+        ]
     };
     verdict(name, &case("60", "2"), "as-marked");
     let report = verdict(name, &case("90", "1"), "merged");
@@ -125,13 +163,25 @@ fn circuits_brought_together() {
 fn everything_on_a_shared_circuit() {
     let name = "shared-circuit-load";
     let case = |device, unit, loads| {
-        [("protective-device-rating", device), ("unit-running-current", unit), ("circuit-loads", loads)]
+        [
+            ("protective-device-rating", device),
+            ("unit-running-current", unit),
+            ("circuit-loads", loads),
+        ]
     };
-    let report = verdict(name, &case("20", "12", "freezer 6 motor; lamp 1.5; heat tape 3"), "over-breaker");
+    let report = verdict(
+        name,
+        &case("20", "12", "freezer 6 motor; lamp 1.5; heat tape 3"),
+        "over-breaker",
+    );
     output(&report, "total-current", "22.5 A");
     // 22.5 + 0.25 x 12
     output(&report, "sizing-current", "25.5 A");
-    assert!(report.finding.contains("`heat tape` at 3 A takes it over"), "{}", report.finding);
+    assert!(
+        report.finding.contains("`heat tape` at 3 A takes it over"),
+        "{}",
+        report.finding
+    );
     // Exactly the rating is allowed: "shall not exceed".
     verdict(name, &case("20", "10", "freezer 6 motor; lamp 4"), "within");
     // Half of the circuit exactly is allowed, a hair more is not (NEC 210.23).
@@ -152,17 +202,28 @@ fn everything_on_a_shared_circuit() {
 #[test]
 fn conductors_where_it_is_hot() {
     let name = "conductor-check";
-    let base = [("minimum-circuit-ampacity", "31"), ("conductor-size", "10"), ("conductor-metal", "copper")];
+    let base = [
+        ("minimum-circuit-ampacity", "31"),
+        ("conductor-size", "10"),
+        ("conductor-metal", "copper"),
+    ];
     let with = |more: &[(&'static str, &'static str)]| [&base[..], more].concat();
     // NEC Table 310.16: 10 AWG copper 30 / 35 / 40 A.
     verdict(name, &with(&[]), "too-small");
-    let report =
-        verdict(name, &with(&[("conductor-insulation", "90"), ("terminal-rating", "75")]), "enough");
+    let report = verdict(
+        name,
+        &with(&[("conductor-insulation", "90"), ("terminal-rating", "75")]),
+        "enough",
+    );
     output(&report, "usable-ampacity", "35 A");
     output(&report, "least-size", "10 AWG");
     output(&report, "preferred-size", "8 AWG");
     // 40 A x 0.76 at 55 C is 30.4 A, below 31 A although the terminals allow 35 A.
-    let hot = [("conductor-insulation", "90"), ("terminal-rating", "75"), ("ambient-temperature", "130 F")];
+    let hot = [
+        ("conductor-insulation", "90"),
+        ("terminal-rating", "75"),
+        ("ambient-temperature", "130 F"),
+    ];
     let report = verdict(name, &with(&hot), "too-small-when-hot");
     output(&report, "usable-ampacity", "30.4 A");
     output(&report, "least-size", "8 AWG");
@@ -172,17 +233,29 @@ fn conductors_where_it_is_hot() {
     assert!(!report.outputs.contains_key("least-size"));
     refused(
         name,
-        &[("minimum-circuit-ampacity", "10"), ("conductor-size", "14"), ("conductor-metal", "aluminium")],
+        &[
+            ("minimum-circuit-ampacity", "10"),
+            ("conductor-size", "14"),
+            ("conductor-metal", "aluminium"),
+        ],
         "12 AWG to 500 kcmil",
     );
     refused(name, &with(&[("ambient-temperature", "400 F")]), "-40 C to 85 C");
     // A metric size is used as the next thinner gauge: 6 mm2 as 10 AWG.
     let report = verdict(
         name,
-        &[("minimum-circuit-ampacity", "30"), ("conductor-size", "6 mm2"), ("conductor-metal", "copper")],
+        &[
+            ("minimum-circuit-ampacity", "30"),
+            ("conductor-size", "6 mm2"),
+            ("conductor-metal", "copper"),
+        ],
         "enough",
     );
-    assert!(report.working[0].substituted.contains("6 mm2 (as 10 AWG)"), "{:?}", report.working[0]);
+    assert!(
+        report.working[0].substituted.contains("6 mm2 (as 10 AWG)"),
+        "{:?}",
+        report.working[0]
+    );
 }
 
 #[test]
@@ -196,8 +269,16 @@ fn terminals_without_a_marking_follow_the_size_of_the_circuit() {
             ("conductor-insulation", "75"),
         ]
     };
-    output(&verdict("conductor-check", &case("100"), "enough"), "usable-ampacity", "110 A");
-    output(&verdict("conductor-check", &case("101"), "enough"), "usable-ampacity", "130 A");
+    output(
+        &verdict("conductor-check", &case("100"), "enough"),
+        "usable-ampacity",
+        "110 A",
+    );
+    output(
+        &verdict("conductor-check", &case("101"), "enough"),
+        "usable-ampacity",
+        "130 A",
+    );
 }
 
 #[test]
@@ -223,7 +304,11 @@ fn heaters_at_the_voltage_present() {
     verdict(name, &close, "as-expected");
     close.push(("meter-error", "3 %"));
     let report = verdict(name, &close, CANNOT_TELL);
-    assert!(report.finding.starts_with("too close to call with this meter"), "{}", report.finding);
+    assert!(
+        report.finding.starts_with("too close to call with this meter"),
+        "{}",
+        report.finding
+    );
 }
 
 #[test]
@@ -231,7 +316,11 @@ fn running_current_against_rated() {
     let case = |amps| [("measured-current", amps), ("rated-load-current", "20")];
     verdict("running-current-check", &case("9.9"), "below");
     verdict("running-current-check", &case("10"), "normal");
-    output(&verdict("running-current-check", &case("22"), "normal"), "share-of-rated", "110 %");
+    output(
+        &verdict("running-current-check", &case("22"), "normal"),
+        "share-of-rated",
+        "110 %",
+    );
     verdict("running-current-check", &case("22.1"), "above");
 }
 
@@ -265,14 +354,29 @@ fn ohms_are_found_in_the_stretch_that_has_them() {
     output(&report, "joint-heat", "0 W");
 
     // 0.25 ohm more between panel and disconnect: 5 V at 20 A, about 100 W.
-    let burnt = stretch(&[("disconnect-voltage-running", "231.2"), ("unit-voltage-running", "230.8")]);
+    let burnt = stretch(&[
+        ("disconnect-voltage-running", "231.2"),
+        ("unit-voltage-running", "230.8"),
+    ]);
     let report = verdict(name, &burnt, "excess-panel-to-disconnect");
-    assert!(report.finding.contains("between panel and disconnect"), "{}", report.finding);
+    assert!(
+        report.finding.contains("between panel and disconnect"),
+        "{}",
+        report.finding
+    );
     let heat = report.outputs["joint-heat"].quantity().unwrap().base;
     assert!((90.0..=101.0).contains(&heat), "{heat}");
-    assert!(report.assumptions.iter().any(|text| text.contains("`disconnect-voltage-at-rest` not given")));
+    assert!(
+        report
+            .assumptions
+            .iter()
+            .any(|text| text.contains("`disconnect-voltage-at-rest` not given"))
+    );
 
-    let whip = stretch(&[("disconnect-voltage-running", "236.2"), ("unit-voltage-running", "231")]);
+    let whip = stretch(&[
+        ("disconnect-voltage-running", "236.2"),
+        ("unit-voltage-running", "231"),
+    ]);
     verdict(name, &whip, "excess-disconnect-to-unit");
 
     let mut supply = stretch(&[("unit-voltage-running", "225")]);
@@ -281,22 +385,36 @@ fn ohms_are_found_in_the_stretch_that_has_them() {
 
     // Without the disconnect the place is not known.
     let report = verdict(name, &stretch(&[("unit-voltage-running", "230.8")]), CANNOT_TELL);
-    assert!(report.finding.contains("read at the disconnect"), "{}", report.finding);
+    assert!(
+        report.finding.contains("read at the disconnect"),
+        "{}",
+        report.finding
+    );
 }
 
 #[test]
 fn a_long_sound_run_is_called_long_and_a_small_current_is_not_judged() {
     let name = "stretch-resistance";
-    let mut long = stretch(&[("disconnect-voltage-running", "230.2"), ("unit-voltage-running", "229.9")]);
+    let mut long = stretch(&[
+        ("disconnect-voltage-running", "230.2"),
+        ("unit-voltage-running", "229.9"),
+    ]);
     long[4].1 = "200 ft";
     verdict(name, &long, "long-or-thin");
 
-    let mut small = stretch(&[("disconnect-voltage-running", "241"), ("unit-voltage-running", "241")]);
+    let mut small = stretch(&[
+        ("disconnect-voltage-running", "241"),
+        ("unit-voltage-running", "241"),
+    ]);
     small[0].1 = "3";
     small[2].1 = "241";
     small[5].1 = "1";
     let report = verdict(name, &small, CANNOT_TELL);
-    assert!(report.finding.contains("cannot tell less than"), "{}", report.finding);
+    assert!(
+        report.finding.contains("cannot tell less than"),
+        "{}",
+        report.finding
+    );
 
     let mut none = stretch(&[("disconnect-voltage-running", "242")]);
     none[0].1 = "0";
@@ -307,7 +425,11 @@ fn a_long_sound_run_is_called_long_and_a_small_current_is_not_judged() {
     let report = verdict(name, &rose, CANNOT_TELL);
     assert!(report.finding.contains("supply moved"), "{}", report.finding);
 
-    refused(name, &stretch(&[("unit-voltage-at-rest", "121"), ("unit-voltage-running", "119")]), "same two conductors");
+    refused(
+        name,
+        &stretch(&[("unit-voltage-at-rest", "121"), ("unit-voltage-running", "119")]),
+        "same two conductors",
+    );
     verdict(name, &stretch(&[]), CANNOT_TELL);
 }
 
@@ -336,7 +458,11 @@ fn a_furnace_on_one_hundred_twenty_volts_is_judged_too() {
 fn capacitors_under_load() {
     let name = "capacitor-under-load";
     let case = |amps: &'static str| {
-        [("capacitor-current", amps), ("capacitor-voltage", "370"), ("run-capacitor-rating", "45")]
+        [
+            ("capacitor-current", amps),
+            ("capacitor-voltage", "370"),
+            ("run-capacitor-rating", "45"),
+        ]
     };
     let report = verdict(name, &case("6.28"), "within");
     output(&report, "measured-capacitance", "45 uF");
@@ -356,7 +482,12 @@ fn capacitors_under_load() {
 fn legs_that_move_together_or_apart() {
     let name = "leg-balance";
     let case = |one, two, loaded_one, loaded_two| {
-        [("leg-1-voltage", one), ("leg-2-voltage", two), ("leg-1-loaded", loaded_one), ("leg-2-loaded", loaded_two)]
+        [
+            ("leg-1-voltage", one),
+            ("leg-2-voltage", two),
+            ("leg-1-loaded", loaded_one),
+            ("leg-2-loaded", loaded_two),
+        ]
     };
     verdict(name, &case("121", "121", "119.5", "121.5"), "balanced");
     let report = verdict(name, &case("121", "121", "112", "130"), "opposite-shift");
@@ -365,12 +496,28 @@ fn legs_that_move_together_or_apart() {
     verdict(name, &case("121", "121", "116", "121.4"), "one-leg-sags");
     verdict(name, &case("121", "121", "116", "116"), "balanced");
     verdict(name, &case("121", "121", "", "")[..2], "balanced");
-    verdict(name, &[("leg-1-voltage", "132"), ("leg-2-voltage", "108")], "opposite-shift");
-    verdict(name, &[("leg-1-voltage", "122"), ("leg-2-voltage", "117")], CANNOT_TELL);
-    refused(name, &[("leg-1-voltage", "240"), ("leg-2-voltage", "240")], "from one leg to neutral");
+    verdict(
+        name,
+        &[("leg-1-voltage", "132"), ("leg-2-voltage", "108")],
+        "opposite-shift",
+    );
+    verdict(
+        name,
+        &[("leg-1-voltage", "122"), ("leg-2-voltage", "117")],
+        CANNOT_TELL,
+    );
     refused(
         name,
-        &[("leg-1-voltage", "121"), ("leg-2-voltage", "121"), ("leg-2-loaded", "119")],
+        &[("leg-1-voltage", "240"), ("leg-2-voltage", "240")],
+        "from one leg to neutral",
+    );
+    refused(
+        name,
+        &[
+            ("leg-1-voltage", "121"),
+            ("leg-2-voltage", "121"),
+            ("leg-2-loaded", "119"),
+        ],
         "`leg-1-loaded` is missing",
     );
 }
@@ -417,7 +564,11 @@ fn sample(input: &registry::Input, along: f64, pick: usize) -> Value {
         let (low, high) = input.range.unwrap_or((0.0, 1000.0));
         // Small amounts matter as much as large ones, so the range is walked on a bent scale.
         let base = low + (high - low) * along * along * along;
-        let base = if kind == lineside::quantity::Kind::Count { base.round() } else { base };
+        let base = if kind == lineside::quantity::Kind::Count {
+            base.round()
+        } else {
+            base
+        };
         Quantity::new(kind, base).unwrap()
     };
     match input.kind {
@@ -428,19 +579,26 @@ fn sample(input: &registry::Input, along: f64, pick: usize) -> Value {
         ValueKind::Loads => Value::Loads(vec![Load {
             name: "load".to_owned(),
             amps: along * 30.0,
-            continuous: pick % 2 == 0,
-            motor: pick % 3 == 0,
+            continuous: pick.is_multiple_of(2),
+            motor: pick.is_multiple_of(3),
         }]),
     }
 }
 
 #[track_caller]
 fn check_shape(calculation: &Calculation, report: &Report) {
-    let known = calculation.verdicts.iter().any(|verdict| verdict.id == report.verdict);
+    let known = calculation
+        .verdicts
+        .iter()
+        .any(|verdict| verdict.id == report.verdict);
     assert!(known || report.verdict == CANNOT_TELL, "{}", report.verdict);
     assert!(!report.finding.is_empty());
     for (name, value) in &report.outputs {
-        let output = calculation.outputs.iter().find(|output| output.name == *name).expect("a declared output");
+        let output = calculation
+            .outputs
+            .iter()
+            .find(|output| output.name == *name)
+            .expect("a declared output");
         match (output.kind, value) {
             (ValueKind::Quantity(kind), Value::Quantity(quantity)) => {
                 assert_eq!(quantity.kind, kind, "{name}");

@@ -288,10 +288,9 @@ fn find_unit(text: &str, typed: &str, kind: Kind, default_symbol: &str) -> Resul
     if let Some(degrees) = written
         .strip_prefix("deg")
         .or_else(|| written.strip_prefix("Deg"))
+        && degrees.len() == 1
     {
-        if degrees.len() == 1 {
-            written = degrees.to_owned();
-        }
+        written = degrees.to_owned();
     }
     let written = if written.is_empty() {
         default_symbol
@@ -352,10 +351,10 @@ fn number<'t>(text: &'t str, typed: &str, kind: Kind) -> Result<(f64, &'t str), 
     let digits = without_thousands(&text[..at], typed)?;
     let whole: f64 = digits.parse().map_err(|_| no_number())?;
     let after = &text[at..];
-    if matches!(kind, Kind::ShaftPower | Kind::Length) {
-        if let Some((value, rest)) = fraction(whole, after) {
-            return Ok((value, rest));
-        }
+    if matches!(kind, Kind::ShaftPower | Kind::Length)
+        && let Some((value, rest)) = fraction(whole, after)
+    {
+        return Ok((value, rest));
     }
     Ok((whole, after))
 }

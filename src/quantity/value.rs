@@ -222,10 +222,7 @@ impl Load {
         continuous |= words.iter().any(|word| word.eq_ignore_ascii_case("continuous"));
         let begins_with_digit =
             |word: &&str| word.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '.' | '-'));
-        let at = words
-            .iter()
-            .rposition(|word| begins_with_digit(&word))
-            .ok_or_else(not_a_load)?;
+        let at = words.iter().rposition(begins_with_digit).ok_or_else(not_a_load)?;
         let name = words[..at].join(" ");
         let figure = words[at..].join(" ");
         if name.trim_matches(',').is_empty() {

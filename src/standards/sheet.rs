@@ -452,10 +452,10 @@ pub(super) fn judge(
     };
     let mut kinds: Vec<Kind> = Vec::new();
     for input in readings() {
-        if let ValueKind::Quantity(kind) = input.kind {
-            if !kinds.contains(&kind) {
-                kinds.push(kind);
-            }
+        if let ValueKind::Quantity(kind) = input.kind
+            && !kinds.contains(&kind)
+        {
+            kinds.push(kind);
         }
     }
     if error <= 0.0 || kinds.is_empty() || report.verdict == CANNOT_TELL {

@@ -91,17 +91,17 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     if least.is_none() && most.is_none() {
         return Err(sheet.missing("maximum-overcurrent-protection"));
     }
-    if let (Some(least), Some(most)) = (least, most) {
-        if exceeds(least, most) {
-            return Err(InputError::Contradiction {
-                what: format!(
-                    "`minimum-circuit-ampacity` {} is above `maximum-overcurrent-protection` {}; a nameplate never says \
+    if let (Some(least), Some(most)) = (least, most)
+        && exceeds(least, most)
+    {
+        return Err(InputError::Contradiction {
+            what: format!(
+                "`minimum-circuit-ampacity` {} is above `maximum-overcurrent-protection` {}; a nameplate never says \
                      that, so read both lines again",
-                    text(least),
-                    text(most)
-                ),
-            });
-        }
+                text(least),
+                text(most)
+            ),
+        });
     }
     sheet.output("device-rating", device);
     let fuse_only = sheet.choice("nameplate-device-kind") == Some("fuse-only");
