@@ -1,5 +1,7 @@
 //! `lineside trees` as a person runs it: what is printed and how it exits.
 
+#![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+
 use std::path::Path;
 use std::process::{Command, Output};
 

@@ -56,6 +56,7 @@
 //! | `unused-fact` | a fact no test uses |
 //! | `unused-part` | a part of some equipment that nothing asks about |
 //! | `tells-nothing` | a test without a sign, a defect or a parting of ways |
+//! | `never-judged` | a test that applies to equipment without what it is held against |
 //! | `no-source` | a claim without a source |
 //! | `empty-prose` | words that must be there and are empty |
 //! | `prompt-too-long` | a question beyond two lines of 60 columns |
@@ -63,6 +64,7 @@
 mod cautions;
 mod cycles;
 mod excuses;
+mod judging;
 mod prompts;
 mod prose;
 mod reach_of_causes;
@@ -77,11 +79,13 @@ use super::document::Documents;
 use super::finding::Finding;
 use super::graph::Reached;
 use super::model::{Knowledge, TreeIndex};
+use crate::standards::registry::Calculation;
 
 /// What a rule looks at.
 struct Scope<'l> {
     knowledge: &'l Knowledge,
     documents: &'l Documents<'l>,
+    catalogue: &'static [Calculation],
     /// What the walks of each complaint can meet.
     reached: Vec<(TreeIndex, Reached)>,
 }
@@ -91,6 +95,7 @@ pub(super) fn each_entry(knowledge: &Knowledge, documents: &Documents<'_>, findi
     let scope = Scope {
         knowledge,
         documents,
+        catalogue: &[],
         reached: Vec::new(),
     };
     for rule in [prose::check, sources::check, prompts::check, cautions::check] {
@@ -99,7 +104,12 @@ pub(super) fn each_entry(knowledge: &Knowledge, documents: &Documents<'_>, findi
 }
 
 /// Rules about the whole; every id must be known.
-pub(super) fn whole(knowledge: &Knowledge, documents: &Documents<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn whole(
+    knowledge: &Knowledge,
+    documents: &Documents<'_>,
+    catalogue: &'static [Calculation],
+    findings: &mut Vec<Finding>,
+) {
     let complaints = (0..knowledge.trees.len()).map(TreeIndex);
     let reached = complaints
         .filter(|tree| knowledge.trees[tree.0].is_complaint())
@@ -108,6 +118,7 @@ pub(super) fn whole(knowledge: &Knowledge, documents: &Documents<'_>, findings: 
     let scope = Scope {
         knowledge,
         documents,
+        catalogue,
         reached,
     };
     for rule in [
@@ -119,6 +130,7 @@ pub(super) fn whole(knowledge: &Knowledge, documents: &Documents<'_>, findings: 
         reach_of_causes::check,
         unused::check,
         telling::check,
+        judging::check,
     ] {
         rule(&scope, findings);
     }

@@ -49,6 +49,14 @@ pub(super) fn outcomes(
         let id = inner.text("id", findings);
         if !id.text.is_empty() {
             check_id(id.text, id.place.clone(), findings);
+            if id.text == "unknown" {
+                findings.push(Finding::error(
+                    Code::BadId,
+                    id.place.clone(),
+                    "`unknown` stands for \"could not check\" in every test",
+                    "give this outcome another id",
+                ));
+            }
             if let Some(first) = list.iter().find(|other| other.outcome.id == id.text) {
                 findings.push(
                     Finding::error(
