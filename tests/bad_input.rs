@@ -33,12 +33,30 @@ const HEAD: &str = "complaint = \"breaker-opens\"\nequipment = \"split-air-condi
 #[test]
 fn unknown_ids_are_named_with_the_nearest_valid_one() {
     let cases = [
-        ("complaint = \"breaker-open\"\nequipment = \"heat-pump\"\n".to_owned(), ["line 1", "`breaker-open`", "`breaker-opens`"]),
-        ("complaint = \"breaker-opens\"\nequipment = \"heatpump\"\n".to_owned(), ["line 2", "`heatpump`", "`heat-pump`"]),
-        (format!("{HEAD}[facts]\nnameplate-volts = 230\n"), ["line 4", "`nameplate-volts`", "`nameplate-voltage`"]),
-        (format!("{HEAD}[answers]\nwhen-does-it-happn = \"x\"\n"), ["line 4", "`when-does-it-happn`", "`when-does-it-happen`"]),
-        (format!("{HEAD}[answers]\nwhen-does-it-happen = \"after-minute\"\n"), ["line 4", "`after-minute`", "`after-minutes`"]),
-        (format!("{HEAD}[expect]\ncause = \"locked-compresor\"\n"), ["line 4", "`locked-compresor`", "`locked-compressor`"]),
+        (
+            "complaint = \"breaker-open\"\nequipment = \"heat-pump\"\n".to_owned(),
+            ["line 1", "`breaker-open`", "`breaker-opens`"],
+        ),
+        (
+            "complaint = \"breaker-opens\"\nequipment = \"heatpump\"\n".to_owned(),
+            ["line 2", "`heatpump`", "`heat-pump`"],
+        ),
+        (
+            format!("{HEAD}[facts]\nnameplate-volts = 230\n"),
+            ["line 4", "`nameplate-volts`", "`nameplate-voltage`"],
+        ),
+        (
+            format!("{HEAD}[answers]\nwhen-does-it-happn = \"x\"\n"),
+            ["line 4", "`when-does-it-happn`", "`when-does-it-happen`"],
+        ),
+        (
+            format!("{HEAD}[answers]\nwhen-does-it-happen = \"after-minute\"\n"),
+            ["line 4", "`after-minute`", "`after-minutes`"],
+        ),
+        (
+            format!("{HEAD}[expect]\ncause = \"locked-compresor\"\n"),
+            ["line 4", "`locked-compresor`", "`locked-compressor`"],
+        ),
     ];
     for (text, expected) in cases {
         let (code, error) = answers(text.as_bytes());
@@ -57,7 +75,8 @@ fn readings_that_cannot_be_are_refused_with_the_reason() {
         ("24 A", "current"),
         ("soon", "number"),
     ] {
-        let (code, error) = answers(format!("{HEAD}[answers]\nvoltage-at-unit-running = \"{value}\"\n").as_bytes());
+        let (code, error) =
+            answers(format!("{HEAD}[answers]\nvoltage-at-unit-running = \"{value}\"\n").as_bytes());
         assert_eq!(code, 1, "{error}");
         assert!(error.contains(reason), "`{reason}` is not in: {error}");
     }
@@ -65,14 +84,21 @@ fn readings_that_cannot_be_are_refused_with_the_reason() {
 
 #[test]
 fn every_fault_of_a_file_is_told_at_once() {
-    let (_, error) = answers(format!("{HEAD}[answers]\nfirst-thing = \"x\"\nsecond-thing = \"y\"\n").as_bytes());
-    assert!(error.contains("first-thing") && error.contains("second-thing"), "{error}");
+    let (_, error) =
+        answers(format!("{HEAD}[answers]\nfirst-thing = \"x\"\nsecond-thing = \"y\"\n").as_bytes());
+    assert!(
+        error.contains("first-thing") && error.contains("second-thing"),
+        "{error}"
+    );
 }
 
 #[test]
 fn broken_files_are_refused() {
     for (text, reason) in [
-        (b"complaint = \"breaker-opens\nequipment = \"x\"".to_vec(), "line 1"),
+        (
+            b"complaint = \"breaker-opens\nequipment = \"x\"".to_vec(),
+            "line 1",
+        ),
         (b"complaint = 3\nequipment = \"heat-pump\"".to_vec(), "string"),
         (b"equipment = \"heat-pump\"".to_vec(), "complaint"),
         (b"\xff\xfe\x00c".to_vec(), "UTF-8"),
@@ -114,16 +140,34 @@ fn the_json_result_has_the_fields_that_are_promised() {
     let example = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/third-pull-out.toml");
     let example = example.to_str().expect("the path is text");
     let output = lineside(&home, &["diagnose", "--answers", example, "--format", "json"]);
-    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    assert!(
+        output.status.success(),
+        "{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
     let result: serde_json::Value = serde_json::from_slice(&output.stdout).expect("the result is JSON");
-    for field in ["schema", "standing", "defects", "next", "calculations", "cautions", "unexplained"] {
+    for field in [
+        "schema",
+        "standing",
+        "defects",
+        "next",
+        "calculations",
+        "cautions",
+        "unexplained",
+    ] {
         assert!(!result[field].is_null(), "no field `{field}`");
     }
     for field in ["cause", "probability", "where", "trade", "for", "against"] {
-        assert!(!result["standing"][0][field].is_null(), "no field `standing[].{field}`");
+        assert!(
+            !result["standing"][0][field].is_null(),
+            "no field `standing[].{field}`"
+        );
     }
     let standing = result["standing"].as_array().expect("a list");
-    let total: f64 = standing.iter().filter_map(|cause| cause["probability"].as_f64()).sum::<f64>()
+    let total: f64 = standing
+        .iter()
+        .filter_map(|cause| cause["probability"].as_f64())
+        .sum::<f64>()
         + result["unexplained"]["probability"].as_f64().expect("a number");
     assert!((total - 1.0).abs() < 1e-9, "{total}");
     // Nothing is left in the home of someone who only asked for a result.

@@ -25,7 +25,11 @@ fn every_example_ends_with_its_intended_cause() {
     let knowledge = knowledge::embedded().expect("the knowledge compiled in is sound");
     let mut wrong = Vec::new();
     for path in examples() {
-        let name = path.file_stem().expect("a file has a name").to_string_lossy().into_owned();
+        let name = path
+            .file_stem()
+            .expect("a file has a name")
+            .to_string_lossy()
+            .into_owned();
         let text = fs::read_to_string(&path).expect("an example is text");
         let mut answers = match AnswerFile::parse(&text, &knowledge) {
             Ok(answers) => answers,
@@ -46,7 +50,11 @@ fn every_example_ends_with_its_intended_cause() {
             continue;
         };
         let result = CaseResult::new(&walk).expect("complaint and equipment are known");
-        let rank = result.standing.iter().position(|standing| standing.cause == cause).map(|place| place + 1);
+        let rank = result
+            .standing
+            .iter()
+            .position(|standing| standing.cause == cause)
+            .map(|place| place + 1);
         if rank.is_none_or(|rank| rank > expect.within.unwrap_or(1)) {
             let leaders: Vec<String> = result
                 .standing
@@ -54,7 +62,10 @@ fn every_example_ends_with_its_intended_cause() {
                 .take(4)
                 .map(|standing| format!("{} {:.2}", standing.cause, standing.probability))
                 .collect();
-            wrong.push(format!("{name}: `{cause}` is at {rank:?}; leading: {}", leaders.join(", ")));
+            wrong.push(format!(
+                "{name}: `{cause}` is at {rank:?}; leading: {}",
+                leaders.join(", ")
+            ));
         }
         for test in expect.defects {
             if result.defects.iter().all(|defect| defect.test != test) {
@@ -77,12 +88,18 @@ fn every_example_is_marked_invented() {
 #[test]
 fn there_are_examples_of_every_complaint_and_of_the_hard_kinds() {
     let knowledge = knowledge::embedded().expect("the knowledge compiled in is sound");
-    let texts: Vec<String> =
-        examples().iter().map(|path| fs::read_to_string(path).expect("an example is text")).collect();
+    let texts: Vec<String> = examples()
+        .iter()
+        .map(|path| fs::read_to_string(path).expect("an example is text"))
+        .collect();
     assert!(texts.len() >= 6);
     for tree in knowledge.trees.iter().filter(|tree| tree.complaint.is_some()) {
         let line = format!("complaint = \"{}\"", tree.id);
-        assert!(texts.iter().any(|text| text.contains(&line)), "no example of `{}`", tree.id);
+        assert!(
+            texts.iter().any(|text| text.contains(&line)),
+            "no example of `{}`",
+            tree.id
+        );
     }
 }
 
@@ -93,9 +110,20 @@ fn the_case_that_is_not_electrical_says_so_and_blames_no_breaker() {
     let text = fs::read_to_string(path).expect("an example is text");
     let mut answers = AnswerFile::parse(&text, &knowledge).expect("the example is valid");
     let mut walk = Walk::new(&knowledge);
-    drive::<Infallible>(&mut walk, &mut answers, &mut |_: &Event| Ok(())).expect("an answer file never stalls");
+    drive::<Infallible>(&mut walk, &mut answers, &mut |_: &Event| Ok(()))
+        .expect("an answer file never stalls");
     let result = CaseResult::new(&walk).expect("complaint and equipment are known");
-    assert!(result.conclusion.text.contains("ot electrical"), "{}", result.conclusion.text);
-    let breaker = result.standing.iter().find(|standing| standing.cause == "weak-or-worn-breaker");
-    assert!(breaker.is_some_and(|breaker| breaker.probability < 0.1), "{breaker:?}");
+    assert!(
+        result.conclusion.text.contains("ot electrical"),
+        "{}",
+        result.conclusion.text
+    );
+    let breaker = result
+        .standing
+        .iter()
+        .find(|standing| standing.cause == "weak-or-worn-breaker");
+    assert!(
+        breaker.is_some_and(|breaker| breaker.probability < 0.1),
+        "{breaker:?}"
+    );
 }

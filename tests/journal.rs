@@ -31,10 +31,19 @@ fn events() -> Vec<Event> {
         Reply::Answer("split-air-conditioner".to_owned()),
         Reply::Answer("none".to_owned()),
         Reply::Note("attic at \u{2265} 50 \u{b0}C, \"hot\"\nsecond line".to_owned()),
-        Reply::Volunteer { test: "when-does-it-happen".to_owned(), answer: Some("after-minutes".to_owned()) },
+        Reply::Volunteer {
+            test: "when-does-it-happen".to_owned(),
+            answer: Some("after-minutes".to_owned()),
+        },
         Reply::Back(1),
-        Reply::Correct { fact: "nameplate-voltage".to_owned(), value: Some("230".to_owned()) },
-        Reply::Correct { fact: "nameplate-voltage".to_owned(), value: Some("208 V".to_owned()) },
+        Reply::Correct {
+            fact: "nameplate-voltage".to_owned(),
+            value: Some("230".to_owned()),
+        },
+        Reply::Correct {
+            fact: "nameplate-voltage".to_owned(),
+            value: Some("208 V".to_owned()),
+        },
         Reply::Stop,
     ];
     let mut walk = Walk::new(&KNOWLEDGE);
@@ -90,7 +99,10 @@ fn cut_at_every_byte_it_keeps_every_whole_line_and_goes_on() {
         fs::create_dir_all(path.parent().expect("a folder")).expect("it can be made");
         fs::write(&path, &bytes[..cut]).expect("it can be written");
         if cut < header {
-            assert!(matches!(Journal::open(&path), Err(JournalError::NotACase { .. })), "cut at {cut}");
+            assert!(
+                matches!(Journal::open(&path), Err(JournalError::NotACase { .. })),
+                "cut at {cut}"
+            );
             continue;
         }
         let whole = bytes[header..cut].iter().filter(|byte| **byte == b'\n').count();
@@ -111,8 +123,12 @@ fn cut_at_every_byte_it_keeps_every_whole_line_and_goes_on() {
 fn continued_at_every_line_the_walk_is_the_uninterrupted_one() {
     let (_folder, path, events) = written();
     let bytes = fs::read(&path).expect("it can be read");
-    let ends: Vec<usize> =
-        bytes.iter().enumerate().filter(|(_, byte)| **byte == b'\n').map(|(place, _)| place + 1).collect();
+    let ends: Vec<usize> = bytes
+        .iter()
+        .enumerate()
+        .filter(|(_, byte)| **byte == b'\n')
+        .map(|(place, _)| place + 1)
+        .collect();
     for (number, end) in ends.iter().enumerate() {
         let case = read(&bytes[..*end], &path).expect("it is whole");
         let kept: Vec<Event> = case.records.into_iter().map(|record| record.event).collect();

@@ -1,7 +1,8 @@
 //! Whole walks over the knowledge compiled in: what must hold whatever is answered.
 
 use lineside::knowledge;
-use lineside::knowledge::model::{Knowledge, TestKind, ValueKind};
+use lineside::knowledge::model::{Knowledge, TestKind};
+use lineside::quantity::ValueKind;
 use lineside::walk::{Event, Question, Reply, Walk};
 use proptest::prelude::*;
 use std::sync::LazyLock;

@@ -69,7 +69,9 @@ impl JournalError {
                 "check that the folder exists, may be written and has room, or give another file with `--case FILE`"
             }
             Self::InUse { .. } => "close the other one first, or start a new case with another file",
-            Self::NotACase { .. } => "give the file of a case, or a name that does not exist yet for a new case",
+            Self::NotACase { .. } => {
+                "give the file of a case, or a name that does not exist yet for a new case"
+            }
             Self::Newer { .. } => "use the newer program for this case",
             Self::Damaged { .. } => "a copy of the file up to the line before it can be continued",
         }

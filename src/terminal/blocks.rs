@@ -55,7 +55,11 @@ fn cost_words(test: &Test) -> String {
     if test.hazard > Hazard::None {
         words.push(text::hazard(test.hazard).to_owned());
     }
-    if words.is_empty() { "a moment".to_owned() } else { words.join(", ") }
+    if words.is_empty() {
+        "a moment".to_owned()
+    } else {
+        words.join(", ")
+    }
 }
 
 /// The head of a question about a fact.
@@ -73,7 +77,10 @@ pub(super) fn why(screen: &Screen, test: &Test) -> Vec<String> {
         let lead = format!("step {:<5}", number + 1);
         lines.extend(screen.wrap(&lead, step));
     }
-    if let TestKind::Reading { probes, range, unit, .. } = &test.kind {
+    if let TestKind::Reading {
+        probes, range, unit, ..
+    } = &test.kind
+    {
         lines.extend(screen.wrap("probes    ", probes));
         let ends = [range.0, range.1].map(|base| {
             crate::quantity::Quantity::new(*unit, base).map_or_else(String::new, |end| end.to_string())
@@ -92,7 +99,12 @@ pub(super) fn why(screen: &Screen, test: &Test) -> Vec<String> {
 }
 
 /// The cautions for a state, before the first test that needs it.
-pub(super) fn cautions(screen: &mut Screen, walk: &Walk<'_>, state: State, next: TestIndex) -> io::Result<()> {
+pub(super) fn cautions(
+    screen: &mut Screen,
+    walk: &Walk<'_>,
+    state: State,
+    next: TestIndex,
+) -> io::Result<()> {
     let words = match state {
         State::Energised => "the next tests are made ENERGISED",
         _ => "the next tests are made LOCKED OUT",
@@ -106,11 +118,17 @@ pub(super) fn cautions(screen: &mut Screen, walk: &Walk<'_>, state: State, next:
 
 /// What leads, and what the last answer did to it.
 pub(super) fn standing(screen: &mut Screen, walk: &Walk<'_>, before: &[f64]) -> io::Result<()> {
-    let Some(standing) = walk.standing() else { return Ok(()) };
+    let Some(standing) = walk.standing() else {
+        return Ok(());
+    };
     for (place, (cause, probability)) in standing.ranked().into_iter().take(3).enumerate() {
         let moved = before.get(cause.0).map_or_else(String::new, |old| {
             let points = (probability - old) * 100.0;
-            if points.abs() < 0.5 { String::new() } else { format!(" ({points:+.0})") }
+            if points.abs() < 0.5 {
+                String::new()
+            } else {
+                format!(" ({points:+.0})")
+            }
         });
         let lead = if place == 0 { "  leads: " } else { "         " };
         let line = format!(
@@ -124,7 +142,10 @@ pub(super) fn standing(screen: &mut Screen, walk: &Walk<'_>, before: &[f64]) -> 
         let line = screen.mark(&line, Some(Mark::Quiet));
         screen.line(&line)?;
     }
-    let line = format!("         {:.0} % something not listed", standing.remainder() * 100.0);
+    let line = format!(
+        "         {:.0} % something not listed",
+        standing.remainder() * 100.0
+    );
     let line = screen.mark(&line, Some(Mark::Quiet));
     screen.line(&line)
 }
@@ -141,14 +162,21 @@ pub(super) fn happened(screen: &mut Screen, walk: &Walk<'_>, event: &Event) -> i
                 .filter_map(|made| made.result.as_ref().ok())
                 .flat_map(|report| &report.limits);
             for limit in limits {
-                let line = format!("{}; margin {:+.0} % ({})", limit.text, limit.margin * 100.0, limit.source);
+                let line = format!(
+                    "{}; margin {:+.0} % ({})",
+                    limit.text,
+                    limit.margin * 100.0,
+                    limit.source
+                );
                 screen.wrapped("  limit: ", &line, Some(Mark::Quiet))?;
             }
             Ok(())
         }
-        Event::DefectFound { name, .. } => {
-            screen.wrapped("  DEFECT, to be corrected whatever the cause: ", name, Some(Mark::Danger))
-        }
+        Event::DefectFound { name, .. } => screen.wrapped(
+            "  DEFECT, to be corrected whatever the cause: ",
+            name,
+            Some(Mark::Danger),
+        ),
         _ => Ok(()),
     }
 }

@@ -1,13 +1,14 @@
 //! The respondent at the keyboard.
 
-use crate::knowledge::model::{FactIndex, TestIndex, TestKind, ValueKind};
+use crate::knowledge::model::{FactIndex, TestIndex, TestKind};
 use crate::knowledge::search;
+use crate::quantity::ValueKind;
 use crate::walk::{Event, Given, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk};
 
+use super::blocks;
 use super::input::Input;
 use super::pick::{Picked, pick};
 use super::screen::{Mark, Screen};
-use super::blocks;
 
 /// A person with a screen and a keyboard, or with lines of text.
 pub struct Person {
@@ -34,7 +35,12 @@ impl Person {
     /// A person who sees this screen and types here.
     #[must_use]
     pub fn new(screen: Screen, input: Input) -> Self {
-        Self { screen, input, opened: false, before: Vec::new() }
+        Self {
+            screen,
+            input,
+            opened: false,
+            before: Vec::new(),
+        }
     }
 
     /// Says something that is not a question, such as where the case is kept.
@@ -51,7 +57,8 @@ impl Person {
         match prompt.question {
             Question::Complaint => {
                 self.screen.rule("the complaint")?;
-                self.screen.wrapped("", "What is the complaint?", Some(Mark::Strong))?;
+                self.screen
+                    .wrapped("", "What is the complaint?", Some(Mark::Strong))?;
                 let trees: Vec<_> = knowledge
                     .trees
                     .iter()
@@ -61,9 +68,13 @@ impl Person {
             }
             Question::Equipment => {
                 self.screen.rule("the equipment")?;
-                self.screen.wrapped("", "What equipment is it?", Some(Mark::Strong))?;
-                let kinds: Vec<_> =
-                    knowledge.equipment.iter().map(|kind| (kind.id.clone(), kind.name.clone())).collect();
+                self.screen
+                    .wrapped("", "What equipment is it?", Some(Mark::Strong))?;
+                let kinds: Vec<_> = knowledge
+                    .equipment
+                    .iter()
+                    .map(|kind| (kind.id.clone(), kind.name.clone()))
+                    .collect();
                 self.choose(walk, &kinds, None)
             }
             Question::Fact { fact, wanted_by } => {
@@ -136,8 +147,10 @@ impl Person {
     }
 
     fn offer_lines(&self) -> Vec<String> {
-        let all: Vec<String> =
-            OFFERS.iter().map(|(letter, words)| format!("{letter} {}", words.replace(' ', "\u{a0}"))).collect();
+        let all: Vec<String> = OFFERS
+            .iter()
+            .map(|(letter, words)| format!("{letter} {}", words.replace(' ', "\u{a0}")))
+            .collect();
         // No-break spaces keep an offer on one line; they are plain spaces on the screen.
         self.screen
             .wrap("  ", &all.join("  "))
@@ -151,8 +164,11 @@ impl Person {
         if let TestKind::Reading { symbol, .. } = &test.kind {
             return self.typed(walk, &format!("reading in {symbol}"), Some(index));
         }
-        let outcomes: Vec<_> =
-            test.outcomes.iter().map(|outcome| (outcome.id.clone(), outcome.label.clone())).collect();
+        let outcomes: Vec<_> = test
+            .outcomes
+            .iter()
+            .map(|outcome| (outcome.id.clone(), outcome.label.clone()))
+            .collect();
         self.choose(walk, &outcomes, Some(index))
     }
 
@@ -164,8 +180,11 @@ impl Person {
     ) -> Result<Reply, RespondentError> {
         let fact = &walk.knowledge().facts[index.0];
         if fact.kind == ValueKind::Choice {
-            let choices: Vec<_> =
-                fact.choices.iter().map(|choice| (choice.id.clone(), choice.label.clone())).collect();
+            let choices: Vec<_> = fact
+                .choices
+                .iter()
+                .map(|choice| (choice.id.clone(), choice.label.clone()))
+                .collect();
             return self.choose(walk, &choices, about);
         }
         let prompt = match fact.kind {
@@ -189,11 +208,17 @@ impl Person {
             self.screen.line(&line)?;
         }
         loop {
-            let typed = self.input.text(&mut self.screen, &format!("{prompt}, or a letter"))?;
+            let typed = self
+                .input
+                .text(&mut self.screen, &format!("{prompt}, or a letter"))?;
             let mut characters = typed.chars();
             match (characters.next(), characters.next()) {
                 (None, _) => {}
-                (Some(letter), None) if OFFERS.iter().any(|(offer, _)| *offer == letter.to_ascii_lowercase()) => {
+                (Some(letter), None)
+                    if OFFERS
+                        .iter()
+                        .any(|(offer, _)| *offer == letter.to_ascii_lowercase()) =>
+                {
                     if let Some(reply) = self.offer(walk, letter.to_ascii_lowercase(), about)? {
                         return Ok(reply);
                     }
@@ -252,7 +277,8 @@ impl Person {
             self.screen.wrapped("  ", "This is the first question.", None)?;
             return Ok(None);
         }
-        self.screen.wrapped("  ", "Back to where? What came after it is undone.", None)?;
+        self.screen
+            .wrapped("  ", "Back to where? What came after it is undone.", None)?;
         let stay = [self.screen.wrap("  ", "b stay here").concat()];
         match pick(&mut self.screen, &mut self.input, &steps, &['b'], &stay)? {
             Picked::Entry(place) => Ok(Some(Reply::Back(place + 1))),
@@ -263,7 +289,9 @@ impl Person {
     fn volunteer(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
         /// Tests offered for one search.
         const MOST: usize = 8;
-        let words = self.input.text(&mut self.screen, "words for what you saw or measured")?;
+        let words = self
+            .input
+            .text(&mut self.screen, "words for what you saw or measured")?;
         if words.is_empty() {
             return Ok(None);
         }
@@ -276,10 +304,17 @@ impl Person {
             .take(MOST)
             .collect();
         if found.is_empty() {
-            self.screen.wrapped("  ", "No test fits these words. Try others, or keep it as a note.", None)?;
+            self.screen.wrapped(
+                "  ",
+                "No test fits these words. Try others, or keep it as a note.",
+                None,
+            )?;
             return Ok(None);
         }
-        let names: Vec<String> = found.iter().map(|test| walk.knowledge().tests[test.0].name.clone()).collect();
+        let names: Vec<String> = found
+            .iter()
+            .map(|test| walk.knowledge().tests[test.0].name.clone())
+            .collect();
         let stay = [self.screen.wrap("  ", "b none of these").concat()];
         let Picked::Entry(place) = pick(&mut self.screen, &mut self.input, &names, &['b'], &stay)? else {
             return Ok(None);
@@ -288,28 +323,40 @@ impl Person {
         let test = &walk.knowledge().tests[index.0];
         self.screen.wrapped("", &test.ask, Some(Mark::Strong))?;
         if !test.caution.is_empty() {
-            self.screen.wrapped("  ! caution: ", &test.caution, Some(Mark::Danger))?;
+            self.screen
+                .wrapped("  ! caution: ", &test.caution, Some(Mark::Danger))?;
         }
         let answer = if let TestKind::Reading { symbol, .. } = &test.kind {
-            let typed = self.input.text(&mut self.screen, &format!("reading in {symbol}"))?;
+            let typed = self
+                .input
+                .text(&mut self.screen, &format!("reading in {symbol}"))?;
             if typed.is_empty() {
                 return Ok(None);
             }
             typed
         } else {
-            let labels: Vec<String> = test.outcomes.iter().map(|outcome| outcome.label.clone()).collect();
-            let Picked::Entry(place) = pick(&mut self.screen, &mut self.input, &labels, &['b'], &stay)? else {
+            let labels: Vec<String> = test
+                .outcomes
+                .iter()
+                .map(|outcome| outcome.label.clone())
+                .collect();
+            let Picked::Entry(place) = pick(&mut self.screen, &mut self.input, &labels, &['b'], &stay)?
+            else {
                 return Ok(None);
             };
             test.outcomes[place].id.clone()
         };
-        Ok(Some(Reply::Volunteer { test: test.id.clone(), answer: Some(answer) }))
+        Ok(Some(Reply::Volunteer {
+            test: test.id.clone(),
+            answer: Some(answer),
+        }))
     }
 
     fn correct(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
         let knowledge = walk.knowledge();
         let Some(equipment) = walk.equipment() else {
-            self.screen.wrapped("  ", "Facts come after complaint and equipment.", None)?;
+            self.screen
+                .wrapped("  ", "Facts come after complaint and equipment.", None)?;
             return Ok(None);
         };
         let facts: Vec<FactIndex> = (0..knowledge.facts.len())
@@ -342,14 +389,19 @@ impl Person {
                 Picked::Letter(_) => return Ok(None),
             }
         } else {
-            let typed = self.input.text(&mut self.screen, "value, or x when it is not known")?;
+            let typed = self
+                .input
+                .text(&mut self.screen, "value, or x when it is not known")?;
             match typed.as_str() {
                 "" => return Ok(None),
                 "x" | "X" => None,
                 _ => Some(typed),
             }
         };
-        Ok(Some(Reply::Correct { fact: fact.id.clone(), value }))
+        Ok(Some(Reply::Correct {
+            fact: fact.id.clone(),
+            value,
+        }))
     }
 
     /// Shows lines, a screen at a time where there are more.
@@ -381,7 +433,9 @@ fn step_words(walk: &Walk<'_>, entry: &Event) -> String {
         Event::Complaint { complaint } => format!("complaint {complaint}"),
         Event::Equipment { equipment } => format!("equipment {equipment}"),
         Event::Fact { fact, value, .. } => {
-            let name = knowledge.fact(fact).map_or(fact.as_str(), |fact| knowledge.facts[fact.0].name.as_str());
+            let name = knowledge
+                .fact(fact)
+                .map_or(fact.as_str(), |fact| knowledge.facts[fact.0].name.as_str());
             match value {
                 Some(value) => format!("{name}, {value}"),
                 None => format!("{name}, not found"),
@@ -424,7 +478,9 @@ impl Respondent for Person {
 
     fn refused(&mut self, refusal: &Refusal) {
         // A screen that cannot be written shows itself at the next question, which fails.
-        let _ = self.screen.wrapped("  not taken: ", &refusal.reason, Some(Mark::Danger));
+        let _ = self
+            .screen
+            .wrapped("  not taken: ", &refusal.reason, Some(Mark::Danger));
     }
 
     fn understood(&mut self, text: &str) {
@@ -434,18 +490,18 @@ impl Respondent for Person {
     fn observe(&mut self, event: &Event, walk: &Walk<'_>) {
         let _ = match event {
             Event::Standing { .. } => blocks::standing(&mut self.screen, walk, &self.before),
-            Event::Answer { test, given, .. } => {
-                let chosen = match given {
-                    Given::Outcome(_) | Given::CouldNotCheck => step_words(walk, event),
-                    Given::Reading(_) => return,
-                };
-                let _ = test;
-                self.screen.wrapped("  answer: ", &chosen, None)
-            }
+            // What was understood from a reading is said already.
+            Event::Answer {
+                given: Given::Reading(_),
+                ..
+            } => return,
+            Event::Answer { .. } => self.screen.wrapped("  answer: ", &step_words(walk, event), None),
             Event::Complaint { .. } | Event::Equipment { .. } => {
                 self.screen.wrapped("  answer: ", &step_words(walk, event), None)
             }
-            Event::Fact { value: None, .. } => self.screen.wrapped("  answer: ", &step_words(walk, event), None),
+            Event::Fact { value: None, .. } => {
+                self.screen.wrapped("  answer: ", &step_words(walk, event), None)
+            }
             Event::Note { .. } => self.screen.wrapped("  ", "Note kept.", None),
             Event::Undone { steps } => self.screen.wrapped("  ", &format!("{steps} taken back."), None),
             other => blocks::happened(&mut self.screen, walk, other),

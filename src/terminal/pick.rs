@@ -59,7 +59,10 @@ fn by_lines(
             Ok(number @ 1..) if number <= entries.len() => return Ok(Picked::Entry(number - 1)),
             _ => screen.wrapped(
                 "  not taken: ",
-                &format!("`{typed}` is neither a number from 1 to {} nor a letter offered", entries.len()),
+                &format!(
+                    "`{typed}` is neither a number from 1 to {} nor a letter offered",
+                    entries.len()
+                ),
                 None,
             )?,
         }
@@ -121,8 +124,11 @@ fn by_keys(
 
 /// Draws the list and gives back how many lines it took.
 fn draw(screen: &mut Screen, entries: &[String], at: usize, offers: &[String]) -> io::Result<usize> {
-    let blocks: Vec<Vec<String>> =
-        entries.iter().enumerate().map(|(place, entry)| screen.wrap(&lead(place, place == at), entry)).collect();
+    let blocks: Vec<Vec<String>> = entries
+        .iter()
+        .enumerate()
+        .map(|(place, entry)| screen.wrap(&lead(place, place == at), entry))
+        .collect();
     let room = screen.rows().saturating_sub(offers.len() + 8).max(3);
     let (first, last) = window(&blocks, at, room);
     let mut lines = 0;

@@ -33,13 +33,21 @@ impl Screen {
     /// Talks on a terminal.
     #[must_use]
     pub fn terminal(term: Term, look: Look) -> Self {
-        Self { term: Some(term), plain: Box::new(io::sink()), look }
+        Self {
+            term: Some(term),
+            plain: Box::new(io::sink()),
+            look,
+        }
     }
 
     /// Talks into a stream that is no terminal.
     #[must_use]
     pub fn stream(out: Box<dyn Write>, look: Look) -> Self {
-        Self { term: None, plain: out, look }
+        Self {
+            term: None,
+            plain: out,
+            look,
+        }
     }
 
     /// Columns: those of the terminal within reason, 80 elsewhere.
@@ -48,12 +56,17 @@ impl Screen {
         self.term
             .as_ref()
             .and_then(Term::size_checked)
-            .map_or(80, |(_, columns)| usize::from(columns.clamp(40, 100)).saturating_sub(1))
+            .map_or(80, |(_, columns)| {
+                usize::from(columns.clamp(40, 100)).saturating_sub(1)
+            })
     }
 
     /// Rows of the terminal; many where there is none.
     pub(super) fn rows(&self) -> usize {
-        self.term.as_ref().and_then(Term::size_checked).map_or(usize::MAX, |(rows, _)| usize::from(rows.max(8)))
+        self.term
+            .as_ref()
+            .and_then(Term::size_checked)
+            .map_or(usize::MAX, |(rows, _)| usize::from(rows.max(8)))
     }
 
     pub(super) fn line(&mut self, text: &str) -> io::Result<()> {
@@ -88,13 +101,21 @@ impl Screen {
 
     pub(super) fn wrap(&self, lead: &str, text: &str) -> Vec<String> {
         let rest = " ".repeat(console::measure_text_width(lead));
-        let options = textwrap::Options::new(self.width()).initial_indent(lead).subsequent_indent(&rest);
+        let options = textwrap::Options::new(self.width())
+            .initial_indent(lead)
+            .subsequent_indent(&rest);
         text.lines()
             .enumerate()
             .flat_map(|(number, line)| {
-                let options =
-                    if number == 0 { options.clone() } else { options.clone().initial_indent(&rest) };
-                textwrap::wrap(line, options).into_iter().map(|line| line.into_owned()).collect::<Vec<_>>()
+                let options = if number == 0 {
+                    options.clone()
+                } else {
+                    options.clone().initial_indent(&rest)
+                };
+                textwrap::wrap(line, options)
+                    .into_iter()
+                    .map(|line| line.into_owned())
+                    .collect::<Vec<_>>()
             })
             .collect()
     }

@@ -17,7 +17,12 @@ impl Theme for Plain {
         write!(f, "{prompt} > ")
     }
 
-    fn format_input_prompt_selection(&self, f: &mut dyn fmt::Write, prompt: &str, chosen: &str) -> fmt::Result {
+    fn format_input_prompt_selection(
+        &self,
+        f: &mut dyn fmt::Write,
+        prompt: &str,
+        chosen: &str,
+    ) -> fmt::Result {
         write!(f, "{prompt} > {chosen}")
     }
 }
