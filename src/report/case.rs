@@ -292,7 +292,7 @@ fn conclude(
         (
             "found",
             format!(
-                "{lead}, as far as the answers tell: {name} ({percent:.0} %). Prove it before parts are bought: {}",
+                "{lead}, as far as the answers tell: {name} ({percent:.0} %). The repair is proved by: {}",
                 leader.proof
             ),
         )

@@ -117,9 +117,21 @@ impl Person {
                     if let Some(reply) = self.offer(walk, letter, about)? {
                         return Ok(reply);
                     }
+                    self.remind(walk, about)?;
                 }
             }
         }
+    }
+
+    /// Shows the question again after something else stood below it.
+    fn remind(&mut self, walk: &Walk<'_>, about: Option<TestIndex>) -> std::io::Result<()> {
+        let knowledge = walk.knowledge();
+        let ask = match (walk.question(), about) {
+            (Question::Fact { fact, .. }, _) => &knowledge.facts[fact.0].ask,
+            (Question::Test { .. }, Some(test)) => &knowledge.tests[test.0].ask,
+            _ => return Ok(()),
+        };
+        self.screen.wrapped("", ask, Some(Mark::Strong))
     }
 
     fn accept(
@@ -222,6 +234,7 @@ impl Person {
                     if let Some(reply) = self.offer(walk, letter.to_ascii_lowercase(), about)? {
                         return Ok(reply);
                     }
+                    self.remind(walk, about)?;
                 }
                 _ => return Ok(Reply::Answer(typed)),
             }
@@ -430,8 +443,14 @@ impl Person {
 fn step_words(walk: &Walk<'_>, entry: &Event) -> String {
     let knowledge = walk.knowledge();
     match entry {
-        Event::Complaint { complaint } => format!("complaint {complaint}"),
-        Event::Equipment { equipment } => format!("equipment {equipment}"),
+        Event::Complaint { complaint } => knowledge
+            .tree(complaint)
+            .and_then(|tree| knowledge.trees[tree.0].complaint.clone())
+            .unwrap_or_else(|| complaint.clone()),
+        Event::Equipment { equipment } => knowledge.equipment(equipment).map_or_else(
+            || equipment.clone(),
+            |kind| knowledge.equipment[kind.0].name.clone(),
+        ),
         Event::Fact { fact, value, .. } => {
             let name = knowledge
                 .fact(fact)
