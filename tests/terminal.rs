@@ -1,6 +1,7 @@
 //! The real program on a pseudo-terminal, driven by real keys; what is checked is what the screen shows.
 
 use std::io::{Read, Write};
+use std::num::NonZero;
 use std::path::Path;
 use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
@@ -37,8 +38,9 @@ impl Session {
         drop(pty.slave);
         let mut output = pty.master.try_clone_reader().expect("its output");
         let keys = pty.master.take_writer().expect("its input");
+        let (rows, width) = (NonZero::new(24).expect("not zero"), NonZero::new(columns).expect("not zero"));
         // Enough lines behind the screen to find what has scrolled away.
-        let screen = Arc::new(Mutex::new(vt100::Parser::new(24, columns, 2000)));
+        let screen = Arc::new(Mutex::new(vt100::Parser::new(rows, width, 2000)));
         let shown = Arc::clone(&screen);
         std::thread::spawn(move || {
             let mut buffer = [0; 4096];

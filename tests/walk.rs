@@ -29,7 +29,7 @@ fn any_reply(walk: &Walk<'_>, pick: u32) -> Reply {
         }
         Question::Equipment => Reply::Answer(knowledge.equipment[nth(knowledge.equipment.len())].id.clone()),
         Question::Caution { .. } | Question::Halt { .. } | Question::Finish => Reply::Accept,
-        _ if pick % 7 == 0 => Reply::CouldNotCheck,
+        _ if pick.is_multiple_of(7) => Reply::CouldNotCheck,
         Question::Fact { fact, .. } => {
             let fact = &knowledge.facts[fact.0];
             match fact.kind {
@@ -144,7 +144,7 @@ proptest! {
             if matches!(walk.question(), Question::Finish | Question::Halt { .. }) {
                 break;
             }
-            let reply = if pick % 11 == 0 && walk.steps() > 0 { Reply::Back(1) } else { any_reply(&walk, pick) };
+            let reply = if pick.is_multiple_of(11) && walk.steps() > 0 { Reply::Back(1) } else { any_reply(&walk, pick) };
             let taken = walk.receive(&reply).expect("the reply fits");
             walk.apply(&taken.event).expect("known ids");
             events.push(taken.event);
