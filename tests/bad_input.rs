@@ -1,6 +1,7 @@
 //! Bad input gets one clear message that names the thing and the mend, a non-zero exit, and no panic.
 
 use std::fs;
+use std::io::Write;
 use std::path::Path;
 use std::process::{Command, Output, Stdio};
 
@@ -172,4 +173,93 @@ fn the_json_result_has_the_fields_that_are_promised() {
     assert!((total - 1.0).abs() < 1e-9, "{total}");
     // Nothing is left in the home of someone who only asked for a result.
     assert_eq!(fs::read_dir(home.path()).expect("it can be read").count(), 0);
+}
+
+/// Runs a case in lines, as through a pipe, in a shell that may limit it; gives back exit code and talk.
+fn typed(home: &TempDir, limits: &str, lines: &str) -> (i32, String) {
+    let mut child = Command::new("sh")
+        .args([
+            "-c",
+            &format!("{limits} exec \"$0\" --case case.jsonl"),
+            env!("CARGO_BIN_EXE_lineside"),
+        ])
+        .env_clear()
+        .env("HOME", home.path())
+        .current_dir(home.path())
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the program starts");
+    let mut input = child.stdin.take().expect("its input");
+    // The program may end before it has read everything; what it says then is what is tested.
+    let _ = input.write_all(lines.as_bytes());
+    drop(input);
+    let output = child.wait_with_output().expect("it ends");
+    let talk = String::from_utf8(output.stderr).expect("talk is text");
+    assert!(!talk.contains("panicked"), "{talk}");
+    (output.status.code().expect("it ends by itself"), talk)
+}
+
+#[test]
+fn an_input_closed_in_the_middle_keeps_everything_answered() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let (code, talk) = typed(&home, "", "1\n1\n");
+    assert_eq!(code, 1, "{talk}");
+    assert!(
+        talk.contains("error: the input ended in the middle of a question"),
+        "{talk}"
+    );
+    assert!(talk.contains("go on with: lineside --case case.jsonl"), "{talk}");
+    let kept = fs::read_to_string(home.path().join("case.jsonl")).expect("the case is kept");
+    assert!(
+        kept.contains("\"complaint\"") && kept.contains("\"equipment\""),
+        "{kept}"
+    );
+}
+
+/// A limit on the size of files makes writing fail in the middle of a line, as a full disk does.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_is_told_and_loses_nothing_confirmed() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let note = format!("n\n{}\n", "x".repeat(300));
+    let (code, talk) = typed(
+        &home,
+        "trap '' XFSZ; ulimit -f 4;",
+        &format!("1\n1\n{}", note.repeat(20)),
+    );
+    assert_eq!(code, 1, "{talk}");
+    assert!(
+        talk.contains("error: cannot write to the case file `case.jsonl`"),
+        "{talk}"
+    );
+    assert!(talk.contains("all before it were"), "{talk}");
+    let kept = fs::read_to_string(home.path().join("case.jsonl")).expect("the case is kept");
+    assert!(kept.ends_with('\n'), "half a line is left: {kept}");
+    // With room again, it goes on where it stood.
+    let confirmed = kept.matches("\"note\"").count();
+    assert!(confirmed >= 1, "{kept}");
+    let (_, talk) = typed(&home, "", "s\n");
+    assert!(talk.contains("Going on with the case"), "{talk}");
+    assert!(!talk.contains("cut off"), "{talk}");
+}
+
+#[test]
+fn a_case_that_cannot_be_kept_or_read_is_refused() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    fs::write(home.path().join("file"), "not a case").expect("it can be written");
+    for (case, reason) in [
+        ("file/case.jsonl", "cannot create the case file"),
+        ("file", "is not a case file"),
+        ("/proc/no/case.jsonl", "cannot create the case file"),
+    ] {
+        let output = lineside(&home, &["--case", case]);
+        let error = String::from_utf8(output.stderr).expect("errors are text");
+        assert_eq!(output.status.code(), Some(1), "{error}");
+        assert!(
+            error.contains(reason) && error.contains(case) && error.contains("hint: "),
+            "{error}"
+        );
+    }
 }

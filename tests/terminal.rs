@@ -38,7 +38,10 @@ impl Session {
         drop(pty.slave);
         let mut output = pty.master.try_clone_reader().expect("its output");
         let keys = pty.master.take_writer().expect("its input");
-        let (rows, width) = (NonZero::new(24).expect("not zero"), NonZero::new(columns).expect("not zero"));
+        let (rows, width) = (
+            NonZero::new(24).expect("not zero"),
+            NonZero::new(columns).expect("not zero"),
+        );
         // Enough lines behind the screen to find what has scrolled away.
         let screen = Arc::new(Mutex::new(vt100::Parser::new(rows, width, 2000)));
         let shown = Arc::clone(&screen);
