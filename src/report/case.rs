@@ -359,7 +359,7 @@ fn evidence(walk: &Walk<'_>, cause: CauseIndex) -> Vec<EvidenceItem> {
                 .id
                 .clone(),
             text: finding_text(walk, finding.test, finding.outcome),
-            bits: weight_of_evidence(model, walk.findings(), *finding, place),
+            bits: weight_of_evidence(model, walk.findings(), finding, place),
         })
         .collect()
 }

@@ -3,7 +3,9 @@
 use crate::knowledge::model::{FactIndex, TestIndex, TestKind};
 use crate::knowledge::search;
 use crate::quantity::ValueKind;
-use crate::walk::{Event, Given, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk};
+use crate::walk::{
+    Event, Given, LEANING_WORD, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk,
+};
 
 use super::blocks;
 use super::input::Input;
@@ -17,11 +19,14 @@ pub struct Person {
     opened: bool,
     /// Probabilities by cause before the last answer.
     before: Vec<f64>,
+    /// The next outcome picked is only thought to be true.
+    unsure: bool,
 }
 
 /// What is offered beside every question.
-const OFFERS: [(char, &str); 8] = [
+const OFFERS: [(char, &str); 9] = [
     ('x', "cannot check"),
+    ('t', "think so, not sure"),
     ('?', "why and how"),
     ('b', "back"),
     ('n', "note"),
@@ -40,6 +45,7 @@ impl Person {
             input,
             opened: false,
             before: Vec::new(),
+            unsure: false,
         }
     }
 
@@ -112,7 +118,7 @@ impl Person {
         let labels: Vec<String> = choices.iter().map(|(_, label)| label.clone()).collect();
         loop {
             match self.pick(&labels)? {
-                Picked::Entry(place) => return Ok(Reply::Answer(choices[place].0.clone())),
+                Picked::Entry(place) => return Ok(Reply::Answer(self.as_sure(walk, &choices[place].0))),
                 Picked::Letter(letter) => {
                     if let Some(reply) = self.offer(walk, letter, about)? {
                         return Ok(reply);
@@ -132,6 +138,16 @@ impl Person {
             _ => return Ok(()),
         };
         self.screen.wrapped("", ask, Some(Mark::Strong))
+    }
+
+    /// The id picked, marked when the person is not sure of it. Only outcomes of tests can be thought so.
+    fn as_sure(&mut self, walk: &Walk<'_>, id: &str) -> String {
+        let unsure = std::mem::take(&mut self.unsure) && matches!(walk.question(), Question::Test { .. });
+        if unsure {
+            format!("{LEANING_WORD}{id}")
+        } else {
+            id.to_owned()
+        }
     }
 
     fn accept(
@@ -250,6 +266,16 @@ impl Person {
     ) -> Result<Option<Reply>, RespondentError> {
         match letter {
             'x' => Ok(Some(Reply::CouldNotCheck)),
+            't' => {
+                self.unsure = matches!(walk.question(), Question::Test { .. });
+                let text = if self.unsure {
+                    "Pick what you think; it counts less."
+                } else {
+                    "This must be sure."
+                };
+                self.screen.wrapped("  ", text, None)?;
+                Ok(None)
+            }
             'b' => self.back(walk),
             'n' => {
                 let note = self.input.text(&mut self.screen, "note")?;
@@ -465,6 +491,10 @@ fn step_words(walk: &Walk<'_>, entry: &Event) -> String {
                 return test.clone();
             };
             let answer = match given {
+                Given::Leaning(id) => test.outcome(id).map_or_else(
+                    || id.clone(),
+                    |outcome| format!("{} (thought so)", test.outcomes[outcome.0].label),
+                ),
                 Given::Outcome(id) => test
                     .outcome(id)
                     .map_or_else(|| id.clone(), |outcome| test.outcomes[outcome.0].label.clone()),
@@ -483,6 +513,7 @@ impl Respondent for Person {
             self.opened = true;
             blocks::opening(&mut self.screen)?;
         }
+        self.unsure = false;
         self.before = prompt
             .walk
             .standing()

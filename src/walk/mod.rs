@@ -24,7 +24,7 @@ pub use calculate::Calculated;
 pub use drive::{DriveError, End, drive};
 pub use event::{Event, Given, Share};
 pub use question::{Because, Question};
-pub use reply::Taken;
+pub use reply::{LEANING_WORD, Taken};
 pub use respondent::{Prompt, Refusal, Reply, Respondent, RespondentError};
 pub use state::{DefectFound, UnknownId, Walk};
 pub use worth::Candidate;
