@@ -63,6 +63,43 @@ fn causes(page: &mut Page, result: &CaseResult) {
             words::percent(result.unexplained.probability)
         ),
     );
+    trust(page, result);
+}
+
+/// How far the standing can be trusted.
+fn trust(page: &mut Page, result: &CaseResult) {
+    let unexplained = &result.unexplained;
+    if unexplained.contradictory {
+        page.paragraph("", "The answers contradict each other under every listed cause.");
+    }
+    if let Some(doubt) = &unexplained.doubt {
+        page.paragraph(
+            "",
+            &format!(
+                "Check again: {}. Without it, {} would lead. What would settle it: {}.",
+                lower_first(&doubt.text),
+                lower_first(&doubt.leads_without_name),
+                lower_first(&doubt.recheck)
+            ),
+        );
+    }
+    if let Some(pair) = &unexplained.pair {
+        page.paragraph(
+            "",
+            &format!(
+                "Two faults at once fit far better than any one: {}, and {}.",
+                lower_first(&pair.names[0]),
+                lower_first(&pair.names[1])
+            ),
+        );
+    }
+    match result.firmness.hangs_on.first() {
+        None => page.paragraph(
+            "",
+            "Firm: no single sign, one step weaker or stronger, makes another cause lead.",
+        ),
+        Some(hinge) => page.paragraph("", &format!("Hangs on {hinge}.")),
+    }
 }
 
 fn cause_block(page: &mut Page, number: usize, cause: &CauseStanding, whole: bool) {
