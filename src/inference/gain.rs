@@ -10,7 +10,7 @@ use super::{Finding, Model, Standing};
 pub const CHANGE_OF_STATE_MINUTES: f64 = 5.0;
 
 /// Minutes to ask and answer any question.
-const ASKING_MINUTES: f64 = 0.5;
+pub const ASKING_MINUTES: f64 = 0.5;
 
 /// Extra cost of a hazard, in minutes: the order matters more than the figures. Our choice, no source.
 #[must_use]
