@@ -18,6 +18,18 @@ pub const fn factor(strength: Strength) -> f64 {
     }
 }
 
+/// P(effect) when several conditions are present, each of which can bring it about by itself.
+///
+/// *Formula* 1 - (1 - leak) x product of (1 - strength).
+///
+/// *Arguments* strengths of the conditions present and the leak, each 0 to 1.
+///
+/// *Source* Noisy-Or Distribution, <http://www.norsys.com/WebHelp/NETICA/X_Func_NoisyOrDist.htm>.
+#[must_use]
+pub fn noisy_or(strengths: &[f64], leak: f64) -> f64 {
+    1.0 - (1.0 - leak) * strengths.iter().map(|strength| 1.0 - strength).product::<f64>()
+}
+
 /// P(outcome | cause) by outcome: numbers as they stand, the rest shared by `usual x factor`.
 fn row(usual: &[f64], signs: &[Option<Sign>]) -> Vec<f64> {
     let stated: f64 = signs

@@ -13,6 +13,7 @@ pub mod bound;
 pub mod conflict;
 pub mod evidence;
 pub mod gain;
+pub mod identify;
 pub mod learn;
 pub mod meter;
 mod model;
