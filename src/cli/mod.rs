@@ -7,6 +7,7 @@ mod diagnose;
 mod interview;
 mod knowledge;
 mod problem;
+pub mod score;
 pub mod trees;
 
 use std::io::Write;
@@ -41,7 +42,8 @@ const TREES_EXAMPLES: &str = "\
 Examples:
   lineside trees check                         check the knowledge compiled in
   lineside trees check --trees DIR             check an edited copy
-  lineside trees list tests --format json      every test with its outcomes, for a program";
+  lineside trees list tests --format json      every test with its outcomes, for a program
+  lineside trees score --cases 1000            how well the causes can be told apart";
 
 /// Find the electrical cause of a stubborn heating or air-conditioning callback
 #[derive(Debug, Parser)]
@@ -153,6 +155,9 @@ pub fn main() -> ExitCode {
 }
 
 fn run_trees(args: &trees::TreesArgs) -> Result<Done, Problem> {
+    if let trees::TreesCommand::Score(args) = &args.command {
+        return score::run(args);
+    }
     let mut out = Vec::new();
     let code =
         trees::run(args, registry::all(), &mut out).map_err(|error| Problem::data(error.to_string()))?;

@@ -162,6 +162,7 @@ pub mod lint;
 mod load;
 pub mod model;
 pub mod nearest;
+pub mod order;
 pub mod render;
 pub mod search;
 mod validate;
