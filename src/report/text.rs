@@ -265,6 +265,13 @@ fn worth(bits: f64) -> &'static str {
     }
 }
 
+/// Wrapping that fills each line before the next: what a technician reads is not set for looks.
+pub(crate) fn plain_wrap<'a>(width: usize) -> textwrap::Options<'a> {
+    textwrap::Options::new(width)
+        .wrap_algorithm(textwrap::WrapAlgorithm::FirstFit)
+        .word_splitter(textwrap::WordSplitter::NoHyphenation)
+}
+
 struct Page {
     layout: Layout,
     text: String,
@@ -292,14 +299,14 @@ impl Page {
     }
 
     fn strong(&mut self, text: &str) {
-        let options = textwrap::Options::new(self.layout.width).subsequent_indent("   ");
+        let options = plain_wrap(self.layout.width).subsequent_indent("   ");
         for line in textwrap::wrap(text, options) {
             self.emphasised(&line);
         }
     }
 
     fn paragraph(&mut self, indent: &str, text: &str) {
-        let options = textwrap::Options::new(self.layout.width)
+        let options = plain_wrap(self.layout.width)
             .initial_indent(indent)
             .subsequent_indent(indent);
         for line in textwrap::wrap(text, options) {
@@ -309,7 +316,7 @@ impl Page {
 
     fn item(&mut self, mark: &str, text: &str) {
         let first = format!("{mark} ");
-        let options = textwrap::Options::new(self.layout.width)
+        let options = plain_wrap(self.layout.width)
             .initial_indent(&first)
             .subsequent_indent("  ");
         for line in textwrap::wrap(text, options) {
@@ -321,7 +328,7 @@ impl Page {
         const COLUMN: usize = 12;
         let first = format!("   {label:<COLUMN$}");
         let rest = " ".repeat(3 + COLUMN);
-        let options = textwrap::Options::new(self.layout.width)
+        let options = plain_wrap(self.layout.width)
             .initial_indent(&first)
             .subsequent_indent(&rest);
         let text = lower_label(label, text);

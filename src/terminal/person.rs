@@ -177,7 +177,7 @@ impl Person {
     fn offer_lines(&self) -> Vec<String> {
         let all: Vec<String> = OFFERS
             .iter()
-            .map(|(letter, words)| format!("{letter} {}", words.replace(' ', "\u{a0}")))
+            .map(|(letter, words)| format!("{letter} {words}").replace(' ', "\u{a0}"))
             .collect();
         // No-break spaces keep an offer on one line; they are plain spaces on the screen.
         self.screen
@@ -443,23 +443,26 @@ impl Person {
         }))
     }
 
-    /// Shows lines, a screen at a time where there are more.
+    /// Shows lines a screen at a time, and waits after each so that nothing scrolls away unread.
     fn page(&mut self, lines: &[String]) -> Result<(), RespondentError> {
-        let room = self.screen.rows().saturating_sub(2);
-        let mut rest = lines;
-        while rest.len() > room {
-            for line in &rest[..room] {
+        let room = self.screen.rows().saturating_sub(4).max(4);
+        let waits = self.screen.term().is_some();
+        for (number, page) in lines.chunks(room).enumerate() {
+            for line in page {
                 self.screen.line(line)?;
             }
-            rest = &rest[room..];
-            let more = [format!("  ({} more lines)", rest.len())];
-            let labels = ["go on".to_owned()];
-            if let Picked::Letter(_) = pick(&mut self.screen, &mut self.input, &labels, &['b'], &more)? {
-                return Ok(());
+            if !waits {
+                continue;
             }
-        }
-        for line in rest {
-            self.screen.line(line)?;
+            let left = lines.len().saturating_sub((number + 1) * room);
+            let label = if left > 0 {
+                format!("more ({left} lines)")
+            } else {
+                "back to the question".to_owned()
+            };
+            if let Picked::Letter(_) = pick(&mut self.screen, &mut self.input, &[label], &['b'], &[])? {
+                break;
+            }
         }
         self.screen.line("").map_err(RespondentError::from)
     }
