@@ -604,6 +604,13 @@ fn check_shape(calculation: &Calculation, report: &Report) {
                 assert_eq!(quantity.kind, kind, "{name}");
                 assert!(quantity.base.is_finite(), "{name}");
             }
+            (ValueKind::Quantities(kind), Value::Quantities(all)) => {
+                assert!(
+                    all.iter()
+                        .all(|quantity| quantity.kind == kind && quantity.base.is_finite()),
+                    "{name}"
+                );
+            }
             (ValueKind::Size, Value::Size(_)) | (ValueKind::Choice, Value::Choice(_)) => {}
             (expected, found) => panic!("{name} is {found:?}, declared {expected:?}"),
         }
