@@ -4,12 +4,13 @@ use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
+use jiff::Timestamp;
 
 use crate::knowledge::model::Knowledge;
 use crate::report::{CaseResult, text};
 use crate::walk::{self, AnswerFile, DriveError, End, Event, Walk};
 
-use super::{Done, Format, Problem, Shared, knowledge, print};
+use super::{Done, Format, Problem, Shared, interview, knowledge, print};
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
@@ -49,19 +50,31 @@ pub(super) fn run(args: &DiagnoseArgs) -> Result<Done, Problem> {
     let knowledge = knowledge::load(args.shared.trees.as_deref())?;
     match &args.answers {
         Some(file) => from_answers(args, &knowledge, file),
-        None => super::interview::run(args, &knowledge),
+        None => interview::run(args, &knowledge),
     }
 }
 
 fn from_answers(args: &DiagnoseArgs, knowledge: &Knowledge, file: &Path) -> Result<Done, Problem> {
     let mut answers = read_answers(file, knowledge)?;
     let mut walk = Walk::new(knowledge);
-    let mut keeper = super::interview::Keeper::for_answers(args.case.as_deref(), &walk)?;
-    let end = walk::drive(&mut walk, &mut answers, &mut |event: &Event| keeper.keep(event));
+    let mut journal = match &args.case {
+        None => None,
+        Some(path) if path.exists() => {
+            return Err(
+                Problem::data(format!("the case file `{}` exists already", path.display()))
+                    .hint("answers from a file start a new case; give a name that does not exist yet"),
+            );
+        }
+        Some(path) => Some(interview::take_up(path, &mut walk)?.0),
+    };
+    let end = walk::drive(&mut walk, &mut answers, &mut |event: &Event| match &mut journal {
+        Some(journal) => journal.append(event, Timestamp::now()),
+        None => Ok(()),
+    });
     match end {
         Ok(End::Finished | End::Halted | End::Stopped) => show(args, &walk),
         Err(DriveError::Respondent(error)) => Err(Problem::data(format!("{}: {error}", file.display()))),
-        Err(DriveError::Keep(error)) => Err(Problem::data(error.to_string())),
+        Err(DriveError::Keep(error)) => Err(interview::journal_problem(&error)),
     }
 }
 
@@ -113,6 +126,16 @@ pub(super) fn show(args: &DiagnoseArgs, walk: &Walk<'_>) -> Result<Done, Problem
 }
 
 impl DiagnoseArgs {
+    /// The case file given.
+    pub(super) fn case(&self) -> Option<&Path> {
+        self.case.as_deref()
+    }
+
+    /// The options every command takes.
+    pub(super) fn shared(&self) -> &Shared {
+        &self.shared
+    }
+
     fn layout(&self) -> text::Layout {
         let out = console::Term::stdout();
         // Lines longer than this are hard to read whatever the screen.

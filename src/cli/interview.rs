@@ -1,25 +1,155 @@
-//! A case with a person at the keyboard, and the keeping of a case.
+//! A case with a person at the keyboard.
 
-use std::path::Path;
+use std::io::{self, BufReader, IsTerminal};
+use std::path::{Path, PathBuf};
 
+use console::Term;
+use etcetera::BaseStrategy;
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
+
+use crate::journal::{Case, Journal, JournalError};
 use crate::knowledge::model::Knowledge;
-use crate::walk::{Event, Walk};
+use crate::terminal::{Input, Look, Person, Screen};
+use crate::walk::{self, DriveError, End, Event, RespondentError, Walk};
 
-use super::diagnose::DiagnoseArgs;
+use super::diagnose::{DiagnoseArgs, show};
 use super::{Done, Problem};
 
-pub(super) struct Keeper;
-
-impl Keeper {
-    pub(super) fn for_answers(_case: Option<&Path>, _walk: &Walk<'_>) -> Result<Self, Problem> {
-        Ok(Self)
+/// Asks a person until the case ends, stops or breaks off.
+pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Problem> {
+    let path = match args.case() {
+        Some(path) => path.to_owned(),
+        None => new_path(&cases_folder()?),
+    };
+    let mut walk = Walk::new(knowledge);
+    let (mut journal, told) = take_up(&path, &mut walk)?;
+    let mut person = person(args);
+    for line in told {
+        person.say(&line).map_err(no_screen)?;
     }
-
-    pub(super) fn keep(&mut self, _event: &Event) -> Result<(), std::io::Error> {
-        Ok(())
+    keep_on_interrupt(&path)?;
+    let end = walk::drive(&mut walk, &mut person, &mut |event: &Event| {
+        journal.append(event, Timestamp::now())
+    });
+    match end {
+        Ok(End::Stopped) => {
+            person.say(&kept(&path)).map_err(no_screen)?;
+            Ok(Done::Well)
+        }
+        Ok(End::Finished | End::Halted) => {
+            let done = show(args, &walk)?;
+            person.say(&kept(&path)).map_err(no_screen)?;
+            Ok(done)
+        }
+        Err(DriveError::Respondent(error @ RespondentError::InputEnded)) => {
+            Err(Problem::data(error.to_string()).hint(kept(&path)))
+        }
+        Err(DriveError::Respondent(error)) => Err(Problem::data(error.to_string()).hint(kept(&path))),
+        Err(DriveError::Keep(error)) => Err(journal_problem(&error)),
     }
 }
 
-pub(super) fn run(_args: &DiagnoseArgs, _knowledge: &Knowledge) -> Result<Done, Problem> {
-    Err(Problem::data("not yet"))
+/// Says that the case is kept, and how to go on with it.
+fn kept(path: &Path) -> String {
+    let shown = path.display().to_string();
+    let quoted = if shown.contains(char::is_whitespace) {
+        format!("\"{shown}\"")
+    } else {
+        shown
+    };
+    format!("everything answered is kept; go on with: lineside --case {quoted}")
+}
+
+/// Opens the case and walks it to where it stood, or starts a new one. Also gives back what the person must know.
+pub(super) fn take_up(path: &Path, walk: &mut Walk<'_>) -> Result<(Journal, Vec<String>), Problem> {
+    if !path.exists() {
+        let journal = Journal::create(path, &walk.knowledge().fingerprint, Timestamp::now())
+            .map_err(|error| journal_problem(&error))?;
+        return Ok((journal, vec![format!("New case, kept in {}", path.display())]));
+    }
+    let (journal, case) = Journal::open(path).map_err(|error| journal_problem(&error))?;
+    let mut told = vec![format!("Going on with the case of {}", path.display())];
+    told.extend(replay(&case, walk));
+    Ok((journal, told))
+}
+
+fn replay(case: &Case, walk: &mut Walk<'_>) -> Vec<String> {
+    let mut told = Vec::new();
+    if case.torn > 0 {
+        told.push(format!(
+            "The last line was cut off in the middle ({} bytes) and is dropped; that answer is asked again.",
+            case.torn
+        ));
+    }
+    if case.header.knowledge != walk.knowledge().fingerprint {
+        told.push(
+            "The knowledge has changed since this case was opened; everything is worked out anew.".to_owned(),
+        );
+    }
+    for record in &case.records {
+        if let Err(unknown) = walk.apply(&record.event) {
+            told.push(format!("An earlier answer is left out: {unknown}."));
+        }
+    }
+    told
+}
+
+fn person(args: &DiagnoseArgs) -> Person {
+    let talks_to_terminal = io::stderr().is_terminal();
+    let look = Look {
+        colour: args.shared().color.decide(talks_to_terminal),
+    };
+    if talks_to_terminal && io::stdin().is_terminal() {
+        Person::new(Screen::terminal(Term::stderr(), look), Input::Keys)
+    } else {
+        let lines = Input::Lines(Box::new(BufReader::new(io::stdin())));
+        Person::new(Screen::stream(Box::new(io::stderr()), look), lines)
+    }
+}
+
+/// Some prompts hand Ctrl-C to the system; then it is this that says the case is kept.
+fn keep_on_interrupt(path: &Path) -> Result<(), Problem> {
+    let message = kept(path);
+    ctrlc::set_handler(move || {
+        let term = Term::stderr();
+        let _ = term.show_cursor();
+        let _ = term.write_line("");
+        let _ = term.write_line(&message);
+        std::process::exit(0);
+    })
+    .map_err(|error| Problem::data(format!("cannot listen for Ctrl-C: {error}")))
+}
+
+/// Where cases are kept by the conventions of the platform.
+fn cases_folder() -> Result<PathBuf, Problem> {
+    let strategy = etcetera::choose_base_strategy().map_err(|error| {
+        Problem::data(format!("cannot find the home folder: {error}"))
+            .hint("say where to keep the case with `--case FILE`")
+    })?;
+    Ok(strategy.data_dir().join("lineside").join("cases"))
+}
+
+/// A file name that is not taken, made of the local date and time.
+fn new_path(folder: &Path) -> PathBuf {
+    let time = Timestamp::now()
+        .to_zoned_datetime(TimeZone::system())
+        .strftime("%Y-%m-%d-%H%M%S")
+        .to_string();
+    let plain = folder.join(format!("{time}.jsonl"));
+    if !plain.exists() {
+        return plain;
+    }
+    (2..)
+        .map(|number| folder.join(format!("{time}-{number}.jsonl")))
+        .find(|path| !path.exists())
+        .unwrap_or(plain)
+}
+
+fn no_screen(error: io::Error) -> Problem {
+    Problem::data(format!("cannot use the terminal: {error}"))
+}
+
+pub(super) fn journal_problem(error: &JournalError) -> Problem {
+    Problem::data(error.to_string()).hint(error.mend())
 }

@@ -1,7 +1,7 @@
 //! `trees`: check the knowledge and list what it holds.
 
 use std::fmt;
-use std::io::{self, Write};
+use std::io::{self, IsTerminal, Write};
 use std::path::PathBuf;
 
 use clap::{Args, Subcommand, ValueEnum};
@@ -13,6 +13,8 @@ use crate::knowledge::model::{Knowledge, TestKind};
 use crate::knowledge::{Files, FolderError, LoadError, check, load, render};
 use crate::quantity::ValueKind;
 use crate::standards::registry::Calculation;
+
+use super::Color;
 
 /// Check and list the causes, tests, facts and trees
 #[derive(Debug, Args)]
@@ -43,9 +45,16 @@ pub struct CheckArgs {
     /// Show findings with this code only (may be repeated)
     #[arg(long = "only", value_name = "CODE")]
     pub only: Vec<String>,
-    /// Print with colour; the caller sets it from `--color`.
-    #[arg(skip)]
-    pub colour: bool,
+    /// Colour: auto, always or never; auto obeys `NO_COLOR`
+    #[arg(
+        long,
+        value_enum,
+        value_name = "WHEN",
+        hide_possible_values = true,
+        default_value = "auto",
+        hide_default_value = true
+    )]
+    pub color: Color,
 }
 
 /// Arguments of `trees list`.
@@ -135,7 +144,7 @@ fn run_check(
     out: &mut dyn Write,
 ) -> Result<u8, TreesError> {
     use crate::knowledge::finding::Code;
-    use crate::knowledge::suggest::did_you_mean;
+    use crate::knowledge::nearest::did_you_mean;
     for code in &args.only {
         if !Code::ALL.iter().any(|known| known.as_str() == code) {
             let hint = did_you_mean(
@@ -173,7 +182,15 @@ fn run_check(
                 if args.format == Format::Short {
                     writeln!(out, "{}", render::line(&checked.files, finding))?;
                 } else {
-                    writeln!(out, "{}\n", render::snippet(&checked.files, finding, args.colour))?;
+                    writeln!(
+                        out,
+                        "{}\n",
+                        render::snippet(
+                            &checked.files,
+                            finding,
+                            args.color.decide(io::stdout().is_terminal())
+                        )
+                    )?;
                 }
             }
             if checked.partial {

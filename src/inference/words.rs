@@ -13,3 +13,26 @@ pub fn in_words(probability: f64) -> &'static str {
         _ => "very unlikely",
     }
 }
+
+/// Says a probability as a percentage; never as certainty or impossibility, which no answers can give.
+#[must_use]
+pub fn percent(probability: f64) -> String {
+    match probability * 100.0 {
+        percent if percent < 1.0 => "under 1 %".to_owned(),
+        percent if percent > 99.0 => "over 99 %".to_owned(),
+        percent => format!("{percent:.0} %"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{in_words, percent};
+
+    #[test]
+    fn nothing_is_certain_or_impossible() {
+        assert_eq!(percent(1.0), "over 99 %");
+        assert_eq!(percent(0.0), "under 1 %");
+        assert_eq!(percent(0.505), "50 %");
+        assert_eq!(in_words(1.0), "all but certain");
+    }
+}

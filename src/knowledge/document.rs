@@ -4,9 +4,10 @@
 //! value and goes on after a fault, so that one wrong type does not hide the findings behind it.
 
 use std::collections::HashMap;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use toml::Spanned;
-use toml::de::{DeTable, DeValue};
+use toml::de::{DeString, DeTable, DeValue};
 
 use super::files::Files;
 use super::finding::{Code, Finding, Place};
@@ -54,7 +55,7 @@ impl Section {
 #[derive(Clone, Copy)]
 pub(super) struct Entry<'d> {
     pub(super) file: usize,
-    pub(super) key: &'d Spanned<std::borrow::Cow<'d, str>>,
+    pub(super) key: &'d Spanned<DeString<'d>>,
     pub(super) value: &'d Spanned<DeValue<'d>>,
 }
 
@@ -79,6 +80,9 @@ pub(super) struct Document<'d> {
     pub(super) broken: bool,
 }
 
+/// What the parser makes of one file.
+type Parsed<'d> = (DeTable<'d>, Vec<toml::de::Error>);
+
 /// All files parsed.
 pub(super) struct Documents<'d> {
     pub(super) files: &'d Files,
@@ -88,26 +92,31 @@ pub(super) struct Documents<'d> {
 impl<'d> Documents<'d> {
     pub(super) fn parse(files: &'d Files, findings: &mut Vec<Finding>) -> Self {
         findings.extend(files.findings.iter().cloned());
-        let list =
-            files.list.iter().enumerate().map(|(index, file)| {
-                let (root, errors) = DeTable::parse_recoverable(&file.text);
+        let list = parse_all(files)
+            .into_iter()
+            .enumerate()
+            .map(|(index, (root, errors))| {
+                let section = Section::of_file(&files.list[index].name);
+                let whole = Place {
+                    file: index,
+                    span: 0..0,
+                };
                 for error in &errors {
                     let span = error.span().unwrap_or(0..0);
                     findings.push(Finding::error(
                         Code::TomlSyntax,
                         Place { file: index, span },
                         format!("not TOML: {}", error.message()),
-                        "mend the syntax; strings stand in double quotes, a table is on one line",
+                        "mend the syntax; a text stands in double quotes, a table in braces stays on one line",
                     ));
                 }
-                let section = Section::of_file(&file.name);
                 if section.is_none() {
                     findings.push(Finding::error(
-                    Code::MisplacedFile,
-                    Place { file: index, span: 0..0 },
-                    format!("`{}` lies in no folder that is read", file.name),
-                    "put it under `causes`, `tests`, `facts` or `equipment`, or beside them if it is a tree",
-                ));
+                        Code::MisplacedFile,
+                        whole,
+                        format!("`{}` lies in no folder that is read", files.list[index].name),
+                        "put it under `causes`, `tests`, `facts` or `equipment`, or beside them if it is a tree",
+                    ));
                 }
                 let unread = files
                     .findings
@@ -115,11 +124,11 @@ impl<'d> Documents<'d> {
                     .any(|finding| finding.primary.place.file == index);
                 Document {
                     section,
-                    root: root.into_inner(),
+                    root,
                     broken: unread || !errors.is_empty(),
                 }
-            });
-        let list = list.collect();
+            })
+            .collect();
         Self { files, list }
     }
 
@@ -306,7 +315,7 @@ impl<'d> Documents<'d> {
         &self,
         section: Section,
         id: &str,
-    ) -> Option<(usize, &Spanned<std::borrow::Cow<'d, str>>, &Spanned<DeValue<'d>>)> {
+    ) -> Option<(usize, &Spanned<DeString<'d>>, &Spanned<DeValue<'d>>)> {
         self.list
             .iter()
             .enumerate()
@@ -317,6 +326,44 @@ impl<'d> Documents<'d> {
                 Some((file, key, value))
             })
     }
+}
+
+/// Parses every file. Parsing is most of the time to load, and the files do not depend on each other, so they are
+/// shared out over a few threads, each taking the next file when it is done with one.
+fn parse_all(files: &Files) -> Vec<Parsed<'_>> {
+    /// More threads cost more to start than they save on a few hundred kilobytes.
+    const MOST_THREADS: usize = 4;
+    let threads = std::thread::available_parallelism()
+        .map_or(1, std::num::NonZero::get)
+        .min(MOST_THREADS);
+    // The largest first, so that no thread is left alone with one at the end.
+    let mut order: Vec<usize> = (0..files.list.len()).collect();
+    order.sort_by_key(|index| std::cmp::Reverse(files.list[*index].text.len()));
+    let next = AtomicUsize::new(0);
+    let work = || {
+        let mut done = Vec::new();
+        while let Some(index) = order.get(next.fetch_add(1, Ordering::Relaxed)) {
+            let (root, errors) = DeTable::parse_recoverable(&files.list[*index].text);
+            done.push((*index, (root.into_inner(), errors)));
+        }
+        done
+    };
+    let mut parsed = std::thread::scope(|scope| {
+        let helpers: Vec<_> = (1..threads)
+            // A thread that cannot be started leaves its share to the others.
+            .filter_map(|_| std::thread::Builder::new().spawn_scoped(scope, work).ok())
+            .collect();
+        let mut parsed = work();
+        for helper in helpers {
+            match helper.join() {
+                Ok(done) => parsed.extend(done),
+                Err(panic) => std::panic::resume_unwind(panic),
+            }
+        }
+        parsed
+    });
+    parsed.sort_by_key(|(index, _)| *index);
+    parsed.into_iter().map(|(_, parsed)| parsed).collect()
 }
 
 /// The keys of a table of entries, in the order of the lines.

@@ -5,7 +5,7 @@ use toml::de::{DeTable, DeValue};
 
 use super::document::type_name;
 use super::finding::{Code, Finding, Place};
-use super::suggest;
+use super::nearest;
 
 /// One table being read. Every key asked for is remembered, so that [`Fields::finish`] can refuse the others.
 pub(super) struct Fields<'d> {
@@ -337,7 +337,7 @@ impl<'d> Fields<'d> {
             .collect();
         strangers.sort_by_key(|key| key.span().start);
         for key in strangers {
-            let fallback = format!("it takes {}", suggest::one_of(&self.asked));
+            let fallback = format!("it takes {}", nearest::one_of(&self.asked));
             findings.push(Finding::error(
                 Code::UnknownKey,
                 Place {
@@ -345,7 +345,7 @@ impl<'d> Fields<'d> {
                     span: key.span(),
                 },
                 format!("{} takes no `{}`", self.what, key.get_ref()),
-                suggest::did_you_mean(key.get_ref(), self.asked.iter().copied(), &fallback),
+                nearest::did_you_mean(key.get_ref(), self.asked.iter().copied(), &fallback),
             ));
         }
     }
@@ -368,10 +368,10 @@ pub(super) fn word_of<T: Copy>(
             Code::UnknownWord,
             text.place.clone(),
             format!("`{}` is no {key}", text.text),
-            suggest::did_you_mean(
+            nearest::did_you_mean(
                 text.text,
                 known.iter().copied(),
-                &format!("use {}", suggest::one_of(&known)),
+                &format!("use {}", nearest::one_of(&known)),
             ),
         ));
     }

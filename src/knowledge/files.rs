@@ -139,21 +139,26 @@ impl Files {
 
     /// Hash over names and contents, 16 hexadecimal digits; the same on every platform and release.
     ///
-    /// FNV-1a, 64 bit: it tells versions apart, it protects against nobody.
-    /// Source: draft-eastlake-fnv, offset basis and prime for 64 bit.
+    /// It tells versions apart and protects against nobody. Each step (exclusive or, rotation, product with an odd
+    /// number) can be undone, so that files which differ in one place always differ in their hash. Eight bytes a
+    /// step, as hashing byte by byte took a sixth of the whole time to load.
     #[must_use]
     pub fn fingerprint(&self) -> String {
         let mut hash: u64 = 0xcbf2_9ce4_8422_2325;
         let mut take = |bytes: &[u8]| {
-            for byte in bytes {
-                hash = (hash ^ u64::from(*byte)).wrapping_mul(0x0000_0100_0000_01b3);
+            // Lengths go in too, so that moving text from one file into the next is seen.
+            let mut step = |word: u64| {
+                hash = (hash ^ word).rotate_left(23).wrapping_mul(0x9e37_79b9_7f4a_7c15);
+            };
+            step(bytes.len() as u64);
+            for chunk in bytes.chunks(8) {
+                let mut word = [0; 8];
+                word[..chunk.len()].copy_from_slice(chunk);
+                step(u64::from_le_bytes(word));
             }
         };
         for file in &self.list {
-            // Lengths go in too, so that moving text from one file into the next is seen.
-            take(&(file.name.len() as u64).to_le_bytes());
             take(file.name.as_bytes());
-            take(&(file.text.len() as u64).to_le_bytes());
             take(file.text.as_bytes());
         }
         format!("{hash:016x}")
@@ -236,6 +241,16 @@ mod tests {
         assert_eq!(
             whole.fingerprint(),
             Files::in_memory([("b", ""), ("a", "xy")]).fingerprint()
+        );
+    }
+
+    /// A case names the knowledge it was walked with, so the figure must not change with the program.
+    /// The expected figure was worked out by the same steps written in Python.
+    #[test]
+    fn fingerprint_stays_what_it_was() {
+        assert_eq!(
+            Files::in_memory([("a.toml", "x = 1\n"), ("b.toml", "")]).fingerprint(),
+            "002b442e251129e5"
         );
     }
 

@@ -83,6 +83,7 @@ codes! {
     UnusedFact "unused-fact",
     UnusedPart "unused-part",
     TellsNothing "tells-nothing",
+    NeverJudged "never-judged",
     NoSource "no-source",
     EmptyProse "empty-prose",
     PromptTooLong "prompt-too-long",

@@ -87,7 +87,7 @@ pub fn check(files: Files, catalogue: &'static [Calculation]) -> Checked {
         let partial = has_error(&findings);
         lint::each_entry(&knowledge, &documents, &mut findings);
         if !partial {
-            lint::whole(&knowledge, &documents, &mut findings);
+            lint::whole(&knowledge, &documents, catalogue, &mut findings);
         }
         (knowledge, partial)
     };

@@ -31,6 +31,7 @@
 //! ask = "Minimum circuit ampacity on the nameplate"
 //! find = "Nameplate of the unit, line MIN CIRCUIT AMPACITY or MCA."
 //! kind = "current"              # a quantity kind, or: size, choice, loads, currents
+//! unit = "A"                    # quantities only: unit of a number typed without one
 //! range = ["1 A", "400 A"]      # quantities only
 //! parts = ["compressor"]        # optional: asked only of equipment that has them all
 //! # choices = [{ id = "copper", label = "Copper" }, { id = "aluminium", label = "Aluminium" }]
@@ -49,6 +50,8 @@
 //! remedy = "..."                # imperative, what must be done
 //! proof = "..."                 # the reading that proves the repair, with figures
 //! caution = "..."
+//! # optional: a written reason why no test tells this cause from another; then the lint lets the pair stand:
+//! # same-signs-as = { other-cause = "..." }
 //! prevent = [{ text = "..." }, { text = "...", rule = "NEC 110.14(D)" }]   # no rule = good practice
 //! source = ["..."]              # title and address, or "common practice, no source", or "from memory"
 //! ```
@@ -68,6 +71,7 @@
 //! instrument = "eyes, light"
 //! minutes = 4
 //! parts = []                    # optional
+//! needs = []                    # optional: facts asked before it, beside those it refers to
 //! echo = "joint-heat"           # optional: tests with the same echo see the same physics
 //! safety = true                 # optional: a safety look, made before any energised test
 //! source = ["..."]
@@ -152,12 +156,13 @@ mod document;
 mod fields;
 pub mod files;
 pub mod finding;
+pub mod graph;
 pub mod lint;
 mod load;
 pub mod model;
 pub mod nearest;
 pub mod render;
-pub mod suggest;
+pub mod search;
 mod validate;
 
 pub use files::{Files, FolderError};

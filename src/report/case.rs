@@ -275,14 +275,13 @@ fn conclude(
         return Conclusion {
             kind: "unlisted",
             text: format!(
-                "Cannot tell: the answers do not fit the listed causes well ({:.0} % is left for something not \
-                 listed).{settle}",
-                remainder * 100.0
+                "Cannot tell: the answers do not fit the listed causes well ({} is left for something not listed).{settle}",
+                words::percent(remainder)
             ),
         };
     }
     let name = &leader.name;
-    let percent = leader.probability * 100.0;
+    let percent = words::percent(leader.probability);
     let (kind, text) = if leader.probability >= stop::STRONG_ENOUGH {
         let lead = if electrical {
             "Cause"
@@ -292,7 +291,7 @@ fn conclude(
         (
             "found",
             format!(
-                "{lead}, as far as the answers tell: {name} ({percent:.0} %). Prove it before parts are bought: {}",
+                "{lead}, as far as the answers tell: {name} ({percent}). The repair is proved by: {}",
                 leader.proof
             ),
         )
@@ -304,7 +303,7 @@ fn conclude(
         };
         (
             "likely",
-            format!("{lead}: {name} ({percent:.0} %), not yet proved.{settle}"),
+            format!("{lead}: {name} ({percent}), not yet proved.{settle}"),
         )
     } else {
         let lead = if electrical {
@@ -314,7 +313,7 @@ fn conclude(
         };
         (
             "open",
-            format!("{lead}. First among several: {name} ({percent:.0} %).{settle}"),
+            format!("{lead}. First among several: {name} ({percent}).{settle}"),
         )
     };
     Conclusion { kind, text }

@@ -1,5 +1,6 @@
 //! The result of a case as text for a screen or a file.
 
+use crate::inference::words;
 use crate::knowledge::model::{Hazard, Job, State};
 
 use super::case::lower_first;
@@ -58,17 +59,17 @@ fn causes(page: &mut Page, result: &CaseResult) {
     page.paragraph(
         "",
         &format!(
-            "Something not listed here: {} %.",
-            percent(result.unexplained.probability)
+            "Something not listed here: {}.",
+            words::percent(result.unexplained.probability)
         ),
     );
 }
 
 fn cause_block(page: &mut Page, number: usize, cause: &CauseStanding, whole: bool) {
     page.strong(&format!(
-        "{number}. {}: {} %, {}",
+        "{number}. {}: {}, {}",
         cause.name,
-        percent(cause.probability),
+        words::percent(cause.probability),
         cause.words
     ));
     page.line(&format!("   {}", picture(cause.place)));
@@ -181,15 +182,6 @@ fn prevention(page: &mut Page, result: &CaseResult) {
             .as_deref()
             .map_or_else(|| "good practice".to_owned(), |rule| rule.to_owned());
         page.item("-", &format!("{} ({basis})", advice.text.trim_end_matches('.')));
-    }
-}
-
-fn percent(probability: f64) -> String {
-    let percent = probability * 100.0;
-    match percent {
-        p if p < 1.0 => "under 1".to_owned(),
-        p if p > 99.0 => "over 99".to_owned(),
-        p => format!("{p:.0}"),
     }
 }
 

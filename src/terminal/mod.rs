@@ -1,1 +1,19 @@
-//! See the map in the crate's head.
+//! The person at the keyboard: a respondent that shows questions on a screen and reads keys, or plain lines where
+//! there is no terminal.
+//!
+//! It shows and reads, and decides nothing: what a reply means is the walk's business. Everything is talk and goes
+//! to the error stream, so that the result on the standard output can be kept by itself. Colour never carries a
+//! meaning alone; every coloured word is also a word. Nothing is wider than the screen.
+//!
+//! Start with [`Person`].
+
+mod blocks;
+mod input;
+mod person;
+mod pick;
+mod screen;
+mod theme;
+
+pub use input::Input;
+pub use person::Person;
+pub use screen::{Look, Screen};

@@ -1,7 +1,154 @@
-//! rules
+//! The rules a knowledge must keep, each with a code.
+//!
+//! The rules on single files, values, ids and routes are kept by the loader, so that nothing broken can be used;
+//! the deeper ones here need the whole and run only in `lineside trees check`. Codes are stable. A test compares
+//! this table with the codes and demands a bad example under `tests/bad-trees/` for each.
+//!
+//! | code | what is wrong |
+//! |---|---|
+//! | `no-files` | the folder has no file to read |
+//! | `unreadable-file` | a file that the system will not let us read |
+//! | `not-utf-8` | a file that is not text in UTF-8 |
+//! | `file-too-large` | a file beyond [`LARGEST_FILE`](crate::knowledge::files::LARGEST_FILE) |
+//! | `misplaced-file` | a file in a folder the format does not have |
+//! | `toml-syntax` | text that is not TOML, a key written twice among it |
+//! | `unknown-key` | a key the format does not have there |
+//! | `missing-key` | a key that must be written and is not |
+//! | `wrong-type` | a number where a text belongs, and the like |
+//! | `bad-id` | an id that is not kebab-case |
+//! | `duplicate-id` | one id for two things of a kind, or a test twice in a pool |
+//! | `unknown-word` | a word that is none of the few that may stand there |
+//! | `bad-figure` | a figure that cannot be read, has the wrong unit, or is out of range |
+//! | `unknown-part` | a part no equipment has |
+//! | `unknown-fact` | a fact that is not defined |
+//! | `unknown-cause` | a cause that is not defined |
+//! | `unknown-test` | a test that is not defined |
+//! | `unknown-complaint` | a frequency for a complaint that has no tree |
+//! | `unknown-tree` | a route into a tree that does not exist |
+//! | `unknown-node` | a route to a node that does not exist |
+//! | `unknown-outcome` | a route for an outcome the test does not have |
+//! | `usual-sum` | shares of a test's outcomes that do not add up to 1 |
+//! | `too-few-outcomes` | a test with fewer than two outcomes |
+//! | `open-outcome` | a reading with no outcome, or more than one, that takes the rest |
+//! | `hidden-bound` | an outcome never taken because others take all it would |
+//! | `kind-mismatch` | volts where amperes belong, and the like |
+//! | `unknown-calculation` | a calculation that is not in the catalogue |
+//! | `unknown-input` | an input the calculation does not take |
+//! | `missing-input` | an input the calculation needs |
+//! | `unknown-verdict` | an outcome the calculation never reaches |
+//! | `missing-verdict` | a verdict of the calculation without an outcome |
+//! | `unknown-output` | a `{name}` that is no output of the calculation |
+//! | `undeclared-defect` | a verdict that breaks a published limit without a `defect` |
+//! | `node-kind` | a node that does nothing, or two things |
+//! | `missing-route` | an outcome with no way on |
+//! | `dead-end` | a node with no way on, or a pool with no test |
+//! | `not-shared` | coming back from where nothing comes back |
+//! | `cycle` | a way that leads back to where it was |
+//! | `unreachable-node` | a node no walk meets |
+//! | `unused-tree` | a shared tree no complaint leads into |
+//! | `ends-without-close` | a complaint that can run into a `leave` with nowhere to come back to |
+//! | `no-caution` | a test on live parts or stored energy without a word of caution |
+//! | `energised-before-safety` | a test on live parts on a way without a safety look before it |
+//! | `inseparable-causes` | causes with the same signs everywhere and no written reason |
+//! | `needless-excuse` | a written reason for a pair that some test does tell apart |
+//! | `unreachable-cause` | a cause no complaint it belongs to can bring forward |
+//! | `unused-test` | a test no tree asks |
+//! | `unused-fact` | a fact no test uses |
+//! | `unused-part` | a part of some equipment that nothing asks about |
+//! | `tells-nothing` | a test without a sign, a defect or a parting of ways |
+//! | `never-judged` | a test that applies to equipment without what it is held against |
+//! | `no-source` | a claim without a source |
+//! | `empty-prose` | words that must be there and are empty |
+//! | `prompt-too-long` | a question beyond two lines of 60 columns |
+
+mod cautions;
+mod cycles;
+mod excuses;
+mod judging;
+mod prompts;
+mod prose;
+mod reach_of_causes;
+mod reach_of_nodes;
+mod safety;
+mod separation;
+mod sources;
+mod telling;
+mod unused;
+
 use super::document::Documents;
 use super::finding::Finding;
-use super::model::Knowledge;
+use super::graph::Reached;
+use super::model::{Knowledge, TreeIndex};
+use crate::standards::registry::Calculation;
 
-pub(super) fn each_entry(_: &Knowledge, _: &Documents<'_>, _: &mut Vec<Finding>) {}
-pub(super) fn whole(_: &Knowledge, _: &Documents<'_>, _: &mut Vec<Finding>) {}
+/// What a rule looks at.
+struct Scope<'l> {
+    knowledge: &'l Knowledge,
+    documents: &'l Documents<'l>,
+    catalogue: &'static [Calculation],
+    /// What the walks of each complaint can meet.
+    reached: Vec<(TreeIndex, Reached)>,
+}
+
+/// Rules about one entry at a time; they hold also while some ids are unknown.
+pub(super) fn each_entry(knowledge: &Knowledge, documents: &Documents<'_>, findings: &mut Vec<Finding>) {
+    let scope = Scope {
+        knowledge,
+        documents,
+        catalogue: &[],
+        reached: Vec::new(),
+    };
+    for rule in [prose::check, sources::check, prompts::check, cautions::check] {
+        rule(&scope, findings);
+    }
+}
+
+/// Rules about the whole; every id must be known.
+pub(super) fn whole(
+    knowledge: &Knowledge,
+    documents: &Documents<'_>,
+    catalogue: &'static [Calculation],
+    findings: &mut Vec<Finding>,
+) {
+    let complaints = (0..knowledge.trees.len()).map(TreeIndex);
+    let reached = complaints
+        .filter(|tree| knowledge.trees[tree.0].is_complaint())
+        .map(|tree| (tree, Reached::from(knowledge, tree)))
+        .collect();
+    let scope = Scope {
+        knowledge,
+        documents,
+        catalogue,
+        reached,
+    };
+    for rule in [
+        cycles::check,
+        reach_of_nodes::check,
+        safety::check,
+        separation::check,
+        excuses::check,
+        reach_of_causes::check,
+        unused::check,
+        telling::check,
+        judging::check,
+    ] {
+        rule(&scope, findings);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::knowledge::finding::Code;
+
+    #[test]
+    fn table_lists_every_code_once_and_no_other() {
+        let mut rows: Vec<&str> = include_str!("mod.rs")
+            .lines()
+            .filter_map(|line| line.strip_prefix("//! | `")?.split('`').next())
+            .collect();
+        rows.sort_unstable();
+        let mut codes: Vec<&str> = Code::ALL.iter().map(|code| code.as_str()).collect();
+        codes.sort_unstable();
+        assert_eq!(rows, codes);
+    }
+}

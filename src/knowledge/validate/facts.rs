@@ -4,7 +4,7 @@ use crate::knowledge::document::{Documents, Entry, check_id};
 use crate::knowledge::fields::{Fields, Text};
 use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::model::{Equipment, Fact, FactChoice};
-use crate::knowledge::suggest;
+use crate::knowledge::nearest;
 use crate::quantity::{Kind, Quantity, ValueKind};
 
 use super::Context;
@@ -50,14 +50,11 @@ pub(super) fn facts(entries: &[Entry<'_>], context: &Context<'_>, findings: &mut
         let ask = fields.prose("ask", findings);
         let find = fields.prose("find", findings);
         let kind = kind(&mut fields, findings);
-        let unit = fields
-            .text_if("unit", findings)
-            .map(|t| t.text.to_owned())
-            .unwrap_or_default();
+        let unit = unit(&mut fields, kind, findings);
         let figures = fields.texts("range", findings);
         let range = match kind {
             ValueKind::Quantity(kind) | ValueKind::Quantities(kind) => {
-                range(&fields, &figures, kind, kind.usual_symbol(), findings)
+                range(&fields, &figures, kind, &unit, findings)
             }
             _ => {
                 if let Some(figure) = figures.first() {
@@ -108,7 +105,7 @@ fn kind(fields: &mut Fields<'_>, findings: &mut Vec<Finding>) -> ValueKind {
                 Code::UnknownWord,
                 text.place.clone(),
                 format!("`{}` is no kind of fact", text.text),
-                suggest::did_you_mean(
+                nearest::did_you_mean(
                     text.text,
                     known,
                     "use `size`, `choice`, `loads`, `currents` or a quantity",
@@ -117,6 +114,35 @@ fn kind(fields: &mut Fields<'_>, findings: &mut Vec<Finding>) -> ValueKind {
         }
         ValueKind::Size
     })
+}
+
+/// The unit of a number typed without one; empty for a count, and for what is no quantity.
+fn unit(fields: &mut Fields<'_>, kind: ValueKind, findings: &mut Vec<Finding>) -> String {
+    let (ValueKind::Quantity(kind) | ValueKind::Quantities(kind)) = kind else {
+        // Not asked for, so that `finish` refuses it.
+        return String::new();
+    };
+    if kind.base_symbol().is_empty() {
+        return fields
+            .text_if("unit", findings)
+            .map_or_else(String::new, |text| text.text.to_owned());
+    }
+    let text = fields.text("unit", findings);
+    if !text.text.is_empty()
+        && let Err(error) = Quantity::parse(&format!("1 {}", text.text), kind)
+    {
+        findings.push(Finding::error(
+            Code::KindMismatch,
+            text.place,
+            error.to_string(),
+            format!(
+                "write the unit a technician types most, such as `{}`",
+                kind.usual_symbol()
+            ),
+        ));
+        return kind.usual_symbol().to_owned();
+    }
+    text.text.to_owned()
 }
 
 /// The two ends of a range; nothing when none is written or after a finding.

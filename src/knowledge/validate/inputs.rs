@@ -5,7 +5,7 @@ use indexmap::IndexMap;
 use crate::knowledge::fields::{Fields, Text};
 use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::model::{Fact, FactIndex, InputFrom, TestIndex, TestKind};
-use crate::knowledge::suggest;
+use crate::knowledge::nearest;
 use crate::quantity::{Value, ValueKind};
 use crate::standards::registry::{Calculation, Input};
 
@@ -34,7 +34,7 @@ pub(super) fn calculation(
             Code::UnknownCalculation,
             name.place.clone(),
             format!("no calculation `{}`", name.text),
-            suggest::did_you_mean(
+            nearest::did_you_mean(
                 name.text,
                 context.catalogue.iter().map(|calculation| calculation.name),
                 "see the list of `lineside figure`",
@@ -91,10 +91,10 @@ fn declared(
             Code::UnknownInput,
             input.place.clone(),
             format!("`{}` takes no `{}`", calculation.name, input.text),
-            suggest::did_you_mean(
+            nearest::did_you_mean(
                 input.text,
                 known.iter().copied(),
-                &format!("use {}", suggest::one_of(&known)),
+                &format!("use {}", nearest::one_of(&known)),
             ),
         ));
     }
@@ -145,7 +145,8 @@ fn source(
         }
         "fixed" => {
             let input = input?;
-            match Value::parse(rest.text, input.kind, None, input.choices) {
+            let symbol = (!input.symbol.is_empty()).then_some(input.symbol);
+            match Value::parse(rest.text, input.kind, symbol, input.choices) {
                 Ok(value) => Some(InputFrom::Fixed(value)),
                 Err(error) => {
                     findings.push(Finding::error(
@@ -206,7 +207,7 @@ fn match_kind(
                 "`{}` may be `{stranger}`, which `{}` does not take",
                 from.text, input.name
             ),
-            format!("offer {} only", suggest::one_of(input.choices)),
+            format!("offer {} only", nearest::one_of(input.choices)),
         ));
     }
 }

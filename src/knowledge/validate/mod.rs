@@ -20,7 +20,7 @@ use super::document::{Documents, Entry, Section};
 use super::fields::Text;
 use super::finding::{Code, Finding};
 use super::model::{Equipment, Knowledge};
-use super::suggest;
+use super::nearest;
 
 /// The ids of one section and their places in the list.
 struct Ids<'d> {
@@ -48,7 +48,7 @@ impl<'d> Ids<'d> {
                 self.code,
                 text.place.clone(),
                 format!("no {noun} `{}`", text.text),
-                suggest::did_you_mean(
+                nearest::did_you_mean(
                     text.text,
                     self.places.keys().copied(),
                     &format!("write that {noun}, or use the id of one there is"),

@@ -8,7 +8,7 @@ use crate::knowledge::finding::{Code, Finding, Place};
 use crate::knowledge::model::{
     Bound, BoundOf, CauseIndex, Defect, Fact, FactIndex, Outcome, TestIndex, TestKind,
 };
-use crate::knowledge::suggest;
+use crate::knowledge::nearest;
 use crate::quantity::{Kind, ValueKind};
 use crate::standards::registry::Calculation;
 
@@ -49,6 +49,14 @@ pub(super) fn outcomes(
         let id = inner.text("id", findings);
         if !id.text.is_empty() {
             check_id(id.text, id.place.clone(), findings);
+            if id.text == "unknown" {
+                findings.push(Finding::error(
+                    Code::BadId,
+                    id.place.clone(),
+                    "`unknown` stands for \"could not check\" in every test",
+                    "give this outcome another id",
+                ));
+            }
             if let Some(first) = list.iter().find(|other| other.outcome.id == id.text) {
                 findings.push(
                     Finding::error(
@@ -421,10 +429,10 @@ fn check_verdicts(
             let mend = if id == CANNOT_TELL {
                 "remove it; `cannot-tell` is always possible and moves nothing".to_owned()
             } else {
-                suggest::did_you_mean(
+                nearest::did_you_mean(
                     id,
                     listed.iter().copied(),
-                    &format!("use {}", suggest::one_of(&listed)),
+                    &format!("use {}", nearest::one_of(&listed)),
                 )
             };
             findings.push(Finding::error(
@@ -511,7 +519,7 @@ fn check_placeholders(text: &Text<'_>, kind: &TestKind, context: &Context<'_>, f
                 Code::UnknownOutput,
                 text.place.clone(),
                 format!("`{{{name}}}` is no output of this test"),
-                suggest::did_you_mean(
+                nearest::did_you_mean(
                     name,
                     known.iter().copied(),
                     "only a calculation has outputs to name",

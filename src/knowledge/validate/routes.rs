@@ -9,7 +9,7 @@ use crate::knowledge::document::{Documents, Entry, Section, check_id, entries_of
 use crate::knowledge::fields::{Fields, Text};
 use crate::knowledge::finding::{Code, Finding, Place};
 use crate::knowledge::model::{At, Node, NodeIndex, NodeKind, Test, TestIndex, Tree, TreeIndex};
-use crate::knowledge::suggest;
+use crate::knowledge::nearest;
 
 use super::Context;
 
@@ -180,7 +180,7 @@ impl Reader<'_, '_> {
                 Code::UnknownNode,
                 text.place.clone(),
                 format!("no node `{id}` in tree `{}`", file.id),
-                suggest::did_you_mean(
+                nearest::did_you_mean(
                     id,
                     file.places.keys().copied(),
                     "write that node, or lead elsewhere",
@@ -234,7 +234,7 @@ impl Reader<'_, '_> {
                         Code::NodeKind,
                         entry.place(),
                         format!("node `{}` does nothing", entry.id()),
-                        format!("give it one of {}", suggest::one_of(&kinds)),
+                        format!("give it one of {}", nearest::one_of(&kinds)),
                     ));
                 }
                 return Node {
@@ -418,10 +418,10 @@ impl Reader<'_, '_> {
                     Code::UnknownOutcome,
                     outcome.place.clone(),
                     format!("test `{}` has no outcome `{}`", text.text, outcome.text),
-                    suggest::did_you_mean(
+                    nearest::did_you_mean(
                         outcome.text,
                         known.iter().copied(),
-                        &format!("use {}", suggest::one_of(&known)),
+                        &format!("use {}", nearest::one_of(&known)),
                     ),
                 ));
             }
@@ -441,7 +441,7 @@ impl Reader<'_, '_> {
                 findings.push(Finding::error(
                     Code::MissingRoute,
                     fields.place(),
-                    format!("{} has no route for {}", fields.what(), suggest::one_of(&missing)),
+                    format!("{} has no route for {}", fields.what(), nearest::one_of(&missing)),
                     "name each in `to`, or add `next = \"NODE\"` for all that `to` does not name",
                 ));
             }

@@ -4,7 +4,7 @@ use crate::knowledge::document::Entry;
 use crate::knowledge::fields::Fields;
 use crate::knowledge::finding::Finding;
 use crate::knowledge::model::{Fact, FactIndex, Test, TestKind};
-use crate::knowledge::suggest;
+use crate::knowledge::nearest;
 use crate::quantity::Kind;
 
 use super::{Context, facts, inputs, outcomes, words};
@@ -140,7 +140,7 @@ fn reading(fields: &mut Fields<'_>, findings: &mut Vec<Finding>) -> TestKind {
             crate::knowledge::finding::Code::UnknownWord,
             unit.place.clone(),
             format!("`{}` is no unit of a reading", unit.text),
-            format!("use {}", suggest::one_of(&known)),
+            format!("use {}", nearest::one_of(&known)),
         ));
     }
     let kind = kind.unwrap_or(Kind::Ratio);

@@ -1,0 +1,79 @@
+//! Why a case file cannot be used.
+
+use std::io;
+use std::path::PathBuf;
+
+use thiserror::Error;
+
+use super::SCHEMA;
+
+/// Why a case file cannot be used. Every message names the file.
+#[derive(Debug, Error)]
+pub enum JournalError {
+    /// The system refused to open, read or create it.
+    #[error("cannot {doing} the case file `{}`: {source}", path.display())]
+    Io {
+        /// "open", "read" or "create".
+        doing: &'static str,
+        /// The file.
+        path: PathBuf,
+        /// The system's reason.
+        source: io::Error,
+    },
+    /// An event could not be written, so it does not count. Everything before it is kept.
+    #[error("cannot write to the case file `{}`: {source}; the last answer was not kept, all before it were", path.display())]
+    Write {
+        /// The file.
+        path: PathBuf,
+        /// The system's reason.
+        source: io::Error,
+    },
+    /// Another process has it open.
+    #[error("the case file `{}` is open in another process", path.display())]
+    InUse {
+        /// The file.
+        path: PathBuf,
+    },
+    /// It is some other file.
+    #[error("`{}` is not a case file of this program: its first line is no case header", path.display())]
+    NotACase {
+        /// The file.
+        path: PathBuf,
+    },
+    /// A newer program wrote it.
+    #[error("the case file `{}` has schema {found}, this program knows up to {SCHEMA}", path.display())]
+    Newer {
+        /// The file.
+        path: PathBuf,
+        /// Its schema.
+        found: u64,
+    },
+    /// A line in the middle is damaged.
+    #[error("line {line} of the case file `{}` is damaged: {reason}", path.display())]
+    Damaged {
+        /// The file.
+        path: PathBuf,
+        /// The line, from 1.
+        line: usize,
+        /// What is wrong with it.
+        reason: String,
+    },
+}
+
+impl JournalError {
+    /// What to do about it.
+    #[must_use]
+    pub fn mend(&self) -> &'static str {
+        match self {
+            Self::Io { .. } | Self::Write { .. } => {
+                "check that the folder exists, may be written and has room, or give another file with `--case FILE`"
+            }
+            Self::InUse { .. } => "close the other one first, or start a new case with another file",
+            Self::NotACase { .. } => {
+                "give the file of a case, or a name that does not exist yet for a new case"
+            }
+            Self::Newer { .. } => "use the newer program for this case",
+            Self::Damaged { .. } => "a copy of the file up to the line before it can be continued",
+        }
+    }
+}

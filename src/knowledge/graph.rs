@@ -1,0 +1,405 @@
+//! The trees as one directed graph, and what can be reached in it.
+
+use std::collections::{BTreeMap, BTreeSet, HashMap};
+
+use petgraph::graph::{DiGraph, NodeIndex as GraphIndex};
+
+use super::model::{At, Knowledge, NodeIndex, NodeKind, State, Test, TestIndex, Tree, TreeIndex};
+
+/// Every node of every tree, with an edge for each way on.
+///
+/// A `through` has an edge into the shared tree and one to its `then`: the coming back is part of the second.
+#[derive(Clone, Debug)]
+pub struct RouteGraph {
+    /// The graph; a node's weight is its place in the knowledge.
+    pub graph: DiGraph<At, ()>,
+    places: HashMap<At, GraphIndex>,
+}
+
+impl RouteGraph {
+    /// Builds the graph of all trees.
+    #[must_use]
+    pub fn new(knowledge: &Knowledge) -> Self {
+        let mut graph = DiGraph::new();
+        let mut places = HashMap::new();
+        for (tree, known) in knowledge.trees.iter().enumerate() {
+            for node in 0..known.nodes.len() {
+                let at = At {
+                    tree: TreeIndex(tree),
+                    node: NodeIndex(node),
+                };
+                places.insert(at, graph.add_node(at));
+            }
+        }
+        for (&at, &from) in &places {
+            for next in ways_on(knowledge, at) {
+                if let Some(&to) = places.get(&next) {
+                    graph.update_edge(from, to, ());
+                }
+            }
+        }
+        Self { graph, places }
+    }
+
+    /// The graph's own index of a place.
+    #[must_use]
+    pub fn index(&self, at: At) -> Option<GraphIndex> {
+        self.places.get(&at).copied()
+    }
+}
+
+/// Where a node leads, each place once, in the order of the outcomes.
+#[must_use]
+pub fn ways_on(knowledge: &Knowledge, at: At) -> Vec<At> {
+    let mut ways = Vec::new();
+    let mut add = |at: At| {
+        if !ways.contains(&at) {
+            ways.push(at);
+        }
+    };
+    match &knowledge.trees[at.tree.0].nodes[at.node.0].kind {
+        NodeKind::Test { to, unknown, .. } => {
+            to.iter().copied().for_each(&mut add);
+            add(*unknown);
+        }
+        NodeKind::Narrow { then, .. } => add(*then),
+        NodeKind::Through { start, then } => {
+            add(*start);
+            add(*then);
+        }
+        NodeKind::Leave | NodeKind::Halt { .. } | NodeKind::Close => {}
+    }
+    ways
+}
+
+/// A node as it is met on some path: whether a safety look was made before it.
+type Met = (At, bool);
+
+/// What the walks of one complaint can meet.
+///
+/// A shared tree comes back only to where it was entered, so that a path through two complaints' use of it, which
+/// no walk takes, is not counted.
+#[derive(Clone, Debug, Default)]
+pub struct Reached {
+    /// Nodes met, each with or without a safety look before it, or both.
+    pub met: BTreeSet<Met>,
+    /// `leave` nodes met with nowhere to come back to.
+    pub stranded: BTreeSet<At>,
+}
+
+impl Reached {
+    /// Walks every path from the start of a tree.
+    #[must_use]
+    pub fn from(knowledge: &Knowledge, tree: TreeIndex) -> Self {
+        let mut walker = Walker {
+            knowledge,
+            met: BTreeSet::new(),
+            exits: BTreeMap::new(),
+        };
+        let start = At {
+            tree,
+            node: knowledge.trees[tree.0].start,
+        };
+        let stranded = if knowledge.trees[tree.0].nodes.is_empty() {
+            BTreeSet::new()
+        } else {
+            walker
+                .exits((start, false))
+                .into_iter()
+                .map(|(at, _)| at)
+                .collect()
+        };
+        Self {
+            met: walker.met,
+            stranded,
+        }
+    }
+
+    /// Whether a node is met at all.
+    #[must_use]
+    pub fn meets(&self, at: At) -> bool {
+        self.met.contains(&(at, false)) || self.met.contains(&(at, true))
+    }
+
+    /// Tests asked at some node met or picked from a pool of one, with the readings they rest on.
+    #[must_use]
+    pub fn tests(&self, knowledge: &Knowledge) -> BTreeSet<TestIndex> {
+        let mut tests = BTreeSet::new();
+        for (at, _) in &self.met {
+            match &knowledge.trees[at.tree.0].nodes[at.node.0].kind {
+                NodeKind::Test { test, .. } => add_with_readings(knowledge, *test, &mut tests),
+                NodeKind::Narrow { pool, .. } => {
+                    for test in pool {
+                        add_with_readings(knowledge, *test, &mut tests);
+                    }
+                }
+                _ => {}
+            }
+        }
+        tests
+    }
+}
+
+fn add_with_readings(knowledge: &Knowledge, test: TestIndex, tests: &mut BTreeSet<TestIndex>) {
+    if tests.insert(test) {
+        for reading in knowledge.tests[test.0].readings() {
+            add_with_readings(knowledge, reading, tests);
+        }
+    }
+}
+
+struct Walker<'k> {
+    knowledge: &'k Knowledge,
+    met: BTreeSet<Met>,
+    /// `leave` nodes reached from a start, filled when a start is first met. An entry that is still empty while
+    /// it is being worked out belongs to a tree that goes through itself, which the rule on cycles reports.
+    exits: BTreeMap<Met, BTreeSet<Met>>,
+}
+
+impl Walker<'_> {
+    fn exits(&mut self, start: Met) -> BTreeSet<Met> {
+        if let Some(known) = self.exits.get(&start) {
+            return known.clone();
+        }
+        self.exits.insert(start, BTreeSet::new());
+        let mut exits = BTreeSet::new();
+        let mut seen = BTreeSet::from([start]);
+        let mut waiting = vec![start];
+        while let Some((at, safe)) = waiting.pop() {
+            self.met.insert((at, safe));
+            let mut next: Vec<Met> = Vec::new();
+            match &self.knowledge.trees[at.tree.0].nodes[at.node.0].kind {
+                NodeKind::Test { test, .. } => {
+                    let safe = safe || self.knowledge.tests[test.0].safety;
+                    next.extend(ways_on(self.knowledge, at).into_iter().map(|at| (at, safe)));
+                }
+                NodeKind::Narrow { then, .. } => next.push((*then, safe)),
+                NodeKind::Through { start, then } => {
+                    let back = self.exits((*start, safe));
+                    next.extend(back.into_iter().map(|(_, safe)| (*then, safe)));
+                }
+                NodeKind::Leave => {
+                    exits.insert((at, safe));
+                }
+                NodeKind::Halt { .. } | NodeKind::Close => {}
+            }
+            for met in next {
+                if seen.insert(met) {
+                    waiting.push(met);
+                }
+            }
+        }
+        self.exits.insert(start, exits.clone());
+        exits
+    }
+}
+
+impl Tree {
+    /// Whether a person can start here with a complaint.
+    #[must_use]
+    pub fn is_complaint(&self) -> bool {
+        self.complaint.is_some()
+    }
+}
+
+impl Test {
+    /// Readings it is held against or calculated from.
+    pub fn readings(&self) -> impl Iterator<Item = TestIndex> + '_ {
+        use super::model::{BoundOf, InputFrom, TestKind};
+        let held = self
+            .outcomes
+            .iter()
+            .filter_map(|outcome| match outcome.bound.as_ref()?.of? {
+                BoundOf::Reading(reading) => Some(reading),
+                BoundOf::Fact(_) => None,
+            });
+        let inputs = match &self.kind {
+            TestKind::Calculation { inputs, .. } => Some(inputs),
+            _ => None,
+        };
+        let inputs = inputs
+            .into_iter()
+            .flat_map(|inputs| inputs.values())
+            .filter_map(|from| match from {
+                InputFrom::Reading(reading) => Some(*reading),
+                _ => None,
+            });
+        held.chain(inputs)
+    }
+
+    /// Whether live parts are touched or exposed while it is made.
+    #[must_use]
+    pub fn is_energised(&self) -> bool {
+        self.state == State::Energised
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use proptest::prelude::*;
+
+    use super::super::model::{Hazard, Node, Outcome, TestKind};
+    use super::*;
+
+    /// One node as drawn: what it does, and two forward steps.
+    type Drawn = (u8, usize, usize);
+
+    fn test(safety: bool) -> Test {
+        let outcome = |id: &str| Outcome {
+            id: id.to_owned(),
+            label: String::new(),
+            usual: 0.5,
+            bound: None,
+            signs: Vec::new(),
+            defect: None,
+        };
+        Test {
+            id: format!("safety-{safety}"),
+            name: String::new(),
+            ask: String::new(),
+            why: String::new(),
+            how: Vec::new(),
+            words: Vec::new(),
+            kind: TestKind::Look,
+            state: State::Any,
+            hazard: Hazard::None,
+            caution: String::new(),
+            instrument: String::new(),
+            minutes: 0.0,
+            parts: Vec::new(),
+            needs: Vec::new(),
+            echo: None,
+            safety,
+            outcomes: vec![outcome("a"), outcome("b")],
+            source: Vec::new(),
+        }
+    }
+
+    /// Trees without cycles: routes lead forward in a tree, and `through` leads into the trees after it.
+    fn knowledge(drawn: &[Vec<Drawn>]) -> Knowledge {
+        let trees = drawn.iter().enumerate().map(|(tree, nodes)| {
+            let last = nodes.len();
+            let at = |node: usize| At {
+                tree: TreeIndex(tree),
+                node: NodeIndex(node),
+            };
+            let mut made: Vec<Node> = Vec::new();
+            for (place, (what, one, other)) in nodes.iter().enumerate() {
+                let step = |step: usize| at((place + 1 + step).min(last));
+                let kind = match what % 4 {
+                    0 | 1 => NodeKind::Test {
+                        test: TestIndex(usize::from(what % 4)),
+                        to: vec![step(*one), step(*other)],
+                        unknown: step(*other),
+                    },
+                    2 if tree + 1 < drawn.len() => {
+                        let shared = TreeIndex(tree + 1 + one % (drawn.len() - tree - 1));
+                        NodeKind::Through {
+                            start: At {
+                                tree: shared,
+                                node: NodeIndex(0),
+                            },
+                            then: step(*other),
+                        }
+                    }
+                    2 => NodeKind::Leave,
+                    _ => NodeKind::Narrow {
+                        pool: vec![TestIndex(0)],
+                        then: step(*one),
+                    },
+                };
+                made.push(Node {
+                    id: place.to_string(),
+                    kind,
+                });
+            }
+            let end = if tree == 0 {
+                NodeKind::Close
+            } else {
+                NodeKind::Leave
+            };
+            made.push(Node {
+                id: last.to_string(),
+                kind: end,
+            });
+            Tree {
+                id: tree.to_string(),
+                complaint: (tree == 0).then(String::new),
+                words: Vec::new(),
+                nodes: made,
+                start: NodeIndex(0),
+            }
+        });
+        Knowledge {
+            equipment: Vec::new(),
+            facts: Vec::new(),
+            causes: Vec::new(),
+            tests: vec![test(false), test(true)],
+            trees: trees.collect(),
+            fingerprint: String::new(),
+        }
+    }
+
+    /// Every walk in full, with the places to come back to on a stack: slow, and plainly right.
+    fn by_walking(knowledge: &Knowledge, met: Met, back: &[At], found: &mut Reached) {
+        found.met.insert(met);
+        let (at, safe) = met;
+        match &knowledge.trees[at.tree.0].nodes[at.node.0].kind {
+            NodeKind::Test { test, to, unknown } => {
+                let safe = safe || knowledge.tests[test.0].safety;
+                for next in to.iter().chain([unknown]) {
+                    by_walking(knowledge, (*next, safe), back, found);
+                }
+            }
+            NodeKind::Narrow { then, .. } => by_walking(knowledge, (*then, safe), back, found),
+            NodeKind::Through { start, then } => {
+                by_walking(knowledge, (*start, safe), &[back, &[*then]].concat(), found);
+            }
+            NodeKind::Leave => match back.split_last() {
+                Some((then, rest)) => by_walking(knowledge, (*then, safe), rest, found),
+                None => {
+                    found.stranded.insert(at);
+                }
+            },
+            NodeKind::Halt { .. } | NodeKind::Close => {}
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn what_is_reached_is_what_the_walks_meet(
+            drawn in prop::collection::vec(prop::collection::vec((0u8..4, 0usize..3, 0usize..3), 0..6), 1..4),
+        ) {
+            let knowledge = knowledge(&drawn);
+            let mut walked = Reached::default();
+            let start = At { tree: TreeIndex(0), node: NodeIndex(0) };
+            by_walking(&knowledge, (start, false), &[], &mut walked);
+            let reached = Reached::from(&knowledge, TreeIndex(0));
+            prop_assert_eq!(&reached.met, &walked.met);
+            prop_assert_eq!(&reached.stranded, &walked.stranded);
+            prop_assert!(!petgraph::algo::is_cyclic_directed(&RouteGraph::new(&knowledge).graph));
+        }
+    }
+
+    /// A tree that goes through itself is a cycle, and following it ends all the same.
+    #[test]
+    fn a_tree_through_itself_ends() {
+        let mut knowledge = knowledge(&[vec![(3, 0, 0)]]);
+        let start = At {
+            tree: TreeIndex(0),
+            node: NodeIndex(0),
+        };
+        let then = At {
+            tree: TreeIndex(0),
+            node: NodeIndex(1),
+        };
+        knowledge.trees[0].nodes[0].kind = NodeKind::Through { start, then };
+        let reached = Reached::from(&knowledge, TreeIndex(0));
+        assert_eq!(reached.met, BTreeSet::from([(start, false)]));
+        assert!(petgraph::algo::is_cyclic_directed(
+            &RouteGraph::new(&knowledge).graph
+        ));
+    }
+}

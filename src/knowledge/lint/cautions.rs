@@ -1,0 +1,27 @@
+//! Tests that can hurt and do not say so.
+
+use crate::knowledge::document::Section;
+use crate::knowledge::finding::{Code, Finding};
+use crate::knowledge::model::Hazard;
+
+use super::Scope;
+
+pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+    for test in &scope.knowledge.tests {
+        let why = if test.is_energised() {
+            "is made on live parts"
+        } else if test.hazard >= Hazard::Burn {
+            "can hurt"
+        } else {
+            continue;
+        };
+        if test.caution.trim().is_empty() {
+            findings.push(Finding::error(
+                Code::NoCaution,
+                scope.documents.entry(Section::Test, &test.id),
+                format!("test `{}` {why} and has no caution", test.id),
+                "add `caution`: what can hurt here and how to keep clear of it",
+            ));
+        }
+    }
+}

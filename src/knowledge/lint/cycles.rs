@@ -1,0 +1,41 @@
+//! Ways that lead back to where they were.
+
+use petgraph::algo::tarjan_scc;
+
+use crate::knowledge::finding::{Code, Finding};
+use crate::knowledge::graph::RouteGraph;
+
+use super::Scope;
+
+pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+    let routes = RouteGraph::new(scope.knowledge);
+    for component in tarjan_scc(&routes.graph) {
+        let is_loop = component.len() > 1 || routes.graph.contains_edge(component[0], component[0]);
+        if !is_loop {
+            continue;
+        }
+        let mut places: Vec<_> = component.iter().map(|index| routes.graph[*index]).collect();
+        places.sort_unstable();
+        let names: Vec<String> = places
+            .iter()
+            .map(|at| {
+                let tree = &scope.knowledge.trees[at.tree.0];
+                format!("{}/{}", tree.id, tree.nodes[at.node.0].id)
+            })
+            .collect();
+        let place = |at: &crate::knowledge::model::At| {
+            let tree = &scope.knowledge.trees[at.tree.0];
+            scope.documents.node(&tree.id, &tree.nodes[at.node.0].id, None)
+        };
+        let mut finding = Finding::error(
+            Code::Cycle,
+            place(&places[0]),
+            format!("the routes go round: `{}`", names.join("`, `")),
+            "lead one of them on; a test is asked once, so going round asks nothing new",
+        );
+        for at in &places[1..] {
+            finding = finding.also(place(at), "part of the round");
+        }
+        findings.push(finding);
+    }
+}

@@ -1,0 +1,35 @@
+//! Questions that do not fit the screen of a phone-sized terminal.
+
+use unicode_width::UnicodeWidthStr;
+
+use crate::knowledge::document::Section;
+use crate::knowledge::finding::{Code, Finding};
+
+use super::Scope;
+
+/// Two lines of 60 columns, with a space lost at the break and one kept free for the cursor.
+const LONGEST: usize = 118;
+
+pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+    let facts = scope
+        .knowledge
+        .facts
+        .iter()
+        .map(|fact| (Section::Fact, &fact.id, &fact.ask));
+    let tests = scope
+        .knowledge
+        .tests
+        .iter()
+        .map(|test| (Section::Test, &test.id, &test.ask));
+    for (section, id, ask) in facts.chain(tests) {
+        let width = ask.width();
+        if width > LONGEST {
+            findings.push(Finding::error(
+                Code::PromptTooLong,
+                scope.documents.key(section, id, "ask"),
+                format!("the question is {width} columns wide, expected at most {LONGEST}"),
+                "ask in two lines of 60 columns; move the rest to `how`, `why` or `find`",
+            ));
+        }
+    }
+}

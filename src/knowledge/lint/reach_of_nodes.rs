@@ -1,0 +1,58 @@
+//! Nodes and trees no walk meets, and walks that run into nothing.
+
+use crate::knowledge::finding::{Code, Finding};
+use crate::knowledge::model::{At, NodeIndex, TreeIndex};
+
+use super::Scope;
+
+pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+    for (index, tree) in scope.knowledge.trees.iter().enumerate() {
+        let at = |node| At {
+            tree: TreeIndex(index),
+            node: NodeIndex(node),
+        };
+        let is_met = |node| scope.reached.iter().any(|(_, reached)| reached.meets(at(node)));
+        let unmet: Vec<usize> = (0..tree.nodes.len()).filter(|node| !is_met(*node)).collect();
+        if unmet.len() == tree.nodes.len() && !tree.is_complaint() {
+            findings.push(Finding::error(
+                Code::UnusedTree,
+                scope.documents.tree(&tree.id),
+                format!("no complaint leads into tree `{}`", tree.id),
+                "enter it with `through`, or remove the file",
+            ));
+            continue;
+        }
+        for node in unmet {
+            let id = &tree.nodes[node].id;
+            findings.push(Finding::error(
+                Code::UnreachableNode,
+                scope.documents.node(&tree.id, id, None),
+                format!("no way leads to node `{id}`"),
+                "lead to it, or remove it",
+            ));
+        }
+    }
+    for (tree, reached) in &scope.reached {
+        for leave in &reached.stranded {
+            let tree = &scope.knowledge.trees[tree.0];
+            let other = &scope.knowledge.trees[leave.tree.0];
+            findings.push(
+                Finding::error(
+                    Code::EndsWithoutClose,
+                    scope.documents.tree(&tree.id),
+                    format!(
+                        "a walk of `{}` can end at a `leave` with nowhere to come back to",
+                        tree.id
+                    ),
+                    "enter the shared tree with `through`, or end with `close = true`",
+                )
+                .also(
+                    scope
+                        .documents
+                        .node(&other.id, &other.nodes[leave.node.0].id, None),
+                    "ends here",
+                ),
+            );
+        }
+    }
+}

@@ -1,0 +1,66 @@
+//! Tests on live parts before anything was looked at for safety.
+
+use std::collections::BTreeSet;
+
+use crate::knowledge::finding::{Code, Finding};
+use crate::knowledge::model::{NodeKind, TestIndex};
+
+use super::Scope;
+
+pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+    let knowledge = scope.knowledge;
+    let mut said = BTreeSet::new();
+    for (complaint, reached) in &scope.reached {
+        for (at, safe) in &reached.met {
+            if *safe {
+                continue;
+            }
+            let tree = &knowledge.trees[at.tree.0];
+            let node = &tree.nodes[at.node.0];
+            let (key, tests) = match &node.kind {
+                NodeKind::Test { test, .. } => ("test", std::slice::from_ref(test)),
+                NodeKind::Narrow { pool, .. } => ("narrow", pool.as_slice()),
+                _ => continue,
+            };
+            for test in tests {
+                if !is_live(scope, *test) || !said.insert((*at, *test)) {
+                    continue;
+                }
+                let id = &knowledge.tests[test.0].id;
+                let place = if key == "test" {
+                    scope.documents.node(&tree.id, &node.id, Some(key))
+                } else {
+                    scope.documents.node_item(&tree.id, &node.id, key, id)
+                };
+                findings.push(
+                    Finding::error(
+                        Code::EnergisedBeforeSafety,
+                        place,
+                        format!(
+                            "test `{id}` is made on live parts, and a walk of `{}` comes here without a safety look",
+                            knowledge.trees[complaint.0].id
+                        ),
+                        "ask a test with `safety = true` before it on every way",
+                    )
+                    .also(scope.documents.tree(&knowledge.trees[complaint.0].id), "the walk starts here"),
+                );
+            }
+        }
+    }
+}
+
+/// Whether the test, or a reading asked for its sake, is made on live parts.
+fn is_live(scope: &Scope<'_>, test: TestIndex) -> bool {
+    let mut waiting = vec![test];
+    let mut seen = BTreeSet::new();
+    while let Some(test) = waiting.pop() {
+        let known = &scope.knowledge.tests[test.0];
+        if known.is_energised() {
+            return true;
+        }
+        if seen.insert(test) {
+            waiting.extend(known.readings());
+        }
+    }
+    false
+}

@@ -1,0 +1,40 @@
+//! Tests whose answer changes nothing.
+
+use std::collections::BTreeSet;
+
+use crate::knowledge::document::Section;
+use crate::knowledge::finding::{Code, Finding};
+use crate::knowledge::model::{NodeKind, TestIndex};
+
+use super::Scope;
+
+pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+    let knowledge = scope.knowledge;
+    let read: BTreeSet<TestIndex> = knowledge.tests.iter().flat_map(|test| test.readings()).collect();
+    let parting: BTreeSet<TestIndex> = knowledge
+        .trees
+        .iter()
+        .flat_map(|tree| &tree.nodes)
+        .filter_map(|node| match &node.kind {
+            NodeKind::Test { test, to, .. } if to.iter().any(|at| Some(at) != to.first()) => Some(*test),
+            _ => None,
+        })
+        .collect();
+    for (index, test) in knowledge.tests.iter().enumerate() {
+        let speaks = test
+            .outcomes
+            .iter()
+            .any(|outcome| !outcome.signs.is_empty() || outcome.defect.is_some());
+        if !speaks && !read.contains(&TestIndex(index)) && !parting.contains(&TestIndex(index)) {
+            findings.push(Finding::warning(
+                Code::TellsNothing,
+                scope.documents.entry(Section::Test, &test.id),
+                format!(
+                    "`{}` has no sign and no defect, and every outcome leads to the same place",
+                    test.id
+                ),
+                "say what its outcomes mean for the causes, or remove it",
+            ));
+        }
+    }
+}

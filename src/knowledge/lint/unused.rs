@@ -1,0 +1,85 @@
+//! Tests, facts and parts nothing uses.
+
+use std::collections::BTreeSet;
+
+use crate::knowledge::document::Section;
+use crate::knowledge::finding::{Code, Finding};
+use crate::knowledge::model::{BoundOf, FactIndex, InputFrom, TestIndex, TestKind};
+
+use super::Scope;
+
+pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+    tests(scope, findings);
+    facts(scope, findings);
+    parts(scope, findings);
+}
+
+fn tests(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+    let asked: BTreeSet<TestIndex> = scope
+        .reached
+        .iter()
+        .flat_map(|(_, reached)| reached.tests(scope.knowledge))
+        .collect();
+    for (index, test) in scope.knowledge.tests.iter().enumerate() {
+        if !asked.contains(&TestIndex(index)) {
+            findings.push(Finding::error(
+                Code::UnusedTest,
+                scope.documents.entry(Section::Test, &test.id),
+                format!("no tree asks `{}`", test.id),
+                "ask it at a node, put it in a `narrow` pool, or remove it",
+            ));
+        }
+    }
+}
+
+fn facts(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+    let mut used: BTreeSet<FactIndex> = BTreeSet::new();
+    for test in &scope.knowledge.tests {
+        used.extend(&test.needs);
+        used.extend(
+            test.outcomes
+                .iter()
+                .filter_map(|outcome| match outcome.bound.as_ref()?.of? {
+                    BoundOf::Fact(fact) => Some(fact),
+                    BoundOf::Reading(_) => None,
+                }),
+        );
+        if let TestKind::Calculation { inputs, .. } = &test.kind {
+            used.extend(inputs.values().filter_map(|from| match from {
+                InputFrom::Fact(fact) => Some(*fact),
+                _ => None,
+            }));
+        }
+    }
+    for (index, fact) in scope.knowledge.facts.iter().enumerate() {
+        if !used.contains(&FactIndex(index)) {
+            findings.push(Finding::warning(
+                Code::UnusedFact,
+                scope.documents.entry(Section::Fact, &fact.id),
+                format!("no test uses the fact `{}`", fact.id),
+                "name it in an input, a bound or `needs`, or remove it",
+            ));
+        }
+    }
+}
+
+fn parts(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+    let knowledge = scope.knowledge;
+    let causes = knowledge.causes.iter().flat_map(|cause| &cause.parts);
+    let tests = knowledge.tests.iter().flat_map(|test| &test.parts);
+    let facts = knowledge.facts.iter().flat_map(|fact| &fact.parts);
+    let mut used: BTreeSet<&str> = causes.chain(tests).chain(facts).map(String::as_str).collect();
+    for equipment in &knowledge.equipment {
+        for part in &equipment.parts {
+            // Said once, at the first equipment that has it.
+            if used.insert(part) {
+                findings.push(Finding::warning(
+                    Code::UnusedPart,
+                    scope.documents.key(Section::Equipment, &equipment.id, "parts"),
+                    format!("no cause, test or fact names the part `{part}`"),
+                    "name it where it matters, or remove it",
+                ));
+            }
+        }
+    }
+}

@@ -1,0 +1,213 @@
+//! The pieces a question is shown as.
+
+use std::io;
+
+use crate::inference::words;
+use crate::knowledge::model::{FactIndex, Hazard, State, Test, TestIndex, TestKind};
+use crate::report::text;
+use crate::walk::{Because, Event, Walk, caution};
+
+use super::screen::{Mark, Screen};
+
+/// Shown once, before the first question.
+pub(super) fn opening(screen: &mut Screen) -> io::Result<()> {
+    screen.rule("before you start")?;
+    screen.wrapped("", caution::STANDING_STATEMENT, None)?;
+    screen.wrapped(
+        "",
+        "If anything smokes, smells burnt, tingles or stands in water: hands off, power off at the panel if you \
+         can do so safely, people away, call for help first.",
+        Some(Mark::Danger),
+    )
+}
+
+/// The head of a question about a test: state and cost, the question, its caution, why it was chosen.
+pub(super) fn test_head(
+    screen: &mut Screen,
+    walk: &Walk<'_>,
+    index: TestIndex,
+    because: &Because,
+) -> io::Result<()> {
+    let test = &walk.knowledge().tests[index.0];
+    screen.rule(&format!("question {}: {}", walk.steps() + 1, cost_words(test)))?;
+    screen.wrapped("", &test.ask, Some(Mark::Strong))?;
+    if !test.caution.is_empty() && (test.state != State::Any || test.hazard > Hazard::Low) {
+        screen.wrapped("  ! caution: ", &test.caution, Some(Mark::Danger))?;
+    }
+    match because {
+        Because::Authored => Ok(()),
+        Because::InputOf(other) => {
+            let wanted = format!("needed to calculate: {}", walk.knowledge().tests[other.0].name);
+            screen.wrapped("  chosen: ", &wanted, Some(Mark::Quiet))
+        }
+        Because::Gain { line, .. } => screen.wrapped("  chosen: ", line, Some(Mark::Quiet)),
+    }
+}
+
+fn cost_words(test: &Test) -> String {
+    let mut words = Vec::new();
+    if test.state != State::Any {
+        words.push(text::state(test.state).to_owned());
+    }
+    if test.minutes >= 1.0 {
+        words.push(format!("{:.0} min", test.minutes));
+    }
+    if test.hazard > Hazard::None {
+        words.push(text::hazard(test.hazard).to_owned());
+    }
+    if words.is_empty() {
+        "a moment".to_owned()
+    } else {
+        words.join(", ")
+    }
+}
+
+/// The head of a question about a fact.
+pub(super) fn fact_head(screen: &mut Screen, walk: &Walk<'_>, fact: FactIndex) -> io::Result<()> {
+    let fact = &walk.knowledge().facts[fact.0];
+    screen.rule(&format!("question {}: from the plate or panel", walk.steps() + 1))?;
+    screen.wrapped("", &fact.ask, Some(Mark::Strong))?;
+    screen.wrapped("  where: ", &fact.find, None)
+}
+
+/// Why a test is asked and how it is done.
+pub(super) fn why(screen: &Screen, test: &Test) -> Vec<String> {
+    let mut lines = screen.wrap("why       ", &test.why);
+    for (number, step) in test.how.iter().enumerate() {
+        let lead = format!("step {:<5}", number + 1);
+        lines.extend(screen.wrap(&lead, step));
+    }
+    if let TestKind::Reading {
+        probes, range, unit, ..
+    } = &test.kind
+    {
+        lines.extend(screen.wrap("probes    ", probes));
+        let ends = [range.0, range.1].map(|base| {
+            crate::quantity::Quantity::new(*unit, base).map_or_else(String::new, |end| end.to_string())
+        });
+        lines.extend(screen.wrap("accepted  ", &format!("{} to {}", ends[0], ends[1])));
+    }
+    for (label, text) in [("meter     ", &test.instrument), ("caution   ", &test.caution)] {
+        if !text.is_empty() {
+            lines.extend(screen.wrap(label, text));
+        }
+    }
+    for source in &test.source {
+        lines.extend(screen.wrap("source    ", source));
+    }
+    lines
+}
+
+/// The cautions for a state, before the first test that needs it.
+pub(super) fn cautions(
+    screen: &mut Screen,
+    walk: &Walk<'_>,
+    state: State,
+    next: TestIndex,
+) -> io::Result<()> {
+    let words = match state {
+        State::Energised => "the next tests are made ENERGISED",
+        _ => "the next tests are made LOCKED OUT",
+    };
+    screen.rule(words)?;
+    for caution in caution::cautions(state) {
+        screen.wrapped("  ! ", caution, Some(Mark::Danger))?;
+    }
+    screen.wrapped("  next: ", &walk.knowledge().tests[next.0].name, None)
+}
+
+/// What leads, and what the last answer did to it.
+pub(super) fn standing(screen: &mut Screen, walk: &Walk<'_>, before: &[f64]) -> io::Result<()> {
+    let Some(standing) = walk.standing() else {
+        return Ok(());
+    };
+    for (place, (cause, probability)) in standing.ranked().into_iter().take(3).enumerate() {
+        let moved = before.get(cause.0).map_or_else(String::new, |old| {
+            let points = (probability - old) * 100.0;
+            if points.abs() < 0.5 {
+                String::new()
+            } else {
+                format!(" ({points:+.0})")
+            }
+        });
+        let lead = if place == 0 { "  leads: " } else { "         " };
+        let line = format!(
+            "{:.0} %{moved} {}, {}",
+            probability * 100.0,
+            walk.knowledge().causes[cause.0].name,
+            words::in_words(probability)
+        );
+        let cut = screen.width().saturating_sub(lead.len());
+        let line = format!("{lead}{}", console::truncate_str(&line, cut, "~"));
+        let line = screen.mark(&line, Some(Mark::Quiet));
+        screen.line(&line)?;
+    }
+    let line = format!(
+        "         {:.0} % something not listed",
+        standing.remainder() * 100.0
+    );
+    let line = screen.mark(&line, Some(Mark::Quiet));
+    screen.line(&line)
+}
+
+/// A derived event, as it happens.
+pub(super) fn happened(screen: &mut Screen, walk: &Walk<'_>, event: &Event) -> io::Result<()> {
+    match event {
+        Event::Calculated { test, finding, .. } => {
+            screen.wrapped("  calculated: ", finding, None)?;
+            let limits = walk
+                .calculated()
+                .iter()
+                .filter(|made| walk.knowledge().tests[made.test.0].id == *test)
+                .filter_map(|made| made.result.as_ref().ok())
+                .flat_map(|report| &report.limits);
+            for limit in limits {
+                let line = format!(
+                    "{}; margin {:+.0} % ({})",
+                    limit.text,
+                    limit.margin * 100.0,
+                    limit.source
+                );
+                screen.wrapped("  limit: ", &line, Some(Mark::Quiet))?;
+            }
+            Ok(())
+        }
+        Event::DefectFound { name, .. } => screen.wrapped(
+            "  DEFECT, to be corrected whatever the cause: ",
+            name,
+            Some(Mark::Danger),
+        ),
+        _ => Ok(()),
+    }
+}
+
+/// The working of every calculation made so far.
+pub(super) fn working(screen: &Screen, walk: &Walk<'_>) -> Vec<String> {
+    let mut lines = Vec::new();
+    for made in walk.calculated() {
+        lines.extend(screen.wrap("* ", &walk.knowledge().tests[made.test.0].name));
+        match &made.result {
+            Err(error) => lines.extend(screen.wrap("  cannot tell: ", &error.to_string())),
+            Ok(report) => {
+                lines.extend(screen.wrap("  finding   ", &report.finding));
+                for step in &report.working {
+                    lines.extend(screen.wrap("  formula   ", &step.formula));
+                    if !step.substituted.is_empty() {
+                        lines.extend(screen.wrap("  numbers   ", &step.substituted));
+                    }
+                    lines.extend(screen.wrap("  result    ", &step.result));
+                }
+                for assumption in &report.assumptions {
+                    lines.extend(screen.wrap("  assumed   ", assumption));
+                }
+                for source in &report.sources {
+                    lines.extend(screen.wrap("  source    ", source));
+                }
+            }
+        }
+    }
+    if lines.is_empty() {
+        lines.push("Nothing is calculated yet.".to_owned());
+    }
+    lines
+}

@@ -1,0 +1,56 @@
+//! Where the keys or lines come from.
+
+use std::io::{self, BufRead};
+
+use dialoguer::Input as TextPrompt;
+
+use crate::walk::RespondentError;
+
+use super::screen::Screen;
+use super::theme::Plain;
+
+/// Source of what the person types.
+pub enum Input {
+    /// A terminal: single keys, and lines with editing.
+    Keys,
+    /// Anything else, read line by line.
+    Lines(Box<dyn BufRead>),
+}
+
+impl Input {
+    /// Reads one line of text. An empty line is an empty text.
+    pub(super) fn text(&mut self, screen: &mut Screen, prompt: &str) -> Result<String, RespondentError> {
+        match self {
+            Self::Keys => {
+                let Some(term) = screen.term() else {
+                    return Err(RespondentError::InputEnded);
+                };
+                let typed: String = TextPrompt::with_theme(&Plain)
+                    .with_prompt(prompt)
+                    .allow_empty(true)
+                    .interact_text_on(term)
+                    .map_err(|dialoguer::Error::IO(error)| ended(error))?;
+                Ok(typed.trim().to_owned())
+            }
+            Self::Lines(lines) => {
+                screen.part(&format!("{prompt} > "))?;
+                let mut bytes = Vec::new();
+                let read = lines.read_until(b'\n', &mut bytes)?;
+                screen.line("")?;
+                if read == 0 {
+                    return Err(RespondentError::InputEnded);
+                }
+                // A byte that is no text becomes a mark; no answer has one, so the line is refused, not the run.
+                Ok(String::from_utf8_lossy(&bytes).trim().to_owned())
+            }
+        }
+    }
+}
+
+/// A closed input is told apart from a terminal that does not work.
+pub(super) fn ended(error: io::Error) -> RespondentError {
+    match error.kind() {
+        io::ErrorKind::UnexpectedEof | io::ErrorKind::NotConnected => RespondentError::InputEnded,
+        _ => RespondentError::Io(error),
+    }
+}

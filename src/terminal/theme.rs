@@ -1,0 +1,28 @@
+//! How the few prompts that `dialoguer` draws look: a word, an angle bracket, the text.
+
+use std::fmt;
+
+use dialoguer::theme::Theme;
+
+/// Plain prompts without marks or colour.
+pub(super) struct Plain;
+
+impl Theme for Plain {
+    fn format_input_prompt(
+        &self,
+        f: &mut dyn fmt::Write,
+        prompt: &str,
+        _default: Option<&str>,
+    ) -> fmt::Result {
+        write!(f, "{prompt} > ")
+    }
+
+    fn format_input_prompt_selection(
+        &self,
+        f: &mut dyn fmt::Write,
+        prompt: &str,
+        chosen: &str,
+    ) -> fmt::Result {
+        write!(f, "{prompt} > {chosen}")
+    }
+}

@@ -1,0 +1,224 @@
+//! The case file: what is kept, what is refused, and that a case continues wherever it was cut.
+
+use std::fs;
+use std::path::PathBuf;
+
+use jiff::Timestamp;
+use lineside::journal::{Journal, JournalError, read};
+use lineside::knowledge::{self, model::Knowledge};
+use lineside::walk::{Event, Reply, Walk};
+use proptest::prelude::*;
+use std::sync::LazyLock;
+use tempfile::TempDir;
+
+static KNOWLEDGE: LazyLock<Knowledge> =
+    LazyLock::new(|| knowledge::embedded().expect("the knowledge compiled in is sound"));
+
+fn now() -> Timestamp {
+    "2026-02-03T04:05:06Z".parse().expect("a valid time")
+}
+
+fn folder() -> (TempDir, PathBuf) {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let path = folder.path().join("cases").join("one.jsonl");
+    (folder, path)
+}
+
+/// A short case with a correction, a step back, a note and a stop.
+fn events() -> Vec<Event> {
+    let replies = [
+        Reply::Answer("breaker-opens".to_owned()),
+        Reply::Answer("split-air-conditioner".to_owned()),
+        Reply::Answer("none".to_owned()),
+        Reply::Note("attic at \u{2265} 50 \u{b0}C, \"hot\"\nsecond line".to_owned()),
+        Reply::Volunteer {
+            test: "when-does-it-happen".to_owned(),
+            answer: Some("after-minutes".to_owned()),
+        },
+        Reply::Back(1),
+        Reply::Correct {
+            fact: "nameplate-voltage".to_owned(),
+            value: Some("230".to_owned()),
+        },
+        Reply::Correct {
+            fact: "nameplate-voltage".to_owned(),
+            value: Some("208 V".to_owned()),
+        },
+        Reply::Stop,
+    ];
+    let mut walk = Walk::new(&KNOWLEDGE);
+    replies
+        .iter()
+        .map(|reply| {
+            let taken = walk.receive(reply).expect("the reply fits");
+            walk.apply(&taken.event).expect("known ids");
+            taken.event
+        })
+        .collect()
+}
+
+fn written() -> (TempDir, PathBuf, Vec<Event>) {
+    let (folder, path) = folder();
+    let mut journal = Journal::create(&path, &KNOWLEDGE.fingerprint, now()).expect("it can be created");
+    let events = events();
+    for event in &events {
+        journal.append(event, now()).expect("it can be written");
+    }
+    (folder, path, events)
+}
+
+fn walked(events: &[Event]) -> Walk<'static> {
+    let mut walk = Walk::new(&KNOWLEDGE);
+    for event in events {
+        walk.apply(event).expect("known ids");
+    }
+    walk
+}
+
+#[test]
+fn what_is_written_is_read_back() {
+    let (_folder, path, events) = written();
+    let (_, case) = Journal::open(&path).expect("it can be opened");
+    let back: Vec<Event> = case.records.into_iter().map(|record| record.event).collect();
+    assert_eq!(back, events);
+    assert_eq!(case.header.opened, now());
+    assert_eq!(case.torn, 0);
+    let text = fs::read_to_string(&path).expect("it is text");
+    assert!(text.starts_with("{\"lineside-case\":1,"), "{text}");
+    assert!(text.contains("\"at\":\"2026-02-03T04:05:06Z\""), "{text}");
+    assert_eq!(text.lines().count(), events.len() + 1);
+}
+
+#[test]
+fn cut_at_every_byte_it_keeps_every_whole_line_and_goes_on() {
+    let (_folder, path, events) = written();
+    let bytes = fs::read(&path).expect("it can be read");
+    let header = bytes.iter().position(|byte| *byte == b'\n').expect("a header") + 1;
+    for cut in 0..=bytes.len() {
+        let (_other, path) = folder();
+        fs::create_dir_all(path.parent().expect("a folder")).expect("it can be made");
+        fs::write(&path, &bytes[..cut]).expect("it can be written");
+        if cut < header {
+            assert!(
+                matches!(Journal::open(&path), Err(JournalError::NotACase { .. })),
+                "cut at {cut}"
+            );
+            continue;
+        }
+        let whole = bytes[header..cut].iter().filter(|byte| **byte == b'\n').count();
+        let (mut journal, case) = Journal::open(&path).expect("a cut case can be continued");
+        let kept: Vec<Event> = case.records.into_iter().map(|record| record.event).collect();
+        assert_eq!(kept, events[..whole], "cut at {cut}");
+        assert_eq!(walked(&kept).question(), walked(&events[..whole]).question());
+        // What comes next starts on a clean line.
+        journal.append(&Event::Stopped, now()).expect("it can be written");
+        drop(journal);
+        let again = read(&fs::read(&path).expect("it can be read"), &path).expect("it is whole");
+        assert_eq!(again.records.len(), whole + 1);
+        assert_eq!(again.torn, 0);
+    }
+}
+
+#[test]
+fn continued_at_every_line_the_walk_is_the_uninterrupted_one() {
+    let (_folder, path, events) = written();
+    let bytes = fs::read(&path).expect("it can be read");
+    let ends: Vec<usize> = bytes
+        .iter()
+        .enumerate()
+        .filter(|(_, byte)| **byte == b'\n')
+        .map(|(place, _)| place + 1)
+        .collect();
+    for (number, end) in ends.iter().enumerate() {
+        let case = read(&bytes[..*end], &path).expect("it is whole");
+        let kept: Vec<Event> = case.records.into_iter().map(|record| record.event).collect();
+        let mut continued = walked(&kept);
+        for event in &events[number..] {
+            continued.apply(event).expect("known ids");
+        }
+        let straight = walked(&events);
+        assert_eq!(continued.question(), straight.question());
+        assert_eq!(continued.standing(), straight.standing());
+        assert_eq!(continued.entries(), straight.entries());
+        assert_eq!(continued.notes(), straight.notes());
+    }
+}
+
+fn opened(text: &[u8]) -> JournalError {
+    let (_folder, path) = folder();
+    fs::create_dir_all(path.parent().expect("a folder")).expect("it can be made");
+    fs::write(&path, text).expect("it can be written");
+    Journal::open(&path).expect_err("it must be refused")
+}
+
+#[test]
+fn other_files_are_refused_and_left_alone() {
+    for text in [
+        &b""[..],
+        b"hello\n",
+        b"{}\n",
+        b"{\"lineside-case\":\"one\"}\n",
+        b"\xff\xfe\n",
+        b"complaint = 1\n",
+    ] {
+        assert!(matches!(opened(text), JournalError::NotACase { .. }), "{text:?}");
+    }
+    let newer = opened(b"{\"lineside-case\":999,\"something\":\"else\"}\n");
+    assert!(matches!(newer, JournalError::Newer { found: 999, .. }));
+    assert!(newer.to_string().contains("999") && newer.mend().contains("newer program"));
+}
+
+#[test]
+fn damage_in_the_middle_is_refused_with_its_line() {
+    let (_folder, path, _) = written();
+    let text = fs::read_to_string(&path).expect("it is text");
+    let damaged = text.replacen("split-air-conditioner\"", "split-air-", 1);
+    match opened(damaged.as_bytes()) {
+        JournalError::Damaged { line, .. } => assert_eq!(line, 3),
+        other => panic!("{other}"),
+    }
+}
+
+#[test]
+fn a_case_is_open_in_one_process_only() {
+    let (_folder, path, _) = written();
+    let (_journal, _) = Journal::open(&path).expect("it can be opened");
+    let error = Journal::open(&path).expect_err("it is in use");
+    assert!(matches!(error, JournalError::InUse { .. }), "{error}");
+}
+
+#[test]
+fn a_case_is_never_overwritten() {
+    let (_folder, path, _) = written();
+    let before = fs::read(&path).expect("it can be read");
+    assert!(Journal::create(&path, "x", now()).is_err());
+    assert_eq!(fs::read(&path).expect("it can be read"), before);
+}
+
+#[test]
+fn a_folder_that_cannot_be_made_is_named() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let file = folder.path().join("file");
+    fs::write(&file, "").expect("it can be written");
+    let error = Journal::create(&file.join("case.jsonl"), "x", now()).expect_err("a file is no folder");
+    assert!(error.to_string().contains("case.jsonl"), "{error}");
+}
+
+proptest! {
+    #[test]
+    fn an_event_and_its_line_are_the_same(text in any::<String>(), steps in 0usize..1000, number in any::<f64>()) {
+        for event in [
+            Event::Note { text: text.clone() },
+            Event::Undone { steps },
+            Event::Complaint { complaint: text.clone() },
+            Event::Standing {
+                leaders: vec![],
+                remainder: if number.is_finite() { number } else { 0.5 },
+            },
+        ] {
+            let line = serde_json::to_string(&event).expect("it can be written");
+            prop_assert!(!line.contains('\n'));
+            prop_assert_eq!(serde_json::from_str::<Event>(&line).expect("it can be read"), event);
+        }
+    }
+}

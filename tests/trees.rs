@@ -1,0 +1,347 @@
+//! The rules on the knowledge: what is sound passes, and every rule has a bad example it finds.
+//!
+//! A bad example is a folder `tests/bad-trees/CODE/` laid over `tests/bad-trees/sound/`, so that only the fault is
+//! to be read. The fault's line stands below a comment `# bad: CODE: why`; `# bad file: CODE: why` marks a fault of
+//! the file as a whole, which is reported on line 1. A folder without such a comment is expected in the code below.
+
+#![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use lineside::knowledge::finding::{Code, Severity};
+use lineside::knowledge::{Checked, Files, check, load, render};
+use lineside::quantity::{Kind, ValueKind};
+use lineside::standards::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
+
+fn never(_: &Inputs) -> Result<Report, InputError> {
+    Err(InputError::Missing {
+        input: "measured",
+        meaning: "this catalogue is for reading only",
+    })
+}
+
+const fn input(name: &'static str, kind: ValueKind, required: bool) -> Input {
+    Input {
+        name,
+        kind,
+        symbol: "",
+        measured: false,
+        choices: &[],
+        range: None,
+        default: None,
+        required,
+        meaning: "an input of a test",
+    }
+}
+
+/// A catalogue of our own, so that these tests do not change with the real one.
+static CATALOGUE: &[Calculation] = &[Calculation {
+    name: "share-check",
+    title: "holds a current against a rating",
+    inputs: &[
+        input("measured", ValueKind::Quantity(Kind::Current), true),
+        input("rated", ValueKind::Quantity(Kind::Current), true),
+        Input {
+            choices: &["copper"],
+            ..input("metal", ValueKind::Choice, false)
+        },
+    ],
+    outputs: &[Output {
+        name: "limit",
+        kind: ValueKind::Quantity(Kind::Current),
+        meaning: "the limit",
+    }],
+    verdicts: &[
+        VerdictKind {
+            id: "within",
+            meaning: "at or below",
+            violates: false,
+        },
+        VerdictKind {
+            id: "over",
+            meaning: "above",
+            violates: true,
+        },
+    ],
+    run: never,
+}];
+
+fn bad_trees() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/bad-trees")
+}
+
+fn copy(from: &Path, to: &Path) {
+    fs::create_dir_all(to).unwrap();
+    for entry in fs::read_dir(from).unwrap() {
+        let entry = entry.unwrap();
+        let target = to.join(entry.file_name());
+        if entry.path().is_dir() {
+            copy(&entry.path(), &target);
+        } else {
+            fs::copy(entry.path(), target).unwrap();
+        }
+    }
+}
+
+/// The sound folder with another laid over it.
+fn laid_over(example: &Path) -> tempfile::TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    copy(&bad_trees().join("sound"), folder.path());
+    copy(example, folder.path());
+    folder
+}
+
+fn checked(folder: &Path) -> Checked {
+    check(Files::read(folder).unwrap(), CATALOGUE)
+}
+
+/// What a finding is compared by: code, file, line.
+type Seen = (String, String, usize);
+
+fn seen(checked: &Checked) -> BTreeSet<Seen> {
+    checked
+        .findings
+        .iter()
+        .map(|finding| {
+            let (line, _) = render::position(&checked.files, &finding.primary.place);
+            let file = &checked.files.list[finding.primary.place.file].name;
+            (finding.code.as_str().to_owned(), file.clone(), line)
+        })
+        .collect()
+}
+
+fn expected(example: &Path) -> BTreeSet<Seen> {
+    let mut expected = BTreeSet::new();
+    let files = Files::read(example).unwrap();
+    for file in &files.list {
+        for (index, line) in file.text.lines().enumerate() {
+            if let Some(rest) = line.strip_prefix("# bad: ") {
+                let code = rest.split(':').next().unwrap().to_owned();
+                // Several faults may stand above one line.
+                let below = file
+                    .text
+                    .lines()
+                    .skip(index)
+                    .position(|line| !line.starts_with('#'))
+                    .unwrap();
+                expected.insert((code, file.name.clone(), index + below + 1));
+            } else if let Some(rest) = line.strip_prefix("# bad file: ") {
+                expected.insert((rest.split(':').next().unwrap().to_owned(), file.name.clone(), 1));
+            }
+        }
+    }
+    expected
+}
+
+#[test]
+fn sound_folder_is_clean() {
+    let checked = checked(&bad_trees().join("sound"));
+    assert_eq!(seen(&checked), BTreeSet::new());
+    let knowledge = checked.knowledge.unwrap();
+    assert_eq!(
+        (
+            knowledge.causes.len(),
+            knowledge.tests.len(),
+            knowledge.trees.len()
+        ),
+        (2, 4, 2)
+    );
+}
+
+#[test]
+fn every_bad_example_gives_its_findings_and_no_other() {
+    let mut wrong = Vec::new();
+    for entry in fs::read_dir(bad_trees()).unwrap() {
+        let example = entry.unwrap().path();
+        let name = example.file_name().unwrap().to_str().unwrap().to_owned();
+        if name == "sound" || MADE_BELOW.contains(&name.as_str()) {
+            continue;
+        }
+        let expected = expected(&example);
+        let seen = seen(&checked(laid_over(&example).path()));
+        if !expected.iter().any(|(code, ..)| *code == name) {
+            wrong.push(format!("{name}: no comment in it expects its own code"));
+        }
+        if expected != seen {
+            wrong.push(format!("{name}:\n  expected {expected:?}\n  found    {seen:?}"));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// Codes whose example cannot stand in a repository as text, and is made by a test of its own.
+const MADE_BELOW: &[&str] = &["no-files", "unreadable-file", "not-utf-8", "file-too-large"];
+
+#[test]
+fn every_code_has_a_bad_example() {
+    for code in Code::ALL {
+        let name = code.as_str();
+        assert!(
+            MADE_BELOW.contains(&name) || bad_trees().join(name).is_dir(),
+            "no bad example for `{name}` under tests/bad-trees"
+        );
+    }
+}
+
+#[test]
+fn folder_without_files_says_what_it_should_hold() {
+    let folder = tempfile::tempdir().unwrap();
+    let checked = checked(folder.path());
+    assert_eq!(checked.findings.len(), 1);
+    assert_eq!(checked.findings[0].code, Code::NoFiles);
+    assert!(
+        checked.findings[0]
+            .message
+            .contains(&folder.path().display().to_string())
+    );
+}
+
+#[test]
+fn folder_that_is_not_there_is_named() {
+    let missing = bad_trees().join("not-there");
+    let error = load(Some(&missing), CATALOGUE).unwrap_err().to_string();
+    assert!(error.contains("not-there"), "{error}");
+}
+
+#[test]
+fn file_that_is_not_text_is_named_and_the_others_are_read() {
+    let folder = laid_over(&bad_trees().join("sound"));
+    fs::write(folder.path().join("causes/latin.toml"), b"# caf\xe9\n").unwrap();
+    let checked = checked(folder.path());
+    assert_eq!(
+        seen(&checked),
+        BTreeSet::from([("not-utf-8".into(), "causes/latin.toml".into(), 1)])
+    );
+    assert!(
+        checked.findings[0].message.contains("byte 5"),
+        "{}",
+        checked.findings[0].message
+    );
+}
+
+#[test]
+fn file_that_is_too_large_is_not_read() {
+    let folder = laid_over(&bad_trees().join("sound"));
+    let file = fs::File::create(folder.path().join("causes/huge.toml")).unwrap();
+    file.set_len(lineside::knowledge::files::LARGEST_FILE + 1)
+        .unwrap();
+    assert_eq!(
+        seen(&checked(folder.path())),
+        BTreeSet::from([("file-too-large".into(), "causes/huge.toml".into(), 1)])
+    );
+}
+
+#[cfg(unix)]
+#[test]
+fn link_that_leads_nowhere_is_a_finding() {
+    let folder = laid_over(&bad_trees().join("sound"));
+    std::os::unix::fs::symlink("nowhere", folder.path().join("causes/gone.toml")).unwrap();
+    assert_eq!(
+        seen(&checked(folder.path())),
+        BTreeSet::from([("unreadable-file".into(), "causes/gone.toml".into(), 1)])
+    );
+}
+
+#[test]
+fn faulty_knowledge_is_refused_with_the_place_of_the_first_fault() {
+    let folder = laid_over(&bad_trees().join("unknown-cause"));
+    let error = load(Some(folder.path()), CATALOGUE).unwrap_err().to_string();
+    assert!(error.contains("1 error"), "{error}");
+    assert!(error.contains("bench.toml:"), "{error}");
+    assert!(error.contains("did you mean `loose-joint`?"), "{error}");
+}
+
+#[test]
+fn what_only_the_lint_refuses_can_still_be_used() {
+    let folder = laid_over(&bad_trees().join("prompt-too-long"));
+    assert!(load(Some(folder.path()), CATALOGUE).is_ok());
+    assert!(
+        checked(folder.path())
+            .findings
+            .iter()
+            .any(|finding| finding.severity == Severity::Error)
+    );
+}
+
+#[test]
+fn finding_shows_the_line_the_rule_and_the_mend() {
+    let checked = checked(laid_over(&bad_trees().join("unknown-cause")).path());
+    let text = render::snippet(&checked.files, &checked.findings[0], false);
+    let text = text
+        .lines()
+        .filter(|line| !line.contains("-->"))
+        .collect::<Vec<_>>()
+        .join("\n");
+    insta::assert_snapshot!(text);
+    let colour = render::snippet(&checked.files, &checked.findings[0], true);
+    assert!(colour.contains("\u{1b}["), "no colour in {colour}");
+}
+
+/// A file cut anywhere, as an editor or a full disk may leave it, gives findings that can be shown, and no panic.
+#[test]
+fn file_cut_at_any_byte_is_reported() {
+    let sound = Files::read(&bad_trees().join("sound")).unwrap();
+    for cut_file in &sound.list {
+        for end in (0..cut_file.text.len()).step_by(3) {
+            let texts = sound.list.iter().map(|file| {
+                let text = if file.name == cut_file.name {
+                    &file.text[..end]
+                } else {
+                    &file.text[..]
+                };
+                (file.name.clone(), text.to_owned())
+            });
+            let checked = check(Files::in_memory(texts), CATALOGUE);
+            for finding in &checked.findings {
+                assert!(!render::snippet(&checked.files, finding, false).is_empty());
+                assert!(!render::data(&checked.files, finding).mend.is_empty());
+            }
+        }
+    }
+}
+
+/// Findings that point into text beyond ASCII must not split a character.
+#[test]
+fn findings_in_text_beyond_ascii_are_shown() {
+    let files = Files::in_memory([(
+        "causes/x.toml",
+        "[cause.\"größe\"]\nnäme = \"Ω\"\nplace = \"öde\"\n",
+    )]);
+    let checked = check(files, CATALOGUE);
+    let shown: Vec<String> = checked
+        .findings
+        .iter()
+        .map(|finding| render::snippet(&checked.files, finding, false))
+        .collect();
+    assert!(shown.iter().any(|text| text.contains("öde")), "{shown:?}");
+}
+
+/// Order in the files is the order in the knowledge: screens and pools rely on it.
+#[test]
+fn order_of_the_file_is_kept() {
+    let knowledge = checked(&bad_trees().join("sound")).knowledge.unwrap();
+    let tests: Vec<&str> = knowledge.tests.iter().map(|test| test.id.as_str()).collect();
+    assert_eq!(
+        tests,
+        [
+            "burnt-smell",
+            "joint-drop",
+            "element-current",
+            "current-against-rating"
+        ]
+    );
+    let outcomes: Vec<&str> = knowledge.tests[1]
+        .outcomes
+        .iter()
+        .map(|outcome| outcome.id.as_str())
+        .collect();
+    assert_eq!(outcomes, ["bad", "raised", "good"]);
+    let nodes: Vec<&str> = knowledge.trees[1]
+        .nodes
+        .iter()
+        .map(|node| node.id.as_str())
+        .collect();
+    assert_eq!(nodes, ["first", "current", "pick", "end"]);
+}

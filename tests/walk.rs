@@ -1,0 +1,215 @@
+//! Whole walks over the knowledge compiled in: what must hold whatever is answered.
+
+use lineside::knowledge;
+use lineside::knowledge::model::{Knowledge, TestKind};
+use lineside::quantity::ValueKind;
+use lineside::walk::{Event, Question, Reply, Walk};
+use proptest::prelude::*;
+use std::sync::LazyLock;
+
+static KNOWLEDGE: LazyLock<Knowledge> =
+    LazyLock::new(|| knowledge::embedded().expect("the knowledge compiled in is sound"));
+
+/// More questions than there can be: every complaint, equipment, fact, test and caution once.
+const MOST_STEPS: usize = 1_000;
+
+/// Answers the present question with whatever the number picks; some answers are "could not check".
+fn any_reply(walk: &Walk<'_>, pick: u32) -> Reply {
+    let knowledge = walk.knowledge();
+    let nth = |count: usize| (pick as usize / 7) % count.max(1);
+    match walk.question() {
+        Question::Complaint => {
+            let ids: Vec<&str> = knowledge
+                .trees
+                .iter()
+                .filter(|tree| tree.complaint.is_some())
+                .map(|tree| tree.id.as_str())
+                .collect();
+            Reply::Answer(ids[nth(ids.len())].to_owned())
+        }
+        Question::Equipment => Reply::Answer(knowledge.equipment[nth(knowledge.equipment.len())].id.clone()),
+        Question::Caution { .. } | Question::Halt { .. } | Question::Finish => Reply::Accept,
+        _ if pick.is_multiple_of(7) => Reply::CouldNotCheck,
+        Question::Fact { fact, .. } => {
+            let fact = &knowledge.facts[fact.0];
+            match fact.kind {
+                ValueKind::Choice => Reply::Answer(fact.choices[nth(fact.choices.len())].id.clone()),
+                ValueKind::Size => Reply::Answer(["14", "12", "10", "8", "6", "1/0"][nth(6)].to_owned()),
+                ValueKind::Loads => Reply::Answer("freezer 6 motor; lamp 1.5".to_owned()),
+                ValueKind::Quantities(_) => Reply::Answer("60, 30".to_owned()),
+                ValueKind::Quantity(kind) => {
+                    let (low, high) = fact.range.unwrap_or((1.0, 10.0));
+                    let share = f64::from(pick % 97) / 96.0;
+                    let base = if fact.unit.is_empty() {
+                        (low + (high - low) * share).round()
+                    } else {
+                        low + (high - low) * share
+                    };
+                    let quantity = lineside::quantity::Quantity::new(kind, base).expect("finite");
+                    Reply::Answer(quantity.exact())
+                }
+            }
+        }
+        Question::Test { test, .. } => {
+            let test = &knowledge.tests[test.0];
+            match &test.kind {
+                TestKind::Reading { unit, range, .. } => {
+                    let share = f64::from(pick % 97) / 96.0;
+                    let base = range.0 + (range.1 - range.0) * share;
+                    let quantity = lineside::quantity::Quantity::new(*unit, base).expect("finite");
+                    Reply::Answer(quantity.exact())
+                }
+                _ => Reply::Answer(test.outcomes[nth(test.outcomes.len())].id.clone()),
+            }
+        }
+    }
+}
+
+fn step(walk: &mut Walk<'_>, reply: &Reply) {
+    let taken = walk.receive(reply).unwrap_or_else(|refusal| {
+        panic!("{:?} refused at {:?}: {refusal}", reply, walk.question());
+    });
+    walk.apply(&taken.event)
+        .expect("ids of the walk's own events are known");
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 48, ..ProptestConfig::default() })]
+
+    #[test]
+    fn any_answers_end_and_probabilities_sum_to_one(picks in proptest::collection::vec(any::<u32>(), MOST_STEPS)) {
+        let mut walk = Walk::new(&KNOWLEDGE);
+        let mut asked = Vec::new();
+        let ended = picks.iter().any(|pick| {
+            if matches!(walk.question(), Question::Finish | Question::Halt { .. }) {
+                return true;
+            }
+            if let Question::Test { test, .. } = walk.question() {
+                assert!(!asked.contains(test), "asked twice: {}", KNOWLEDGE.tests[test.0].id);
+                asked.push(*test);
+            }
+            let reply = any_reply(&walk, *pick);
+            step(&mut walk, &reply);
+            if let Some(standing) = walk.standing() {
+                let total: f64 = standing.probabilities().iter().sum();
+                assert!((total - 1.0).abs() < 1e-9 && standing.probabilities().iter().all(|p| p.is_finite()));
+            }
+            false
+        });
+        prop_assert!(ended, "still asking after {MOST_STEPS} answers");
+    }
+
+    #[test]
+    fn back_undoes_exactly(
+        picks in proptest::collection::vec(any::<u32>(), 3..40),
+        back in 1usize..6,
+        again in any::<u32>(),
+    ) {
+        let mut walk = Walk::new(&KNOWLEDGE);
+        // The walk before each step that counts as one.
+        let mut before = Vec::new();
+        for pick in picks {
+            if matches!(walk.question(), Question::Finish | Question::Halt { .. }) {
+                break;
+            }
+            let reply = any_reply(&walk, pick);
+            let taken = walk.receive(&reply).expect("the reply fits");
+            if taken.event.is_step() {
+                before.push(walk.clone());
+            }
+            walk.apply(&taken.event).expect("known ids");
+        }
+        let back = back.min(before.len());
+        step(&mut walk, &Reply::Back(back));
+        let then = &before[before.len() - back];
+        prop_assert_eq!(walk.question(), then.question());
+        prop_assert_eq!(walk.standing(), then.standing());
+        prop_assert_eq!(walk.calculated(), then.calculated());
+        prop_assert_eq!(walk.entries(), then.entries());
+        // And the way from there on is the same.
+        if !matches!(walk.question(), Question::Finish | Question::Halt { .. }) {
+            let mut other = then.clone();
+            let reply = any_reply(&walk, again);
+            step(&mut walk, &reply);
+            step(&mut other, &reply);
+            prop_assert_eq!(walk.question(), other.question());
+        }
+    }
+
+    #[test]
+    fn replaying_the_events_gives_the_same_walk(picks in proptest::collection::vec(any::<u32>(), 3..60)) {
+        let mut walk = Walk::new(&KNOWLEDGE);
+        let mut events: Vec<Event> = Vec::new();
+        for pick in picks {
+            if matches!(walk.question(), Question::Finish | Question::Halt { .. }) {
+                break;
+            }
+            let reply = if pick.is_multiple_of(11) && walk.steps() > 0 { Reply::Back(1) } else { any_reply(&walk, pick) };
+            let taken = walk.receive(&reply).expect("the reply fits");
+            walk.apply(&taken.event).expect("known ids");
+            events.push(taken.event);
+        }
+        let mut again = Walk::new(&KNOWLEDGE);
+        for event in &events {
+            again.apply(event).expect("known ids");
+        }
+        prop_assert_eq!(walk.question(), again.question());
+        prop_assert_eq!(walk.standing(), again.standing());
+    }
+
+    #[test]
+    fn no_energised_test_before_a_safety_look_and_its_caution(picks in proptest::collection::vec(any::<u32>(), 200)) {
+        let mut walk = Walk::new(&KNOWLEDGE);
+        let mut safe = false;
+        let mut accepted = None;
+        for pick in picks {
+            match walk.question().clone() {
+                Question::Finish | Question::Halt { .. } => break,
+                Question::Caution { state, .. } => accepted = Some(state),
+                Question::Test { test, .. } => {
+                    let test = &KNOWLEDGE.tests[test.0];
+                    if test.state == lineside::knowledge::model::State::Energised {
+                        prop_assert!(safe, "`{}` before any safety look", test.id);
+                        prop_assert!(!test.caution.is_empty(), "`{}` has no caution", test.id);
+                        prop_assert_eq!(accepted, Some(test.state), "`{}` without accepted cautions", &test.id);
+                    }
+                    safe |= test.safety;
+                }
+                _ => {}
+            }
+            let reply = any_reply(&walk, pick);
+            step(&mut walk, &reply);
+        }
+    }
+}
+
+#[test]
+fn correcting_a_fact_changes_what_depended_on_it() {
+    let mut walk = Walk::new(&KNOWLEDGE);
+    let volunteer = |test: &str, answer: &str| Reply::Volunteer {
+        test: test.to_owned(),
+        answer: Some(answer.to_owned()),
+    };
+    let fact = |id: &str, value: &str| Reply::Correct {
+        fact: id.to_owned(),
+        value: Some(value.to_owned()),
+    };
+    step(&mut walk, &Reply::Answer("breaker-opens".to_owned()));
+    step(&mut walk, &Reply::Answer("split-air-conditioner".to_owned()));
+    step(&mut walk, &volunteer("hazard-look", "none"));
+    step(&mut walk, &fact("protective-device-rating", "50 A"));
+    step(&mut walk, &fact("minimum-circuit-ampacity", "23.5"));
+    step(&mut walk, &fact("maximum-overcurrent-protection", "40"));
+    let test = KNOWLEDGE
+        .test("nameplate-against-device")
+        .expect("the test is there");
+    assert!(
+        walk.defects().iter().any(|defect| defect.test == test),
+        "50 A on a 40 A maximum is a defect"
+    );
+    step(&mut walk, &fact("protective-device-rating", "40"));
+    assert!(
+        !walk.defects().iter().any(|defect| defect.test == test),
+        "40 A at most 40 A is none"
+    );
+}
