@@ -4,7 +4,7 @@ pub(super) use uom::si::electric_current::ampere;
 pub(super) use uom::si::electric_potential::volt;
 pub(super) use uom::si::electrical_resistance::ohm;
 pub(super) use uom::si::f64::{
-    ElectricCurrent, ElectricPotential, ElectricalResistance, Length, Power, TemperatureInterval,
+    ElectricCurrent, ElectricPotential, ElectricalResistance, Length, Power,
     ThermodynamicTemperature, Time,
 };
 pub(super) use uom::si::power::watt;
