@@ -43,28 +43,6 @@ pub(super) const CALCULATION: Calculation = Calculation {
     run,
 };
 
-/// Top of each band in kVA per horsepower (NEC Table 430.7(B), from memory; G and H agree with published examples).
-const BANDS: [(&str, f64); 18] = [
-    ("A", 3.14),
-    ("B", 3.54),
-    ("C", 3.99),
-    ("D", 4.49),
-    ("E", 4.99),
-    ("F", 5.59),
-    ("G", 6.29),
-    ("H", 7.09),
-    ("J", 7.99),
-    ("K", 8.99),
-    ("L", 9.99),
-    ("M", 11.19),
-    ("N", 12.49),
-    ("P", 13.99),
-    ("R", 15.99),
-    ("S", 17.99),
-    ("T", 19.99),
-    ("U", 22.39),
-];
-
 fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
     let shaft: Quantity = sheet.need("motor-power")?;
@@ -75,11 +53,14 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         let letter = sheet
             .choice("code-letter")
             .ok_or_else(|| sheet.missing("code-letter"))?;
-        let (_, top) = BANDS
+        let codes = &table::MOTORS.locked_rotor_code;
+        let row = codes
+            .rows
             .iter()
-            .find(|(name, _)| *name == letter)
+            .find(|row| row.letter == letter)
             .ok_or_else(|| sheet.missing("code-letter"))?;
-        sheet.source("NEC Table 430.7(B), bands from memory; G and H agree with published examples");
+        let top = row.kva_per_hp_max;
+        sheet.table(codes);
         sheet.assume(format!(
             "top of the band of letter {letter}: {top} kVA per horsepower"
         ));

@@ -4,8 +4,7 @@ pub(super) use uom::si::electric_current::ampere;
 pub(super) use uom::si::electric_potential::volt;
 pub(super) use uom::si::electrical_resistance::ohm;
 pub(super) use uom::si::f64::{
-    ElectricCurrent, ElectricPotential, ElectricalResistance, Length, Power,
-    ThermodynamicTemperature, Time,
+    ElectricCurrent, ElectricPotential, ElectricalResistance, Length, Power, ThermodynamicTemperature, Time,
 };
 pub(super) use uom::si::power::watt;
 pub(super) use uom::si::thermodynamic_temperature::degree_celsius;
