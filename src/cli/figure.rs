@@ -24,7 +24,7 @@ Exit code: 0 worked out, whatever the verdict; 1 inputs that contradict each oth
 range; 2 wrong usage.";
 
 /// Width the text is wrapped to.
-const WIDTH: usize = 96;
+const WIDTH: usize = 80;
 
 const DEFER: &str = "Local codes, the equipment's own instructions and licensed practice come first.";
 
@@ -199,7 +199,9 @@ fn catalogue(format: Format) -> Result<String, Problem> {
         Format::Text => {
             let mut text = String::new();
             for calculation in registry::all() {
-                text.push_str(&format!("{:<28} {}\n", calculation.name, calculation.title));
+                let first = format!("{:<27}", calculation.name);
+                text.push_str(&wrapped(calculation.title, &first, &" ".repeat(27)));
+                text.push('\n');
             }
             text.push_str("\nBe asked for the inputs of one with `lineside figure NAME`.\n");
             Ok(text)
@@ -341,6 +343,8 @@ fn wrapped(text: &str, first: &str, later: &str) -> String {
         .initial_indent(first)
         .subsequent_indent(later)
         .break_words(false)
+        // At spaces only, so that an address is never cut.
+        .word_separator(textwrap::WordSeparator::AsciiSpace)
         .word_splitter(textwrap::WordSplitter::NoHyphenation);
     textwrap::fill(text, options)
 }

@@ -115,7 +115,7 @@ const fn steps(kind: Kind) -> &'static [Step] {
                 ]
             }
         }
-        Kind::Ratio => const { &[step("%", 0.01, END, 4, 2)] },
+        Kind::Ratio => const { &[step("%", 0.01, END, 3, 2)] },
         Kind::Count => const { &[step("", 1.0, END, 12, 2)] },
         Kind::ShaftPower => const { &[step("hp", HORSEPOWER, END, 4, 3)] },
         Kind::AirFlow => const { &[step("cfm", FOOT * FOOT * FOOT / 60.0, END, 4, 1)] },
