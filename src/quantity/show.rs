@@ -139,9 +139,9 @@ impl fmt::Display for Quantity {
     /// Prints the amount rounded, in the unit of a size a technician expects, in plain ASCII.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let steps = steps(self.kind);
-        let usual = steps
-            .iter()
-            .find(|step| step.symbol == self.kind.base_symbol())
+        let named = |symbol: &str| steps.iter().find(|step| step.symbol == symbol);
+        let usual = named(self.kind.base_symbol())
+            .or_else(|| named(self.kind.usual_symbol()))
             .unwrap_or(&steps[0]);
         let (step, number) = if self.base == 0.0 {
             (usual, "0".to_owned())
