@@ -486,6 +486,122 @@ fn a_compressor_device_may_be_exactly_at_its_limit() {
     verdict("compressor-device-limit", &small, "within");
 }
 
+#[test]
+fn conduit_on_a_roof_is_hotter_than_the_air() {
+    // NEC 310.15(B)(2): below 7/8 in 33 C are added, so 35 C of air is looked up as 68 C: 0.58 in the 90 C column.
+    let case = |height, edition| {
+        [
+            ("conductor-size", "8"),
+            ("conductor-insulation", "90"),
+            ("ambient-temperature", "95 F"),
+            ("height-above-roof", height),
+            ("code-edition", edition),
+        ]
+    };
+    let factor = |height, edition| {
+        let report = verdict("conductor-ampacity", &case(height, edition), "worked-out");
+        report.outputs["ambient-factor"].to_string()
+    };
+    assert_eq!(factor("0.5 in", "2020"), "58 %");
+    assert_eq!(factor("0.87 in", "2017"), "58 %");
+    // At the clearance itself nothing is added: 35 C, 0.96.
+    assert_eq!(factor("0.875 in", "2017"), "96 %");
+    // 2014 went by height: 1/2 to 3-1/2 in adds 22 C, to 57 C: 0.71.
+    assert_eq!(factor("3 in", "2014"), "71 %");
+    assert_eq!(factor("3 in", "2023"), "96 %");
+    let check = [
+        ("minimum-circuit-ampacity", "40"),
+        ("conductor-size", "8"),
+        ("conductor-metal", "copper"),
+        ("conductor-insulation", "90"),
+        ("terminal-rating", "75"),
+        ("ambient-temperature", "95 F"),
+        ("height-above-roof", "0.5 in"),
+    ];
+    let report = verdict("conductor-check", &check, "too-small-when-hot");
+    output(&report, "usable-ampacity", "31.9 A");
+}
+
+#[test]
+fn effective_impedance_gives_the_column_the_code_prints() {
+    // NEC Chapter 9 Table 9, effective Z at 0.85 power factor, 250 kcmil copper in steel: 0.073 ohm per 1000 ft.
+    let report = verdict(
+        "voltage-drop",
+        &[
+            ("conductor-length", "1000 ft"),
+            ("load-current", "100"),
+            ("conductor-size", "250"),
+            ("conduit", "steel"),
+            ("power-factor", "0.85"),
+        ],
+        "worked-out",
+    );
+    let ohms = report.outputs["run-resistance"]
+        .quantity()
+        .expect("a quantity")
+        .base;
+    assert!((ohms - 0.073).abs() < 0.0005, "{ohms}");
+    output(
+        &verdict(
+            "voltage-drop",
+            &[
+                ("conductor-length", "100 m"),
+                ("load-current", "10"),
+                ("ohms-per-km", "4"),
+            ],
+            "worked-out",
+        ),
+        "drop",
+        "8 V",
+    );
+}
+
+#[test]
+fn current_overload_and_polarisation() {
+    let power = |more: &[(&'static str, &'static str)]| {
+        [&[("supply-voltage", "480"), ("phases", "three")][..], more].concat()
+    };
+    // 30 kW at 480 V three-phase and a power factor of 0.9: 40.1 A.
+    let report = verdict(
+        "power",
+        &power(&[("power", "30 kW"), ("power-factor", "0.9")]),
+        "worked-out",
+    );
+    output(&report, "load-current", "40.09 A");
+    output(
+        &verdict("power", &power(&[("apparent-power", "30 kVA")]), "worked-out"),
+        "load-current",
+        "36.08 A",
+    );
+
+    // NEC 430.32(A): 125 % with a service factor of 1.15, otherwise 115 %.
+    let motor = |factor| {
+        [
+            ("full-load-current", "28"),
+            ("nameplate-current", "26"),
+            ("service-factor-or-rise", factor),
+        ]
+    };
+    output(
+        &verdict("motor-circuit", &motor("high"), "worked-out"),
+        "overload-setting",
+        "32.5 A",
+    );
+    output(
+        &verdict("motor-circuit", &motor("other"), "worked-out"),
+        "overload-setting",
+        "29.9 A",
+    );
+
+    let insulation = [
+        ("insulation-resistance", "100"),
+        ("winding-temperature", "40 C"),
+        ("ten-minute-resistance", "250 Mohm"),
+    ];
+    let report = verdict("insulation-resistance", &insulation, "good");
+    output(&report, "polarisation-index", "250 %");
+}
+
 proptest! {
     #[test]
     fn a_longer_run_or_a_larger_current_never_drops_less(

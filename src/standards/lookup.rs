@@ -192,6 +192,32 @@ pub fn resistance(
     ))
 }
 
+/// Returns the 60 Hz resistance of a length of one conductor in conduit at 75 C; nothing where the table has none.
+///
+/// *Limits* the table rounds to two figures, so for 8 AWG and thinner [`resistance`] is finer.
+/// *Source* NEC Chapter 9 Table 9.
+#[must_use]
+pub fn ac_resistance(
+    size: ConductorSize,
+    metal: Metal,
+    steel: bool,
+    length: Length,
+) -> Option<ElectricalResistance> {
+    let size = size.for_tables()?;
+    let row = CONDUCTORS
+        .ac_impedance_75c
+        .rows
+        .iter()
+        .find(|row| row.size == size)?;
+    let per_thousand_feet = match (metal, steel) {
+        (Metal::Copper, false) => row.r_cu_pvc,
+        (Metal::Copper, true) => row.r_cu_steel,
+        (Metal::Aluminium, false) => row.r_al_pvc,
+        (Metal::Aluminium, true) => row.r_al_steel,
+    };
+    per_thousand_feet.map(|ohms| ElectricalResistance::new::<ohm>(ohms * length.get::<foot>() / 1000.0))
+}
+
 /// Returns the 60 Hz reactance to neutral of a length of one conductor in conduit.
 ///
 /// *Source* NEC Chapter 9 Table 9.

@@ -1,7 +1,7 @@
 //! What a conductor may carry: table value, corrections, and the terminals when they are known.
 
 use super::prelude::*;
-use super::usable::{Setting, column, metal, usable};
+use super::usable::{Setting, ambient, column, metal, usable};
 
 pub(super) const CALCULATION: Calculation = Calculation {
     name: "conductor-ampacity",
@@ -22,6 +22,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
         .optional(),
         AMBIENT,
         TOGETHER,
+        ABOVE_ROOF,
         current("protective-device-rating", "Device of the circuit, to compare.").optional(),
         EDITION_INPUT,
     ],
@@ -50,7 +51,11 @@ pub(super) const CALCULATION: Calculation = Calculation {
 };
 
 fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &["terminal-temperature", "next-size-up"])?;
+    let mut sheet = Sheet::begin(
+        &CALCULATION,
+        inputs,
+        &["rooftop-adder", "terminal-temperature", "next-size-up"],
+    )?;
     let size = sheet
         .size("conductor-size")
         .ok_or_else(|| sheet.missing("conductor-size"))?;
@@ -66,7 +71,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         metal,
         insulation,
         terminal: marked.unwrap_or(insulation),
-        ambient: sheet.need("ambient-temperature")?,
+        ambient: ambient(&mut sheet)?,
         together: together as u32,
     };
     let Some(found) = usable(size, &setting) else {

@@ -1,7 +1,7 @@
 //! The smallest conductor for a circuit, and the largest device its nameplate allows.
 
 use super::prelude::*;
-use super::usable::{Setting, column, metal, smallest, unmarked_terminal, usable};
+use super::usable::{Setting, ambient, column, metal, smallest, unmarked_terminal, usable};
 use crate::quantity::ConductorSize;
 
 pub(super) const CALCULATION: Calculation = Calculation {
@@ -19,6 +19,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
         TERMINAL,
         AMBIENT,
         TOGETHER,
+        ABOVE_ROOF,
         EDITION_INPUT,
     ],
     outputs: &[
@@ -43,7 +44,12 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let mut sheet = Sheet::begin(
         &CALCULATION,
         inputs,
-        &["unit-conductors", "terminal-temperature", "specific-applications"],
+        &[
+            "rooftop-adder",
+            "unit-conductors",
+            "terminal-temperature",
+            "specific-applications",
+        ],
     )?;
     let needed: ElectricCurrent = sheet.need("minimum-circuit-ampacity")?;
     let most: Option<ElectricCurrent> = sheet.maybe("maximum-overcurrent-protection");
@@ -71,7 +77,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         metal,
         insulation,
         terminal,
-        ambient: sheet.need("ambient-temperature")?,
+        ambient: ambient(&mut sheet)?,
         together: together as u32,
     };
     let name = sheet.table(&table::CONDUCTORS.ampacity_30c);

@@ -88,6 +88,10 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.source(format!(
         "{COMMON}: root-sum-square selection rule; a plain sum is more cautious"
     ));
+    sheet.note(
+        "a class 2 transformer that does not limit itself needs a fuse of at most 5 A up to 20 V, and 100 / V amperes \
+         above (from memory); obey the size printed on it",
+    );
     if needed > 100.0 {
         sheet.note("above 100 VA the circuit is no longer class 2, and its wiring rules change");
     }

@@ -29,6 +29,14 @@ pub(super) const CALCULATION: Calculation = Calculation {
         .between(-40.0, 200.0)
         .or("40 C"),
         voltage("motor-voltage", "Rated voltage of the motor.").or("240 V"),
+        Input::quantity(
+            "ten-minute-resistance",
+            Kind::Resistance,
+            "Reading after ten minutes, for the polarisation index.",
+        )
+        .in_unit("Mohm")
+        .between(0.0, 1e13)
+        .optional(),
         METER_ERROR_INPUT,
     ],
     outputs: &[
@@ -42,6 +50,11 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "least-resistance",
             Kind::Resistance,
             "Least for random windings below 1 kV.",
+        ),
+        Output::quantity(
+            "polarisation-index",
+            Kind::Ratio,
+            "Ten-minute over one-minute reading.",
         ),
     ],
     verdicts: &[
@@ -85,6 +98,18 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.output("factor", Quantity::ratio(factor));
     sheet.output("corrected-resistance", corrected);
     sheet.output("least-resistance", least);
+    if let Some(later) = sheet.maybe::<ElectricalResistance>("ten-minute-resistance")
+        && measured > ohms(0.0)
+    {
+        let index = share(later, measured);
+        sheet.output("polarisation-index", Quantity::ratio(index));
+        sheet.work(
+            "PI = R_10min / R_1min",
+            format!("{} / {}", text(later), text(measured)),
+            format!("{index:.2}"),
+        );
+        sheet.note("a polarisation index below 1 means the insulation takes more current with time: moisture or dirt");
+    }
     sheet.at_least(
         "insulation",
         corrected,

@@ -29,6 +29,17 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "Breaker (inverse-time) or kind of fuse.",
         )
         .or("inverse-time"),
+        current(
+            "nameplate-current",
+            "Full-load current on the nameplate, for the overload setting.",
+        )
+        .optional(),
+        Input::choice(
+            "service-factor-or-rise",
+            &["high", "other"],
+            "high: service factor 1.15 or more, or rise of 40 C or less on the nameplate.",
+        )
+        .or("other"),
         METAL,
         Input::choice(
             "conductor-insulation",
@@ -53,13 +64,23 @@ pub(super) const CALCULATION: Calculation = Calculation {
             Kind::Current,
             "Standard rating at or next above it.",
         ),
+        Output::quantity(
+            "overload-setting",
+            Kind::Current,
+            "Highest setting of the running overload.",
+        ),
     ],
     verdicts: &[WORKED_OUT],
     run,
 };
 
 fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let rules = ["motor-conductors", "motor-device-limit", "terminal-temperature"];
+    let rules = [
+        "motor-conductors",
+        "motor-device-limit",
+        "terminal-temperature",
+        "motor-overload",
+    ];
     let mut sheet = Sheet::begin(&CALCULATION, inputs, &rules)?;
     let (three, _) = phase_factor(&sheet);
     let full_load = if let Some(given) = sheet.maybe::<ElectricCurrent>("full-load-current") {
@@ -133,6 +154,20 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             size.to_string(),
         );
         sheet.output_value("least-size", size);
+    }
+    if let Some(nameplate) = sheet.maybe::<ElectricCurrent>("nameplate-current") {
+        let factor = if sheet.choice("service-factor-or-rise") == Some("high") {
+            1.25
+        } else {
+            1.15
+        };
+        let rule = sheet.rule("motor-overload");
+        sheet.output("overload-setting", nameplate * factor);
+        sheet.work(
+            "overload <= k x nameplate current",
+            format!("{factor} x {} ({rule})", text(nameplate)),
+            text(nameplate * factor),
+        );
     }
     sheet.rule("terminal-temperature");
     let devices = &table::MOTORS.branch_device_percent;

@@ -19,6 +19,13 @@ pub(super) const CALCULATION: Calculation = Calculation {
             .in_unit("")
             .between(0.01, 1.0)
             .optional(),
+        Input::quantity(
+            "apparent-power",
+            Kind::ApparentPower,
+            "Volt-amperes, where they are known instead.",
+        )
+        .between(0.0, 1e8)
+        .optional(),
         PHASES,
     ],
     outputs: &[
@@ -29,6 +36,11 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "reactive-power",
             Kind::ApparentPower,
             "Volt-amperes that do no work.",
+        ),
+        Output::quantity(
+            "load-current",
+            Kind::Current,
+            "Line current, when the voltage is given.",
         ),
     ],
     verdicts: &[WORKED_OUT],
@@ -51,7 +63,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             );
             Some(apparent)
         }
-        _ => None,
+        _ => sheet.maybe("apparent-power"),
     };
     let power: Option<Power> = sheet.maybe("power");
     let given: Option<f64> = sheet.maybe("power-factor");
@@ -94,12 +106,25 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             );
             (power / power_factor, power, power_factor)
         }
+        (None, Some(power), None) if sheet.maybe::<ElectricPotential>("supply-voltage").is_some() => {
+            sheet.assume("`power-factor` not given: 1, as for resistive loads");
+            (power, power, 1.0)
+        }
         (None, Some(_), None) => return Err(sheet.missing("power-factor")),
         (None, None, _) => return Err(sheet.missing("supply-voltage")),
     };
     sheet.output("apparent-power", Quantity::apparent(apparent));
     sheet.output("power", power);
     sheet.output("power-factor", Quantity::ratio(power_factor));
+    if let Some(voltage) = sheet.maybe::<ElectricPotential>("supply-voltage") {
+        let current = apparent / voltage / factor;
+        sheet.output("load-current", current);
+        sheet.work(
+            if three { "I = S / (1.732 x V)" } else { "I = S / V" },
+            format!("{} / {}", text(Quantity::apparent(apparent)), text(voltage)),
+            text(current),
+        );
+    }
     let reactive = apparent * (1.0 - power_factor * power_factor).max(0.0).sqrt();
     sheet.output("reactive-power", Quantity::apparent(reactive));
     sheet.source("definition of power factor; balanced load on three phases");

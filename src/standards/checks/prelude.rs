@@ -63,6 +63,15 @@ pub(super) const TOGETHER: Input = Input::quantity(
 .between(1.0, 999.0)
 .or("3");
 
+pub(super) const ABOVE_ROOF: Input = Input::quantity(
+    "height-above-roof",
+    Kind::Length,
+    "Height of the conduit or cable above the roof, where it lies in direct sun.",
+)
+.in_unit("in")
+.between(0.0, 10.0)
+.optional();
+
 /// A current input of a sensible range.
 pub(super) const fn current(name: &'static str, meaning: &'static str) -> Input {
     Input::quantity(name, Kind::Current, meaning).between(0.0, 10_000.0)

@@ -3,6 +3,7 @@
 use super::prelude::*;
 use super::usable::metal;
 use crate::electrical::voltage_drop;
+use crate::quantity::ConductorSize;
 use uom::si::length::foot;
 
 pub(super) const CALCULATION: Calculation = Calculation {
@@ -38,6 +39,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "Ohms of 1000 ft of one conductor, instead of a size.",
         )
         .optional(),
+        resistance("ohms-per-km", "Ohms of 1 km of one conductor, instead of a size.").optional(),
         Input::quantity(
             "conductor-area",
             Kind::Area,
@@ -132,16 +134,42 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             text(per_thousand * (feet / 1000.0)),
         );
         per_thousand * (feet / 1000.0)
+    } else if let Some(per_km) = sheet.maybe::<ElectricalResistance>("ohms-per-km") {
+        let found = per_km * length.get::<uom::si::length::kilometer>();
+        sheet.work(
+            "R = ohm per km x L",
+            format!("{} x {}", text(per_km), text(length)),
+            text(found),
+        );
+        found
     } else if let Some(size) = size {
         let metal = metal(sheet.choice("conductor-metal")).ok_or_else(|| sheet.missing("conductor-metal"))?;
         let warm = sheet.need("conductor-temperature")?;
-        let found =
-            lookup::resistance(size, metal, false, warm, length).ok_or_else(|| InputError::OutOfRange {
-                input: "conductor-size".to_owned(),
-                value: size.to_string(),
-                expected: format!("a size of {}", table::CONDUCTORS.dc_resistance_75c.name()),
-            })?;
-        let name = sheet.table(&table::CONDUCTORS.dc_resistance_75c);
+        let in_conduit = match sheet.choice("conduit") {
+            // Below 6 AWG the direct-current table is the finer one and the two agree.
+            Some(conduit @ ("plastic" | "steel")) if size >= ConductorSize::Awg(6) => {
+                lookup::ac_resistance(size, metal, conduit == "steel", length)
+            }
+            _ => None,
+        };
+        let (found, name) = match in_conduit {
+            Some(found) => {
+                sheet.assume(
+                    "60 Hz resistance of the table at 75 C; a `conductor-temperature` is not used with it",
+                );
+                (found, sheet.table(&table::CONDUCTORS.ac_impedance_75c))
+            }
+            None => {
+                let found = lookup::resistance(size, metal, false, warm, length).ok_or_else(|| {
+                    InputError::OutOfRange {
+                        input: "conductor-size".to_owned(),
+                        value: size.to_string(),
+                        expected: format!("a size of {}", table::CONDUCTORS.dc_resistance_75c.name()),
+                    }
+                })?;
+                (found, sheet.table(&table::CONDUCTORS.dc_resistance_75c))
+            }
+        };
         sheet.work(
             "R = ohm per 1000 ft x L / 1000",
             format!("{} of {size} {metal} at {} ({name})", text(length), text(warm)),
