@@ -7,39 +7,12 @@
 
 use indexmap::IndexMap;
 use lineside::quantity::{ConductorSize, Load, Quantity, Value, ValueKind};
-use lineside::standards::registry::{self, CANNOT_TELL, Calculation, InputError, Inputs, Report};
+use lineside::standards::registry::{self, CANNOT_TELL, Calculation, Inputs, Report};
 use proptest::prelude::*;
 
-fn figure(name: &str, given: &[(&str, &str)]) -> Result<Report, InputError> {
-    let calculation = registry::find(name).unwrap_or_else(|| panic!("no calculation {name}"));
-    let mut inputs = Inputs::default();
-    for (input, text) in given {
-        inputs.parse(calculation, input, text)?;
-    }
-    (calculation.run)(&inputs)
-}
+mod figures;
 
-#[track_caller]
-fn verdict(name: &str, given: &[(&str, &str)], expected: &str) -> Report {
-    let report = figure(name, given).unwrap_or_else(|error| panic!("{name} {given:?}: {error}"));
-    assert_eq!(report.verdict, expected, "{name} {given:?}: {}", report.finding);
-    report
-}
-
-#[track_caller]
-fn refused(name: &str, given: &[(&str, &str)], part: &str) {
-    let error = figure(name, given).expect_err("should be refused").to_string();
-    assert!(error.contains(part), "`{error}` does not say `{part}`");
-}
-
-#[track_caller]
-fn output(report: &Report, name: &str, expected: &str) {
-    let found = report
-        .outputs
-        .get(name)
-        .unwrap_or_else(|| panic!("no output {name}"));
-    assert_eq!(found.to_string(), expected, "{name}");
-}
+use figures::{figure, output, refused, verdict};
 
 #[test]
 fn names_are_unique_kebab_case_and_found() {
@@ -603,6 +576,13 @@ fn check_shape(calculation: &Calculation, report: &Report) {
             (ValueKind::Quantity(kind), Value::Quantity(quantity)) => {
                 assert_eq!(quantity.kind, kind, "{name}");
                 assert!(quantity.base.is_finite(), "{name}");
+            }
+            (ValueKind::Quantities(kind), Value::Quantities(all)) => {
+                assert!(
+                    all.iter()
+                        .all(|quantity| quantity.kind == kind && quantity.base.is_finite()),
+                    "{name}"
+                );
             }
             (ValueKind::Size, Value::Size(_)) | (ValueKind::Choice, Value::Choice(_)) => {}
             (expected, found) => panic!("{name} is {found:?}, declared {expected:?}"),

@@ -8,3 +8,6 @@ pub mod heater;
 pub mod joint;
 pub mod neutral;
 pub mod transformer;
+pub mod unbalance;
+pub mod voltage_drop;
+pub mod winding;

@@ -19,3 +19,15 @@ pub use conductor_size::ConductorSize;
 pub use kind::{Kind, Quantity};
 pub use read::ReadError;
 pub use value::{Load, Value, ValueKind};
+
+/// Returns the area of one circular mil in square metres.
+#[must_use]
+pub const fn circular_mil() -> f64 {
+    unit::CIRCULAR_MIL
+}
+
+/// Returns one mechanical horsepower in watts.
+#[must_use]
+pub const fn horsepower() -> f64 {
+    unit::HORSEPOWER
+}

@@ -115,7 +115,7 @@ const fn steps(kind: Kind) -> &'static [Step] {
                 ]
             }
         }
-        Kind::Ratio => const { &[step("%", 0.01, END, 4, 2)] },
+        Kind::Ratio => const { &[step("%", 0.01, END, 3, 2)] },
         Kind::Count => const { &[step("", 1.0, END, 12, 2)] },
         Kind::ShaftPower => const { &[step("hp", HORSEPOWER, END, 4, 3)] },
         Kind::AirFlow => const { &[step("cfm", FOOT * FOOT * FOOT / 60.0, END, 4, 1)] },
@@ -139,9 +139,9 @@ impl fmt::Display for Quantity {
     /// Prints the amount rounded, in the unit of a size a technician expects, in plain ASCII.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let steps = steps(self.kind);
-        let usual = steps
-            .iter()
-            .find(|step| step.symbol == self.kind.base_symbol())
+        let named = |symbol: &str| steps.iter().find(|step| step.symbol == symbol);
+        let usual = named(self.kind.base_symbol())
+            .or_else(|| named(self.kind.usual_symbol()))
             .unwrap_or(&steps[0]);
         let (step, number) = if self.base == 0.0 {
             (usual, "0".to_owned())

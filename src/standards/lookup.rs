@@ -79,42 +79,47 @@ pub fn small_conductor_limit(size: ConductorSize, metal: Metal) -> Option<Electr
 
 /// Returns the largest standard rating that is not above `current`.
 ///
+/// The 10 A size of 2023 is left out: its circuits may serve little but lighting, never heat or cooling.
+///
 /// *Source* NEC 240.6(A).
 #[must_use]
-pub fn rating_at_or_below(current: ElectricCurrent, edition: Edition) -> Option<ElectricCurrent> {
+pub fn rating_at_or_below(current: ElectricCurrent) -> Option<ElectricCurrent> {
     let amps = current.get::<ampere>() * (1.0 + 1e-9);
-    ratings(edition)
+    let ratings = OVERCURRENT.standard_ratings.more.ratings_a.iter().copied();
+    ratings
         .filter(|rating| *rating <= amps)
         .reduce(f64::max)
         .map(ElectricCurrent::new::<ampere>)
 }
 
-/// Returns the smallest standard rating that is not below `current`.
+/// Returns the smallest standard rating that is not below `current`; 10 A is left out as above.
 ///
 /// *Source* NEC 240.6(A).
 #[must_use]
-pub fn rating_at_or_above(current: ElectricCurrent, edition: Edition) -> Option<ElectricCurrent> {
+pub fn rating_at_or_above(current: ElectricCurrent) -> Option<ElectricCurrent> {
     let amps = current.get::<ampere>() * (1.0 - 1e-9);
-    ratings(edition)
+    let ratings = OVERCURRENT.standard_ratings.more.ratings_a.iter().copied();
+    ratings
         .filter(|rating| *rating >= amps)
         .reduce(f64::min)
         .map(ElectricCurrent::new::<ampere>)
 }
 
-/// Says whether `current` is a standard rating.
+/// Says whether `current` is a standard rating of an edition; 10 A is one from 2023 on.
+///
+/// *Source* NEC 240.6(A).
 #[must_use]
 pub fn is_standard_rating(current: ElectricCurrent, edition: Edition) -> bool {
-    ratings(edition).any(|rating| (rating - current.get::<ampere>()).abs() < 1e-9)
-}
-
-fn ratings(edition: Edition) -> impl Iterator<Item = f64> {
     let table = &OVERCURRENT.standard_ratings.more;
     let added: &[f64] = if edition >= Edition::E2023 {
         &table.added_2023_a
     } else {
         &[]
     };
-    added.iter().chain(&table.ratings_a).copied()
+    added
+        .iter()
+        .chain(&table.ratings_a)
+        .any(|rating| (rating - current.get::<ampere>()).abs() < 1e-9)
 }
 
 /// Returns the longest a breaker may take at 135 % of its rating.
@@ -185,6 +190,32 @@ pub fn resistance(
     Some(ElectricalResistance::new::<ohm>(
         per_thousand_feet * warmth * length.get::<foot>() / 1000.0,
     ))
+}
+
+/// Returns the 60 Hz resistance of a length of one conductor in conduit at 75 C; nothing where the table has none.
+///
+/// *Limits* the table rounds to two figures, so for 8 AWG and thinner [`resistance`] is finer.
+/// *Source* NEC Chapter 9 Table 9.
+#[must_use]
+pub fn ac_resistance(
+    size: ConductorSize,
+    metal: Metal,
+    steel: bool,
+    length: Length,
+) -> Option<ElectricalResistance> {
+    let size = size.for_tables()?;
+    let row = CONDUCTORS
+        .ac_impedance_75c
+        .rows
+        .iter()
+        .find(|row| row.size == size)?;
+    let per_thousand_feet = match (metal, steel) {
+        (Metal::Copper, false) => row.r_cu_pvc,
+        (Metal::Copper, true) => row.r_cu_steel,
+        (Metal::Aluminium, false) => row.r_al_pvc,
+        (Metal::Aluminium, true) => row.r_al_steel,
+    };
+    per_thousand_feet.map(|ohms| ElectricalResistance::new::<ohm>(ohms * length.get::<foot>() / 1000.0))
 }
 
 /// Returns the 60 Hz reactance to neutral of a length of one conductor in conduit.

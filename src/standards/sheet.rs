@@ -86,6 +86,8 @@ pub(super) struct Sheet<'i> {
     inputs: &'i Inputs,
     /// The code edition used.
     pub(super) edition: Edition,
+    /// Ids of the rules that decided the edition.
+    rules: &'i [&'static str],
     report: Report,
 }
 
@@ -96,7 +98,7 @@ impl<'i> Sheet<'i> {
     pub(super) fn begin(
         calculation: &'static Calculation,
         inputs: &'i Inputs,
-        rules: &[&str],
+        rules: &'i [&'static str],
     ) -> Result<Self, InputError> {
         for (name, value) in &inputs.0 {
             let input = calculation.input(name).ok_or_else(|| InputError::Unknown {
@@ -158,6 +160,7 @@ impl<'i> Sheet<'i> {
             calculation,
             inputs,
             edition,
+            rules,
             report,
         })
     }
@@ -290,6 +293,8 @@ impl<'i> Sheet<'i> {
 
     /// Cites a code rule: returns its name in the edition used and lists it among the sources.
     pub(super) fn rule(&mut self, id: &str) -> String {
+        // A rule that was not named at the start had no say in which edition is used.
+        debug_assert!(self.rules.contains(&id), "undeclared rule {id}");
         let Some(rule) = rule::find(id) else {
             debug_assert!(false, "no rule {id}");
             return id.to_owned();

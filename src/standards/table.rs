@@ -444,6 +444,15 @@ pub struct DeratingRow {
     pub factor: f64,
 }
 
+/// Locked-rotor code letter.
+#[derive(Clone, Debug, Deserialize)]
+pub struct CodeRow {
+    /// Letter on the nameplate.
+    pub letter: String,
+    /// Top of its band, kVA per horsepower.
+    pub kva_per_hp_max: f64,
+}
+
 /// `motors.toml`.
 #[derive(Clone, Debug, Deserialize)]
 pub struct Motors {
@@ -459,6 +468,8 @@ pub struct Motors {
     pub branch_device_percent: Table<DeviceRow>,
     /// Derating for unbalance.
     pub unbalance_derating: Table<DeratingRow>,
+    /// Locked-rotor code letters.
+    pub locked_rotor_code: Table<CodeRow>,
 }
 
 /// Grounding conductor by device rating.

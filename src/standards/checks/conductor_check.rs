@@ -1,11 +1,11 @@
 //! Whether the conductor carries what the nameplate asks, where it is hot and at the terminals it ends at.
 
-use uom::si::f64::{ElectricCurrent, ThermodynamicTemperature};
+use uom::si::f64::ElectricCurrent;
 
 use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
 use super::super::sheet::{EDITION_INPUT, Sheet, exceeds, text};
 use super::super::table::{CONDUCTORS, CORRECTIONS, Metal};
-use super::usable::{Setting, column, metal, smallest, unmarked_terminal, usable};
+use super::usable::{Setting, ambient, column, metal, smallest, unmarked_terminal, usable};
 use crate::quantity::{Kind, ValueKind};
 
 pub(super) const CALCULATION: Calculation = Calculation {
@@ -50,6 +50,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
         )
         .between(1.0, 999.0)
         .or("3"),
+        super::prelude::ABOVE_ROOF,
         EDITION_INPUT,
     ],
     outputs: &[
@@ -84,7 +85,11 @@ pub(super) const CALCULATION: Calculation = Calculation {
 };
 
 fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &["unit-conductors", "terminal-temperature"])?;
+    let mut sheet = Sheet::begin(
+        &CALCULATION,
+        inputs,
+        &["unit-conductors", "terminal-temperature", "rooftop-adder"],
+    )?;
     let needed: ElectricCurrent = sheet.need("minimum-circuit-ampacity")?;
     let size = sheet
         .size("conductor-size")
@@ -99,7 +104,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         ));
         column
     });
-    let ambient: ThermodynamicTemperature = sheet.need("ambient-temperature")?;
+    let ambient = ambient(&mut sheet)?;
     let together: f64 = sheet.need("conductors-together")?;
     let setting = Setting {
         metal,

@@ -123,7 +123,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.output("required-ampacity", required);
     let rule = sheet.rule("electric-heat-125");
     sheet.at_least("device", device, required, rule);
-    if let Some(least) = lookup::rating_at_or_above(required, sheet.edition) {
+    if let Some(least) = lookup::rating_at_or_above(required) {
         let table = sheet.table(&OVERCURRENT.standard_ratings);
         sheet.work(
             "standard rating at or above",

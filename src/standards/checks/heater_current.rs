@@ -57,6 +57,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "Line current at the voltage present.",
         ),
         Output::quantity("expected-power", Kind::Power, "Power at the voltage present."),
+        Output::quantity("power-share", Kind::Ratio, "That power over the rated one."),
         Output::quantity(
             "element-resistance",
             Kind::Resistance,
@@ -95,6 +96,7 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
     let ohms = resistance(rated_power, rated_voltage);
     sheet.output("expected-current", current);
     sheet.output("expected-power", power);
+    sheet.output("power-share", Quantity::ratio(share(power, rated_power)));
     sheet.output("element-resistance", ohms);
     sheet.work(
         "P = P_rated x (V / V_rated)^2",

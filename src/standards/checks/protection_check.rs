@@ -124,7 +124,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             format!("{} >= {}", text(device), text(least)),
             yes(!exceeds(least, device)),
         );
-        if let Some(standard) = lookup::rating_at_or_above(least, sheet.edition) {
+        if let Some(standard) = lookup::rating_at_or_above(least) {
             sheet.output("least-device", standard);
             let table = sheet.table(&OVERCURRENT.standard_ratings);
             sheet.work(

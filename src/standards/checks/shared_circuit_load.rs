@@ -180,7 +180,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             ));
         }
         let small = small_conductor_limit(size, metal);
-        let largest_device = small.or_else(|| rating_at_or_above(carries, sheet.edition));
+        let largest_device = small.or_else(|| rating_at_or_above(carries));
         if let Some(largest) = largest_device {
             let rule = if small.is_some() {
                 sheet.table(&CORRECTIONS.small_conductor);

@@ -1,9 +1,14 @@
 //! The usable ampacity of a conductor: insulation, ambient, bundling, and the terminals it ends at.
 
 use uom::si::electric_current::ampere;
-use uom::si::f64::{ElectricCurrent, ThermodynamicTemperature};
+use uom::si::f64::{ElectricCurrent, Length, TemperatureInterval, ThermodynamicTemperature};
+use uom::si::length::inch;
+use uom::si::temperature_interval::kelvin;
 
+use super::super::Edition;
 use super::super::lookup::{ambient_factor, ampacity, bundling_factor};
+use super::super::registry::InputError;
+use super::super::sheet::{Sheet, text};
 use super::super::table::{CORRECTIONS, Column, Metal};
 use crate::quantity::ConductorSize;
 
@@ -50,6 +55,42 @@ pub(super) fn metal(id: Option<&str>) -> Option<Metal> {
         Some("aluminium") => Some(Metal::Aluminium),
         _ => None,
     }
+}
+
+/// The ambient temperature to look up: that of the air, and more where a conduit lies in the sun close to a roof.
+///
+/// *Source* NEC 310.15(B)(2); in 2014 the adders went by height.
+pub(super) fn ambient(sheet: &mut Sheet<'_>) -> Result<ThermodynamicTemperature, InputError> {
+    let air: ThermodynamicTemperature = sheet.need("ambient-temperature")?;
+    let Some(height) = sheet.maybe::<Length>("height-above-roof") else {
+        return Ok(air);
+    };
+    let inches = height.get::<inch>();
+    let rooftop = &CORRECTIONS.rooftop.more;
+    let adder = if sheet.edition == Edition::E2014 {
+        // Bottom of the bands in inches and kelvins added, from memory.
+        [(0.5, 33.0), (3.5, 22.0), (12.0, 17.0), (36.0, 14.0)]
+            .into_iter()
+            .find(|(top, _)| inches <= *top)
+            .map_or(0.0, |(_, adder)| adder)
+    } else if inches < rooftop.clearance_inches {
+        rooftop.adder_kelvin
+    } else {
+        0.0
+    };
+    let rule = sheet.rule("rooftop-adder");
+    let hot = air + TemperatureInterval::new::<kelvin>(adder);
+    sheet.work(
+        "T = T_air + roof adder",
+        format!(
+            "{} + {adder} C, {} above the roof ({rule})",
+            text(air),
+            text(height)
+        ),
+        text(hot),
+    );
+    sheet.note("XHHW-2 insulation is excepted from the roof adder");
+    Ok(hot)
 }
 
 /// The column terminals allow when their marking is not known.

@@ -1,0 +1,201 @@
+//! Whether a breaker should trip on a current, and within what time.
+
+use super::prelude::*;
+
+pub(super) const CALCULATION: Calculation = Calculation {
+    name: "breaker-trip",
+    title: "Whether a breaker should have tripped: current and time against its calibration",
+    inputs: &[
+        current("protective-device-rating", "Number on the breaker's handle.").between(1.0, 2000.0),
+        current("load-current", "Steady current through it.").read(),
+        Input::quantity(
+            "time-to-trip",
+            Kind::Time,
+            "How long it carried that current before it tripped.",
+        )
+        .optional(),
+        Input::quantity("breaker-ambient", Kind::Temperature, "Air around the breaker.")
+            .between(-40.0, 85.0)
+            .or("25 C"),
+        current(
+            "locked-rotor-current",
+            "Locked-rotor current of what starts on it.",
+        )
+        .optional(),
+        Input::choice(
+            "tripped",
+            &["at-start", "while-running", "did-not-trip"],
+            "When it tripped.",
+        )
+        .or("while-running"),
+        Input::choice(
+            "magnetic-band",
+            &["ordinary", "high-inrush"],
+            "Ordinary: 5 to 10 times rating; high-inrush: 10 to 20 times.",
+        )
+        .or("ordinary"),
+        METER_ERROR_INPUT,
+    ],
+    outputs: &[
+        Output::quantity("multiple", Kind::Ratio, "Current over rating."),
+        Output::quantity(
+            "longest-time",
+            Kind::Time,
+            "Longest it may take by its calibration.",
+        ),
+        Output::quantity(
+            "first-peak",
+            Kind::Ratio,
+            "First half-cycle of the start over rating, at its worst.",
+        ),
+        Output::quantity(
+            "magnetic-low",
+            Kind::Ratio,
+            "Lowest multiple at which it may open at once.",
+        ),
+    ],
+    verdicts: &[
+        VerdictKind::plain(
+            "legitimate",
+            "It had every reason to trip: the current is above what it must hold.",
+        ),
+        VerdictKind::plain(
+            "inrush",
+            "It tripped at start, and the start reaches its magnetic band.",
+        ),
+        VerdictKind::plain("weak-breaker", "It tripped on a current it must hold."),
+        VerdictKind::plain(
+            "slow-breaker",
+            "It did not trip within the time its calibration allows.",
+        ),
+        VerdictKind::plain("holds", "It holds, as it must."),
+    ],
+    run: |inputs| judge(&CALCULATION, inputs, work),
+};
+
+fn work(inputs: &Inputs) -> Result<Report, InputError> {
+    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
+    let rating: ElectricCurrent = sheet.need("protective-device-rating")?;
+    let current: ElectricCurrent = sheet.need("load-current")?;
+    let ambient: Quantity = sheet.need("breaker-ambient")?;
+    let locked: Option<ElectricCurrent> = sheet.maybe("locked-rotor-current");
+    if let Some(locked) = locked.filter(|locked| exceeds(current, *locked)) {
+        return Err(InputError::Contradiction {
+            what: format!(
+                "`load-current` {} is above `locked-rotor-current` {}; read both again",
+                text(current),
+                text(locked)
+            ),
+        });
+    }
+    let multiple = share(current, rating);
+    let calibration = &table::OVERCURRENT.breaker_calibration;
+    let name = sheet.table(calibration);
+    let hold = calibration.more.hold_percent / 100.0;
+    sheet.output("multiple", Quantity::ratio(multiple));
+    sheet.work(
+        "multiple = I / rating",
+        format!("{} / {}", text(current), text(rating)),
+        format!("{multiple:.2}"),
+    );
+    sheet.at_most("current it must hold", current, rating * hold, name.clone());
+    let hot = ambient.base > calibration.more.hold_ambient_c;
+    if hot {
+        sheet.note(format!("at {ambient} around it a good breaker may trip below its rating: the maker's rerating curve tells"));
+    }
+    let longest = if multiple >= 2.0 - 1e-9 {
+        lookup::trip_time_at_200_percent(rating)
+    } else if multiple >= 1.35 - 1e-9 {
+        lookup::trip_time_at_135_percent(rating)
+    } else {
+        None
+    };
+    if let Some(longest) = longest {
+        let point = if multiple >= 2.0 - 1e-9 { "200 %" } else { "135 %" };
+        sheet.work(
+            "longest time at this point or above",
+            format!("{point}, {} breaker, {name}", text(rating)),
+            text(longest),
+        );
+        sheet.output("longest-time", longest);
+    }
+    let magnetic = &table::OVERCURRENT.instantaneous;
+    let (low, high) = match sheet.choice("magnetic-band") {
+        Some("high-inrush") => (
+            magnetic.more.high_inrush_low_multiple,
+            magnetic.more.high_inrush_high_multiple,
+        ),
+        _ => (
+            magnetic.more.typical_low_multiple,
+            magnetic.more.typical_high_multiple,
+        ),
+    };
+    sheet.output("magnetic-low", Quantity::ratio(low));
+    let peak = locked.map(|locked| share(locked, rating) * magnetic.more.asymmetry_high);
+    if let (Some(peak), Some(locked)) = (peak, locked) {
+        sheet.table(magnetic);
+        sheet.output("first-peak", Quantity::ratio(peak));
+        sheet.work(
+            "first peak = LRA x asymmetry / rating",
+            format!(
+                "{} x {} / {}",
+                text(locked),
+                magnetic.more.asymmetry_high,
+                text(rating)
+            ),
+            format!("{peak:.1} times, band {low} to {high}"),
+        );
+    }
+    let shown = format!(
+        "{} is {multiple:.2} times the {} rating",
+        text(current),
+        text(rating)
+    );
+    let time: Option<Time> = sheet.maybe("time-to-trip");
+    match sheet.choice("tripped") {
+        Some("did-not-trip") => {
+            if let (Some(longest), Some(time)) = (longest, time)
+                && time > longest * (1.0 + 1e-9)
+            {
+                return sheet.verdict(
+                    "slow-breaker",
+                    format!("{shown}; it held for {} and should open within {}: replace it", text(time), text(longest)),
+                );
+            }
+            if exceeds(multiple, 1.35) && time.is_none() {
+                return sheet.cannot_tell(format!("{shown}: how long it has held tells whether it is slow"));
+            }
+            sheet.verdict("holds", format!("{shown}, and it holds"))
+        }
+        Some("at-start") => match (peak, locked) {
+            (Some(peak), _) if peak >= low => {
+                sheet.verdict("inrush", format!("the first peak of the start is {peak:.1} times its rating, and its magnetic trip may act from {low} times"))
+            }
+            (Some(peak), _) => {
+                if exceeds(multiple, hold) {
+                    sheet.verdict("legitimate", format!("{shown}, above what it must hold"))
+                } else {
+                    sheet.verdict("weak-breaker", format!("{shown}, and the start peaks at {peak:.1} times, below the {low} times its magnetic trip may act from"))
+                }
+            }
+            (None, _) => sheet.cannot_tell("the locked-rotor current tells whether the start reaches the magnetic trip"),
+        },
+        _ => {
+            if exceeds(multiple, hold) {
+                if let (Some(longest), Some(time)) = (longest, time)
+                    && time > longest * (1.0 + 1e-9)
+                {
+                    return sheet.verdict("slow-breaker", format!("{shown}; it took {} and should open within {}", text(time), text(longest)));
+                }
+                let certain = if longest.is_some() { "it must trip" } else { "it may trip or hold" };
+                sheet.verdict("legitimate", format!("{shown}: above 100 % and {certain}, so a trip is no fault of the breaker"))
+            } else if hot {
+                sheet.cannot_tell(format!("{shown}, which it must hold up to 40 C, but it is {ambient} around it: cool it or move it, then see"))
+            } else if multiple > 0.95 {
+                sheet.cannot_tell(format!("{shown}: too near its rating to say; clamp it through the whole time until it trips"))
+            } else {
+                sheet.verdict("weak-breaker", format!("{shown}, which it must hold for ever: a loose joint heating it, or the breaker itself"))
+            }
+        }
+    }
+}

@@ -1,0 +1,52 @@
+//! What a circuit may carry continuously.
+
+use super::prelude::*;
+
+pub(super) const CALCULATION: Calculation = Calculation {
+    name: "circuit-capacity",
+    title: "Amperes and watts a circuit may carry continuously",
+    inputs: &[
+        current("protective-device-rating", "Rating of the breaker or fuse.").between(1.0, 6000.0),
+        voltage("supply-voltage", "Voltage of the circuit."),
+        Input::quantity("share", Kind::Ratio, "Share of the rating that may be used.")
+            .between(0.1, 1.0)
+            .or("80 %"),
+        EDITION_INPUT,
+    ],
+    outputs: &[
+        Output::quantity("allowed-current", Kind::Current, "Share of the rating."),
+        Output::quantity(
+            "allowed-power",
+            Kind::Power,
+            "That current at the voltage, power factor 1.",
+        ),
+    ],
+    verdicts: &[WORKED_OUT],
+    run,
+};
+
+fn run(inputs: &Inputs) -> Result<Report, InputError> {
+    let mut sheet = Sheet::begin(&CALCULATION, inputs, &["continuous-loads"])?;
+    let device: ElectricCurrent = sheet.need("protective-device-rating")?;
+    let voltage: ElectricPotential = sheet.need("supply-voltage")?;
+    let part: f64 = sheet.need("share")?;
+    let allowed = device * part;
+    let power = allowed * voltage;
+    sheet.work(
+        "I = share x rating",
+        format!("{} x {}", Quantity::ratio(part), text(device)),
+        text(allowed),
+    );
+    sheet.work(
+        "P = V x I",
+        format!("{} x {}", text(voltage), text(allowed)),
+        text(power),
+    );
+    sheet.output("allowed-current", allowed);
+    sheet.output("allowed-power", power);
+    sheet.rule("continuous-loads");
+    sheet.verdict(
+        "worked-out",
+        format!("{} at {}, which is {}", text(allowed), text(voltage), text(power)),
+    )
+}

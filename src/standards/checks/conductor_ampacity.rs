@@ -1,0 +1,157 @@
+//! What a conductor may carry: table value, corrections, and the terminals when they are known.
+
+use super::prelude::*;
+use super::usable::{Setting, ambient, column, metal, usable};
+
+pub(super) const CALCULATION: Calculation = Calculation {
+    name: "conductor-ampacity",
+    title: "Ampacity of a conductor corrected for heat and bundling",
+    inputs: &[
+        Input::size("conductor-size", "Size of the conductor."),
+        METAL,
+        Input::choice(
+            "conductor-insulation",
+            &["60", "75", "90"],
+            "Temperature rating of the insulation in C; 60 for NM-B cable, UF and TW.",
+        ),
+        Input::choice(
+            "terminal-rating",
+            &["60", "75", "90"],
+            "Column the terminals allow; left out, terminals are not considered.",
+        )
+        .optional(),
+        AMBIENT,
+        TOGETHER,
+        ABOVE_ROOF,
+        current("protective-device-rating", "Device of the circuit, to compare.").optional(),
+        EDITION_INPUT,
+    ],
+    outputs: &[
+        Output::quantity(
+            "table-ampacity",
+            Kind::Current,
+            "Table value in the column of the insulation.",
+        ),
+        Output::quantity("ambient-factor", Kind::Ratio, "Ambient factor."),
+        Output::quantity("bundling-factor", Kind::Ratio, "Factor for conductors together."),
+        Output::quantity("ampacity", Kind::Current, "After corrections and terminals."),
+    ],
+    verdicts: &[
+        WORKED_OUT,
+        VerdictKind::plain(
+            "protected",
+            "The device does not exceed the ampacity, or is the next standard size above it.",
+        ),
+        VerdictKind::violation(
+            "not-protected",
+            "The device is more than the next standard size above the ampacity.",
+        ),
+    ],
+    run,
+};
+
+fn run(inputs: &Inputs) -> Result<Report, InputError> {
+    let mut sheet = Sheet::begin(
+        &CALCULATION,
+        inputs,
+        &["rooftop-adder", "terminal-temperature", "next-size-up"],
+    )?;
+    let size = sheet
+        .size("conductor-size")
+        .ok_or_else(|| sheet.missing("conductor-size"))?;
+    let metal = metal(sheet.choice("conductor-metal")).ok_or_else(|| sheet.missing("conductor-metal"))?;
+    let insulation =
+        column(sheet.choice("conductor-insulation")).ok_or_else(|| sheet.missing("conductor-insulation"))?;
+    let marked = column(sheet.choice("terminal-rating"));
+    if marked.is_none() {
+        sheet.assume("`terminal-rating` not given: terminals not considered; they may allow less");
+    }
+    let together: f64 = sheet.need("conductors-together")?;
+    let setting = Setting {
+        metal,
+        insulation,
+        terminal: marked.unwrap_or(insulation),
+        ambient: ambient(&mut sheet)?,
+        together: together as u32,
+    };
+    let Some(found) = usable(size, &setting) else {
+        return Err(InputError::OutOfRange {
+            input: "conductor-size".to_owned(),
+            value: size.to_string(),
+            expected: format!(
+                "a size that {} gives for {metal}",
+                table::CONDUCTORS.ampacity_30c.name()
+            ),
+        });
+    };
+    let name = sheet.table(&table::CONDUCTORS.ampacity_30c);
+    let ambient_table = sheet.table(&table::CORRECTIONS.ambient);
+    let bundling_table = sheet.table(&table::CORRECTIONS.bundling);
+    sheet.work(
+        "I_table",
+        format!("{name}, {size} {metal}, {insulation} column"),
+        text(found.by_insulation),
+    );
+    sheet.work(
+        "F_ambient",
+        format!("{ambient_table}, {}", text(setting.ambient)),
+        format!("{:.2}", found.ambient),
+    );
+    sheet.work(
+        "F_bundling",
+        format!("{bundling_table}, {together} conductors"),
+        format!("{:.2}", found.bundling),
+    );
+    // The terminal column is a ceiling only when terminals are considered at all.
+    let ampacity = if marked.is_some() {
+        found.usable
+    } else {
+        found.corrected
+    };
+    sheet.work(
+        "I = I_table x F_ambient x F_bundling",
+        format!(
+            "{} x {:.2} x {:.2}",
+            text(found.by_insulation),
+            found.ambient,
+            found.bundling
+        ),
+        text(found.corrected),
+    );
+    if let Some(column) = marked {
+        sheet.work(
+            "at most the terminals' column",
+            format!("{name}, {column} column"),
+            text(found.by_terminal),
+        );
+    }
+    sheet.output("table-ampacity", found.by_insulation);
+    sheet.output("ambient-factor", Quantity::ratio(found.ambient));
+    sheet.output("bundling-factor", Quantity::ratio(found.bundling));
+    sheet.output("ampacity", ampacity);
+    let Some(device) = sheet.maybe::<ElectricCurrent>("protective-device-rating") else {
+        return sheet.verdict(
+            "worked-out",
+            format!("{size} {metal} may carry {}", text(ampacity)),
+        );
+    };
+    let allowed = lookup::rating_at_or_above(ampacity).unwrap_or(ampacity);
+    let rule = sheet.rule("next-size-up");
+    sheet.at_most("device", device, allowed, rule);
+    sheet.note("the next standard size is not allowed on circuits of several receptacles, and small conductors have limits of their own");
+    if exceeds(device, allowed) {
+        sheet.verdict(
+            "not-protected",
+            format!(
+                "{} on {} is more than the next standard size",
+                text(device),
+                text(ampacity)
+            ),
+        )
+    } else {
+        sheet.verdict(
+            "protected",
+            format!("{} on a conductor for {}", text(device), text(ampacity)),
+        )
+    }
+}

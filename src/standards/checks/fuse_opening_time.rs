@@ -1,0 +1,133 @@
+//! How long a fuse may take to open.
+
+use super::prelude::*;
+
+pub(super) const CALCULATION: Calculation = Calculation {
+    name: "fuse-opening-time",
+    title: "Opening time of a fuse from its melting energy or its class",
+    inputs: &[
+        current("fuse-rating", "Rating of the fuse.").between(0.1, 6000.0),
+        current("load-current", "Current through it.").between(0.001, 1e6),
+        Input::quantity(
+            "melting-energy",
+            Kind::JouleIntegral,
+            "Melting energy of the maker, for currents far above the rating.",
+        )
+        .between(1e-6, 1e12)
+        .optional(),
+        Input::choice(
+            "fuse-class",
+            &["branch", "e-rated"],
+            "branch: low-voltage fuse; e-rated: medium-voltage E rating.",
+        )
+        .or("branch"),
+    ],
+    outputs: &[
+        Output::quantity("multiple", Kind::Ratio, "Current over rating."),
+        Output::quantity(
+            "opening-time",
+            Kind::Time,
+            "Time to melt, from the melting energy.",
+        ),
+        Output::quantity(
+            "longest-time",
+            Kind::Time,
+            "Longest time the standard allows at this multiple.",
+        ),
+    ],
+    verdicts: &[
+        VerdictKind::plain("carries", "The fuse must carry this current."),
+        VerdictKind::plain("opens", "The fuse opens within the time given."),
+    ],
+    run,
+};
+
+fn run(inputs: &Inputs) -> Result<Report, InputError> {
+    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
+    let rating: ElectricCurrent = sheet.need("fuse-rating")?;
+    let current: ElectricCurrent = sheet.need("load-current")?;
+    let multiple = share(current, rating);
+    sheet.output("multiple", Quantity::ratio(multiple));
+    sheet.work(
+        "multiple = I / rating",
+        format!("{} / {}", text(current), text(rating)),
+        format!("{multiple:.2}"),
+    );
+    if let Some(energy) = sheet.maybe::<Quantity>("melting-energy") {
+        let seconds = energy.base / current.get::<ampere>().powi(2);
+        let time = Quantity {
+            kind: Kind::Time,
+            base: seconds,
+        };
+        sheet.work(
+            "t = I2t / I^2",
+            format!("{energy} / ({})^2", text(current)),
+            text(time),
+        );
+        sheet.output("opening-time", time);
+        sheet.assume("constant melting energy, which holds well above five times the rating");
+        sheet.source("definition of the joule integral");
+        if multiple < 5.0 {
+            return sheet.cannot_tell(format!("at {multiple:.1} times its rating the melting energy is not constant; the maker's curve tells"));
+        }
+        return sheet.verdict("opens", format!("it melts after {time}"));
+    }
+    if sheet.choice("fuse-class") == Some("e-rated") {
+        sheet.source("medium-voltage E rating: 100E or less opens within 300 s at 200 to 240 %, above 100E within 600 s at 220 to 264 % - https://rwdconsulting.co.uk/kfdvb5/motor-fuse-rating-chart.html; the second figure from memory");
+        let small = !exceeds(rating, amps(100.0));
+        let (from, seconds) = if small { (2.4, 300.0) } else { (2.64, 600.0) };
+        if exceeds(multiple, if small { 2.0 } else { 2.2 }) || multiple >= if small { 2.0 } else { 2.2 } {
+            let time = Quantity {
+                kind: Kind::Time,
+                base: seconds,
+            };
+            sheet.output("longest-time", time);
+            sheet.work(
+                "rule for this rating",
+                format!("{multiple:.2} times, the band ends at {from}"),
+                text(time),
+            );
+            return sheet.verdict("opens", format!("it must open within {time}"));
+        }
+        return sheet.cannot_tell(format!(
+            "at {multiple:.2} times its rating the rule sets no time; the maker's curve tells"
+        ));
+    }
+    let fuses = &table::OVERCURRENT.fuses;
+    sheet.table(fuses);
+    sheet.at_most(
+        "current carried for ever",
+        current,
+        rating * (fuses.more.carry_percent / 100.0),
+        "UL 248",
+    );
+    if multiple <= fuses.more.carry_percent / 100.0 {
+        return sheet.verdict(
+            "carries",
+            format!("{multiple:.2} times its rating, which it must carry"),
+        );
+    }
+    if multiple >= 1.35 - 1e-9 {
+        let row = fuses
+            .more
+            .open_135_percent
+            .iter()
+            .find(|row| rating.get::<ampere>() <= row.rating_max_a);
+        if let Some(row) = row {
+            let time = Quantity {
+                kind: Kind::Time,
+                base: row.within_min * 60.0,
+            };
+            sheet.output("longest-time", time);
+            sheet.work(
+                "opens at 135 % within",
+                format!("{} fuse", text(rating)),
+                text(time),
+            );
+            return sheet.verdict("opens", format!("at {multiple:.2} times its rating it must open within {time}, and does so sooner the higher the current"));
+        }
+    }
+    sheet.cannot_tell(format!(
+        "at {multiple:.2} times its rating it may carry or open; the maker's curve tells"
+    ))
+}

@@ -1,0 +1,131 @@
+//! The voltage a drop limit leaves, and the longest run that keeps it.
+
+use super::prelude::*;
+use super::usable::metal;
+use uom::si::length::foot;
+
+pub(super) const CALCULATION: Calculation = Calculation {
+    name: "longest-run",
+    title: "Lowest voltage and longest run for a drop limit",
+    inputs: &[
+        voltage("supply-voltage", "Voltage at the start of the run."),
+        Input::quantity(
+            "drop-limit",
+            Kind::Ratio,
+            "Largest drop wanted, as a share of the supply.",
+        )
+        .between(0.001, 0.5)
+        .or("3 %"),
+        Input::quantity(
+            "allowed-drop",
+            Kind::Voltage,
+            "Largest drop wanted, in volts, instead of a share.",
+        )
+        .between(0.001, 500.0)
+        .optional(),
+        current("load-current", "Current in the run.").optional(),
+        Input::size("conductor-size", "Size of both conductors.").optional(),
+        METAL,
+        resistance(
+            "out-ohms-per-1000-ft",
+            "Ohms of 1000 ft of the conductor out, instead of a size.",
+        )
+        .optional(),
+        resistance(
+            "back-ohms-per-1000-ft",
+            "Ohms of 1000 ft of the conductor back, where it differs.",
+        )
+        .optional(),
+        PHASES,
+        EDITION_INPUT,
+    ],
+    outputs: &[
+        Output::quantity("allowed-drop", Kind::Voltage, "Drop that is allowed."),
+        Output::quantity("lowest-voltage", Kind::Voltage, "Voltage left at the load."),
+        Output::quantity(
+            "longest-run",
+            Kind::Length,
+            "Length, one way, at which the limit is reached.",
+        ),
+    ],
+    verdicts: &[WORKED_OUT],
+    run,
+};
+
+fn run(inputs: &Inputs) -> Result<Report, InputError> {
+    let mut sheet = Sheet::begin(&CALCULATION, inputs, &["voltage-drop-note"])?;
+    let supply: ElectricPotential = sheet.need("supply-voltage")?;
+    let limit: f64 = sheet.need("drop-limit")?;
+    let allowed = sheet
+        .maybe::<ElectricPotential>("allowed-drop")
+        .unwrap_or(supply * limit);
+    if exceeds(allowed, supply) {
+        return Err(InputError::Contradiction {
+            what: format!(
+                "`allowed-drop` {} is above `supply-voltage` {}",
+                text(allowed),
+                text(supply)
+            ),
+        });
+    }
+    let lowest = supply - allowed;
+    sheet.work(
+        "V_load = V - drop",
+        format!("{} - {}", text(supply), text(allowed)),
+        text(lowest),
+    );
+    sheet.output("allowed-drop", allowed);
+    sheet.output("lowest-voltage", lowest);
+    sheet.rule("voltage-drop-note");
+    let thousand = Length::new::<foot>(1000.0);
+    let out = match (
+        sheet.maybe::<ElectricalResistance>("out-ohms-per-1000-ft"),
+        sheet.size("conductor-size"),
+    ) {
+        (Some(out), _) => Some(out),
+        (None, Some(size)) => {
+            let metal =
+                metal(sheet.choice("conductor-metal")).ok_or_else(|| sheet.missing("conductor-metal"))?;
+            sheet.table(&table::CONDUCTORS.dc_resistance_75c);
+            sheet.assume("metal at 75 C");
+            lookup::resistance(
+                size,
+                metal,
+                false,
+                ThermodynamicTemperature::new::<degree_celsius>(75.0),
+                thousand,
+            )
+        }
+        (None, None) => None,
+    };
+    let current: Option<ElectricCurrent> = sheet.maybe("load-current");
+    let (Some(out), Some(current)) = (out, current.filter(|current| *current > amps(0.0))) else {
+        return sheet.verdict(
+            "worked-out",
+            format!("{} may be lost, which leaves {}", text(allowed), text(lowest)),
+        );
+    };
+    let (three, factor) = phase_factor(&sheet);
+    let back = sheet.maybe("back-ohms-per-1000-ft").unwrap_or(out);
+    let loop_ohms = if three { out * factor } else { out + back };
+    let length = thousand * (allowed / current / loop_ohms).get::<uom::si::ratio::ratio>();
+    sheet.work(
+        if three {
+            "L = drop / (I x 1.732 x R per 1000 ft) x 1000 ft"
+        } else {
+            "L = drop / (I x (R_out + R_back) per 1000 ft) x 1000 ft"
+        },
+        format!("{} / ({} x {})", text(allowed), text(current), text(loop_ohms)),
+        text(length),
+    );
+    sheet.output("longest-run", length);
+    sheet.verdict(
+        "worked-out",
+        format!(
+            "{} one way at {} before {} is lost",
+            text(length),
+            text(current),
+            text(allowed)
+        ),
+    )
+}

@@ -1,0 +1,61 @@
+//! Resistance of a conductor or winding at another temperature.
+
+use super::prelude::*;
+use crate::electrical::winding::resistance_at;
+
+pub(super) const CALCULATION: Calculation = Calculation {
+    name: "resistance-at-temperature",
+    title: "Resistance of copper or aluminium at another temperature",
+    inputs: &[
+        resistance("cold-resistance", "Ohms at the first temperature."),
+        Input::quantity("cold-temperature", Kind::Temperature, "First temperature.").between(-60.0, 300.0),
+        Input::quantity("hot-temperature", Kind::Temperature, "Second temperature.").between(-60.0, 300.0),
+        Input::choice("conductor-metal", &["copper", "aluminium"], "Metal.").or("copper"),
+        Input::quantity(
+            "coefficient",
+            Kind::Ratio,
+            "Change per kelvin at the first temperature, instead of the metal's own.",
+        )
+        .in_unit("")
+        .between(0.0005, 0.01)
+        .optional(),
+    ],
+    outputs: &[Output::quantity(
+        "hot-resistance",
+        Kind::Resistance,
+        "Ohms at the second temperature.",
+    )],
+    verdicts: &[WORKED_OUT],
+    run,
+};
+
+fn run(inputs: &Inputs) -> Result<Report, InputError> {
+    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
+    let cold: ElectricalResistance = sheet.need("cold-resistance")?;
+    let from: ThermodynamicTemperature = sheet.need("cold-temperature")?;
+    let to: ThermodynamicTemperature = sheet.need("hot-temperature")?;
+    let constant = if sheet.choice("conductor-metal") == Some("aluminium") {
+        225.0
+    } else {
+        234.5
+    };
+    let coefficient = sheet
+        .maybe::<f64>("coefficient")
+        .unwrap_or(1.0 / (constant + from.get::<degree_celsius>()));
+    let hot = resistance_at(cold, from, to, coefficient);
+    sheet.work(
+        "R = R_cold x (1 + a x (T - T_cold))",
+        format!(
+            "{} x (1 + {coefficient:.5} x ({} - {}))",
+            text(cold),
+            text(to),
+            text(from)
+        ),
+        text(hot),
+    );
+    sheet.output("hot-resistance", hot);
+    sheet.source(
+        "temperature coefficient of resistance; 234.5 for copper and 225 for aluminium as in IEEE 112",
+    );
+    sheet.verdict("worked-out", format!("{} at {}", text(hot), text(to)))
+}

@@ -1,0 +1,113 @@
+//! Currents and voltages of the two sides of a transformer.
+
+use super::prelude::*;
+use crate::electrical::transformer::rated_current;
+
+pub(super) const CALCULATION: Calculation = Calculation {
+    name: "transformer-ratio",
+    title: "Transformer: rated currents, and the secondary current from the turns",
+    inputs: &[
+        Input::quantity(
+            "transformer-rating",
+            Kind::ApparentPower,
+            "Volt-amperes on the label.",
+        )
+        .between(1.0, 1e6)
+        .optional(),
+        voltage("secondary-voltage", "Rated voltage of the secondary.").optional(),
+        voltage("primary-voltage", "Rated voltage of the primary tap in use.").optional(),
+        voltage("supply-voltage", "Voltage that is on the primary.").optional(),
+        Input::quantity("primary-turns", Kind::Count, "Turns of the primary.")
+            .between(1.0, 1e6)
+            .optional(),
+        Input::quantity("secondary-turns", Kind::Count, "Turns of the secondary.")
+            .between(1.0, 1e6)
+            .optional(),
+        current("primary-current", "Current in the primary.").optional(),
+    ],
+    outputs: &[
+        Output::quantity(
+            "rated-secondary-current",
+            Kind::Current,
+            "Current the secondary may give.",
+        ),
+        Output::quantity(
+            "secondary-current",
+            Kind::Current,
+            "Current in the secondary, by the turns or voltages.",
+        ),
+        Output::quantity(
+            "open-secondary-voltage",
+            Kind::Voltage,
+            "Secondary voltage at the supply that is there.",
+        ),
+    ],
+    verdicts: &[WORKED_OUT],
+    run,
+};
+
+fn run(inputs: &Inputs) -> Result<Report, InputError> {
+    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
+    let secondary: Option<ElectricPotential> = sheet.maybe("secondary-voltage");
+    let primary: Option<ElectricPotential> = sheet.maybe("primary-voltage");
+    let turns = match (
+        sheet.maybe::<f64>("primary-turns"),
+        sheet.maybe::<f64>("secondary-turns"),
+        primary,
+        secondary,
+    ) {
+        (Some(primary), Some(secondary), _, _) => {
+            Some((primary / secondary, format!("{primary} / {secondary} turns")))
+        }
+        (_, _, Some(primary), Some(secondary)) => Some((
+            share(primary, secondary),
+            format!("{} / {}", text(primary), text(secondary)),
+        )),
+        _ => None,
+    };
+    let mut found = Vec::new();
+    if let Some(rating) = sheet.maybe::<Power>("transformer-rating") {
+        let secondary = secondary.ok_or_else(|| sheet.missing("secondary-voltage"))?;
+        let current = rated_current(rating, secondary);
+        sheet.work(
+            "I = VA / V",
+            format!("{} / {}", Quantity::apparent(rating), text(secondary)),
+            text(current),
+        );
+        sheet.output("rated-secondary-current", current);
+        found.push(format!("the secondary may give {}", text(current)));
+    }
+    if let (Some((ratio, shown)), Some(current)) = (&turns, sheet.maybe::<ElectricCurrent>("primary-current"))
+    {
+        let other = current * *ratio;
+        sheet.work(
+            "I2 = I1 x N1 / N2",
+            format!("{} x {shown}", text(current)),
+            text(other),
+        );
+        sheet.output("secondary-current", other);
+        found.push(format!("{} in the secondary", text(other)));
+    }
+    if let (Some((ratio, shown)), Some(supply)) = (&turns, sheet.maybe::<ElectricPotential>("supply-voltage"))
+    {
+        let other = supply / *ratio;
+        sheet.work(
+            "V2 = V1 / (N1 / N2)",
+            format!("{} / ({shown})", text(supply)),
+            text(other),
+        );
+        sheet.output("open-secondary-voltage", other);
+        found.push(format!(
+            "{} at the secondary with {} on this tap",
+            text(other),
+            text(supply)
+        ));
+    }
+    sheet.source(
+        "definition of apparent power; ideal transformer, regulation and magnetising current neglected",
+    );
+    if found.is_empty() {
+        return Err(sheet.missing("transformer-rating"));
+    }
+    sheet.verdict("worked-out", found.join("; "))
+}

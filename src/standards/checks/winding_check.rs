@@ -1,0 +1,202 @@
+//! The three readings of a single-phase compressor: common, start and run.
+
+use super::prelude::*;
+
+pub(super) const CALCULATION: Calculation = Calculation {
+    name: "winding-check",
+    title: "Compressor windings: the three readings against each other and against locked-rotor current",
+    inputs: &[
+        Input::quantity("run-to-common", Kind::Resistance, "Run terminal to common.")
+            .between(0.0, 1e9)
+            .read(),
+        Input::quantity("start-to-common", Kind::Resistance, "Start terminal to common.")
+            .between(0.0, 1e9)
+            .read(),
+        Input::quantity(
+            "run-to-start",
+            Kind::Resistance,
+            "Run terminal to start terminal.",
+        )
+        .between(0.0, 1e9)
+        .read(),
+        current("locked-rotor-current", "Locked-rotor current on the nameplate.")
+            .between(1.0, 2000.0)
+            .optional(),
+        voltage("rated-voltage", "Voltage on the nameplate.").optional(),
+        Input::quantity(
+            "ohm-resolution",
+            Kind::Resistance,
+            "Smallest step the ohmmeter shows.",
+        )
+        .between(1e-4, 10.0)
+        .or("0.1 ohm"),
+    ],
+    outputs: &[
+        Output::quantity(
+            "sum-of-windings",
+            Kind::Resistance,
+            "Run and start windings in series.",
+        ),
+        Output::quantity(
+            "locked-rotor-impedance",
+            Kind::Resistance,
+            "Volts over locked-rotor current: more than the run winding's ohms.",
+        ),
+    ],
+    verdicts: &[
+        VerdictKind::plain(
+            "consistent",
+            "The largest reading is the sum of the other two, and start is above run.",
+        ),
+        VerdictKind::plain("run-open", "The run winding is open."),
+        VerdictKind::plain("start-open", "The start winding is open."),
+        VerdictKind::plain(
+            "common-open",
+            "Both windings read open to common: the internal overload, or the common lead.",
+        ),
+        VerdictKind::plain(
+            "shorted",
+            "A winding has too few ohms for its locked-rotor current.",
+        ),
+        VerdictKind::plain(
+            "mislabelled",
+            "The readings fit, but not the terminals: common is another one.",
+        ),
+    ],
+    run,
+};
+
+/// At and above this many ohms a winding of a compressor or motor counts as open.
+const OPEN: f64 = 1e4;
+
+fn run(inputs: &Inputs) -> Result<Report, InputError> {
+    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
+    let run: ElectricalResistance = sheet.need("run-to-common")?;
+    let start: ElectricalResistance = sheet.need("start-to-common")?;
+    let across: ElectricalResistance = sheet.need("run-to-start")?;
+    let step: ElectricalResistance = sheet.need("ohm-resolution")?;
+    let open = |reading: ElectricalResistance| reading >= ohms(OPEN);
+    sheet.source(format!(
+        "windings in series between run and start; {COMMON} for the limits"
+    ));
+    sheet.note("a hot compressor whose internal overload has opened reads open to common: let it cool for an hour or more before condemning it");
+    match (open(run), open(start), open(across)) {
+        (true, true, false) => {
+            return sheet.verdict(
+                "common-open",
+                format!("{} from run to start, and neither to common", text(across)),
+            );
+        }
+        (true, true, true) => {
+            return sheet
+                .cannot_tell("everything reads open: check the meter's leads and that they touch the pins");
+        }
+        (true, false, _) => {
+            return sheet.verdict(
+                "run-open",
+                "the run winding reads open and the start winding does not",
+            );
+        }
+        (false, true, _) => {
+            return sheet.verdict(
+                "start-open",
+                "the start winding reads open and the run winding does not",
+            );
+        }
+        (false, false, true) => {
+            return sheet.cannot_tell(
+                "both windings read to common and not to each other, which cannot be: measure again",
+            );
+        }
+        (false, false, false) => {}
+    }
+    let sum = run + start;
+    sheet.output("sum-of-windings", sum);
+    sheet.work(
+        "R_run + R_start = R_run_to_start",
+        format!("{} + {} against {}", text(run), text(start), text(across)),
+        text(sum),
+    );
+    if let (Some(locked), Some(rated)) = (
+        sheet.maybe::<ElectricCurrent>("locked-rotor-current"),
+        sheet.maybe::<ElectricPotential>("rated-voltage"),
+    ) {
+        let impedance = rated / locked;
+        sheet.output("locked-rotor-impedance", impedance);
+        sheet.work(
+            "Z_locked = V / LRA",
+            format!("{} / {}", text(rated), text(locked)),
+            text(impedance),
+        );
+        sheet.at_most(
+            "run winding",
+            run,
+            impedance,
+            "Ohm's law: resistance is only part of the locked-rotor impedance",
+        );
+        if run > impedance + step {
+            return sheet.cannot_tell(format!(
+                "the run winding's {} would allow no more than {}, below the nameplate's {}: a bad joint in the leads, or the wrong plate",
+                text(run),
+                text(rated / run),
+                text(locked)
+            ));
+        }
+        // Resistance is about a quarter of the locked-rotor impedance; a tenth leaves room for every sound winding
+        // (judgement, no source).
+        if run + step < impedance * 0.1 {
+            return sheet.verdict(
+                "shorted",
+                format!(
+                    "{} in the run winding, where {} or more is usual for {}",
+                    text(run),
+                    text(impedance * 0.1),
+                    text(locked)
+                ),
+            );
+        }
+    }
+    // Three readings, each off by one step.
+    let slack = step * 3.0;
+    let is_sum = |whole: ElectricalResistance, parts: ElectricalResistance| {
+        (whole - parts).abs() <= slack + whole * 0.03
+    };
+    if run <= step || start <= step {
+        return sheet.cannot_tell(format!(
+            "a reading of {} or less cannot be told from a short with steps of {}",
+            text(step),
+            text(step)
+        ));
+    }
+    if is_sum(across, sum) {
+        if start + step >= run {
+            return sheet.verdict(
+                "consistent",
+                format!(
+                    "{} and {} make {}, and {} was read",
+                    text(run),
+                    text(start),
+                    text(sum),
+                    text(across)
+                ),
+            );
+        }
+        return sheet.verdict(
+            "mislabelled",
+            "the run terminal has more ohms than the start terminal: the two are swapped",
+        );
+    }
+    if is_sum(run, start + across) || is_sum(start, run + across) {
+        return sheet.verdict(
+            "mislabelled",
+            "the largest reading is not between run and start: common is another terminal",
+        );
+    }
+    sheet.cannot_tell(format!(
+        "{} and {} make {}, and {} was read: measure again, zero the leads, and look for a bad pin",
+        text(run),
+        text(start),
+        text(sum),
+        text(across)
+    ))
+}

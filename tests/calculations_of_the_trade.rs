@@ -1,0 +1,658 @@
+//! Verdicts of the calculations beyond the ones the trees began with, at and around their limits.
+//!
+//! Figures come from the standard or law named beside them. Published worked examples stand in `published.rs`.
+
+mod figures;
+
+use figures::{figure, output, refused, verdict};
+use lineside::standards::registry::CANNOT_TELL;
+use proptest::prelude::*;
+
+#[test]
+fn a_breaker_against_its_calibration() {
+    let name = "breaker-trip";
+    let case = |amps, tripped| {
+        [
+            ("protective-device-rating", "30"),
+            ("load-current", amps),
+            ("tripped", tripped),
+        ]
+    };
+    // UL 489: must hold 100 %, must open within 60 min at 135 % (up to 50 A) and 2 min at 200 % (up to 30 A).
+    verdict(name, &case("20", "while-running"), "weak-breaker");
+    verdict(name, &case("29.5", "while-running"), CANNOT_TELL);
+    let report = verdict(name, &case("40.5", "while-running"), "legitimate");
+    output(&report, "longest-time", "60 min");
+    assert!(report.finding.contains("it must trip"), "{}", report.finding);
+    let report = verdict(name, &case("33", "while-running"), "legitimate");
+    assert!(
+        report.finding.contains("it may trip or hold"),
+        "{}",
+        report.finding
+    );
+    output(
+        &verdict(name, &case("60", "while-running"), "legitimate"),
+        "longest-time",
+        "2 min",
+    );
+
+    let held = |amps, time| {
+        [
+            ("protective-device-rating", "30"),
+            ("load-current", amps),
+            ("tripped", "did-not-trip"),
+            ("time-to-trip", time),
+        ]
+    };
+    verdict(name, &held("60", "2 min"), "holds");
+    verdict(name, &held("60", "3 min"), "slow-breaker");
+    verdict(name, &held("41", "50 min"), "holds");
+    verdict(name, &case("60", "did-not-trip"), CANNOT_TELL);
+
+    let start = |locked| {
+        [
+            ("protective-device-rating", "30"),
+            ("load-current", "18"),
+            ("tripped", "at-start"),
+            ("locked-rotor-current", locked),
+        ]
+    };
+    // 100 A x 1.7 / 30 A is 5.7 times: inside the 5 to 10 times band of ordinary small breakers.
+    verdict(name, &start("100"), "inrush");
+    verdict(name, &start("80"), "weak-breaker");
+    verdict(name, &case("18", "at-start"), CANNOT_TELL);
+
+    let mut hot = case("20", "while-running").to_vec();
+    hot.push(("breaker-ambient", "125 F"));
+    verdict(name, &hot, CANNOT_TELL);
+    refused(name, &start("10"), "above `locked-rotor-current`");
+}
+
+#[test]
+fn leakage_against_ground_fault_devices() {
+    let name = "ground-fault-leakage";
+    let case = |leak, class| [("leakage-currents", leak), ("device-class", class)];
+    verdict(name, &case("2, 1.9", "class-a"), "holds");
+    verdict(name, &case("4", "class-a"), "may-trip");
+    // UL 943: T = (20 / I)^1.43 gives 5.59 s at 6 mA and 25 ms at 264 mA.
+    output(
+        &verdict(name, &case("6", "class-a"), "must-trip"),
+        "longest-time",
+        "5.59 s",
+    );
+    output(
+        &verdict(name, &case("88, 88, 88", "class-a"), "must-trip"),
+        "longest-time",
+        "25 ms",
+    );
+    verdict(name, &case("10", "special-purpose"), "holds");
+    verdict(name, &case("20", "special-purpose"), "must-trip");
+    verdict(name, &case("10", "equipment"), "holds");
+}
+
+#[test]
+fn joints_poles_and_neutrals() {
+    let joint = |millivolts, kind| {
+        [
+            ("joint-voltage", millivolts),
+            ("load-current", "30"),
+            ("joint-kind", kind),
+        ]
+    };
+    let report = verdict("joint-drop", &joint("500 mV", "contactor-pole"), "investigate");
+    output(&report, "joint-heat", "15 W");
+    verdict("joint-drop", &joint("501 mV", "contactor-pole"), "bad");
+    verdict("joint-drop", &joint("100 mV", "contactor-pole"), "good");
+    verdict("joint-drop", &joint("30 mV", "screw-joint"), "good");
+    let mut spread = joint("90 mV", "contactor-pole").to_vec();
+    spread.push(("other-pole-voltage", "50 mV"));
+    output(
+        &verdict("joint-drop", &spread, "investigate"),
+        "pole-spread",
+        "80 %",
+    );
+
+    let neutral = |other| {
+        [
+            ("test-load-current", "12 A"),
+            ("loaded-leg-at-rest", "121"),
+            ("loaded-leg-loaded", "118"),
+            ("other-leg-at-rest", "121"),
+            ("other-leg-loaded", other),
+        ]
+    };
+    // A rise of 0.6 V at 12 A is 0.05 ohm; of the 3 V fall 0.6 V is the neutral's, so the leg has 0.2 ohm.
+    let report = verdict("neutral-resistance", &neutral("121.6"), "sound");
+    output(&report, "neutral-resistance", "0.05 ohm");
+    output(&report, "leg-resistance", "0.2 ohm");
+    verdict("neutral-resistance", &neutral("123.5"), "poor");
+    verdict("neutral-resistance", &neutral("185"), "open");
+    verdict("neutral-resistance", &neutral("120"), CANNOT_TELL);
+}
+
+#[test]
+fn elements_that_are_out_and_the_air_they_heat() {
+    let case = |amps, powers| {
+        [
+            ("element-powers", powers),
+            ("heater-rated-voltage", "240"),
+            ("supply-voltage", "240"),
+            ("measured-current", amps),
+        ]
+    };
+    let three = "4.8 kW, 4.8 kW, 4.8 kW";
+    let report = verdict("heater-elements", &case("60", three), "all-on");
+    output(&report, "stage-currents", "20 A, 40 A, 60 A");
+    output(
+        &verdict("heater-elements", &case("40.5", three), "some-out"),
+        "elements-on",
+        "2",
+    );
+    verdict("heater-elements", &case("0.3", three), "none-on");
+    verdict("heater-elements", &case("70", three), "too-much");
+    verdict("heater-elements", &case("30", three), CANNOT_TELL);
+    // 20 A is one element of 4.8 kW or two of 2.4 kW: the count cannot be told.
+    verdict(
+        "heater-elements",
+        &case("20", "4.8 kW, 2.4 kW, 2.4 kW"),
+        CANNOT_TELL,
+    );
+
+    // Trade form of the heat balance at standard air: F = 3.16 x W / cfm.
+    let air = |rise| {
+        [
+            ("heater-power", "10 kW"),
+            ("air-flow", "1000 cfm"),
+            ("measured-rise", rise),
+        ]
+    };
+    let report = verdict("air-temperature-rise", &air("31.5 F"), "agrees");
+    let expected = report.outputs["expected-rise"].quantity().unwrap().base * 1.8;
+    assert!((expected - 31.6).abs() < 0.5, "{expected}");
+    verdict("air-temperature-rise", &air("45 F"), "too-large");
+    verdict("air-temperature-rise", &air("20 F"), "too-small");
+    let mut hot = air("61 F").to_vec();
+    hot.push(("highest-rise", "60 F"));
+    verdict("air-temperature-rise", &hot, "above-nameplate");
+    hot[2].1 = "60 F";
+    verdict("air-temperature-rise", &hot, "too-large");
+}
+
+#[test]
+fn windings_of_a_compressor() {
+    let name = "winding-check";
+    let case = |run, start, across| {
+        [
+            ("run-to-common", run),
+            ("start-to-common", start),
+            ("run-to-start", across),
+        ]
+    };
+    verdict(name, &case("0.8", "2.3", "3.1"), "consistent");
+    verdict(name, &case("2.3", "0.8", "3.1"), "mislabelled");
+    verdict(name, &case("3.1", "2.3", "0.8"), "mislabelled");
+    verdict(name, &case("2 Mohm", "2 Mohm", "3.1"), "common-open");
+    verdict(name, &case("2 Mohm", "2.3", "2 Mohm"), "run-open");
+    verdict(name, &case("0.8", "2 Mohm", "2 Mohm"), "start-open");
+    verdict(name, &case("2 Mohm", "2 Mohm", "2 Mohm"), CANNOT_TELL);
+    verdict(name, &case("0.8", "2.3", "5"), CANNOT_TELL);
+    let mut locked = case("0.8", "2.3", "3.1").to_vec();
+    locked.extend([
+        ("locked-rotor-current", "112"),
+        ("rated-voltage", "230"),
+        ("ohm-resolution", "0.01 ohm"),
+    ]);
+    output(
+        &verdict(name, &locked, "consistent"),
+        "locked-rotor-impedance",
+        "2.05 ohm",
+    );
+    locked[0].1 = "0.12";
+    verdict(name, &locked, "shorted");
+    locked[0].1 = "3";
+    verdict(name, &locked, CANNOT_TELL);
+}
+
+#[test]
+fn capacitors_on_the_bench() {
+    let case = |farads, rating| [("measured-capacitance", farads), ("capacitor-rating", rating)];
+    verdict("capacitor-bench", &case("42.3 uF", "45"), "within");
+    verdict("capacitor-bench", &case("42.2 uF", "45"), "low");
+    verdict("capacitor-bench", &case("48 uF", "45"), "high");
+    verdict("capacitor-bench", &case("1 uF", "45"), "open");
+    let mut start = case("118", "108").to_vec();
+    start.extend([
+        ("rating-high", "130"),
+        ("voltage-rating", "330 V"),
+        ("voltage-required", "330 V"),
+    ]);
+    verdict("capacitor-bench", &start, "within");
+    start[3].1 = "250 V";
+    verdict("capacitor-bench", &start, "voltage-too-low");
+    refused(
+        "capacitor-bench",
+        &[
+            ("measured-capacitance", "118"),
+            ("capacitor-rating", "130"),
+            ("rating-high", "108"),
+        ],
+        "lower end first",
+    );
+}
+
+#[test]
+fn three_phases() {
+    let volts = |a, b, c| [("voltage-ab", a), ("voltage-bc", b), ("voltage-ca", c)];
+    verdict("voltage-unbalance", &volts("230", "230", "230"), "within");
+    verdict("voltage-unbalance", &volts("240", "230", "222"), "above-limit");
+    verdict("voltage-unbalance", &volts("250", "230", "205"), "do-not-run");
+    let report = verdict("voltage-unbalance", &[("voltage-unbalance", "2 %")], "within");
+    output(&report, "load-factor", "95 %");
+    output(&report, "extra-rise", "8 %");
+    refused(
+        "voltage-unbalance",
+        &volts("230", "230", "230")[..2],
+        "`voltage-ca` is missing",
+    );
+
+    let amps = |a, b, c| [("current-a", a), ("current-b", b), ("current-c", c)];
+    verdict("current-unbalance", &amps("20", "20", "19"), "balanced");
+    verdict("current-unbalance", &amps("24", "20", "18"), "unbalanced");
+    verdict("current-unbalance", &amps("30", "30", "0.2"), "single-phasing");
+    verdict("current-unbalance", &amps("0", "0", "0"), CANNOT_TELL);
+    let mut both = amps("24", "20", "18").to_vec();
+    both.push(("voltage-unbalance", "2 %"));
+    verdict("current-unbalance", &both, "by-the-supply");
+    both[3].1 = "1 %";
+    verdict("current-unbalance", &both, "by-the-motor");
+
+    let rotation = |shown, kind| [("rotation", shown), ("compressor-type", kind)];
+    verdict("phase-rotation", &rotation("abc", "scroll"), "right");
+    verdict("phase-rotation", &rotation("acb", "scroll"), "reversed-harmful");
+    verdict(
+        "phase-rotation",
+        &rotation("acb", "reciprocating"),
+        "reversed-harmless",
+    );
+}
+
+#[test]
+fn grounding_disconnect_space_and_receptacle() {
+    let egc = |device| [("protective-device-rating", device)];
+    // NEC Table 250.122: 60 A 10 AWG, 61 A to 100 A 8 AWG copper.
+    output(
+        &verdict("grounding-conductor", &egc("60"), "worked-out"),
+        "least-grounding-size",
+        "10 AWG",
+    );
+    output(
+        &verdict("grounding-conductor", &egc("70"), "worked-out"),
+        "least-grounding-size",
+        "8 AWG",
+    );
+    // Circuit enlarged from 6 to 4 AWG: 10380 x 41740 / 26240 = 16510 cmil, which is 8 AWG.
+    let mut larger = egc("60").to_vec();
+    larger.extend([
+        ("conductor-size", "4"),
+        ("least-size", "6"),
+        ("grounding-size", "8"),
+    ]);
+    output(
+        &verdict("grounding-conductor", &larger, "enough"),
+        "least-grounding-size",
+        "8 AWG",
+    );
+    larger[3].1 = "10";
+    verdict("grounding-conductor", &larger, "too-small");
+
+    let disconnect = |rating, distance| {
+        [
+            ("load-currents", "20, 6"),
+            ("disconnect-rating", rating),
+            ("distance", distance),
+            ("in-sight", "yes"),
+        ]
+    };
+    // NEC 440.12: 115 % of 26 A is 29.9 A.
+    verdict("disconnect-check", &disconnect("29.9", "50 ft"), "enough");
+    verdict("disconnect-check", &disconnect("29.8", "50 ft"), "too-small");
+    verdict("disconnect-check", &disconnect("30", "51 ft"), "too-far");
+
+    let space = |volts, opposite, depth| {
+        [
+            ("voltage-to-ground", volts),
+            ("opposite", opposite),
+            ("depth", depth),
+        ]
+    };
+    verdict("working-space", &space("120", "live", "36 in"), "enough");
+    verdict("working-space", &space("277", "grounded", "42 in"), "enough");
+    verdict("working-space", &space("277", "live", "47 in"), "too-little");
+
+    let receptacle = |distance, protected, edition| {
+        [
+            ("distance", distance),
+            ("same-level", "yes"),
+            ("ground-fault-protected", protected),
+            ("code-edition", edition),
+        ]
+    };
+    verdict("service-receptacle", &receptacle("25 ft", "yes", "2023"), "there");
+    verdict(
+        "service-receptacle",
+        &receptacle("25.1 ft", "yes", "2023"),
+        "missing",
+    );
+    verdict(
+        "service-receptacle",
+        &receptacle("20 ft", "no", "2023"),
+        "unprotected",
+    );
+    verdict("service-receptacle", &receptacle("20 ft", "no", "2017"), "there");
+}
+
+#[test]
+fn generators_and_clean_running_time() {
+    let source = |surge| {
+        [
+            ("locked-rotor-current", "100"),
+            ("supply-voltage", "240"),
+            ("surge-rating", surge),
+        ]
+    };
+    verdict("generator-start", &source("24 kVA"), "starts");
+    verdict("generator-start", &source("20 kVA"), "may-start");
+    verdict("generator-start", &source("12 kVA"), "too-small");
+
+    // The rule of three: three times the mean time between failures for 95 %, exactly 2.996.
+    let clean = |time| [("mean-time-between", "24 h"), ("clean-time", time)];
+    let report = verdict("clean-run", &clean("72 h"), "enough");
+    output(&report, "clean-time-needed", "71.9 h");
+    verdict("clean-run", &clean("71 h"), "not-yet");
+    let starts = [("mean-time-between", "24 h"), ("clean-starts", "59")];
+    let rate = verdict("clean-run", &starts, "worked-out").outputs["highest-rate"]
+        .quantity()
+        .unwrap()
+        .base;
+    // 59 clean starts show at 95 % that fewer than 5 % fail: 1 - 0.05^(1/59), a known figure of acceptance sampling.
+    assert!((rate - 0.0495).abs() < 0.0002, "{rate}");
+}
+
+#[test]
+fn low_voltage_controls() {
+    let cable = |amps| {
+        [
+            ("load-current", amps),
+            ("conductor-length", "150 ft"),
+            ("conductor-size", "18"),
+        ]
+    };
+    // 18 AWG, 150 ft: 0.3 A sealed loses 0.57 V, 1.5 A inrush 2.87 V (thermostat cable table).
+    output(
+        &verdict("control-cable-drop", &cable("0.3"), "enough"),
+        "drop",
+        "0.57 V",
+    );
+    output(
+        &verdict("control-cable-drop", &cable("1.5"), "enough"),
+        "drop",
+        "2.87 V",
+    );
+    verdict("control-cable-drop", &cable("2"), "too-low");
+    let size = |fitted| {
+        [
+            ("sealed-load", "30"),
+            ("inrush-load", "40"),
+            ("transformer-rating", fitted),
+        ]
+    };
+    verdict("control-transformer-size", &size("50 VA"), "enough");
+    verdict("control-transformer-size", &size("40 VA"), "too-small");
+    let flame = |microamps| [("flame-current", microamps)];
+    verdict("flame-signal", &flame("0.05"), "none");
+    verdict("flame-signal", &flame("0.9"), "weak");
+    verdict("flame-signal", &flame("1"), "low");
+    verdict("flame-signal", &flame("2 uA"), "usual");
+    refused("flame-signal", &flame("2 mA"), "expected 0 A to 100 uA");
+    let tap = [
+        ("primary-voltage", "240"),
+        ("secondary-voltage", "24"),
+        ("supply-voltage", "208"),
+    ];
+    // 208 V on the 240 V tap gives 20.8 V.
+    output(
+        &verdict("transformer-ratio", &tap, "worked-out"),
+        "open-secondary-voltage",
+        "20.8 V",
+    );
+}
+
+#[test]
+fn insulation_bands() {
+    let case = |ohms| [("insulation-resistance", ohms), ("winding-temperature", "40 C")];
+    verdict("insulation-resistance", &case("100"), "good");
+    verdict("insulation-resistance", &case("99"), "usable");
+    verdict("insulation-resistance", &case("20 Mohm"), "usable");
+    verdict("insulation-resistance", &case("1 megohm"), "suspect");
+    verdict("insulation-resistance", &case("900 kohm"), "fail");
+    output(
+        &verdict("insulation-resistance", &case("5"), "suspect"),
+        "least-resistance",
+        "1.24 Mohm",
+    );
+}
+
+#[test]
+fn fuses_and_rated_horsepower() {
+    let fuse = |amps| [("fuse-rating", "30"), ("load-current", amps)];
+    verdict("fuse-opening-time", &fuse("33"), "carries");
+    verdict("fuse-opening-time", &fuse("36"), CANNOT_TELL);
+    output(
+        &verdict("fuse-opening-time", &fuse("40.5"), "opens"),
+        "longest-time",
+        "60 min",
+    );
+    refused(
+        "motor-circuit",
+        &[("motor-power", "4 hp"), ("supply-voltage", "230")],
+        "give `full-load-current` instead",
+    );
+    refused(
+        "power",
+        &[
+            ("supply-voltage", "120"),
+            ("load-current", "1"),
+            ("power", "200 W"),
+        ],
+        "above volts times amperes",
+    );
+    verdict("ohms-law", &[("voltage", "0"), ("current", "0")], CANNOT_TELL);
+}
+
+#[test]
+fn a_compressor_device_may_be_exactly_at_its_limit() {
+    // NEC 440.22(A): 225 % of 20 A is 45 A.
+    let case = |device| {
+        [
+            ("rated-load-current", "20"),
+            ("step", "start-limited"),
+            ("protective-device-rating", device),
+        ]
+    };
+    verdict("compressor-device-limit", &case("45"), "within");
+    verdict("compressor-device-limit", &case("50"), "above-limit");
+    // Not below 15 A, however small the compressor.
+    let small = [("rated-load-current", "4"), ("protective-device-rating", "15")];
+    verdict("compressor-device-limit", &small, "within");
+}
+
+#[test]
+fn conduit_on_a_roof_is_hotter_than_the_air() {
+    // NEC 310.15(B)(2): below 7/8 in 33 C are added, so 35 C of air is looked up as 68 C: 0.58 in the 90 C column.
+    let case = |height, edition| {
+        [
+            ("conductor-size", "8"),
+            ("conductor-insulation", "90"),
+            ("ambient-temperature", "95 F"),
+            ("height-above-roof", height),
+            ("code-edition", edition),
+        ]
+    };
+    let factor = |height, edition| {
+        let report = verdict("conductor-ampacity", &case(height, edition), "worked-out");
+        report.outputs["ambient-factor"].to_string()
+    };
+    assert_eq!(factor("0.5 in", "2020"), "58 %");
+    assert_eq!(factor("0.87 in", "2017"), "58 %");
+    // At the clearance itself nothing is added: 35 C, 0.96.
+    assert_eq!(factor("0.875 in", "2017"), "96 %");
+    // 2014 went by height: 1/2 to 3-1/2 in adds 22 C, to 57 C: 0.71.
+    assert_eq!(factor("3 in", "2014"), "71 %");
+    assert_eq!(factor("3 in", "2023"), "96 %");
+    let check = [
+        ("minimum-circuit-ampacity", "40"),
+        ("conductor-size", "8"),
+        ("conductor-metal", "copper"),
+        ("conductor-insulation", "90"),
+        ("terminal-rating", "75"),
+        ("ambient-temperature", "95 F"),
+        ("height-above-roof", "0.5 in"),
+    ];
+    let report = verdict("conductor-check", &check, "too-small-when-hot");
+    output(&report, "usable-ampacity", "31.9 A");
+}
+
+#[test]
+fn effective_impedance_gives_the_column_the_code_prints() {
+    // NEC Chapter 9 Table 9, effective Z at 0.85 power factor, 250 kcmil copper in steel: 0.073 ohm per 1000 ft.
+    let report = verdict(
+        "voltage-drop",
+        &[
+            ("conductor-length", "1000 ft"),
+            ("load-current", "100"),
+            ("conductor-size", "250"),
+            ("conduit", "steel"),
+            ("power-factor", "0.85"),
+        ],
+        "worked-out",
+    );
+    let ohms = report.outputs["run-resistance"]
+        .quantity()
+        .expect("a quantity")
+        .base;
+    assert!((ohms - 0.073).abs() < 0.0005, "{ohms}");
+    output(
+        &verdict(
+            "voltage-drop",
+            &[
+                ("conductor-length", "100 m"),
+                ("load-current", "10"),
+                ("ohms-per-km", "4"),
+            ],
+            "worked-out",
+        ),
+        "drop",
+        "8 V",
+    );
+}
+
+#[test]
+fn current_overload_and_polarisation() {
+    let power = |more: &[(&'static str, &'static str)]| {
+        [&[("supply-voltage", "480"), ("phases", "three")][..], more].concat()
+    };
+    // 30 kW at 480 V three-phase and a power factor of 0.9: 40.1 A.
+    let report = verdict(
+        "power",
+        &power(&[("power", "30 kW"), ("power-factor", "0.9")]),
+        "worked-out",
+    );
+    output(&report, "load-current", "40.09 A");
+    output(
+        &verdict("power", &power(&[("apparent-power", "30 kVA")]), "worked-out"),
+        "load-current",
+        "36.08 A",
+    );
+
+    // NEC 430.32(A): 125 % with a service factor of 1.15, otherwise 115 %.
+    let motor = |factor| {
+        [
+            ("full-load-current", "28"),
+            ("nameplate-current", "26"),
+            ("service-factor-or-rise", factor),
+        ]
+    };
+    output(
+        &verdict("motor-circuit", &motor("high"), "worked-out"),
+        "overload-setting",
+        "32.5 A",
+    );
+    output(
+        &verdict("motor-circuit", &motor("other"), "worked-out"),
+        "overload-setting",
+        "29.9 A",
+    );
+
+    let insulation = [
+        ("insulation-resistance", "100"),
+        ("winding-temperature", "40 C"),
+        ("ten-minute-resistance", "250 Mohm"),
+    ];
+    let report = verdict("insulation-resistance", &insulation, "good");
+    output(&report, "polarisation-index", "250 %");
+}
+
+proptest! {
+    #[test]
+    fn a_longer_run_or_a_larger_current_never_drops_less(
+        feet in 1.0..500.0_f64, more_feet in 0.0..500.0_f64, amps in 0.1..200.0_f64, more_amps in 0.0..200.0_f64, size in 4..22_usize,
+    ) {
+        let drop = |feet: f64, amps: f64| {
+            let size = lineside::quantity::ConductorSize::ALL[size].to_string();
+            let report = figure("voltage-drop", &[
+                ("conductor-length", &format!("{feet} ft")), ("load-current", &format!("{amps} A")), ("conductor-size", &size),
+            ]).unwrap();
+            report.outputs["drop"].quantity().unwrap().base
+        };
+        prop_assert!(drop(feet + more_feet, amps + more_amps) >= drop(feet, amps));
+    }
+
+    #[test]
+    fn the_longest_run_loses_just_what_is_allowed(amps in 20.0..100.0_f64, share in 0.01..0.05_f64, size in 4..12_usize) {
+        let size = lineside::quantity::ConductorSize::ALL[size].to_string();
+        let (amps, share) = (format!("{amps} A"), format!("{}", share * 100.0));
+        let run = figure("longest-run", &[
+            ("supply-voltage", "240"), ("drop-limit", &share), ("load-current", &amps), ("conductor-size", &size),
+        ]).unwrap();
+        let length = run.outputs["longest-run"].exact();
+        let back = figure("voltage-drop", &[
+            ("supply-voltage", "240"), ("conductor-length", &length), ("load-current", &amps), ("conductor-size", &size),
+        ]).unwrap();
+        let (lost, allowed) = (back.outputs["drop"].quantity().unwrap().base, run.outputs["allowed-drop"].quantity().unwrap().base);
+        prop_assert!((lost - allowed).abs() <= 1e-9 * allowed, "{lost} and {allowed}");
+    }
+
+    #[test]
+    fn open_neutral_voltages_add_up_to_the_line(first in 1.0..1000.0_f64, second in 1.0..1000.0_f64) {
+        let report = figure("open-neutral", &[
+            ("line-voltage", "240"), ("leg-1-resistance", &format!("{first}")), ("leg-2-resistance", &format!("{second}")),
+        ]).unwrap();
+        let volts = |name: &str| report.outputs[name].quantity().unwrap().base;
+        prop_assert!((volts("leg-1-open-voltage") + volts("leg-2-open-voltage") - 240.0).abs() < 1e-9);
+        // The lighter load, the one with more ohms, sees the higher voltage.
+        prop_assert_eq!(first > second, volts("leg-1-open-voltage") > volts("leg-2-open-voltage"));
+    }
+
+    #[test]
+    fn a_smaller_conductor_is_never_found_enough_where_a_larger_is_not(amps in 1.0..300.0_f64, at in 4..21_usize) {
+        let enough = |at: usize| {
+            let size = lineside::quantity::ConductorSize::ALL[at].to_string();
+            let report = figure("conductor-check", &[
+                ("minimum-circuit-ampacity", &format!("{amps}")), ("conductor-size", &size), ("conductor-metal", "copper"),
+                ("terminal-rating", "75"), ("conductor-insulation", "90"),
+            ]).unwrap();
+            report.verdict == "enough"
+        };
+        prop_assert!(!enough(at) || enough(at + 1));
+    }
+}
