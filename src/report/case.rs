@@ -559,7 +559,7 @@ fn next_tests(walk: &Walk<'_>) -> Vec<NextTest> {
     let knowledge = walk.knowledge();
     walk.candidates()
         .into_iter()
-        .filter(|candidate| candidate.bits >= stop::LEAST_BITS)
+        .filter(|candidate| stop::is_worth(candidate.bits, candidate.cost))
         .take(MOST_NEXT)
         .map(|candidate| {
             let test = &knowledge.tests[candidate.test.0];

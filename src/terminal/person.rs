@@ -36,6 +36,13 @@ const OFFERS: [(char, &str); 9] = [
     ('s', "stop and keep"),
 ];
 
+/// The offers; thinking so without being sure makes sense for what is seen only.
+fn offers(unsure: bool) -> impl Iterator<Item = (char, &'static str)> {
+    OFFERS
+        .into_iter()
+        .filter(move |(letter, _)| unsure || *letter != 't')
+}
+
 impl Person {
     /// A person who sees this screen and types here.
     #[must_use]
@@ -117,7 +124,10 @@ impl Person {
     ) -> Result<Reply, RespondentError> {
         let labels: Vec<String> = choices.iter().map(|(_, label)| label.clone()).collect();
         loop {
-            match self.pick(&labels)? {
+            match self.pick(
+                &labels,
+                about.is_some() && matches!(walk.question(), Question::Test { .. }),
+            )? {
                 Picked::Entry(place) => return Ok(Reply::Answer(self.as_sure(walk, &choices[place].0))),
                 Picked::Letter(letter) => {
                     if let Some(reply) = self.offer(walk, letter, about)? {
@@ -157,7 +167,7 @@ impl Person {
         about: Option<TestIndex>,
     ) -> Result<Reply, RespondentError> {
         loop {
-            match self.pick(&[label.to_owned()])? {
+            match self.pick(&[label.to_owned()], false)? {
                 Picked::Entry(_) => return Ok(Reply::Accept),
                 Picked::Letter(letter) => {
                     if let Some(reply) = self.offer(walk, letter, about)? {
@@ -168,15 +178,14 @@ impl Person {
         }
     }
 
-    fn pick(&mut self, labels: &[String]) -> Result<Picked, RespondentError> {
-        let letters: Vec<char> = OFFERS.iter().map(|(letter, _)| *letter).collect();
-        let offers = self.offer_lines();
-        pick(&mut self.screen, &mut self.input, labels, &letters, &offers)
+    fn pick(&mut self, labels: &[String], unsure: bool) -> Result<Picked, RespondentError> {
+        let letters: Vec<char> = offers(unsure).map(|(letter, _)| letter).collect();
+        let lines = self.offer_lines(unsure);
+        pick(&mut self.screen, &mut self.input, labels, &letters, &lines)
     }
 
-    fn offer_lines(&self) -> Vec<String> {
-        let all: Vec<String> = OFFERS
-            .iter()
+    fn offer_lines(&self, unsure: bool) -> Vec<String> {
+        let all: Vec<String> = offers(unsure)
             .map(|(letter, words)| format!("{letter} {words}").replace(' ', "\u{a0}"))
             .collect();
         // No-break spaces keep an offer on one line; they are plain spaces on the screen.
@@ -231,14 +240,14 @@ impl Person {
         prompt: &str,
         about: Option<TestIndex>,
     ) -> Result<Reply, RespondentError> {
-        for line in self.offer_lines() {
+        for line in self.offer_lines(false) {
             let line = self.screen.mark(&line, Some(Mark::Quiet));
             self.screen.line(&line)?;
         }
         loop {
             let typed = self
                 .input
-                .text(&mut self.screen, &format!("{prompt}, or a letter"))?;
+                .text(&mut self.screen, &format!("{prompt}, or a letter, then Enter"))?;
             let mut characters = typed.chars();
             match (characters.next(), characters.next()) {
                 (None, _) => {}
@@ -485,8 +494,8 @@ fn step_words(walk: &Walk<'_>, entry: &Event) -> String {
                 .fact(fact)
                 .map_or(fact.as_str(), |fact| knowledge.facts[fact.0].name.as_str());
             match value {
-                Some(value) => format!("{name}, {value}"),
-                None => format!("{name}, not found"),
+                Some(value) => format!("{name}: {value}"),
+                None => format!("{name}: not found"),
             }
         }
         Event::Answer { test, given, .. } => {
@@ -504,7 +513,7 @@ fn step_words(walk: &Walk<'_>, entry: &Event) -> String {
                 Given::Reading(quantity) => quantity.to_string(),
                 Given::CouldNotCheck => "could not check".to_owned(),
             };
-            format!("{}, {answer}", test.name)
+            format!("{}: {answer}", test.name)
         }
         _ => String::new(),
     }
