@@ -407,6 +407,44 @@ fn a_long_sound_run_is_called_long_and_a_small_current_is_not_judged() {
 }
 
 #[test]
+fn readings_in_whole_volts_leave_more_in_doubt_than_tenths() {
+    // 0.9 V too much at 10 A is 9 W. Whole volts cannot tell it from rounding and drift; tenths can.
+    let case = |rest: &'static str, running: &'static str, disconnect: &'static str| {
+        [
+            ("running-current", "10"),
+            ("panel-voltage-at-rest", rest),
+            ("panel-voltage-running", running),
+            ("disconnect-voltage-at-rest", rest),
+            ("disconnect-voltage-running", disconnect),
+            ("conductor-size", "10"),
+            ("conductor-length", "20 ft"),
+        ]
+    };
+    let report = verdict("stretch-resistance", &case("242", "241", "240"), "as-expected");
+    assert!(
+        report.assumptions.iter().any(|text| text.contains("whole volts")),
+        "{:?}",
+        report.assumptions
+    );
+    assert!(
+        report
+            .notes
+            .iter()
+            .any(|text| text.contains("a joint that makes less than 10 W would not show"))
+    );
+    let tenths = case("242.4", "241.4", "239.6");
+    let report = verdict("stretch-resistance", &tenths, "excess-panel-to-disconnect");
+    assert!(
+        report
+            .assumptions
+            .iter()
+            .any(|text| text.contains("tenths of a volt")),
+        "{:?}",
+        report.assumptions
+    );
+}
+
+#[test]
 fn a_furnace_on_one_hundred_twenty_volts_is_judged_too() {
     // 12 AWG, 60 ft, 9 A: conductor 0.238 ohm, 2.1 V. A joint of 0.5 ohm adds 4.5 V and makes 40 W.
     let case = |unit: &'static str| {
