@@ -71,7 +71,7 @@ fn unknown_ids_are_named_with_the_nearest_valid_one() {
 #[test]
 fn readings_that_cannot_be_are_refused_with_the_reason() {
     for (value, reason) in [
-        ("-12 V", "negative"),
+        ("-12 V", "below zero"),
         ("5 MV", "700 V"),
         ("24 A", "current"),
         ("soon", "number"),

@@ -7,10 +7,7 @@ use lineside::knowledge::model::{OutcomeIndex, TestIndex};
 use proptest::prelude::*;
 
 fn finding(test: usize, outcome: usize) -> Finding {
-    Finding {
-        test: TestIndex(test),
-        outcome: OutcomeIndex(outcome),
-    }
+    Finding::certain(TestIndex(test), OutcomeIndex(outcome))
 }
 
 /// Two causes and an impossible remainder; each test lists P(answer | yes), P(answer | no) by answer.

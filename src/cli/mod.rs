@@ -8,6 +8,7 @@ pub mod figure;
 mod interview;
 mod knowledge;
 mod problem;
+pub mod score;
 pub mod trees;
 
 use std::io::Write;
@@ -34,6 +35,7 @@ Examples:
   lineside                                 start a new case and be led through it
   lineside --case FILE                     go on with a case where it stood
   lineside diagnose --answers FILE.toml    answer from a file, print the result
+  lineside figure                          calculations with their working
   lineside trees list complaints           what it can be asked about
 
 Local codes, the equipment's own instructions and licensed practice come first.";
@@ -42,7 +44,8 @@ const TREES_EXAMPLES: &str = "\
 Examples:
   lineside trees check                         check the knowledge compiled in
   lineside trees check --trees DIR             check an edited copy
-  lineside trees list tests --format json      every test with its outcomes, for a program";
+  lineside trees list tests --format json      every test with its outcomes, for a program
+  lineside trees score --cases 1000            how well the causes can be told apart";
 
 /// Find the electrical cause of a stubborn heating or air-conditioning callback
 #[derive(Debug, Parser)]
@@ -66,6 +69,9 @@ enum Command {
     /// Lead a technician from a complaint to likely causes and next tests
     #[command(after_help = diagnose::EXAMPLES)]
     Diagnose(diagnose::DiagnoseArgs),
+    /// Work one thing out against published limits, with its working
+    #[command(after_help = figure::EXAMPLES)]
+    Figure(figure::FigureArgs),
     /// Check or list the knowledge: causes, tests, facts and trees
     #[command(after_help = TREES_EXAMPLES)]
     Trees(trees::TreesArgs),
@@ -140,6 +146,7 @@ pub fn main() -> ExitCode {
     let outcome = match cli.command {
         None => diagnose::run(&cli.diagnose),
         Some(Command::Diagnose(args)) => diagnose::run(&args),
+        Some(Command::Figure(args)) => run_figure(&args),
         Some(Command::Trees(args)) => run_trees(&args),
     };
     match outcome {
@@ -153,7 +160,17 @@ pub fn main() -> ExitCode {
     }
 }
 
+fn run_figure(args: &figure::FigureArgs) -> Result<Done, Problem> {
+    let mut out = Vec::new();
+    let done = figure::run(args, &mut out)?;
+    print(&String::from_utf8_lossy(&out))?;
+    Ok(done)
+}
+
 fn run_trees(args: &trees::TreesArgs) -> Result<Done, Problem> {
+    if let trees::TreesCommand::Score(args) = &args.command {
+        return score::run(args);
+    }
     let mut out = Vec::new();
     let code =
         trees::run(args, registry::all(), &mut out).map_err(|error| Problem::data(error.to_string()))?;

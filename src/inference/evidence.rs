@@ -1,6 +1,6 @@
 //! What an outcome says about a cause, as likelihoods.
 
-use crate::knowledge::model::{CauseIndex, OutcomeIndex, Strength, Test};
+use crate::knowledge::model::{CauseIndex, OutcomeIndex, Sign, Strength, Test};
 
 /// Factor of a sign on the usual share of its outcome: the one table of verbal strengths.
 ///
@@ -17,6 +17,57 @@ pub const fn factor(strength: Strength) -> f64 {
         Strength::RulesOut => 0.03,
     }
 }
+
+/// P(effect) when several conditions are present, each of which can bring it about by itself.
+///
+/// *Formula* 1 - (1 - leak) x product of (1 - strength).
+///
+/// *Arguments* strengths of the conditions present and the leak, each 0 to 1.
+///
+/// *Source* Noisy-Or Distribution, <http://www.norsys.com/WebHelp/NETICA/X_Func_NoisyOrDist.htm>.
+#[must_use]
+pub fn noisy_or(strengths: &[f64], leak: f64) -> f64 {
+    1.0 - (1.0 - leak) * strengths.iter().map(|strength| 1.0 - strength).product::<f64>()
+}
+
+/// P(outcome | cause) by outcome: numbers as they stand, the rest shared by `usual x factor`.
+fn row(usual: &[f64], signs: &[Option<Sign>]) -> Vec<f64> {
+    let stated: f64 = signs
+        .iter()
+        .filter_map(|sign| match sign {
+            Some(Sign::Chance(chance)) => Some(chance),
+            _ => None,
+        })
+        .sum();
+    let weights: Vec<f64> = usual
+        .iter()
+        .zip(signs)
+        .map(|(usual, sign)| match sign {
+            None => *usual,
+            Some(Sign::Word(strength)) => usual * factor(*strength),
+            Some(Sign::Chance(_)) => 0.0,
+        })
+        .collect();
+    let total: f64 = weights.iter().sum();
+    // Numbers that leave nothing for the other outcomes are brought to 1 together with a floor for them: an
+    // answer that was wrong must stay undoable.
+    let left = (1.0 - stated).max(LEAST * weights.iter().filter(|weight| **weight > 0.0).count() as f64);
+    let mut row: Vec<f64> = weights
+        .iter()
+        .zip(signs)
+        .map(|(weight, sign)| match sign {
+            Some(Sign::Chance(chance)) => *chance,
+            _ if total > 0.0 => weight / total * left,
+            _ => 0.0,
+        })
+        .collect();
+    let sum: f64 = row.iter().sum();
+    row.iter_mut().for_each(|share| *share /= sum);
+    row
+}
+
+/// Least likelihood of an outcome, where stated numbers leave it none. From the theory notes; our choice.
+const LEAST: f64 = 0.01;
 
 /// Likelihoods of one test: P(outcome | cause) for every cause, most of them alike.
 #[derive(Clone, Debug)]
@@ -39,25 +90,24 @@ impl Likelihoods {
             .iter()
             .map(|outcome| if total > 0.0 { outcome.usual / total } else { even })
             .collect();
-        let mut rows: Vec<(usize, Vec<f64>)> = Vec::new();
+        let mut signs: Vec<(usize, Vec<Option<Sign>>)> = Vec::new();
         for (number, outcome) in test.outcomes.iter().enumerate() {
-            for &(cause, strength) in &outcome.signs {
+            for &(cause, sign) in &outcome.signs {
                 let Some(place) = place(cause) else { continue };
-                let row = match rows.iter_mut().position(|(of, _)| *of == place) {
-                    Some(found) => &mut rows[found].1,
+                let row = match signs.iter().position(|(of, _)| *of == place) {
+                    Some(found) => found,
                     None => {
-                        rows.push((place, usual.clone()));
-                        let last = rows.len() - 1;
-                        &mut rows[last].1
+                        signs.push((place, vec![None; test.outcomes.len()]));
+                        signs.len() - 1
                     }
                 };
-                row[number] = usual[number] * factor(strength);
+                signs[row].1[number] = Some(sign);
             }
         }
-        for (_, row) in &mut rows {
-            let sum: f64 = row.iter().sum();
-            row.iter_mut().for_each(|share| *share /= sum);
-        }
+        let rows = signs
+            .into_iter()
+            .map(|(place, signs)| (place, row(&usual, &signs)))
+            .collect();
         Self { usual, rows }
     }
 
@@ -84,12 +134,18 @@ impl Likelihoods {
         &self.rows
     }
 
-    /// P(outcome | cause) for one cause of the model.
+    /// P(outcome | cause) by outcome, for one cause of the model.
     #[must_use]
-    pub fn given(&self, cause: usize, outcome: OutcomeIndex) -> f64 {
+    pub fn row(&self, cause: usize) -> &[f64] {
         self.rows
             .iter()
             .find(|(of, _)| *of == cause)
-            .map_or(self.usual[outcome.0], |(_, row)| row[outcome.0])
+            .map_or(&self.usual, |(_, row)| row)
+    }
+
+    /// P(outcome | cause) for one cause of the model.
+    #[must_use]
+    pub fn given(&self, cause: usize, outcome: OutcomeIndex) -> f64 {
+        self.row(cause)[outcome.0]
     }
 }

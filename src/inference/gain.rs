@@ -2,6 +2,7 @@
 
 use crate::knowledge::model::{Hazard, State, Test, TestIndex};
 
+use super::evidence::Likelihoods;
 use super::{Finding, Model, Standing};
 
 /// Minutes it takes to get from locked out to energised or back: open, lock and prove dead, or close up and
@@ -9,7 +10,7 @@ use super::{Finding, Model, Standing};
 pub const CHANGE_OF_STATE_MINUTES: f64 = 5.0;
 
 /// Minutes to ask and answer any question.
-const ASKING_MINUTES: f64 = 0.5;
+pub const ASKING_MINUTES: f64 = 0.5;
 
 /// Extra cost of a hazard, in minutes: the order matters more than the figures. Our choice, no source.
 #[must_use]
@@ -50,20 +51,18 @@ pub fn information(model: &Model, standing: &Standing, findings: &[Finding], tes
         return 0.0;
     };
     let probabilities = standing.probabilities();
-    let deviating: f64 = likelihoods.rows().iter().map(|(c, _)| probabilities[*c]).sum();
-    let mut predicted: Vec<f64> = likelihoods
-        .usual()
+    let predicted = predictive(likelihoods, probabilities);
+    let deviating: f64 = likelihoods
+        .rows()
         .iter()
-        .map(|u| u * (1.0 - deviating))
-        .collect();
-    let mut expected_entropy = (1.0 - deviating) * entropy(likelihoods.usual());
-    for (cause, row) in likelihoods.rows() {
-        let probability = probabilities[*cause];
-        for (sum, share) in predicted.iter_mut().zip(row) {
-            *sum += probability * share;
-        }
-        expected_entropy += probability * entropy(row);
-    }
+        .map(|(cause, _)| probabilities[*cause])
+        .sum();
+    let expected_entropy = (1.0 - deviating) * entropy(likelihoods.usual())
+        + likelihoods
+            .rows()
+            .iter()
+            .map(|(cause, row)| probabilities[*cause] * entropy(row))
+            .sum::<f64>();
     let seen = model.echo(test).map_or(0, |group| {
         findings
             .iter()
@@ -71,6 +70,27 @@ pub fn information(model: &Model, standing: &Standing, findings: &[Finding], tes
             .count()
     });
     (entropy(&predicted) - expected_entropy).max(0.0) / (seen + 1) as f64
+}
+
+/// P(outcome) of a test by outcome, given the probabilities of the causes and the remainder.
+#[must_use]
+pub fn predictive(likelihoods: &Likelihoods, probabilities: &[f64]) -> Vec<f64> {
+    let deviating: f64 = likelihoods
+        .rows()
+        .iter()
+        .map(|(cause, _)| probabilities[*cause])
+        .sum();
+    let mut predicted: Vec<f64> = likelihoods
+        .usual()
+        .iter()
+        .map(|usual| usual * (1.0 - deviating))
+        .collect();
+    for (cause, row) in likelihoods.rows() {
+        for (sum, share) in predicted.iter_mut().zip(row) {
+            *sum += probabilities[*cause] * share;
+        }
+    }
+    predicted
 }
 
 /// Entropy of a distribution in bits.

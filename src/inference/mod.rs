@@ -9,10 +9,20 @@
 //! Start with [`Model`] and [`Standing`]. Every figure that is a judgement stands in one table: frequencies in
 //! [`prior`], strengths in [`evidence`], costs in [`gain`], thresholds in [`stop`], words in [`words`].
 
+pub mod bound;
+pub mod conflict;
 pub mod evidence;
 pub mod gain;
+pub mod identify;
+pub mod learn;
+pub mod meter;
 mod model;
+pub mod optimal;
+pub mod pair;
 pub mod prior;
+pub mod repair;
+pub mod score;
+pub mod sensitivity;
 pub mod standing;
 pub mod stop;
 pub mod words;

@@ -81,6 +81,20 @@ impl Model {
         &self.causes
     }
 
+    /// Place of a cause in every vector of this room; nothing when the model leaves it out.
+    #[must_use]
+    pub fn place(&self, cause: CauseIndex) -> Option<usize> {
+        self.causes.iter().position(|c| *c == cause)
+    }
+
+    /// The same model with other likelihoods for one test.
+    #[must_use]
+    pub fn with(&self, test: TestIndex, likelihoods: Likelihoods) -> Self {
+        let mut other = self.clone();
+        other.likelihoods[test.0] = Some(likelihoods);
+        other
+    }
+
     /// Priors of the causes, then of the remainder; they sum to 1.
     #[must_use]
     pub fn priors(&self) -> &[f64] {

@@ -5,12 +5,68 @@ use crate::knowledge::model::{CauseIndex, OutcomeIndex, TestIndex};
 use super::Model;
 
 /// One answered test.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Finding {
     /// The test.
     pub test: TestIndex,
-    /// Its outcome.
+    /// Its outcome, or the one most leant to.
     pub outcome: OutcomeIndex,
+    /// What the observation alone says of each outcome, scale-free; nothing when the outcome is certain.
+    leaning: Option<Vec<f64>>,
+}
+
+impl Finding {
+    /// A certain answer.
+    #[must_use]
+    pub fn certain(test: TestIndex, outcome: OutcomeIndex) -> Self {
+        Self {
+            test,
+            outcome,
+            leaning: None,
+        }
+    }
+
+    /// An answer nobody is sure of, as virtual evidence: how likely the observation is under each outcome.
+    ///
+    /// The scale does not matter. Returns nothing unless some weight is above 0 and all are finite.
+    #[must_use]
+    pub fn leaning(test: TestIndex, weights: Vec<f64>) -> Option<Self> {
+        let total: f64 = weights.iter().sum();
+        let sound = weights.iter().all(|weight| weight.is_finite() && *weight >= 0.0) && total > 0.0;
+        let most = weights
+            .iter()
+            .enumerate()
+            .max_by(|a, b| a.1.total_cmp(b.1))
+            .map(|(place, _)| place);
+        let outcome = OutcomeIndex(most.filter(|_| sound)?);
+        let weights = weights.iter().map(|weight| weight / total).collect();
+        Some(Self {
+            test,
+            outcome,
+            leaning: Some(weights),
+        })
+    }
+
+    /// How likely the observation is under a cause, given P(outcome | cause) by outcome.
+    #[must_use]
+    pub fn likelihood(&self, row: &[f64]) -> f64 {
+        match &self.leaning {
+            None => row[self.outcome.0],
+            Some(weights) => weights
+                .iter()
+                .zip(row)
+                .map(|(weight, share)| weight * share)
+                .sum(),
+        }
+    }
+
+    /// Share of the observation that falls on its outcome: 1 when it is certain.
+    #[must_use]
+    pub fn certainty(&self) -> f64 {
+        self.leaning
+            .as_ref()
+            .map_or(1.0, |weights| weights[self.outcome.0])
+    }
 }
 
 /// Probabilities of all causes and of the remainder, given some findings.
@@ -36,9 +92,9 @@ impl Standing {
             let exponent = exponent(model, findings, finding.test);
             // Adding the same amount to every cause changes nothing, so only the rows that differ from
             // the usual share are touched.
-            let usual = likelihoods.usual()[finding.outcome.0].ln();
+            let usual = finding.likelihood(likelihoods.usual()).ln();
             for (cause, row) in likelihoods.rows() {
-                logs[*cause] += exponent * (row[finding.outcome.0].ln() - usual);
+                logs[*cause] += exponent * (finding.likelihood(row).ln() - usual);
             }
         }
         Self {
@@ -95,9 +151,9 @@ impl Standing {
 ///
 /// Positive speaks for the cause. Tempered like the standing itself.
 #[must_use]
-pub fn weight_of_evidence(model: &Model, findings: &[Finding], finding: Finding, cause: usize) -> f64 {
+pub fn weight_of_evidence(model: &Model, findings: &[Finding], finding: &Finding, cause: usize) -> f64 {
     model.likelihoods(finding.test).map_or(0.0, |likelihoods| {
-        let ratio = likelihoods.given(cause, finding.outcome) / likelihoods.usual()[finding.outcome.0];
+        let ratio = finding.likelihood(likelihoods.row(cause)) / finding.likelihood(likelihoods.usual());
         exponent(model, findings, finding.test) * ratio.log2()
     })
 }
@@ -116,9 +172,26 @@ pub(super) fn exponent(model: &Model, findings: &[Finding], test: TestIndex) -> 
     }
 }
 
+/// Natural log of the sum of what some natural logs stand for.
+pub(super) fn log_sum(logs: &[f64]) -> f64 {
+    let highest = logs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    if highest == f64::NEG_INFINITY {
+        return highest;
+    }
+    highest + logs.iter().map(|log| (log - highest).exp()).sum::<f64>().ln()
+}
+
 /// Turns log weights into probabilities that sum to 1.
 fn normalize(logs: &[f64]) -> Vec<f64> {
     let highest = logs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    if highest == f64::NEG_INFINITY {
+        // Every cause is excluded, the remainder too: nothing listed explains this, and nothing else is left.
+        let mut shares = vec![0.0; logs.len()];
+        if let Some(remainder) = shares.last_mut() {
+            *remainder = 1.0;
+        }
+        return shares;
+    }
     let weights: Vec<f64> = logs.iter().map(|log| (log - highest).exp()).collect();
     let total: f64 = weights.iter().sum();
     weights.iter().map(|weight| weight / total).collect()

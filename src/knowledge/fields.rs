@@ -109,7 +109,13 @@ impl<'d> Fields<'d> {
         }
     }
 
-    fn wrong(&self, key: &str, value: &Spanned<DeValue<'d>>, expected: &str, findings: &mut Vec<Finding>) {
+    pub(super) fn wrong(
+        &self,
+        key: &str,
+        value: &Spanned<DeValue<'d>>,
+        expected: &str,
+        findings: &mut Vec<Finding>,
+    ) {
         findings.push(Finding::error(
             Code::WrongType,
             Place {

@@ -81,7 +81,8 @@
 //! label = "Burnt, discoloured or loose"
 //! usual = 0.1                   # share of callbacks with this outcome when no sign applies; adds up to 1
 //! signs = { loose-disconnect-lug = "nearly-proves", weak-or-worn-breaker = "argues-against" }
-//!                               # nearly-proves strong moderate weak argues-against rules-out
+//!                               # nearly-proves strong moderate weak argues-against rules-out; or, where a
+//!                               # source or counts give one, a number: P(outcome | cause), such as 0.8
 //! # optional, when the outcome is a limit violated or damage that must be mended whatever the cause:
 //! defect = { name = "...", hazard = "...", job = "hvac-technician", correct = "...", source = "..." }
 //!
@@ -161,6 +162,7 @@ pub mod lint;
 mod load;
 pub mod model;
 pub mod nearest;
+pub mod order;
 pub mod render;
 pub mod search;
 mod validate;

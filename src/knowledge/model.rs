@@ -197,6 +197,15 @@ pub enum Strength {
     NearlyProves,
 }
 
+/// A sign: a word of the scale, or P(outcome | cause) where a source or counts give a number.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Sign {
+    /// A word.
+    Word(Strength),
+    /// P(outcome | cause), above 0 and below 1.
+    Chance(f64),
+}
+
 /// A limit proved violated, to be corrected whatever the cause.
 #[derive(Clone, Debug)]
 pub struct Defect {
@@ -244,7 +253,7 @@ pub struct Outcome {
     /// For a reading: where it must lie. The one outcome without a bound takes the rest.
     pub bound: Option<Bound>,
     /// What it says about causes.
-    pub signs: Vec<(CauseIndex, Strength)>,
+    pub signs: Vec<(CauseIndex, Sign)>,
     /// The defect it proves, if any.
     pub defect: Option<Defect>,
 }

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::inference::standing::weight_of_evidence;
-use crate::inference::{stop, words};
+use crate::inference::{Standing, conflict, pair, sensitivity, stop, words};
 use crate::knowledge::model::{
     CauseIndex, Hazard, InputFrom, Job, Knowledge, OutcomeIndex, Place, State, TestIndex, TestKind,
 };
@@ -46,6 +46,8 @@ pub struct CaseResult {
     pub standing: Vec<CauseStanding>,
     /// What the listed causes leave over.
     pub unexplained: Unexplained,
+    /// Whether the conclusion is firm.
+    pub firmness: Firmness,
     /// Limits violated and damage found.
     pub defects: Vec<DefectShown>,
     /// Tests worth making next.
@@ -120,6 +122,51 @@ pub struct Unexplained {
     pub probability: f64,
     /// The findings that fit the leading cause least.
     pub clashes: Vec<EvidenceItem>,
+    /// Conflict of the findings in bits: above 0 they are rarer together than by chance.
+    pub conflict: f64,
+    /// The findings clash under every listed cause.
+    pub contradictory: bool,
+    /// The finding to doubt and check again, when there is one.
+    pub doubt: Option<DoubtShown>,
+    /// Two causes that together explain the findings far better than any one.
+    pub pair: Option<PairShown>,
+}
+
+/// A finding to doubt.
+#[derive(Clone, Debug, Serialize)]
+pub struct DoubtShown {
+    /// Id of the test.
+    pub test: String,
+    /// The finding in words.
+    pub text: String,
+    /// How far the conflict drops without it, in bits.
+    pub drop: f64,
+    /// Id of the cause that would lead without it.
+    pub leads_without: String,
+    /// Its name.
+    pub leads_without_name: String,
+    /// The check that would settle it.
+    pub recheck: String,
+}
+
+/// Two causes at once.
+#[derive(Clone, Debug, Serialize)]
+pub struct PairShown {
+    /// Ids of the causes.
+    pub causes: [String; 2],
+    /// Their names.
+    pub names: [String; 2],
+    /// How many times more probable the pair is than the best single cause.
+    pub times: f64,
+}
+
+/// Whether the conclusion stands when one strength moves a step.
+#[derive(Clone, Debug, Serialize)]
+pub struct Firmness {
+    /// No single step makes another cause lead.
+    pub firm: bool,
+    /// What it hangs on, in words; empty when it is firm.
+    pub hangs_on: Vec<String>,
 }
 
 /// A defect in the result.
@@ -218,13 +265,8 @@ impl CaseResult {
             equipment: equipment.id.clone(),
             state,
             conclusion: conclude(walk, &causes, standing.remainder(), &next, halted),
-            unexplained: Unexplained {
-                probability: standing.remainder(),
-                clashes: causes
-                    .first()
-                    .map(|leader| leader.against.clone())
-                    .unwrap_or_default(),
-            },
+            unexplained: unexplained(walk, &causes, standing.remainder()),
+            firmness: firmness(walk),
             defects: defects(walk),
             calculations: calculations(walk),
             prevention: prevention(knowledge, &causes),
@@ -319,6 +361,89 @@ fn conclude(
     Conclusion { kind, text }
 }
 
+fn unexplained(walk: &Walk<'_>, causes: &[CauseStanding], remainder: f64) -> Unexplained {
+    let knowledge = walk.knowledge();
+    let findings = walk.findings();
+    let mut unexplained = Unexplained {
+        probability: remainder,
+        clashes: causes
+            .first()
+            .map(|leader| leader.against.clone())
+            .unwrap_or_default(),
+        conflict: 0.0,
+        contradictory: false,
+        doubt: None,
+        pair: None,
+    };
+    let Some(model) = walk.model() else {
+        return unexplained;
+    };
+    unexplained.conflict = conflict::conflict(model, findings);
+    unexplained.contradictory = conflict::is_contradictory(model, findings);
+    if unexplained.contradictory || remainder >= REMAINDER_TOO_HIGH {
+        unexplained.doubt = conflict::doubt(model, findings).and_then(|doubt| {
+            let finding = &findings[doubt.finding];
+            let mut others = findings.to_vec();
+            others.remove(doubt.finding);
+            let (leader, _) = *Standing::new(model, &others).ranked().first()?;
+            let cause = &knowledge.causes[leader.0];
+            Some(DoubtShown {
+                test: knowledge.tests[finding.test.0].id.clone(),
+                text: finding_text(walk, finding.test, finding.outcome),
+                drop: doubt.drop,
+                leads_without: cause.id.clone(),
+                leads_without_name: cause.name.clone(),
+                recheck: recheck(walk, finding.test),
+            })
+        });
+    }
+    unexplained.pair = pair::better_pair(model, findings).map(|found| PairShown {
+        causes: found.causes.map(|cause| knowledge.causes[cause.0].id.clone()),
+        names: found.causes.map(|cause| knowledge.causes[cause.0].name.clone()),
+        times: found.times,
+    });
+    unexplained
+}
+
+/// The check that best settles a doubted finding: an open test that sees the same, or the same test once more.
+fn recheck(walk: &Walk<'_>, test: TestIndex) -> String {
+    let knowledge = walk.knowledge();
+    let echo = knowledge.tests[test.0].echo.as_deref();
+    let variant = walk.candidates().into_iter().find(|candidate| {
+        echo.is_some() && candidate.test != test && knowledge.tests[candidate.test.0].echo.as_deref() == echo
+    });
+    match variant {
+        Some(candidate) => knowledge.tests[candidate.test.0].name.clone(),
+        None => format!("{}, once more", knowledge.tests[test.0].name),
+    }
+}
+
+fn firmness(walk: &Walk<'_>) -> Firmness {
+    let knowledge = walk.knowledge();
+    let findings = walk.findings();
+    let hinges = walk
+        .model()
+        .map(|model| sensitivity::hinges(knowledge, model, findings))
+        .unwrap_or_default();
+    let mut hangs_on: Vec<String> = Vec::new();
+    for hinge in &hinges {
+        let finding = &findings[hinge.finding];
+        let text = format!(
+            "how much \"{}\" says about \"{}\"; one step away, \"{}\" leads",
+            finding_text(walk, finding.test, finding.outcome),
+            knowledge.causes[hinge.cause.0].name,
+            knowledge.causes[hinge.then_leads.0].name,
+        );
+        if !hangs_on.contains(&text) {
+            hangs_on.push(text);
+        }
+    }
+    Firmness {
+        firm: hangs_on.is_empty(),
+        hangs_on,
+    }
+}
+
 fn cause_standing(walk: &Walk<'_>, index: CauseIndex, probability: f64) -> CauseStanding {
     let cause = &walk.knowledge().causes[index.0];
     let mut evidence = evidence(walk, index);
@@ -359,7 +484,7 @@ fn evidence(walk: &Walk<'_>, cause: CauseIndex) -> Vec<EvidenceItem> {
                 .id
                 .clone(),
             text: finding_text(walk, finding.test, finding.outcome),
-            bits: weight_of_evidence(model, walk.findings(), *finding, place),
+            bits: weight_of_evidence(model, walk.findings(), finding, place),
         })
         .collect()
 }
@@ -434,7 +559,7 @@ fn next_tests(walk: &Walk<'_>) -> Vec<NextTest> {
     let knowledge = walk.knowledge();
     walk.candidates()
         .into_iter()
-        .filter(|candidate| candidate.bits >= stop::LEAST_BITS)
+        .filter(|candidate| stop::is_worth(candidate.bits, candidate.cost))
         .take(MOST_NEXT)
         .map(|candidate| {
             let test = &knowledge.tests[candidate.test.0];

@@ -9,7 +9,7 @@ mod path;
 pub mod text;
 
 pub use case::{
-    CalculationShown, CaseResult, CauseStanding, Conclusion, DefectShown, EvidenceItem, NextTest,
-    PreventionShown, SCHEMA, Unexplained,
+    CalculationShown, CaseResult, CauseStanding, Conclusion, DefectShown, DoubtShown, EvidenceItem, Firmness,
+    NextTest, PairShown, PreventionShown, SCHEMA, Unexplained,
 };
 pub use path::picture;

@@ -63,6 +63,43 @@ fn causes(page: &mut Page, result: &CaseResult) {
             words::percent(result.unexplained.probability)
         ),
     );
+    trust(page, result);
+}
+
+/// How far the standing can be trusted.
+fn trust(page: &mut Page, result: &CaseResult) {
+    let unexplained = &result.unexplained;
+    if unexplained.contradictory {
+        page.paragraph("", "The answers contradict each other under every listed cause.");
+    }
+    if let Some(doubt) = &unexplained.doubt {
+        page.paragraph(
+            "",
+            &format!(
+                "Check again: {}. Without it, {} would lead. What would settle it: {}.",
+                lower_first(&doubt.text),
+                lower_first(&doubt.leads_without_name),
+                lower_first(&doubt.recheck)
+            ),
+        );
+    }
+    if let Some(pair) = &unexplained.pair {
+        page.paragraph(
+            "",
+            &format!(
+                "Two faults at once fit far better than any one: {}, and {}.",
+                lower_first(&pair.names[0]),
+                lower_first(&pair.names[1])
+            ),
+        );
+    }
+    match result.firmness.hangs_on.first() {
+        None => page.paragraph(
+            "",
+            "Firm: no single sign, one step weaker or stronger, makes another cause lead.",
+        ),
+        Some(hinge) => page.paragraph("", &format!("Hangs on {hinge}.")),
+    }
 }
 
 fn cause_block(page: &mut Page, number: usize, cause: &CauseStanding, whole: bool) {
@@ -228,6 +265,13 @@ fn worth(bits: f64) -> &'static str {
     }
 }
 
+/// Wrapping that fills each line before the next: what a technician reads is not set for looks.
+pub(crate) fn plain_wrap<'a>(width: usize) -> textwrap::Options<'a> {
+    textwrap::Options::new(width)
+        .wrap_algorithm(textwrap::WrapAlgorithm::FirstFit)
+        .word_splitter(textwrap::WordSplitter::NoHyphenation)
+}
+
 struct Page {
     layout: Layout,
     text: String,
@@ -255,14 +299,14 @@ impl Page {
     }
 
     fn strong(&mut self, text: &str) {
-        let options = textwrap::Options::new(self.layout.width).subsequent_indent("   ");
+        let options = plain_wrap(self.layout.width).subsequent_indent("   ");
         for line in textwrap::wrap(text, options) {
             self.emphasised(&line);
         }
     }
 
     fn paragraph(&mut self, indent: &str, text: &str) {
-        let options = textwrap::Options::new(self.layout.width)
+        let options = plain_wrap(self.layout.width)
             .initial_indent(indent)
             .subsequent_indent(indent);
         for line in textwrap::wrap(text, options) {
@@ -272,7 +316,7 @@ impl Page {
 
     fn item(&mut self, mark: &str, text: &str) {
         let first = format!("{mark} ");
-        let options = textwrap::Options::new(self.layout.width)
+        let options = plain_wrap(self.layout.width)
             .initial_indent(&first)
             .subsequent_indent("  ");
         for line in textwrap::wrap(text, options) {
@@ -284,7 +328,7 @@ impl Page {
         const COLUMN: usize = 12;
         let first = format!("   {label:<COLUMN$}");
         let rest = " ".repeat(3 + COLUMN);
-        let options = textwrap::Options::new(self.layout.width)
+        let options = plain_wrap(self.layout.width)
             .initial_indent(&first)
             .subsequent_indent(&rest);
         let text = lower_label(label, text);

@@ -131,11 +131,15 @@ pub(super) fn standing(screen: &mut Screen, walk: &Walk<'_>, before: &[f64]) -> 
             }
         });
         let lead = if place == 0 { "  leads: " } else { "         " };
+        let words = if place == 0 {
+            format!(", {}", words::in_words(probability))
+        } else {
+            String::new()
+        };
         let line = format!(
-            "{:.0} %{moved} {}, {}",
+            "{:.0} %{moved} {}{words}",
             probability * 100.0,
-            walk.knowledge().causes[cause.0].name,
-            words::in_words(probability)
+            walk.knowledge().causes[cause.0].name
         );
         let cut = screen.width().saturating_sub(lead.len());
         let line = format!("{lead}{}", console::truncate_str(&line, cut, "~"));

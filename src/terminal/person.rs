@@ -3,7 +3,9 @@
 use crate::knowledge::model::{FactIndex, TestIndex, TestKind};
 use crate::knowledge::search;
 use crate::quantity::ValueKind;
-use crate::walk::{Event, Given, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk};
+use crate::walk::{
+    Event, Given, LEANING_WORD, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk,
+};
 
 use super::blocks;
 use super::input::Input;
@@ -17,11 +19,14 @@ pub struct Person {
     opened: bool,
     /// Probabilities by cause before the last answer.
     before: Vec<f64>,
+    /// The next outcome picked is only thought to be true.
+    unsure: bool,
 }
 
 /// What is offered beside every question.
-const OFFERS: [(char, &str); 8] = [
+const OFFERS: [(char, &str); 9] = [
     ('x', "cannot check"),
+    ('t', "think so, not sure"),
     ('?', "why and how"),
     ('b', "back"),
     ('n', "note"),
@@ -30,6 +35,13 @@ const OFFERS: [(char, &str); 8] = [
     ('c', "calculations"),
     ('s', "stop and keep"),
 ];
+
+/// The offers; thinking so without being sure makes sense for what is seen only.
+fn offers(unsure: bool) -> impl Iterator<Item = (char, &'static str)> {
+    OFFERS
+        .into_iter()
+        .filter(move |(letter, _)| unsure || *letter != 't')
+}
 
 impl Person {
     /// A person who sees this screen and types here.
@@ -40,6 +52,7 @@ impl Person {
             input,
             opened: false,
             before: Vec::new(),
+            unsure: false,
         }
     }
 
@@ -111,8 +124,11 @@ impl Person {
     ) -> Result<Reply, RespondentError> {
         let labels: Vec<String> = choices.iter().map(|(_, label)| label.clone()).collect();
         loop {
-            match self.pick(&labels)? {
-                Picked::Entry(place) => return Ok(Reply::Answer(choices[place].0.clone())),
+            match self.pick(
+                &labels,
+                about.is_some() && matches!(walk.question(), Question::Test { .. }),
+            )? {
+                Picked::Entry(place) => return Ok(Reply::Answer(self.as_sure(walk, &choices[place].0))),
                 Picked::Letter(letter) => {
                     if let Some(reply) = self.offer(walk, letter, about)? {
                         return Ok(reply);
@@ -134,6 +150,16 @@ impl Person {
         self.screen.wrapped("", ask, Some(Mark::Strong))
     }
 
+    /// The id picked, marked when the person is not sure of it. Only outcomes of tests can be thought so.
+    fn as_sure(&mut self, walk: &Walk<'_>, id: &str) -> String {
+        let unsure = std::mem::take(&mut self.unsure) && matches!(walk.question(), Question::Test { .. });
+        if unsure {
+            format!("{LEANING_WORD}{id}")
+        } else {
+            id.to_owned()
+        }
+    }
+
     fn accept(
         &mut self,
         walk: &Walk<'_>,
@@ -141,7 +167,7 @@ impl Person {
         about: Option<TestIndex>,
     ) -> Result<Reply, RespondentError> {
         loop {
-            match self.pick(&[label.to_owned()])? {
+            match self.pick(&[label.to_owned()], false)? {
                 Picked::Entry(_) => return Ok(Reply::Accept),
                 Picked::Letter(letter) => {
                     if let Some(reply) = self.offer(walk, letter, about)? {
@@ -152,16 +178,15 @@ impl Person {
         }
     }
 
-    fn pick(&mut self, labels: &[String]) -> Result<Picked, RespondentError> {
-        let letters: Vec<char> = OFFERS.iter().map(|(letter, _)| *letter).collect();
-        let offers = self.offer_lines();
-        pick(&mut self.screen, &mut self.input, labels, &letters, &offers)
+    fn pick(&mut self, labels: &[String], unsure: bool) -> Result<Picked, RespondentError> {
+        let letters: Vec<char> = offers(unsure).map(|(letter, _)| letter).collect();
+        let lines = self.offer_lines(unsure);
+        pick(&mut self.screen, &mut self.input, labels, &letters, &lines)
     }
 
-    fn offer_lines(&self) -> Vec<String> {
-        let all: Vec<String> = OFFERS
-            .iter()
-            .map(|(letter, words)| format!("{letter} {}", words.replace(' ', "\u{a0}")))
+    fn offer_lines(&self, unsure: bool) -> Vec<String> {
+        let all: Vec<String> = offers(unsure)
+            .map(|(letter, words)| format!("{letter} {words}").replace(' ', "\u{a0}"))
             .collect();
         // No-break spaces keep an offer on one line; they are plain spaces on the screen.
         self.screen
@@ -215,14 +240,14 @@ impl Person {
         prompt: &str,
         about: Option<TestIndex>,
     ) -> Result<Reply, RespondentError> {
-        for line in self.offer_lines() {
+        for line in self.offer_lines(false) {
             let line = self.screen.mark(&line, Some(Mark::Quiet));
             self.screen.line(&line)?;
         }
         loop {
             let typed = self
                 .input
-                .text(&mut self.screen, &format!("{prompt}, or a letter"))?;
+                .text(&mut self.screen, &format!("{prompt}, or a letter, then Enter"))?;
             let mut characters = typed.chars();
             match (characters.next(), characters.next()) {
                 (None, _) => {}
@@ -250,6 +275,16 @@ impl Person {
     ) -> Result<Option<Reply>, RespondentError> {
         match letter {
             'x' => Ok(Some(Reply::CouldNotCheck)),
+            't' => {
+                self.unsure = matches!(walk.question(), Question::Test { .. });
+                let text = if self.unsure {
+                    "Pick what you think; it counts less."
+                } else {
+                    "This must be sure."
+                };
+                self.screen.wrapped("  ", text, None)?;
+                Ok(None)
+            }
             'b' => self.back(walk),
             'n' => {
                 let note = self.input.text(&mut self.screen, "note")?;
@@ -417,23 +452,26 @@ impl Person {
         }))
     }
 
-    /// Shows lines, a screen at a time where there are more.
+    /// Shows lines a screen at a time, and waits after each so that nothing scrolls away unread.
     fn page(&mut self, lines: &[String]) -> Result<(), RespondentError> {
-        let room = self.screen.rows().saturating_sub(2);
-        let mut rest = lines;
-        while rest.len() > room {
-            for line in &rest[..room] {
+        let room = self.screen.rows().saturating_sub(4).max(4);
+        let waits = self.screen.term().is_some();
+        for (number, page) in lines.chunks(room).enumerate() {
+            for line in page {
                 self.screen.line(line)?;
             }
-            rest = &rest[room..];
-            let more = [format!("  ({} more lines)", rest.len())];
-            let labels = ["go on".to_owned()];
-            if let Picked::Letter(_) = pick(&mut self.screen, &mut self.input, &labels, &['b'], &more)? {
-                return Ok(());
+            if !waits {
+                continue;
             }
-        }
-        for line in rest {
-            self.screen.line(line)?;
+            let left = lines.len().saturating_sub((number + 1) * room);
+            let label = if left > 0 {
+                format!("more ({left} lines)")
+            } else {
+                "back to the question".to_owned()
+            };
+            if let Picked::Letter(_) = pick(&mut self.screen, &mut self.input, &[label], &['b'], &[])? {
+                break;
+            }
         }
         self.screen.line("").map_err(RespondentError::from)
     }
@@ -456,8 +494,8 @@ fn step_words(walk: &Walk<'_>, entry: &Event) -> String {
                 .fact(fact)
                 .map_or(fact.as_str(), |fact| knowledge.facts[fact.0].name.as_str());
             match value {
-                Some(value) => format!("{name}, {value}"),
-                None => format!("{name}, not found"),
+                Some(value) => format!("{name}: {value}"),
+                None => format!("{name}: not found"),
             }
         }
         Event::Answer { test, given, .. } => {
@@ -465,13 +503,17 @@ fn step_words(walk: &Walk<'_>, entry: &Event) -> String {
                 return test.clone();
             };
             let answer = match given {
+                Given::Leaning(id) => test.outcome(id).map_or_else(
+                    || id.clone(),
+                    |outcome| format!("{} (thought so)", test.outcomes[outcome.0].label),
+                ),
                 Given::Outcome(id) => test
                     .outcome(id)
                     .map_or_else(|| id.clone(), |outcome| test.outcomes[outcome.0].label.clone()),
                 Given::Reading(quantity) => quantity.to_string(),
                 Given::CouldNotCheck => "could not check".to_owned(),
             };
-            format!("{}, {answer}", test.name)
+            format!("{}: {answer}", test.name)
         }
         _ => String::new(),
     }
@@ -483,6 +525,7 @@ impl Respondent for Person {
             self.opened = true;
             blocks::opening(&mut self.screen)?;
         }
+        self.unsure = false;
         self.before = prompt
             .walk
             .standing()

@@ -101,7 +101,7 @@ impl Screen {
 
     pub(super) fn wrap(&self, lead: &str, text: &str) -> Vec<String> {
         let rest = " ".repeat(console::measure_text_width(lead));
-        let options = textwrap::Options::new(self.width())
+        let options = crate::report::text::plain_wrap(self.width())
             .initial_indent(lead)
             .subsequent_indent(&rest);
         text.lines()

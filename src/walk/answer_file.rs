@@ -11,6 +11,7 @@
 //! [answers]
 //! when-does-it-happen = "after-minutes"
 //! unit-current-running = "24.1 A"
+//! what-changed = "likely load-added"   # thought so, without being sure
 //!
 //! [expect]                          # for tests of the knowledge; ignored by `diagnose`
 //! cause = "shared-circuit-overload"

@@ -14,6 +14,8 @@ use crate::quantity::{Quantity, Value};
 pub enum Given {
     /// One of the test's outcomes, by id.
     Outcome(String),
+    /// One of the test's outcomes, by id, that the person thinks true without being sure.
+    Leaning(String),
     /// A reading.
     Reading(Quantity),
     /// It could not be checked. Moves nothing.

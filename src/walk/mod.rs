@@ -10,6 +10,7 @@
 mod answer_file;
 mod calculate;
 pub mod caution;
+mod costs;
 mod drive;
 mod event;
 mod question;
@@ -21,10 +22,11 @@ mod worth;
 
 pub use answer_file::{AnswerFile, AnswerFileError, Expect, LARGEST as LARGEST_ANSWER_FILE};
 pub use calculate::Calculated;
+pub use costs::test_costs;
 pub use drive::{DriveError, End, drive};
 pub use event::{Event, Given, Share};
 pub use question::{Because, Question};
-pub use reply::Taken;
+pub use reply::{LEANING_WORD, Taken};
 pub use respondent::{Prompt, Refusal, Reply, Respondent, RespondentError};
 pub use state::{DefectFound, UnknownId, Walk};
 pub use worth::Candidate;

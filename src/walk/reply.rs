@@ -6,6 +6,12 @@ use crate::quantity::{Quantity, Value};
 
 use super::{Event, Given, Question, Refusal, Reply, Walk};
 
+/// Before an outcome's id: the person thinks so without being sure.
+pub const LEANING_WORD: &str = "likely ";
+
+/// Share of a reading that must fall on one outcome for it to be called. From the theory notes of the project.
+const CLEAR: f64 = 0.90;
+
 /// A reply that was taken: the event it makes, and what was understood from it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Taken {
@@ -156,12 +162,21 @@ impl Walk<'_> {
             unit, symbol, range, ..
         } = &test.kind
         else {
+            let (text_of_outcome, sure) = match text.trim().strip_prefix(LEANING_WORD) {
+                Some(rest) => (rest, false),
+                None => (text, true),
+            };
             let id = choose(
-                text,
+                text_of_outcome,
                 "outcome",
                 test.outcomes.iter().map(|outcome| outcome.id.as_str()),
             )?;
-            return plain(self.answer_event(index, Given::Outcome(id), volunteered, text));
+            let given = if sure {
+                Given::Outcome(id)
+            } else {
+                Given::Leaning(id)
+            };
+            return plain(self.answer_event(index, given, volunteered, text));
         };
         let quantity = Quantity::parse_in(text, *unit, symbol).map_err(refusal)?;
         quantity.within(*range).map_err(refusal)?;
@@ -173,10 +188,22 @@ impl Walk<'_> {
         })
     }
 
+    /// What was understood from a reading; where the meter cannot tell it from a limit, that is said.
     fn say_reading(&self, test: &Test, index: TestIndex, quantity: Quantity) -> String {
-        match self.classify(index, quantity) {
-            Some(outcome) => format!("{}: {quantity}, {}", test.name, test.outcomes[outcome.0].label),
-            None => format!("{}: {quantity}", test.name),
+        let name = &test.name;
+        let Some(outcome) = self.classify(index, quantity) else {
+            return format!("{name}: {quantity}");
+        };
+        let label = &test.outcomes[outcome.0].label;
+        let share = self
+            .shares_of(index, quantity)
+            .map_or(1.0, |shares| shares[outcome.0]);
+        if share < CLEAR {
+            format!(
+                "{name}: {quantity}, too close to a limit to call with an ordinary meter; nearest: {label}"
+            )
+        } else {
+            format!("{name}: {quantity}, {label}")
         }
     }
 

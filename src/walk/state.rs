@@ -5,10 +5,10 @@ use std::rc::Rc;
 
 use thiserror::Error;
 
-use crate::inference::{Finding, Model, Standing};
+use crate::inference::{Finding, Model, Standing, meter};
 use crate::knowledge::model::{
-    BoundOf, EquipmentIndex, FactIndex, Knowledge, OutcomeIndex, State, TestIndex, TestKind, TreeIndex,
-    bound_figure,
+    Bound, BoundOf, EquipmentIndex, FactIndex, Knowledge, OutcomeIndex, State, TestIndex, TestKind,
+    TreeIndex, bound_figure,
 };
 use crate::quantity::{Quantity, Value};
 
@@ -25,10 +25,16 @@ pub struct UnknownId {
     pub id: String,
 }
 
+/// How many times likelier the outcome leant to is than any other, when the person says "I think so".
+///
+/// A moderate sign in the table of strengths; our choice, no source.
+const LEANING: f64 = 3.0;
+
 /// An answer with its ids resolved.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Answer {
     Outcome(OutcomeIndex),
+    Leaning(OutcomeIndex),
     Reading(Quantity),
     CouldNotCheck,
 }
@@ -272,7 +278,7 @@ impl<'k> Walk<'k> {
             Event::Fact { fact, .. } if knowledge.fact(fact).is_none() => unknown("fact", fact),
             Event::Answer { test, given, .. } => match (knowledge.test(test), given) {
                 (None, _) => unknown("test", test),
-                (Some(index), Given::Outcome(outcome))
+                (Some(index), Given::Outcome(outcome) | Given::Leaning(outcome))
                     if knowledge.tests[index.0].outcome(outcome).is_none() =>
                 {
                     unknown("outcome", &format!("{test}/{outcome}"))
@@ -348,13 +354,65 @@ impl<'k> Walk<'k> {
             .iter()
             .enumerate()
             .filter_map(|(test, resolution)| match resolution {
-                Resolution::Known(outcome) if self.applies(TestIndex(test)) => Some(Finding {
-                    test: TestIndex(test),
-                    outcome: *outcome,
-                }),
+                Resolution::Known(outcome) if self.applies(TestIndex(test)) => {
+                    Some(self.finding(TestIndex(test), *outcome))
+                }
                 _ => None,
             })
             .collect();
+    }
+
+    /// The finding of a test with a known outcome: leaning, where the person was not sure or the reading is nearer
+    /// to a limit than the meter can tell.
+    fn finding(&self, test: TestIndex, outcome: OutcomeIndex) -> Finding {
+        let weights = match self.derived.answers.get(&test) {
+            Some(Answer::Leaning(leant)) => {
+                let outcomes = 0..self.knowledge.tests[test.0].outcomes.len();
+                Some(
+                    outcomes
+                        .map(|o| if o == leant.0 { LEANING } else { 1.0 })
+                        .collect(),
+                )
+            }
+            Some(Answer::Reading(quantity)) => self.shares_of(test, *quantity),
+            _ => None,
+        };
+        weights
+            .and_then(|weights| Finding::leaning(test, weights))
+            .unwrap_or_else(|| Finding::certain(test, outcome))
+    }
+
+    /// How a reading is shared between the outcomes by the meter's error; nothing when it is clear of every limit.
+    pub(super) fn shares_of(&self, test: TestIndex, quantity: Quantity) -> Option<Vec<f64>> {
+        let outcomes = &self.knowledge.tests[test.0].outcomes;
+        let mut figures = Vec::new();
+        for bound in outcomes.iter().filter_map(|outcome| outcome.bound.as_ref()) {
+            figures.push(self.figure(bound)?);
+        }
+        figures.sort_by(f64::total_cmp);
+        let spread = meter::standard_uncertainty(quantity);
+        let pieces = meter::shares(quantity.base, spread, &figures);
+        let mut shares = vec![0.0; outcomes.len()];
+        for (middle, share) in pieces {
+            let part = Quantity::new(quantity.kind, middle)?;
+            shares[self.classify(test, part)?.0] += share;
+        }
+        // The far tail of a reading well inside its outcome is noise of the arithmetic, not doubt.
+        let clear = shares.iter().any(|share| *share > 1.0 - 1e-6);
+        (!clear).then_some(shares)
+    }
+
+    /// The figure a bound stands for, once what it multiplies is known.
+    fn figure(&self, bound: &Bound) -> Option<f64> {
+        let of = match bound.of {
+            None => None,
+            Some(BoundOf::Fact(fact)) => match self.derived.facts.get(&fact) {
+                Some(Some(Value::Quantity(value))) => Some(*value),
+                _ => return None,
+            },
+            Some(BoundOf::Reading(other)) => Some(self.reading(other)?),
+        };
+        bound_figure(bound, of)
     }
 
     /// Whether a test makes sense on this equipment.
@@ -372,7 +430,7 @@ impl<'k> Walk<'k> {
         match self.derived.answers.get(&test) {
             None => Resolution::Open,
             Some(Answer::CouldNotCheck) => Resolution::Unknown,
-            Some(Answer::Outcome(outcome)) => Resolution::Known(*outcome),
+            Some(Answer::Outcome(outcome) | Answer::Leaning(outcome)) => Resolution::Known(*outcome),
             Some(Answer::Reading(quantity)) => self
                 .classify(test, *quantity)
                 .map_or(Resolution::Unknown, Resolution::Known),
@@ -389,15 +447,7 @@ impl<'k> Walk<'k> {
                 rest = Some(OutcomeIndex(number));
                 continue;
             };
-            let of = match bound.of {
-                None => None,
-                Some(BoundOf::Fact(fact)) => match self.derived.facts.get(&fact) {
-                    Some(Some(Value::Quantity(value))) => Some(*value),
-                    _ => return None,
-                },
-                Some(BoundOf::Reading(other)) => Some(self.reading(other)?),
-            };
-            let figure = bound_figure(bound, of)?;
+            let figure = self.figure(bound)?;
             if (bound.below && quantity.base < figure) || (!bound.below && quantity.base > figure) {
                 return Some(OutcomeIndex(number));
             }
@@ -410,6 +460,7 @@ fn resolve(knowledge: &Knowledge, test: &str, given: &Given) -> Option<(TestInde
     let test = knowledge.test(test)?;
     let answer = match given {
         Given::Outcome(outcome) => Answer::Outcome(knowledge.tests[test.0].outcome(outcome)?),
+        Given::Leaning(outcome) => Answer::Leaning(knowledge.tests[test.0].outcome(outcome)?),
         Given::Reading(quantity) => Answer::Reading(*quantity),
         Given::CouldNotCheck => Answer::CouldNotCheck,
     };

@@ -2,6 +2,7 @@
 
 use crate::inference::gain;
 use crate::knowledge::model::{CauseIndex, State, TestIndex, TestKind};
+use crate::knowledge::order;
 
 use super::Walk;
 use super::calculate::{Depth, Wanting, wanting};
@@ -24,11 +25,12 @@ pub struct Candidate {
 }
 
 impl Walk<'_> {
-    /// Every open test that applies, from the one that tells most for its cost.
+    /// Every open test of the complaint's tree that applies, from the one that tells most for its cost.
     #[must_use]
     pub fn candidates(&self) -> Vec<Candidate> {
-        let all: Vec<TestIndex> = (0..self.knowledge.tests.len()).map(TestIndex).collect();
-        ranked(self, &all)
+        self.complaint().map_or_else(Vec::new, |tree| {
+            ranked(self, &order::authored(self.knowledge, tree))
+        })
     }
 }
 

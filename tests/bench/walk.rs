@@ -34,10 +34,7 @@ fn large_model(causes: usize, tests: usize) -> Model {
 fn update_and_choice(c: &mut Criterion) {
     let model = large_model(200, 250);
     let findings: Vec<Finding> = (0..30)
-        .map(|test| Finding {
-            test: TestIndex(test),
-            outcome: OutcomeIndex(test % 3),
-        })
+        .map(|test| Finding::certain(TestIndex(test), OutcomeIndex(test % 3)))
         .collect();
     c.bench_function(
         "standing and gain of every test, 200 causes x 250 tests, all rows full",

@@ -2,7 +2,7 @@
 
 use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding};
-use crate::knowledge::model::{Cause, CauseIndex, Strength, TestIndex};
+use crate::knowledge::model::{Cause, CauseIndex, Sign, Strength, TestIndex};
 
 use super::Scope;
 
@@ -36,14 +36,22 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     }
 }
 
+/// A word of `moderate` or more, or a number at least three times the usual share, as moderate stands for.
+fn speaks_up(sign: Sign, usual: f64) -> bool {
+    match sign {
+        Sign::Word(strength) => strength >= Strength::Moderate,
+        Sign::Chance(chance) => chance >= 3.0 * usual,
+    }
+}
+
 /// Whether the test can speak for the cause on some equipment both belong to.
 fn bears_on(scope: &Scope<'_>, test: TestIndex, index: CauseIndex, cause: &Cause) -> bool {
     let test = &scope.knowledge.tests[test.0];
     let speaks = test
         .outcomes
         .iter()
-        .flat_map(|outcome| &outcome.signs)
-        .any(|(named, strength)| *named == index && *strength >= Strength::Moderate);
+        .flat_map(|outcome| outcome.signs.iter().map(move |sign| (outcome.usual, sign)))
+        .any(|(usual, (named, sign))| *named == index && speaks_up(*sign, usual));
     speaks
         && scope
             .knowledge

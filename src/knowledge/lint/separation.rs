@@ -4,20 +4,20 @@ use std::collections::BTreeMap;
 
 use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding};
-use crate::knowledge::model::{Cause, CauseIndex, Equipment, Knowledge, OutcomeIndex, Strength, TestIndex};
+use crate::knowledge::model::{Cause, CauseIndex, Equipment, Knowledge, OutcomeIndex, Sign, TestIndex};
 
 use super::Scope;
 
 /// Everything the tests say about one cause.
-pub(super) type Row = BTreeMap<(TestIndex, OutcomeIndex), Strength>;
+pub(super) type Row = BTreeMap<(TestIndex, OutcomeIndex), Sign>;
 
 /// The row of every cause.
 pub(super) fn rows(knowledge: &Knowledge) -> Vec<Row> {
     let mut rows = vec![Row::new(); knowledge.causes.len()];
     for (test, known) in knowledge.tests.iter().enumerate() {
         for (outcome, said) in known.outcomes.iter().enumerate() {
-            for (cause, strength) in &said.signs {
-                rows[cause.0].insert((TestIndex(test), OutcomeIndex(outcome)), *strength);
+            for (cause, sign) in &said.signs {
+                rows[cause.0].insert((TestIndex(test), OutcomeIndex(outcome)), *sign);
             }
         }
     }

@@ -1,12 +1,13 @@
 //! Outcomes of a test: shares, bounds, signs and defects.
 
+use toml::Spanned;
 use toml::de::DeValue;
 
 use crate::knowledge::document::{Entry, check_id};
 use crate::knowledge::fields::{Fields, Text, number_of, word_of};
 use crate::knowledge::finding::{Code, Finding, Place};
 use crate::knowledge::model::{
-    Bound, BoundOf, CauseIndex, Defect, Fact, FactIndex, Outcome, TestIndex, TestKind,
+    Bound, BoundOf, CauseIndex, Defect, Fact, FactIndex, Outcome, Sign, TestIndex, TestKind,
 };
 use crate::knowledge::nearest;
 use crate::quantity::{Kind, ValueKind};
@@ -72,11 +73,11 @@ pub(super) fn outcomes(
         let label = inner.prose("label", findings);
         let usual = inner.number("usual", 0.0, 1.0, findings);
         let mut signs = Vec::new();
-        for (cause, strength) in inner.text_pairs("signs", findings) {
+        for (cause, value) in inner.pairs("signs", findings) {
+            let sign = sign(&inner, &cause, value, findings);
             let cause = context.causes.find(&cause, findings);
-            let strength = word_of("strength", &strength, words::STRENGTHS, findings);
-            if let (Some(cause), Some(strength)) = (cause, strength) {
-                signs.push((CauseIndex(cause), strength));
+            if let (Some(cause), Some(sign)) = (cause, sign) {
+                signs.push((CauseIndex(cause), sign));
             }
         }
         let (bound, bound_place) = match kind {
@@ -157,6 +158,42 @@ fn check_sum(fields: &Fields<'_>, list: &[Written], findings: &mut Vec<Finding>)
             format!("outcome `{}` is never met: its `usual` is 0", written.outcome.id),
             "give it a small share, such as 0.01; what cannot happen cannot count as evidence",
         ));
+    }
+}
+
+/// A word of the scale, or P(outcome | cause) as a number.
+fn sign(
+    fields: &Fields<'_>,
+    cause: &Text<'_>,
+    value: &Spanned<DeValue<'_>>,
+    findings: &mut Vec<Finding>,
+) -> Option<Sign> {
+    let place = Place {
+        file: cause.place.file,
+        span: value.span(),
+    };
+    if let DeValue::String(text) = value.get_ref() {
+        let text = Text {
+            text: text.as_ref(),
+            place,
+        };
+        return word_of("strength", &text, words::STRENGTHS, findings).map(Sign::Word);
+    }
+    match number_of(value.get_ref()) {
+        Some(chance) if chance > 0.0 && chance < 1.0 => Some(Sign::Chance(chance)),
+        Some(_) => {
+            findings.push(Finding::error(
+                Code::BadFigure,
+                place,
+                format!("a chance of `{}` must lie between 0 and 1", cause.text),
+                "write P(outcome | cause) above 0 and below 1, or a word of the scale",
+            ));
+            None
+        }
+        None => {
+            fields.wrong(cause.text, value, "a word of the scale or a number", findings);
+            None
+        }
     }
 }
 

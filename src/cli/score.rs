@@ -1,0 +1,322 @@
+//! `trees score`: how well the knowledge finds its own causes, and at what cost.
+
+use std::fmt::Write as _;
+use std::io::IsTerminal;
+use std::path::PathBuf;
+
+use clap::Args;
+use indicatif::{ProgressBar, ProgressStyle};
+use serde::Serialize;
+
+use crate::inference::score::{self, Drawn, Policy, Score, TestCost};
+use crate::inference::{Model, bound};
+use crate::knowledge::model::{EquipmentIndex, Knowledge, TreeIndex};
+use crate::knowledge::order;
+use crate::walk;
+
+use super::{Done, Format, Problem, knowledge, print};
+
+/// Confused pairs shown.
+const MOST_PAIRS: usize = 12;
+
+/// Draw cases from the knowledge itself and count how often and how soon the true cause is found
+#[derive(Args, Clone, Debug)]
+pub struct ScoreArgs {
+    /// Folder to read in place of what is built in
+    #[arg(long, value_name = "DIR")]
+    trees: Option<PathBuf>,
+    /// Score this complaint only
+    #[arg(long, value_name = "ID")]
+    complaint: Option<String>,
+    /// Score this equipment only
+    #[arg(long, value_name = "ID")]
+    equipment: Option<String>,
+    /// Cases drawn for each complaint on each equipment
+    #[arg(long, value_name = "N", default_value_t = 200, value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
+    cases: u32,
+    /// Seed of the drawing; the same seed gives the same score
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    seed: u64,
+    /// How to print
+    #[arg(long, value_enum, default_value_t)]
+    format: Format,
+}
+
+/// The score of one complaint on one equipment, or of all together.
+#[derive(Clone, Debug, Serialize)]
+struct Line {
+    complaint: String,
+    equipment: String,
+    causes: usize,
+    tests_available: usize,
+    /// Asking what tells most for its cost.
+    score: Score,
+    /// Asking in authored order.
+    in_order: Score,
+    /// Minutes of the first over minutes of the second.
+    minutes_against_order: f64,
+    /// No way of asking needs fewer tests on average.
+    least_tests: f64,
+    /// Mean tests over that bound.
+    tests_against_bound: f64,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct Confused {
+    truth: String,
+    led: String,
+    cases: usize,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct Scores {
+    cases_each: u32,
+    seed: u64,
+    knowledge: String,
+    together: Score,
+    together_in_order: Score,
+    minutes_against_order: f64,
+    tests_against_bound: f64,
+    lines: Vec<Line>,
+    confused: Vec<Confused>,
+    /// What one perfect test between the two most confused causes would win, as a share of all cases.
+    best_single_test_wins: f64,
+}
+
+/// Runs the command.
+///
+/// # Errors
+/// When the knowledge cannot be used or an id is unknown.
+pub(super) fn run(args: &ScoreArgs) -> Result<Done, Problem> {
+    let knowledge = knowledge::load(args.trees.as_deref())?;
+    let pairs = pairs(args, &knowledge)?;
+    let bar = progress(pairs.len() as u64 * 2 * u64::from(args.cases));
+    let mut lines = Vec::new();
+    let (mut all, mut all_in_order): (Vec<Drawn>, Vec<Drawn>) = (Vec::new(), Vec::new());
+    let mut confused: Vec<Confused> = Vec::new();
+    let mut bound_weighted = 0.0;
+    for (tree, equipment) in pairs {
+        let model = Model::new(&knowledge, tree, equipment);
+        let order = order::authored(&knowledge, tree);
+        let tests = walk::test_costs(&knowledge, equipment, &order);
+        let drawn = draw(args, &model, &tests, Policy::Gain, &bar);
+        let in_order = draw(args, &model, &tests, Policy::InOrder, &bar);
+        for ((truth, led), cases) in score::confusion(&drawn) {
+            let id = |place: usize| knowledge.causes[model.causes()[place].0].id.clone();
+            let (truth, led) = (id(truth), id(led));
+            match confused
+                .iter_mut()
+                .find(|known| known.truth == truth && known.led == led)
+            {
+                Some(known) => known.cases += cases,
+                None => confused.push(Confused { truth, led, cases }),
+            }
+        }
+        let line = line(&knowledge, tree, equipment, &model, &tests, &drawn, &in_order);
+        bound_weighted += line.least_tests * drawn.len() as f64;
+        lines.push(line);
+        all.extend(drawn);
+        all_in_order.extend(in_order);
+    }
+    bar.finish_and_clear();
+    confused.sort_by(|a, b| b.cases.cmp(&a.cases).then(a.truth.cmp(&b.truth)));
+    let together = score::sum_up(&all);
+    let together_in_order = score::sum_up(&all_in_order);
+    let wins = confused.first().map_or(0.0, |first| {
+        let both = confused
+            .iter()
+            .filter(|pair| {
+                (pair.truth == first.truth && pair.led == first.led)
+                    || (pair.truth == first.led && pair.led == first.truth)
+            })
+            .map(|pair| pair.cases)
+            .sum::<usize>();
+        both as f64 / all.len().max(1) as f64
+    });
+    confused.truncate(MOST_PAIRS);
+    let scores = Scores {
+        cases_each: args.cases,
+        seed: args.seed,
+        knowledge: knowledge.fingerprint.clone(),
+        minutes_against_order: together.minutes / together_in_order.minutes,
+        tests_against_bound: together.tests * all.len() as f64 / bound_weighted,
+        together,
+        together_in_order,
+        lines,
+        confused,
+        best_single_test_wins: wins,
+    };
+    match args.format {
+        Format::Json => {
+            let mut json = serde_json::to_string_pretty(&scores)
+                .map_err(|error| Problem::data(format!("cannot write the score as JSON: {error}")))?;
+            json.push('\n');
+            print(&json)?;
+        }
+        Format::Text => print(&as_text(&scores))?,
+    }
+    Ok(Done::Well)
+}
+
+fn pairs(args: &ScoreArgs, knowledge: &Knowledge) -> Result<Vec<(TreeIndex, EquipmentIndex)>, Problem> {
+    use crate::knowledge::nearest::unknown;
+    if let Some(id) = &args.complaint
+        && knowledge
+            .tree(id)
+            .is_none_or(|tree| knowledge.trees[tree.0].complaint.is_none())
+    {
+        let known = knowledge
+            .trees
+            .iter()
+            .filter(|tree| tree.complaint.is_some())
+            .map(|tree| tree.id.as_str());
+        return Err(Problem::usage(unknown("complaint", id, known)));
+    }
+    if let Some(id) = &args.equipment
+        && knowledge.equipment(id).is_none()
+    {
+        let known = knowledge.equipment.iter().map(|kind| kind.id.as_str());
+        return Err(Problem::usage(unknown("equipment", id, known)));
+    }
+    let wanted = |filter: &Option<String>, id: &str| filter.as_deref().is_none_or(|wanted| wanted == id);
+    let mut pairs = Vec::new();
+    for (tree, known) in knowledge.trees.iter().enumerate() {
+        if known.complaint.is_none() || !wanted(&args.complaint, &known.id) {
+            continue;
+        }
+        for (equipment, kind) in knowledge.equipment.iter().enumerate() {
+            if wanted(&args.equipment, &kind.id) {
+                pairs.push((TreeIndex(tree), EquipmentIndex(equipment)));
+            }
+        }
+    }
+    Ok(pairs)
+}
+
+fn draw(
+    args: &ScoreArgs,
+    model: &Model,
+    tests: &[TestCost],
+    policy: Policy,
+    bar: &ProgressBar,
+) -> Vec<Drawn> {
+    score::draw(model, tests, policy, args.cases as usize, args.seed, &mut |_| {
+        bar.inc(1);
+        true
+    })
+}
+
+fn line(
+    knowledge: &Knowledge,
+    tree: TreeIndex,
+    equipment: EquipmentIndex,
+    model: &Model,
+    tests: &[TestCost],
+    drawn: &[Drawn],
+    in_order: &[Drawn],
+) -> Line {
+    let (score, in_order) = (score::sum_up(drawn), score::sum_up(in_order));
+    let available: Vec<_> = tests.iter().map(|test| test.test).collect();
+    let least_tests = bound::least_tests(model, &available, score.left);
+    Line {
+        complaint: knowledge.trees[tree.0].id.clone(),
+        equipment: knowledge.equipment[equipment.0].id.clone(),
+        causes: model.causes().len(),
+        tests_available: tests.len(),
+        minutes_against_order: score.minutes / in_order.minutes,
+        tests_against_bound: score.tests / least_tests,
+        least_tests,
+        score,
+        in_order,
+    }
+}
+
+fn progress(length: u64) -> ProgressBar {
+    if !std::io::stderr().is_terminal() {
+        return ProgressBar::hidden();
+    }
+    let style = ProgressStyle::with_template("{wide_bar} {pos} of {len} cases, {eta} left");
+    let bar = ProgressBar::new(length);
+    match style {
+        Ok(style) => bar.with_style(style),
+        Err(_) => bar,
+    }
+}
+
+fn as_text(scores: &Scores) -> String {
+    let mut text = String::new();
+    // Writing into a string cannot fail.
+    let _ = writeln!(
+        text,
+        "Cases drawn from the knowledge's own tables ({} for each line, seed {}). This measures\n\
+         whether the causes can be told apart, not whether the signs are true.\n",
+        scores.cases_each, scores.seed
+    );
+    let _ = writeln!(
+        text,
+        "{:<18} {:<22} {:>5} {:>6} {:>5} {:>7} {:>7} {:>6}",
+        "complaint", "equipment", "first", "in 3", "tests", "minutes", "/order", "/bound"
+    );
+    for line in &scores.lines {
+        let _ = writeln!(
+            text,
+            "{:<18} {:<22} {:>4.0}% {:>5.0}% {:>5.1} {:>7.0} {:>7.2} {:>6.2}",
+            line.complaint,
+            line.equipment,
+            line.score.first * 100.0,
+            line.score.first_three * 100.0,
+            line.score.tests,
+            line.score.minutes,
+            line.minutes_against_order,
+            line.tests_against_bound
+        );
+    }
+    let together = &scores.together;
+    let _ = writeln!(
+        text,
+        "\nTogether: true cause first in {:.1} %, in the first three in {:.1} %; {:.1} tests, {:.0} minutes,\n\
+         {:.1} of the tests energised. In authored order: first in {:.1} %, {:.0} minutes.\n\
+         Minutes against authored order {:.2}; tests against the entropy bound {:.2}.",
+        together.first * 100.0,
+        together.first_three * 100.0,
+        together.tests,
+        together.minutes,
+        together.energised,
+        scores.together_in_order.first * 100.0,
+        scores.together_in_order.minutes,
+        scores.minutes_against_order,
+        scores.tests_against_bound
+    );
+    let _ = writeln!(
+        text,
+        "\nCalibration: Brier {:.3}, log loss {:.3} nats, expected error {:.1} points",
+        together.brier,
+        together.log_loss,
+        together.calibration_error * 100.0
+    );
+    for bin in &together.reliability {
+        let _ = writeln!(
+            text,
+            "  leader at {:.0} to {:.0} %: said {:.1} %, right {:.1} % of {} cases",
+            bin.from * 100.0,
+            bin.from * 100.0 + 20.0,
+            bin.said * 100.0,
+            bin.right * 100.0,
+            bin.cases
+        );
+    }
+    let _ = writeln!(text, "\nMost confused (true cause, taken for):");
+    for pair in &scores.confused {
+        let _ = writeln!(text, "  {:>5}  {}, {}", pair.cases, pair.truth, pair.led);
+    }
+    if let Some(first) = scores.confused.first() {
+        let _ = writeln!(
+            text,
+            "\nA test that told `{}` from `{}` would win up to {:.1} % of the cases.",
+            first.truth,
+            first.led,
+            scores.best_single_test_wins * 100.0
+        );
+    }
+    text
+}

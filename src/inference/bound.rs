@@ -1,0 +1,100 @@
+//! What no way of asking can beat.
+
+use super::Model;
+use super::gain::entropy;
+use crate::knowledge::model::TestIndex;
+
+/// Least expected number of tests with `answers` outcomes each that identify one of the causes surely: the cost of
+/// the Huffman code of their probabilities.
+///
+/// *Arguments* `probabilities`: above 0, sum 1; `answers`: at least 2.
+///
+/// *Source* Twenty Questions Games Always End With Yes,
+/// <https://koineu.com/en/posts/2010/03/2010-03-01-94610-twenty_questions_games_always_end_with_yes>.
+#[must_use]
+pub fn huffman(probabilities: &[f64], answers: usize) -> f64 {
+    let answers = answers.max(2);
+    let mut weights: Vec<f64> = probabilities
+        .iter()
+        .copied()
+        .filter(|weight| *weight > 0.0)
+        .collect();
+    // With more than two answers the code is filled up so that every step joins as many as there are answers.
+    while weights.len() > 1 && !(weights.len() - 1).is_multiple_of(answers - 1) {
+        weights.push(0.0);
+    }
+    let mut cost = 0.0;
+    while weights.len() > 1 {
+        weights.sort_by(|a, b| b.total_cmp(a));
+        let joined: f64 = weights.split_off(weights.len() - answers).iter().sum();
+        cost += joined;
+        weights.push(joined);
+    }
+    cost
+}
+
+/// The most information one test can give whatever the causes' probabilities, in bits: its channel capacity.
+///
+/// Worked out by the alternating maximisation of Blahut and Arimoto (from memory) to 1e-9 bit.
+#[must_use]
+pub fn capacity(model: &Model, test: TestIndex) -> f64 {
+    let Some(likelihoods) = model.likelihoods(test) else {
+        return 0.0;
+    };
+    // All causes without a sign share one row, so the channel has one input for them and one for each other.
+    let mut rows: Vec<&[f64]> = vec![likelihoods.usual()];
+    rows.extend(likelihoods.rows().iter().map(|(_, row)| row.as_slice()));
+    let mut weights = vec![1.0 / rows.len() as f64; rows.len()];
+    let mut lower = 0.0;
+    for _ in 0..2000 {
+        let outcomes = rows[0].len();
+        let mixed: Vec<f64> = (0..outcomes)
+            .map(|outcome| {
+                weights
+                    .iter()
+                    .zip(&rows)
+                    .map(|(weight, row)| weight * row[outcome])
+                    .sum()
+            })
+            .collect();
+        let distances: Vec<f64> = rows
+            .iter()
+            .map(|row| {
+                row.iter()
+                    .zip(&mixed)
+                    .filter(|(share, _)| **share > 0.0)
+                    .map(|(share, mixed)| share * (share / mixed).log2())
+                    .sum()
+            })
+            .collect();
+        let scaled: Vec<f64> = weights
+            .iter()
+            .zip(&distances)
+            .map(|(weight, distance)| weight * distance.exp2())
+            .collect();
+        let total: f64 = scaled.iter().sum();
+        lower = total.log2();
+        let upper = distances.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        weights = scaled.iter().map(|weight| weight / total).collect();
+        if upper - lower < 1e-9 {
+            break;
+        }
+    }
+    lower
+}
+
+/// Least expected number of tests that bring the entropy from that of the priors down to what is left at the stop.
+///
+/// *Formula* (H(prior) - E[H at stop]) / largest capacity. Ours, from the chain rule of information.
+#[must_use]
+pub fn least_tests(model: &Model, tests: &[TestIndex], left: f64) -> f64 {
+    let largest = tests
+        .iter()
+        .map(|test| capacity(model, *test))
+        .fold(0.0, f64::max);
+    if largest <= 0.0 {
+        f64::INFINITY
+    } else {
+        ((entropy(model.priors()) - left) / largest).max(0.0)
+    }
+}

@@ -1,0 +1,135 @@
+//! Do the answers fit together, and if not, which one is to be doubted?
+
+use super::standing::{exponent, log_sum};
+use super::{Finding, Model, Standing};
+
+/// Extra surprise from which an answer is called surprising, in bits. Our choice, no source.
+pub const SURPRISING_BITS: f64 = 3.0;
+
+/// Drop of conflict from which an answer is named as the one to doubt, in bits. Our choice, no source.
+pub const DOUBTFUL_BITS: f64 = 1.0;
+
+/// How unexpected one answer was, after others.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Surprise {
+    /// -log2 P(answer | the others).
+    pub bits: f64,
+    /// What was to be expected on average: the entropy of the predicted answers.
+    pub expected: f64,
+}
+
+impl Surprise {
+    /// Whether it is far above what was to be expected.
+    #[must_use]
+    pub fn is_high(&self) -> bool {
+        self.bits - self.expected > SURPRISING_BITS
+    }
+}
+
+/// The answer whose removal mends a conflict best.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Doubt {
+    /// Its place among the findings.
+    pub finding: usize,
+    /// How far the conflict drops without it, in bits.
+    pub drop: f64,
+}
+
+/// Surprise of a finding after others.
+///
+/// Returns nothing for a test that does not apply.
+#[must_use]
+pub fn surprise(model: &Model, before: &[Finding], finding: &Finding) -> Option<Surprise> {
+    let predicted = predictive(model, &Standing::new(model, before), finding)?;
+    let bits = -finding.likelihood(&predicted).log2();
+    Some(Surprise {
+        bits,
+        expected: super::gain::entropy(&predicted),
+    })
+}
+
+/// P(outcome) of a finding's test, by outcome.
+fn predictive(model: &Model, standing: &Standing, finding: &Finding) -> Option<Vec<f64>> {
+    Some(super::gain::predictive(
+        model.likelihoods(finding.test)?,
+        standing.probabilities(),
+    ))
+}
+
+/// Conflict of the findings: log2 of the product of their single probabilities over their joint probability.
+///
+/// Positive: together they are rarer than if they were independent; negative: they support each other. (Data
+/// conflict measure; source: "Manual page Data Conflict Analysis", see the theory notes.)
+#[must_use]
+pub fn conflict(model: &Model, findings: &[Finding]) -> f64 {
+    log_product(model, findings) - log_joint(model, findings)
+}
+
+/// Whether the findings clash under every listed cause: no cause makes them likelier than chance would.
+///
+/// A rare but genuine case also conflicts, but some cause explains it: P(findings | cause) is then at least the
+/// product of the single probabilities. (Rule from memory.)
+#[must_use]
+pub fn is_contradictory(model: &Model, findings: &[Finding]) -> bool {
+    let product = log_product(model, findings);
+    let logs = log_likelihoods(model, findings);
+    conflict(model, findings) > 0.0 && logs[..logs.len() - 1].iter().all(|log| *log < product)
+}
+
+/// The finding to doubt, when leaving it out lowers the conflict by more than [`DOUBTFUL_BITS`].
+#[must_use]
+pub fn doubt(model: &Model, findings: &[Finding]) -> Option<Doubt> {
+    let whole = conflict(model, findings);
+    (0..findings.len())
+        .map(|place| {
+            let mut others = findings.to_vec();
+            others.remove(place);
+            Doubt {
+                finding: place,
+                drop: whole - conflict(model, &others),
+            }
+        })
+        .filter(|doubt| doubt.drop > DOUBTFUL_BITS)
+        .max_by(|a, b| a.drop.total_cmp(&b.drop))
+}
+
+/// log2 P(finding) of each finding from the priors alone, added up.
+fn log_product(model: &Model, findings: &[Finding]) -> f64 {
+    let start = Standing::new(model, &[]);
+    findings
+        .iter()
+        .filter_map(|finding| {
+            let predicted = predictive(model, &start, finding)?;
+            Some(exponent(model, findings, finding.test) * finding.likelihood(&predicted).log2())
+        })
+        .sum()
+}
+
+/// log2 P(findings | cause) by cause, then for the remainder.
+pub(super) fn log_likelihoods(model: &Model, findings: &[Finding]) -> Vec<f64> {
+    let mut logs = vec![0.0; model.priors().len()];
+    for finding in findings {
+        let Some(likelihoods) = model.likelihoods(finding.test) else {
+            continue;
+        };
+        let exponent = exponent(model, findings, finding.test);
+        let usual = exponent * finding.likelihood(likelihoods.usual()).log2();
+        for log in &mut logs {
+            *log += usual;
+        }
+        for (cause, row) in likelihoods.rows() {
+            logs[*cause] += exponent * finding.likelihood(row).log2() - usual;
+        }
+    }
+    logs
+}
+
+/// log2 P(findings).
+fn log_joint(model: &Model, findings: &[Finding]) -> f64 {
+    let logs: Vec<f64> = log_likelihoods(model, findings)
+        .iter()
+        .zip(model.priors())
+        .map(|(log, prior)| log * std::f64::consts::LN_2 + prior.ln())
+        .collect();
+    log_sum(&logs) / std::f64::consts::LN_2
+}

@@ -1,0 +1,88 @@
+//! Finding one of several states with certain yes-or-no tests: the best tree, and the greedy one.
+
+use super::gain::entropy;
+
+/// States that can be worked out exactly: the subsets of more would not fit.
+pub const MOST_STATES: usize = 16;
+
+/// Least expected cost of telling the states apart, by dynamic programming over the sets of states left.
+///
+/// *Formula* J(S) = 0 for one state, else the least over tests that split S of P(S) k(t) + J(S yes) + J(S no).
+///
+/// *Arguments* `probabilities` of the states; `answers[state][test]`; `costs` by test.
+///
+/// *Returns* nothing when there are more than [`MOST_STATES`] states or some cannot be told apart.
+///
+/// *Source* Test Sequencing Problems Arising in Test Planning and Design for Testability (1999); see the theory notes.
+#[must_use]
+pub fn least_cost(probabilities: &[f64], answers: &[Vec<bool>], costs: &[f64]) -> Option<f64> {
+    let states = probabilities.len();
+    if states > MOST_STATES {
+        return None;
+    }
+    let mut least: Vec<Option<f64>> = vec![None; 1 << states];
+    for set in 1_usize..1 << states {
+        if set.count_ones() == 1 {
+            least[set] = Some(0.0);
+            continue;
+        }
+        let weight: f64 = members(set, states).map(|state| probabilities[state]).sum();
+        // Subsets have smaller numbers than the sets they are in, so both halves are known already.
+        least[set] = (0..costs.len())
+            .filter_map(|test| {
+                let yes = split(set, states, answers, test);
+                let no = set & !yes;
+                (yes != 0 && no != 0).then_some(weight * costs[test] + least[yes]? + least[no]?)
+            })
+            .min_by(f64::total_cmp);
+    }
+    least[(1 << states) - 1]
+}
+
+/// Expected cost of always making the test with most information for its cost.
+///
+/// Returns nothing in the cases of [`least_cost`].
+#[must_use]
+pub fn greedy_cost(probabilities: &[f64], answers: &[Vec<bool>], costs: &[f64]) -> Option<f64> {
+    let states = probabilities.len();
+    if states > MOST_STATES {
+        return None;
+    }
+    follow((1 << states) - 1, probabilities, answers, costs)
+}
+
+fn follow(set: usize, probabilities: &[f64], answers: &[Vec<bool>], costs: &[f64]) -> Option<f64> {
+    let states = probabilities.len();
+    if set.count_ones() == 1 {
+        return Some(0.0);
+    }
+    let weight = |set: usize| {
+        members(set, states)
+            .map(|state| probabilities[state])
+            .sum::<f64>()
+    };
+    let whole = weight(set);
+    let (test, yes) = (0..costs.len())
+        .map(|test| (test, split(set, states, answers, test)))
+        .filter(|(_, yes)| *yes != 0 && *yes != set)
+        .map(|(test, yes)| {
+            let share = weight(yes) / whole;
+            (entropy(&[share, 1.0 - share]) / costs[test], test, yes)
+        })
+        .max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)))
+        .map(|(_, test, yes)| (test, yes))?;
+    let rest =
+        follow(yes, probabilities, answers, costs)? + follow(set & !yes, probabilities, answers, costs)?;
+    Some(whole * costs[test] + rest)
+}
+
+fn members(set: usize, states: usize) -> impl Iterator<Item = usize> {
+    (0..states).filter(move |state| set & (1 << state) != 0)
+}
+
+fn split(set: usize, states: usize, answers: &[Vec<bool>], test: usize) -> usize {
+    members(set, states)
+        .filter(|state| answers[*state][test])
+        .map(|state| 1 << state)
+        .sum()
+}

@@ -1,0 +1,71 @@
+//! Expected cost of repair, and what a test is worth by it.
+
+use crate::knowledge::model::TestIndex;
+
+use super::{Finding, Model, Standing, gain};
+
+/// Expected cost of trying repairs in an order, with what remains handed over.
+///
+/// *Formula* ECR = sum over k of c_k (1 - sum of P over the repairs before k) + P(R) C_R.
+///
+/// *Arguments* `order`: places into `probabilities`; `probabilities`: of the causes, then of the remainder;
+/// `costs`: of the repairs, in minutes, above 0; `hand_over`: cost of handing over, in minutes.
+///
+/// *Limits* one fault, repairs that fix their own cause surely, costs that do not depend on each other.
+///
+/// *Source* Decision-Theoretic Troubleshooting: A Framework for Repair and Experiment (1996), arXiv 1302.3563.
+#[must_use]
+pub fn expected_cost(order: &[usize], probabilities: &[f64], costs: &[f64], hand_over: f64) -> f64 {
+    let mut left = 1.0;
+    let mut total = 0.0;
+    for place in order {
+        total += costs[*place] * left;
+        left -= probabilities[*place];
+    }
+    total + probabilities.last().copied().unwrap_or(0.0) * hand_over
+}
+
+/// The cheapest order of repairs: by probability over cost, largest first; ties in the order given.
+///
+/// *Source* The Cost of Troubleshooting Cost Clusters with Inside Information (p/c rule); see
+/// [`expected_cost`].
+#[must_use]
+pub fn best_order(probabilities: &[f64], costs: &[f64]) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..costs.len()).collect();
+    order.sort_by(|a, b| {
+        (probabilities[*b] / costs[*b])
+            .total_cmp(&(probabilities[*a] / costs[*a]))
+            .then(a.cmp(b))
+    });
+    order
+}
+
+/// Expected drop of the cost of repair by a test, before its own cost, in minutes; at least 0.
+///
+/// The one-step "observe, then repair" rule of the source named at [`expected_cost`].
+#[must_use]
+pub fn value(model: &Model, findings: &[Finding], test: TestIndex, costs: &[f64], hand_over: f64) -> f64 {
+    let Some(likelihoods) = model.likelihoods(test) else {
+        return 0.0;
+    };
+    let least = |standing: &Standing| {
+        let probabilities = standing.probabilities();
+        expected_cost(&best_order(probabilities, costs), probabilities, costs, hand_over)
+    };
+    let standing = Standing::new(model, findings);
+    let chances = gain::predictive(likelihoods, standing.probabilities());
+    let after: f64 = chances
+        .iter()
+        .enumerate()
+        .filter(|(_, chance)| **chance > 0.0)
+        .map(|(outcome, chance)| {
+            let mut with = findings.to_vec();
+            with.push(Finding::certain(
+                test,
+                crate::knowledge::model::OutcomeIndex(outcome),
+            ));
+            chance * least(&Standing::new(model, &with))
+        })
+        .sum();
+    (least(&standing) - after).max(0.0)
+}

@@ -1,0 +1,313 @@
+//! How well a model and a way of asking find the causes, on cases drawn from the model itself.
+//!
+//! This measures whether the knowledge can tell its causes apart and at what cost; it says nothing about whether
+//! the signs are true. Cases are drawn from a seed, so a score can be repeated.
+
+use std::collections::HashMap;
+
+use fastrand::Rng;
+use serde::Serialize;
+
+use crate::knowledge::model::{OutcomeIndex, State, TestIndex};
+
+use super::{Finding, Model, Standing, gain, stop};
+
+/// What a test costs.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TestCost {
+    /// The test.
+    pub test: TestIndex,
+    /// Hands-on minutes, with the inputs of a calculation.
+    pub minutes: f64,
+    /// Charge for the hazard, in minutes.
+    pub charge: f64,
+    /// State the equipment must be in.
+    pub state: State,
+    /// It is made before everything else.
+    pub first: bool,
+}
+
+/// A way of asking.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Policy {
+    /// The test that tells most for its cost, like the walk's narrowing.
+    Gain,
+    /// The tests in the order given, until enough is known.
+    InOrder,
+}
+
+/// How one drawn case went.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Drawn {
+    /// Place of the true cause.
+    pub truth: usize,
+    /// Place of the cause that led at the end.
+    pub led: usize,
+    /// Rank of the true cause at the end, from 1.
+    pub rank: usize,
+    /// Tests made.
+    pub tests: usize,
+    /// Minutes spent, changes of state included.
+    pub minutes: f64,
+    /// Energised tests made.
+    pub energised: usize,
+    /// Probability of the leader at the end.
+    pub lead: f64,
+    /// Probability of the true cause at the end.
+    pub of_truth: f64,
+    /// Sum over causes of (P - [true])^2.
+    pub brier: f64,
+    /// Entropy left at the end, in bits.
+    pub left: f64,
+}
+
+/// One row of the reliability table.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Bin {
+    /// Lower end of the leader's probability.
+    pub from: f64,
+    /// Cases in the bin.
+    pub cases: usize,
+    /// Mean probability of the leader.
+    pub said: f64,
+    /// Share in which the leader was right.
+    pub right: f64,
+}
+
+/// A score over many drawn cases.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Score {
+    /// Cases drawn.
+    pub cases: usize,
+    /// Share with the true cause first.
+    pub first: f64,
+    /// Share with the true cause in the first three.
+    pub first_three: f64,
+    /// Mean number of tests.
+    pub tests: f64,
+    /// Mean minutes.
+    pub minutes: f64,
+    /// Mean number of energised tests.
+    pub energised: f64,
+    /// Mean entropy left at the end, in bits.
+    pub left: f64,
+    /// Mean Brier score, 0 to 2.
+    pub brier: f64,
+    /// Mean log loss in nats.
+    pub log_loss: f64,
+    /// Expected calibration error over the bins.
+    pub calibration_error: f64,
+    /// Reliability table in fifths of the leader's probability.
+    pub reliability: Vec<Bin>,
+}
+
+/// Draws cases and walks each with a policy.
+///
+/// The true cause is drawn from the priors without the remainder, which has no outcomes of its own. `progress` is
+/// told after every case and can end the run by answering `false`.
+pub fn draw(
+    model: &Model,
+    tests: &[TestCost],
+    policy: Policy,
+    cases: usize,
+    seed: u64,
+    progress: &mut dyn FnMut(usize) -> bool,
+) -> Vec<Drawn> {
+    let mut rng = Rng::with_seed(seed);
+    let mut chosen = HashMap::new();
+    let mut drawn = Vec::with_capacity(cases);
+    let causes = model.causes().len();
+    for number in 0..cases {
+        let truth = pick(&mut rng, &model.priors()[..causes]);
+        drawn.push(case(model, tests, policy, truth, &mut rng, &mut chosen));
+        if !progress(number + 1) {
+            break;
+        }
+    }
+    drawn
+}
+
+/// What was chosen after some answers; the same answers always lead to the same choice.
+type Chosen = HashMap<Vec<(usize, usize)>, Option<usize>>;
+
+fn case(
+    model: &Model,
+    tests: &[TestCost],
+    policy: Policy,
+    truth: usize,
+    rng: &mut Rng,
+    chosen: &mut Chosen,
+) -> Drawn {
+    let mut findings: Vec<Finding> = Vec::new();
+    let mut key: Vec<(usize, usize)> = Vec::new();
+    let mut state = None;
+    let (mut minutes, mut energised) = (0.0, 0);
+    loop {
+        let next = match chosen.get(&key) {
+            Some(next) => *next,
+            None => {
+                let next = choose(model, tests, policy, &findings, state);
+                chosen.insert(key.clone(), next);
+                next
+            }
+        };
+        let Some(place) = next else { break };
+        let test = tests[place];
+        let Some(likelihoods) = model.likelihoods(test.test) else {
+            break;
+        };
+        minutes += test.minutes + gain::change_of_state(test.state, state);
+        energised += usize::from(test.state == State::Energised);
+        if test.state != State::Any {
+            state = Some(test.state);
+        }
+        let outcome = pick(rng, likelihoods.row(truth));
+        findings.push(Finding::certain(test.test, OutcomeIndex(outcome)));
+        key.push((place, outcome));
+    }
+    let standing = Standing::new(model, &findings);
+    let probabilities = standing.probabilities();
+    let of_truth = probabilities[truth];
+    let rank = 1
+        + probabilities[..truth].iter().filter(|p| **p >= of_truth).count()
+        + probabilities[truth + 1..probabilities.len() - 1]
+            .iter()
+            .filter(|p| **p > of_truth)
+            .count();
+    let led = (0..probabilities.len() - 1)
+        .max_by(|a, b| probabilities[*a].total_cmp(&probabilities[*b]).then(b.cmp(a)))
+        .unwrap_or(truth);
+    let squares: f64 = probabilities.iter().map(|p| p * p).sum();
+    Drawn {
+        truth,
+        led,
+        rank,
+        tests: findings.len(),
+        minutes,
+        energised,
+        lead: probabilities[led],
+        of_truth,
+        brier: squares - 2.0 * of_truth + 1.0,
+        left: gain::entropy(probabilities),
+    }
+}
+
+fn choose(
+    model: &Model,
+    tests: &[TestCost],
+    policy: Policy,
+    findings: &[Finding],
+    state: Option<State>,
+) -> Option<usize> {
+    let made = |test: &TestCost| findings.iter().any(|finding| finding.test == test.test);
+    if let Some(first) = tests.iter().position(|test| test.first && !made(test)) {
+        return Some(first);
+    }
+    let standing = Standing::new(model, findings);
+    if stop::is_settled(&standing) {
+        return None;
+    }
+    let open = tests.iter().enumerate().filter(|(_, test)| !made(test));
+    match policy {
+        Policy::InOrder => open
+            .map(|(place, test)| (place, gain::information(model, &standing, findings, test.test)))
+            // A test that can tell nothing any more is passed over in any order.
+            .find(|(_, bits)| *bits >= stop::LEAST_BITS)
+            .map(|(place, _)| place),
+        Policy::Gain => open
+            .filter_map(|(place, test)| {
+                let bits = gain::information(model, &standing, findings, test.test);
+                let cost = gain::ASKING_MINUTES
+                    + test.minutes
+                    + test.charge
+                    + gain::change_of_state(test.state, state);
+                stop::is_worth(bits, cost).then_some((place, bits / cost))
+            })
+            .max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)))
+            .map(|(place, _)| place),
+    }
+}
+
+fn pick(rng: &mut Rng, shares: &[f64]) -> usize {
+    let mut left = rng.f64() * shares.iter().sum::<f64>();
+    for (place, share) in shares.iter().enumerate() {
+        left -= share;
+        if left < 0.0 {
+            return place;
+        }
+    }
+    shares.len() - 1
+}
+
+/// Sums up drawn cases.
+#[must_use]
+pub fn sum_up(drawn: &[Drawn]) -> Score {
+    let cases = drawn.len();
+    let mean = |of: &dyn Fn(&Drawn) -> f64| drawn.iter().map(of).sum::<f64>() / cases.max(1) as f64;
+    let reliability = reliability(drawn);
+    Score {
+        cases,
+        first: mean(&|case| f64::from(u8::from(case.rank == 1))),
+        first_three: mean(&|case| f64::from(u8::from(case.rank <= 3))),
+        tests: mean(&|case| case.tests as f64),
+        minutes: mean(&|case| case.minutes),
+        energised: mean(&|case| case.energised as f64),
+        left: mean(&|case| case.left),
+        brier: mean(&|case| case.brier),
+        log_loss: mean(&|case| -case.of_truth.max(f64::MIN_POSITIVE).ln()),
+        calibration_error: calibration_error(&reliability),
+        reliability,
+    }
+}
+
+fn reliability(drawn: &[Drawn]) -> Vec<Bin> {
+    const BINS: usize = 5;
+    (0..BINS)
+        .filter_map(|bin| {
+            let from = bin as f64 / BINS as f64;
+            let inside: Vec<&Drawn> = drawn
+                .iter()
+                .filter(|case| ((case.lead * BINS as f64) as usize).min(BINS - 1) == bin)
+                .collect();
+            let count = inside.len();
+            (count > 0).then(|| Bin {
+                from,
+                cases: count,
+                said: inside.iter().map(|case| case.lead).sum::<f64>() / count as f64,
+                right: inside.iter().filter(|case| case.led == case.truth).count() as f64 / count as f64,
+            })
+        })
+        .collect()
+}
+
+/// Expected calibration error: mean distance between what was said and what was right, by cases.
+///
+/// *Source* Expected calibration error, <https://quantiles.io/benchmark-hub/benchmark/ece>.
+#[must_use]
+pub fn calibration_error(bins: &[Bin]) -> f64 {
+    let cases: usize = bins.iter().map(|bin| bin.cases).sum();
+    bins.iter()
+        .map(|bin| bin.cases as f64 * (bin.said - bin.right).abs())
+        .sum::<f64>()
+        / cases.max(1) as f64
+}
+
+/// Largest distance between what was said and what was right in any bin.
+#[must_use]
+pub fn largest_calibration_error(bins: &[Bin]) -> f64 {
+    bins.iter()
+        .map(|bin| (bin.said - bin.right).abs())
+        .fold(0.0, f64::max)
+}
+
+/// Pairs of true and wrongly leading cause, by how many cases each, most first.
+#[must_use]
+pub fn confusion(drawn: &[Drawn]) -> Vec<((usize, usize), usize)> {
+    let mut counts: HashMap<(usize, usize), usize> = HashMap::new();
+    for case in drawn.iter().filter(|case| case.led != case.truth) {
+        *counts.entry((case.truth, case.led)).or_default() += 1;
+    }
+    let mut pairs: Vec<_> = counts.into_iter().collect();
+    pairs.sort_by(|a, b| b.1.cmp(&a.1).then(a.0.cmp(&b.0)));
+    pairs
+}

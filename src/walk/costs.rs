@@ -1,0 +1,45 @@
+//! What the tests of a tree cost on some equipment, before anything is known.
+
+use crate::inference::gain::hazard_charge;
+use crate::inference::score::TestCost;
+use crate::knowledge::model::{EquipmentIndex, InputFrom, Knowledge, State, TestIndex, TestKind};
+
+/// Minutes to look up one fact.
+const FACT_MINUTES: f64 = 0.5;
+
+/// Costs of the tests that apply, in the order given. A calculation costs what its readings and facts cost.
+#[must_use]
+pub fn test_costs(knowledge: &Knowledge, equipment: EquipmentIndex, order: &[TestIndex]) -> Vec<TestCost> {
+    let equipment = &knowledge.equipment[equipment.0];
+    order
+        .iter()
+        .filter(|test| knowledge.tests[test.0].applies_to(equipment))
+        .map(|index| {
+            let test = &knowledge.tests[index.0];
+            let mut cost = TestCost {
+                test: *index,
+                minutes: test.minutes,
+                charge: hazard_charge(test.hazard),
+                state: test.state,
+                first: test.safety && order.first() == Some(index),
+            };
+            if let TestKind::Calculation { inputs, .. } = &test.kind {
+                for input in inputs.values() {
+                    match input {
+                        InputFrom::Fact(_) => cost.minutes += FACT_MINUTES,
+                        InputFrom::Reading(reading) => {
+                            let reading = &knowledge.tests[reading.0];
+                            cost.minutes += reading.minutes;
+                            cost.charge = cost.charge.max(hazard_charge(reading.hazard));
+                            if reading.state == State::Energised || cost.state == State::Any {
+                                cost.state = reading.state;
+                            }
+                        }
+                        InputFrom::Fixed(_) => {}
+                    }
+                }
+            }
+            cost
+        })
+        .collect()
+}
