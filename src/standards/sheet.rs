@@ -299,6 +299,13 @@ impl<'i> Sheet<'i> {
             debug_assert!(false, "no rule {id}");
             return id.to_owned();
         };
+        if rule.checked == "from memory" {
+            let cited = rule.cite(self.edition);
+            let note = format!("{cited} is stated from memory and was not checked against a source");
+            if !self.report.notes.contains(&note) {
+                self.report.notes.push(note);
+            }
+        }
         self.source(rule.citation(self.edition));
         rule.cite(self.edition)
     }
