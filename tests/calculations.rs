@@ -552,6 +552,13 @@ fn circuits_of_electric_heat() {
     verdict(name, &case("9.6", "50"), "below-minimum");
     verdict(name, &case("9.6", "70"), "over-sixty");
     verdict(name, &case("15", "90"), CANNOT_TELL);
+    // 15 kW behind a 60 A device: right when a second circuit takes its part, too small when it is the only one.
+    let mut parts = case("15", "60").to_vec();
+    verdict(name, &parts, CANNOT_TELL);
+    parts.push(("circuits-supplied", "2"));
+    verdict(name, &parts, CANNOT_TELL);
+    parts[4].1 = "1";
+    verdict(name, &parts, "below-minimum");
     let mut divided = case("15", "90").to_vec();
     divided.push(("elements-divided", "yes"));
     verdict(name, &divided, "within");
