@@ -169,6 +169,14 @@ fn everything_on_a_shared_circuit() {
     assert!(report.finding.contains("15 A at most"), "{}", report.finding);
     wired[3].1 = "12";
     verdict(name, &wired, "within");
+    // 9.5 + 8 + 0.25 x 9.5 is 19.9 A; with 9 A of lamps 20.9 A, above 20 A at 60 C terminals and below 25 A at 75 C.
+    let mut close = case("20", "9.5", "lamp 9").to_vec();
+    close.push(("conductor-size", "12"));
+    verdict(name, &close, CANNOT_TELL);
+    close.push(("terminal-rating", "75"));
+    verdict(name, &close, "within");
+    close[4].1 = "60";
+    verdict(name, &close, "over-conductor");
     refused(name, &case("20", "8", "lamp 60 W"), "watts divided by volts");
 }
 
@@ -182,7 +190,11 @@ fn conductors_where_it_is_hot() {
     ];
     let with = |more: &[(&'static str, &'static str)]| [&base[..], more].concat();
     // NEC Table 310.16: 10 AWG copper 30 / 35 / 40 A.
-    verdict(name, &with(&[]), "too-small");
+    let marked = [("conductor-insulation", "60"), ("terminal-rating", "60")];
+    verdict(name, &with(&marked), "too-small");
+    // Unmarked it may be one or the other, so no limit is called broken.
+    verdict(name, &with(&[]), CANNOT_TELL);
+    verdict(name, &with(&marked[..1]), "too-small");
     let report = verdict(
         name,
         &with(&[("conductor-insulation", "90"), ("terminal-rating", "75")]),

@@ -189,6 +189,11 @@ impl<'i> Sheet<'i> {
         InputError::Missing { input: name, meaning }
     }
 
+    /// Says whether an input was given.
+    pub(super) fn is_given(&self, name: &str) -> bool {
+        self.inputs.get(name).is_some()
+    }
+
     /// Returns a choice, or its default.
     pub(super) fn choice(&self, name: &str) -> Option<&'i str> {
         match self.inputs.get(name) {
