@@ -68,6 +68,12 @@ fn causes(page: &mut Page, result: &CaseResult) {
 
 /// How far the standing can be trusted.
 fn trust(page: &mut Page, result: &CaseResult) {
+    if let Some(cases) = result.learned_from {
+        page.paragraph(
+            "",
+            &format!("Frequencies are learnt from {cases} closed cases of this shop."),
+        );
+    }
     let unexplained = &result.unexplained;
     if unexplained.contradictory {
         page.paragraph("", "The answers contradict each other under every listed cause.");
