@@ -32,7 +32,7 @@ pub enum Done {
 
 const EXAMPLES: &str = "\
 Examples:
-  lineside                                 start a new case and be led through it
+  lineside                                 start a new case
   lineside --case FILE                     go on with a case where it stood
   lineside diagnose --answers FILE.toml    answer from a file, print the result
   lineside figure                          calculations with their working

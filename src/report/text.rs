@@ -269,6 +269,7 @@ fn worth(bits: f64) -> &'static str {
 pub(crate) fn plain_wrap<'a>(width: usize) -> textwrap::Options<'a> {
     textwrap::Options::new(width)
         .wrap_algorithm(textwrap::WrapAlgorithm::FirstFit)
+        .word_separator(textwrap::WordSeparator::AsciiSpace)
         .word_splitter(textwrap::WordSplitter::NoHyphenation)
 }
 
