@@ -298,7 +298,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         }
     };
     let supply = upstream(&panel);
-    sheet.output("supply-resistance", supply);
+    sheet.output("supply-resistance", not_below_zero(supply));
     let most_supply = ElectricalResistance::new::<ohm>(MOST_SUPPLY_OHMS);
     judge(
         Some("excess-before-panel"),
@@ -356,7 +356,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     match (&disconnect, &unit) {
         (Some(disconnect), unit) => {
             let branch = upstream(disconnect) - supply;
-            sheet.output("branch-resistance", branch);
+            sheet.output("branch-resistance", not_below_zero(branch));
             match expected {
                 Some(expected) => {
                     let allowed = expected + sound_branch;
@@ -377,7 +377,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             }
             if let Some(unit) = unit {
                 let whip = upstream(unit) - upstream(disconnect);
-                sheet.output("whip-resistance", whip);
+                sheet.output("whip-resistance", not_below_zero(whip));
                 let allowed = whip_conductor + sound_whip;
                 sheet.at_most(
                     "ohms from disconnect to unit",
@@ -506,6 +506,11 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
 
 fn allowance(volts: f64) -> String {
     format!("conductor by Chapter 9 Table 8, and {volts} V for sound contacts ({SOURCE})")
+}
+
+/// Ohms below zero come from rounding within the meter's step; there are none.
+fn not_below_zero(resistance: ElectricalResistance) -> ElectricalResistance {
+    resistance.max(ElectricalResistance::new::<ohm>(0.0))
 }
 
 /// The smallest step of the meter: as given, or whole volts when every reading is whole, tenths otherwise.
