@@ -18,6 +18,8 @@ pub struct Journal {
     file: File,
     /// End of the last line that counts.
     end: u64,
+    /// Folder to sync with the next line, since it got this file's name.
+    fresh_in: Option<PathBuf>,
 }
 
 impl Journal {
@@ -42,22 +44,23 @@ impl Journal {
             .open(path)
             .map_err(failed)?;
         lock(&file, path)?;
+        let folder = folder.unwrap_or(Path::new(".")).to_owned();
         let mut journal = Self {
             path: path.to_owned(),
             file,
             end: 0,
+            fresh_in: Some(folder),
         };
-        journal.write(&Header {
-            schema: SCHEMA,
-            program: env!("CARGO_PKG_VERSION").to_owned(),
-            knowledge: knowledge.to_owned(),
-            opened: now,
-        })?;
-        // The name of a new file is in its folder, which has to be synced for itself.
-        #[cfg(unix)]
-        File::open(folder.unwrap_or(Path::new(".")))
-            .and_then(|folder| folder.sync_all())
-            .map_err(failed)?;
+        // No answer hangs on the header yet, so it is synced with the first event and the first prompt comes sooner.
+        journal.write(
+            &Header {
+                schema: SCHEMA,
+                program: env!("CARGO_PKG_VERSION").to_owned(),
+                knowledge: knowledge.to_owned(),
+                opened: now,
+            },
+            false,
+        )?;
         Ok(journal)
     }
 
@@ -86,6 +89,7 @@ impl Journal {
             path: path.to_owned(),
             file,
             end: case.whole,
+            fresh_in: None,
         };
         if case.torn > 0 {
             journal.cut().map_err(failed("mend"))?;
@@ -104,20 +108,30 @@ impl Journal {
     /// # Errors
     /// When it cannot be written whole; the file is then as it was before.
     pub fn append(&mut self, event: &Event, now: Timestamp) -> Result<(), JournalError> {
-        self.write(&Record {
+        let record = Record {
             at: now,
             event: event.clone(),
-        })
+        };
+        self.write(&record, true)?;
+        if let Some(folder) = self.fresh_in.take() {
+            sync_folder(&folder).map_err(|source| JournalError::Write {
+                path: self.path.clone(),
+                source,
+            })?;
+        }
+        Ok(())
     }
 
-    fn write(&mut self, line: &impl Serialize) -> Result<(), JournalError> {
+    fn write(&mut self, line: &impl Serialize, sync: bool) -> Result<(), JournalError> {
         let written = serde_json::to_vec(line)
             .map_err(io::Error::from)
             .and_then(|mut bytes| {
                 bytes.push(b'\n');
                 self.file.seek(SeekFrom::Start(self.end))?;
                 self.file.write_all(&bytes)?;
-                self.file.sync_data()?;
+                if sync {
+                    self.file.sync_data()?;
+                }
                 Ok(bytes.len() as u64)
             });
         match written {
@@ -153,5 +167,14 @@ fn lock(file: &File, path: &Path) -> Result<(), JournalError> {
             path: path.to_owned(),
             source,
         }),
+    }
+}
+
+/// Syncs the name of a new file, which is in its folder. Only where folders can be opened like files.
+fn sync_folder(folder: &Path) -> io::Result<()> {
+    if cfg!(unix) {
+        File::open(folder)?.sync_all()
+    } else {
+        Ok(())
     }
 }

@@ -6,8 +6,9 @@ use std::process::{Command, Stdio};
 use criterion::{Criterion, criterion_group, criterion_main};
 use lineside::inference::evidence::Likelihoods;
 use lineside::inference::gain::information;
+use lineside::inference::score::{Policy, TestCost, draw};
 use lineside::inference::{Finding, Model, Standing};
-use lineside::knowledge::model::{OutcomeIndex, TestIndex};
+use lineside::knowledge::model::{OutcomeIndex, State, TestIndex};
 use lineside::walk::{Reply, Walk};
 
 /// A model of the shape the design names, from a fixed sequence of numbers.
@@ -32,21 +33,22 @@ fn large_model(causes: usize, tests: usize) -> Model {
 }
 
 fn update_and_choice(c: &mut Criterion) {
-    let model = large_model(200, 250);
-    let findings: Vec<Finding> = (0..30)
-        .map(|test| Finding::certain(TestIndex(test), OutcomeIndex(test % 3)))
-        .collect();
-    c.bench_function(
-        "standing and gain of every test, 200 causes x 250 tests, all rows full",
-        |b| {
+    let mut group = c.benchmark_group("standing, and gain of every test, all rows full");
+    for (causes, tests) in [(50, 75), (100, 150), (200, 250), (400, 500)] {
+        let model = large_model(causes, tests);
+        let findings: Vec<Finding> = (0..30)
+            .map(|test| Finding::certain(TestIndex(test), OutcomeIndex(test % 3)))
+            .collect();
+        group.bench_function(format!("{causes} causes x {tests} tests"), |b| {
             b.iter(|| {
                 let standing = Standing::new(&model, &findings);
-                (30..250)
+                (30..tests)
                     .map(|test| information(&model, &standing, &findings, TestIndex(test)))
                     .fold(0.0, f64::max)
             });
-        },
-    );
+        });
+    }
+    group.finish();
 
     let knowledge = lineside::knowledge::embedded().expect("the knowledge compiled in is sound");
     let mut walk = Walk::new(&knowledge);
@@ -91,5 +93,46 @@ fn whole_process(c: &mut Criterion) {
     });
 }
 
-criterion_group!(benches, update_and_choice, whole_process);
+/// Scoring of 10,000 drawn cases, and how it grows with causes and tests.
+fn scoring(c: &mut Criterion) {
+    let mut group = c.benchmark_group("scoring 10,000 drawn cases");
+    group.sample_size(10);
+    for (causes, tests) in [(25, 40), (50, 75), (100, 150)] {
+        let model = large_model(causes, tests);
+        let costs: Vec<TestCost> = (0..tests)
+            .map(|test| TestCost {
+                test: TestIndex(test),
+                minutes: 1.0 + (test % 9) as f64,
+                charge: 0.0,
+                state: State::Any,
+                first: false,
+            })
+            .collect();
+        group.bench_function(format!("{causes} causes x {tests} tests"), |b| {
+            b.iter(|| draw(&model, &costs, Policy::Gain, 10_000, 1, &mut |_| true));
+        });
+    }
+    group.finish();
+    let knowledge = lineside::knowledge::embedded().expect("the knowledge compiled in is sound");
+    let (tree, equipment) = (
+        knowledge.tree("breaker-opens").expect("a complaint"),
+        knowledge
+            .equipment("split-air-conditioner")
+            .expect("an equipment"),
+    );
+    let model = Model::new(&knowledge, tree, equipment);
+    let costs = lineside::walk::test_costs(
+        &knowledge,
+        equipment,
+        &lineside::knowledge::order::authored(&knowledge, tree),
+    );
+    let mut group = c.benchmark_group("scoring 10,000 drawn cases of the knowledge");
+    group.sample_size(10);
+    group.bench_function("breaker-opens on a split air conditioner", |b| {
+        b.iter(|| draw(&model, &costs, Policy::Gain, 10_000, 1, &mut |_| true));
+    });
+    group.finish();
+}
+
+criterion_group!(benches, update_and_choice, scoring, whole_process);
 criterion_main!(benches);
