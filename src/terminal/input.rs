@@ -1,6 +1,6 @@
 //! Where the keys or lines come from.
 
-use std::io::{self, BufRead};
+use std::io::{self, BufRead, Read};
 
 use dialoguer::Input as TextPrompt;
 
@@ -8,6 +8,9 @@ use crate::walk::RespondentError;
 
 use super::screen::Screen;
 use super::theme::Plain;
+
+/// The longest line read, in bytes. A device or a wrong file without line ends must not fill the memory.
+const LONGEST: u64 = 65_536;
 
 /// Source of what the person types.
 pub enum Input {
@@ -35,8 +38,15 @@ impl Input {
             Self::Lines(lines) => {
                 screen.part(&format!("{prompt} > "))?;
                 let mut bytes = Vec::new();
-                let read = lines.read_until(b'\n', &mut bytes)?;
+                let read = lines
+                    .by_ref()
+                    .take(LONGEST + 1)
+                    .read_until(b'\n', &mut bytes)?;
                 screen.line("")?;
+                if bytes.len() as u64 > LONGEST {
+                    let what = format!("a line of the input is longer than {LONGEST} bytes");
+                    return Err(io::Error::new(io::ErrorKind::InvalidData, what).into());
+                }
                 if read == 0 {
                     return Err(RespondentError::InputEnded);
                 }

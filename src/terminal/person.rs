@@ -2,7 +2,7 @@
 
 use crate::knowledge::model::{FactIndex, TestIndex, TestKind};
 use crate::knowledge::search;
-use crate::quantity::ValueKind;
+use crate::quantity::{Value, ValueKind};
 use crate::walk::{
     Event, Given, LEANING_WORD, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk,
 };
@@ -62,6 +62,28 @@ impl Person {
     /// When the screen cannot be written.
     pub fn say(&mut self, text: &str) -> std::io::Result<()> {
         self.screen.wrapped("", text, None)
+    }
+
+    /// Reminds a person who goes on with a case of what it was and how it stood.
+    fn say_where_it_stands(&mut self, walk: &Walk<'_>) -> std::io::Result<()> {
+        self.screen.rule("so far")?;
+        let (first, rest): (Vec<&Event>, Vec<&Event>) = walk
+            .entries()
+            .iter()
+            .filter(|entry| entry.is_step())
+            .partition(|entry| matches!(entry, Event::Complaint { .. } | Event::Equipment { .. }));
+        for step in first {
+            self.screen.wrapped("  ", &step_words(walk, step), None)?;
+        }
+        if let Some(last) = rest.last() {
+            let count = match rest.len() {
+                1 => "1 answer".to_owned(),
+                count => format!("{count} answers"),
+            };
+            let line = format!("{count}, the last: {}", step_words(walk, last));
+            self.screen.wrapped("  ", &line, None)?;
+        }
+        blocks::standing(&mut self.screen, walk, &[])
     }
 
     fn ask(&mut self, prompt: Prompt<'_, '_>) -> Result<Reply, RespondentError> {
@@ -129,6 +151,7 @@ impl Person {
                 about.is_some() && matches!(walk.question(), Question::Test { .. }),
             )? {
                 Picked::Entry(place) => return Ok(Reply::Answer(self.as_sure(walk, &choices[place].0))),
+                Picked::Stop => return Ok(Reply::Stop),
                 Picked::Letter(letter) => {
                     if let Some(reply) = self.offer(walk, letter, about)? {
                         return Ok(reply);
@@ -169,6 +192,7 @@ impl Person {
         loop {
             match self.pick(&[label.to_owned()], false)? {
                 Picked::Entry(_) => return Ok(Reply::Accept),
+                Picked::Stop => return Ok(Reply::Stop),
                 Picked::Letter(letter) => {
                     if let Some(reply) = self.offer(walk, letter, about)? {
                         return Ok(reply);
@@ -294,7 +318,7 @@ impl Person {
             'f' => self.correct(walk),
             'c' => {
                 let lines = blocks::working(&self.screen, walk);
-                self.page(&lines).map(|()| None)
+                self.page(&lines)
             }
             '?' => {
                 let lines = match about {
@@ -304,7 +328,7 @@ impl Person {
                         "Which tree is walked, and what applies, follows from this. It can be taken back.",
                     ),
                 };
-                self.page(&lines).map(|()| None)
+                self.page(&lines)
             }
             _ => Ok(Some(Reply::Stop)),
         }
@@ -331,6 +355,7 @@ impl Person {
         match pick(&mut self.screen, &mut self.input, &steps, &['b'], &stay)? {
             Picked::Entry(place) => Ok(Some(Reply::Back(place + 1))),
             Picked::Letter(_) => Ok(None),
+            Picked::Stop => Ok(Some(Reply::Stop)),
         }
     }
 
@@ -364,8 +389,10 @@ impl Person {
             .map(|test| walk.knowledge().tests[test.0].name.clone())
             .collect();
         let stay = [self.screen.wrap("  ", "b none of these").concat()];
-        let Picked::Entry(place) = pick(&mut self.screen, &mut self.input, &names, &['b'], &stay)? else {
-            return Ok(None);
+        let place = match pick(&mut self.screen, &mut self.input, &names, &['b'], &stay)? {
+            Picked::Entry(place) => place,
+            Picked::Letter(_) => return Ok(None),
+            Picked::Stop => return Ok(Some(Reply::Stop)),
         };
         let index = found[place];
         let test = &walk.knowledge().tests[index.0];
@@ -388,11 +415,11 @@ impl Person {
                 .iter()
                 .map(|outcome| outcome.label.clone())
                 .collect();
-            let Picked::Entry(place) = pick(&mut self.screen, &mut self.input, &labels, &['b'], &stay)?
-            else {
-                return Ok(None);
-            };
-            test.outcomes[place].id.clone()
+            match pick(&mut self.screen, &mut self.input, &labels, &['b'], &stay)? {
+                Picked::Entry(place) => test.outcomes[place].id.clone(),
+                Picked::Letter(_) => return Ok(None),
+                Picked::Stop => return Ok(Some(Reply::Stop)),
+            }
         };
         Ok(Some(Reply::Volunteer {
             test: test.id.clone(),
@@ -423,8 +450,10 @@ impl Person {
             })
             .collect();
         let stay = [self.screen.wrap("  ", "b leave them as they are").concat()];
-        let Picked::Entry(place) = pick(&mut self.screen, &mut self.input, &names, &['b'], &stay)? else {
-            return Ok(None);
+        let place = match pick(&mut self.screen, &mut self.input, &names, &['b'], &stay)? {
+            Picked::Entry(place) => place,
+            Picked::Letter(_) => return Ok(None),
+            Picked::Stop => return Ok(Some(Reply::Stop)),
         };
         let index = facts[place];
         let fact = &knowledge.facts[index.0];
@@ -435,6 +464,7 @@ impl Person {
             match pick(&mut self.screen, &mut self.input, &labels, &['b'], &stay)? {
                 Picked::Entry(place) => Some(fact.choices[place].id.clone()),
                 Picked::Letter(_) => return Ok(None),
+                Picked::Stop => return Ok(Some(Reply::Stop)),
             }
         } else {
             let typed = self
@@ -452,8 +482,9 @@ impl Person {
         }))
     }
 
-    /// Shows lines a screen at a time, and waits after each so that nothing scrolls away unread.
-    fn page(&mut self, lines: &[String]) -> Result<(), RespondentError> {
+    /// Shows lines a screen at a time, and waits after each so that nothing scrolls away unread. Nothing comes back
+    /// unless the person stops here.
+    fn page(&mut self, lines: &[String]) -> Result<Option<Reply>, RespondentError> {
         let room = self.screen.rows().saturating_sub(4).max(4);
         let waits = self.screen.term().is_some();
         for (number, page) in lines.chunks(room).enumerate() {
@@ -469,11 +500,14 @@ impl Person {
             } else {
                 "back to the question".to_owned()
             };
-            if let Picked::Letter(_) = pick(&mut self.screen, &mut self.input, &[label], &['b'], &[])? {
-                break;
+            match pick(&mut self.screen, &mut self.input, &[label], &['b'], &[])? {
+                Picked::Entry(_) => {}
+                Picked::Letter(_) => break,
+                Picked::Stop => return Ok(Some(Reply::Stop)),
             }
         }
-        self.screen.line("").map_err(RespondentError::from)
+        self.screen.line("")?;
+        Ok(None)
     }
 }
 
@@ -493,7 +527,13 @@ fn step_words(walk: &Walk<'_>, entry: &Event) -> String {
             let name = knowledge
                 .fact(fact)
                 .map_or(fact.as_str(), |fact| knowledge.facts[fact.0].name.as_str());
+            let label = |id: &String| {
+                let fact = &knowledge.facts[knowledge.fact(fact)?.0];
+                let choice = fact.choices.iter().find(|choice| choice.id == *id)?;
+                Some(choice.label.clone())
+            };
             match value {
+                Some(Value::Choice(id)) => format!("{name}: {}", label(id).unwrap_or_else(|| id.clone())),
                 Some(value) => format!("{name}: {value}"),
                 None => format!("{name}: not found"),
             }
@@ -524,6 +564,9 @@ impl Respondent for Person {
         if !self.opened {
             self.opened = true;
             blocks::opening(&mut self.screen)?;
+            if prompt.walk.steps() > 0 {
+                self.say_where_it_stands(prompt.walk)?;
+            }
         }
         self.unsure = false;
         self.before = prompt
@@ -561,9 +604,11 @@ impl Respondent for Person {
             Event::Complaint { .. } | Event::Equipment { .. } => {
                 self.screen.wrapped("  answer: ", &step_words(walk, event), None)
             }
-            Event::Fact { value: None, .. } => {
-                self.screen.wrapped("  answer: ", &step_words(walk, event), None)
-            }
+            // Other values are said by what was understood; a choice and "not found" are not.
+            Event::Fact {
+                value: None | Some(Value::Choice(_)),
+                ..
+            } => self.screen.wrapped("  answer: ", &step_words(walk, event), None),
             Event::Note { .. } => self.screen.wrapped("  ", "Note kept.", None),
             Event::Undone { steps } => self.screen.wrapped("  ", &format!("{steps} taken back."), None),
             other => blocks::happened(&mut self.screen, walk, other),
