@@ -38,10 +38,7 @@ impl Input {
             Self::Lines(lines) => {
                 screen.part(&format!("{prompt} > "))?;
                 let mut bytes = Vec::new();
-                let read = lines
-                    .by_ref()
-                    .take(LONGEST + 1)
-                    .read_until(b'\n', &mut bytes)?;
+                let read = lines.by_ref().take(LONGEST + 1).read_until(b'\n', &mut bytes)?;
                 screen.line("")?;
                 if bytes.len() as u64 > LONGEST {
                     let what = format!("a line of the input is longer than {LONGEST} bytes");
