@@ -119,10 +119,10 @@ pub(super) fn cautions(
 /// What leads, and what the last answer did to it, in at most four lines.
 ///
 /// The leader is said in full; on a narrow screen the third gives way to it.
-pub(super) fn standing(screen: &mut Screen, walk: &Walk<'_>, before: &[f64]) -> io::Result<()> {
+pub(super) fn standing(screen: &Screen, walk: &Walk<'_>, before: &[f64]) -> Vec<String> {
     const LINES: usize = 4;
     let Some(standing) = walk.standing() else {
-        return Ok(());
+        return Vec::new();
     };
     let mut lines = Vec::new();
     for (place, (cause, probability)) in standing.ranked().into_iter().take(3).enumerate() {
@@ -158,11 +158,10 @@ pub(super) fn standing(screen: &mut Screen, walk: &Walk<'_>, before: &[f64]) -> 
         "         {:.0} % something not listed",
         standing.remainder() * 100.0
     ));
-    for line in lines {
-        let line = screen.mark(&line, Some(Mark::Quiet));
-        screen.line(&line)?;
-    }
-    Ok(())
+    lines
+        .iter()
+        .map(|line| screen.mark(line, Some(Mark::Quiet)))
+        .collect()
 }
 
 /// A derived event, as it happens.

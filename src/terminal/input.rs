@@ -1,6 +1,7 @@
 //! Where the keys or lines come from.
 
 use std::io::{self, BufRead, Read};
+use std::time::Duration;
 
 use dialoguer::Input as TextPrompt;
 
@@ -54,9 +55,18 @@ impl Input {
     }
 }
 
+/// Longer than the program's own handler of Ctrl-C takes to say that the case is kept, and to end.
+const HANDLER: Duration = Duration::from_secs(2);
+
 /// A closed input is told apart from a terminal that does not work.
 pub(super) fn ended(error: io::Error) -> RespondentError {
     match error.kind() {
+        // A text prompt raises the interrupt itself. Its handler ends the program from a thread of its own, and this
+        // one must not be first with an error. Where nobody handles it, the system has ended the program already.
+        io::ErrorKind::Interrupted => {
+            std::thread::sleep(HANDLER);
+            RespondentError::InputEnded
+        }
         io::ErrorKind::UnexpectedEof | io::ErrorKind::NotConnected => RespondentError::InputEnded,
         _ => RespondentError::Io(error),
     }

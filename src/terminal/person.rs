@@ -64,26 +64,29 @@ impl Person {
         self.screen.wrapped("", text, None)
     }
 
-    /// Reminds a person who goes on with a case of what it was and how it stood.
-    fn say_where_it_stands(&mut self, walk: &Walk<'_>) -> std::io::Result<()> {
+    /// Reminds a person who goes on with a case of what it was and how it stood, and waits, since the question
+    /// would push it off a small screen together with what was said about the file.
+    fn remind_of_case(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
         self.screen.rule("so far")?;
         let (first, rest): (Vec<&Event>, Vec<&Event>) = walk
             .entries()
             .iter()
             .filter(|entry| entry.is_step())
             .partition(|entry| matches!(entry, Event::Complaint { .. } | Event::Equipment { .. }));
-        for step in first {
-            self.screen.wrapped("  ", &step_words(walk, step), None)?;
-        }
+        let mut lines: Vec<String> = first
+            .into_iter()
+            .flat_map(|step| self.screen.wrap("  ", &step_words(walk, step)))
+            .collect();
         if let Some(last) = rest.last() {
             let count = match rest.len() {
                 1 => "1 answer".to_owned(),
                 count => format!("{count} answers"),
             };
             let line = format!("{count}, the last: {}", step_words(walk, last));
-            self.screen.wrapped("  ", &line, None)?;
+            lines.extend(self.screen.wrap("  ", &line));
         }
-        blocks::standing(&mut self.screen, walk, &[])
+        lines.extend(blocks::standing(&self.screen, walk, &[]));
+        self.page(&lines, "go on")
     }
 
     fn ask(&mut self, prompt: Prompt<'_, '_>) -> Result<Reply, RespondentError> {
@@ -318,7 +321,7 @@ impl Person {
             'f' => self.correct(walk),
             'c' => {
                 let lines = blocks::working(&self.screen, walk);
-                self.page(&lines)
+                self.page(&lines, "back to the question")
             }
             '?' => {
                 let lines = match about {
@@ -328,7 +331,7 @@ impl Person {
                         "Which tree is walked, and what applies, follows from this. It can be taken back.",
                     ),
                 };
-                self.page(&lines)
+                self.page(&lines, "back to the question")
             }
             _ => Ok(Some(Reply::Stop)),
         }
@@ -484,7 +487,7 @@ impl Person {
 
     /// Shows lines a screen at a time, and waits after each so that nothing scrolls away unread. Nothing comes back
     /// unless the person stops here.
-    fn page(&mut self, lines: &[String]) -> Result<Option<Reply>, RespondentError> {
+    fn page(&mut self, lines: &[String], done: &str) -> Result<Option<Reply>, RespondentError> {
         let room = self.screen.rows().saturating_sub(4).max(4);
         let waits = self.screen.term().is_some();
         for (number, page) in lines.chunks(room).enumerate() {
@@ -498,7 +501,7 @@ impl Person {
             let label = if left > 0 {
                 format!("more ({left} lines)")
             } else {
-                "back to the question".to_owned()
+                done.to_owned()
             };
             match pick(&mut self.screen, &mut self.input, &[label], &['b'], &[])? {
                 Picked::Entry(_) => {}
@@ -565,7 +568,10 @@ impl Respondent for Person {
             self.opened = true;
             blocks::opening(&mut self.screen)?;
             if prompt.walk.steps() > 0 {
-                self.say_where_it_stands(prompt.walk)?;
+                let stop = self.remind_of_case(prompt.walk)?;
+                if let Some(reply) = stop {
+                    return Ok(reply);
+                }
             }
         }
         self.unsure = false;
@@ -594,7 +600,9 @@ impl Respondent for Person {
 
     fn observe(&mut self, event: &Event, walk: &Walk<'_>) {
         let _ = match event {
-            Event::Standing { .. } => blocks::standing(&mut self.screen, walk, &self.before),
+            Event::Standing { .. } => blocks::standing(&self.screen, walk, &self.before)
+                .iter()
+                .try_for_each(|line| self.screen.line(line)),
             // What was understood from a reading is said already.
             Event::Answer {
                 given: Given::Reading(_),
