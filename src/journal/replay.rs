@@ -41,7 +41,7 @@ impl Case {
         }
         let notes = given().filter(|event| matches!(event, Event::Note { .. }));
         let end = given()
-            .last()
+            .next_back()
             .filter(|event| matches!(event, Event::Stopped | Event::Finished));
         standing
             .into_iter()
