@@ -169,6 +169,14 @@ fn everything_on_a_shared_circuit() {
     assert!(report.finding.contains("15 A at most"), "{}", report.finding);
     wired[3].1 = "12";
     verdict(name, &wired, "within");
+    // 9.5 + 8 + 0.25 x 9.5 is 19.9 A; with 9 A of lamps 20.9 A, above 20 A at 60 C terminals and below 25 A at 75 C.
+    let mut close = case("20", "9.5", "lamp 9").to_vec();
+    close.push(("conductor-size", "12"));
+    verdict(name, &close, CANNOT_TELL);
+    close.push(("terminal-rating", "75"));
+    verdict(name, &close, "within");
+    close[4].1 = "60";
+    verdict(name, &close, "over-conductor");
     refused(name, &case("20", "8", "lamp 60 W"), "watts divided by volts");
 }
 
@@ -182,7 +190,11 @@ fn conductors_where_it_is_hot() {
     ];
     let with = |more: &[(&'static str, &'static str)]| [&base[..], more].concat();
     // NEC Table 310.16: 10 AWG copper 30 / 35 / 40 A.
-    verdict(name, &with(&[]), "too-small");
+    let marked = [("conductor-insulation", "60"), ("terminal-rating", "60")];
+    verdict(name, &with(&marked), "too-small");
+    // Unmarked it may be one or the other, so no limit is called broken.
+    verdict(name, &with(&[]), CANNOT_TELL);
+    verdict(name, &with(&marked[..1]), "too-small");
     let report = verdict(
         name,
         &with(&[("conductor-insulation", "90"), ("terminal-rating", "75")]),
@@ -389,6 +401,18 @@ fn a_long_sound_run_is_called_long_and_a_small_current_is_not_judged() {
         report.finding
     );
 
+    // Rounding may make a stretch lose a little less than nothing; no negative ohms are shown.
+    let mut rounded = stretch(&[
+        ("disconnect-voltage-running", "240.2"),
+        ("unit-voltage-running", "240.2"),
+    ]);
+    rounded[0].1 = "10";
+    output(
+        &verdict(name, &rounded, "as-expected"),
+        "branch-resistance",
+        "0 ohm",
+    );
+
     let mut none = stretch(&[("disconnect-voltage-running", "242")]);
     none[0].1 = "0";
     verdict(name, &none, CANNOT_TELL);
@@ -404,6 +428,44 @@ fn a_long_sound_run_is_called_long_and_a_small_current_is_not_judged() {
         "same two conductors",
     );
     verdict(name, &stretch(&[]), CANNOT_TELL);
+}
+
+#[test]
+fn readings_in_whole_volts_leave_more_in_doubt_than_tenths() {
+    // 0.9 V too much at 10 A is 9 W. Whole volts cannot tell it from rounding and drift; tenths can.
+    let case = |rest: &'static str, running: &'static str, disconnect: &'static str| {
+        [
+            ("running-current", "10"),
+            ("panel-voltage-at-rest", rest),
+            ("panel-voltage-running", running),
+            ("disconnect-voltage-at-rest", rest),
+            ("disconnect-voltage-running", disconnect),
+            ("conductor-size", "10"),
+            ("conductor-length", "20 ft"),
+        ]
+    };
+    let report = verdict("stretch-resistance", &case("242", "241", "240"), "as-expected");
+    assert!(
+        report.assumptions.iter().any(|text| text.contains("whole volts")),
+        "{:?}",
+        report.assumptions
+    );
+    assert!(
+        report
+            .notes
+            .iter()
+            .any(|text| text.contains("a joint that makes less than 10 W would not show"))
+    );
+    let tenths = case("242.4", "241.4", "239.6");
+    let report = verdict("stretch-resistance", &tenths, "excess-panel-to-disconnect");
+    assert!(
+        report
+            .assumptions
+            .iter()
+            .any(|text| text.contains("tenths of a volt")),
+        "{:?}",
+        report.assumptions
+    );
 }
 
 #[test]
@@ -514,6 +576,13 @@ fn circuits_of_electric_heat() {
     verdict(name, &case("9.6", "50"), "below-minimum");
     verdict(name, &case("9.6", "70"), "over-sixty");
     verdict(name, &case("15", "90"), CANNOT_TELL);
+    // 15 kW behind a 60 A device: right when a second circuit takes its part, too small when it is the only one.
+    let mut parts = case("15", "60").to_vec();
+    verdict(name, &parts, CANNOT_TELL);
+    parts.push(("circuits-supplied", "2"));
+    verdict(name, &parts, CANNOT_TELL);
+    parts[4].1 = "1";
+    verdict(name, &parts, "below-minimum");
     let mut divided = case("15", "90").to_vec();
     divided.push(("elements-divided", "yes"));
     verdict(name, &divided, "within");

@@ -189,7 +189,8 @@ fn windings_of_a_compressor() {
         ]
     };
     verdict(name, &case("0.8", "2.3", "3.1"), "consistent");
-    verdict(name, &case("2.3", "0.8", "3.1"), "mislabelled");
+    // A rotary compressor may be made so, so nothing is said against it.
+    verdict(name, &case("2.3", "0.8", "3.1"), CANNOT_TELL);
     verdict(name, &case("3.1", "2.3", "0.8"), "mislabelled");
     verdict(name, &case("2 Mohm", "2 Mohm", "3.1"), "common-open");
     verdict(name, &case("2 Mohm", "2.3", "2 Mohm"), "run-open");
@@ -600,6 +601,48 @@ fn current_overload_and_polarisation() {
     ];
     let report = verdict("insulation-resistance", &insulation, "good");
     output(&report, "polarisation-index", "250 %");
+}
+
+#[test]
+fn a_conductor_for_a_drop_and_a_wait_for_a_capacitor() {
+    // 2 x 12.9 x 24 x 160 / 7.2 = 13760 cmil: above 10 AWG (10380), below 8 AWG (16510).
+    let run = [
+        ("load-current", "24"),
+        ("supply-voltage", "240"),
+        ("conductor-length", "160 ft"),
+    ];
+    let report = verdict("conductor-size-for-drop", &run, "worked-out");
+    output(&report, "least-size", "8 AWG");
+    let mils = report.outputs["required-area"].quantity().expect("an area").base / 5.067_074_8e-10;
+    assert!((mils - 13_760.0).abs() < 1.0, "{mils}");
+    output(&report, "drop", "5.98 V");
+    let mut far = run.to_vec();
+    far[2].1 = "20000 ft";
+    verdict("conductor-size-for-drop", &far, CANNOT_TELL);
+
+    // 45 uF with 20 kohm: 0.9 s, wait 4.5 s (discharge table of the limits).
+    let report = verdict("capacitor-discharge", &[("capacitance", "45 uF")], "worked-out");
+    output(&report, "time-constant", "0.9 s");
+    output(&report, "wait", "4.5 s");
+
+    // Only a supply: 100 A through 0.1 ohm.
+    let sag = [
+        ("starting-current", "100"),
+        ("supply-voltage", "240"),
+        ("supply-resistance", "0.1 ohm"),
+    ];
+    output(&verdict("starting-drop", &sag, "within"), "total-drop", "10 V");
+    refused("starting-drop", &sag[..2], "`conductor-size` is missing");
+    let primary = [
+        ("transformer-rating", "40 VA"),
+        ("secondary-voltage", "24"),
+        ("primary-voltage", "240"),
+    ];
+    output(
+        &verdict("transformer-ratio", &primary, "worked-out"),
+        "rated-primary-current",
+        "0.17 A",
+    );
 }
 
 proptest! {

@@ -10,7 +10,7 @@ use crate::knowledge::model::Knowledge;
 use crate::report::{CaseResult, text};
 use crate::walk::{self, AnswerFile, DriveError, End, Event, Walk};
 
-use super::{Done, Format, Problem, Shared, interview, knowledge, print};
+use super::{Done, Format, Problem, Shared, interview, knowledge, learn, print};
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
@@ -29,6 +29,9 @@ pub(crate) struct DiagnoseArgs {
     /// Take the answers from this file instead of asking
     #[arg(long, value_name = "FILE.toml")]
     answers: Option<PathBuf>,
+    /// Use cause frequencies learnt from a shop's cases by `lineside learn`
+    #[arg(long, value_name = "FILE.toml")]
+    shop: Option<PathBuf>,
     /// Form of the result
     #[arg(
         long,
@@ -56,7 +59,7 @@ pub(super) fn run(args: &DiagnoseArgs) -> Result<Done, Problem> {
 
 fn from_answers(args: &DiagnoseArgs, knowledge: &Knowledge, file: &Path) -> Result<Done, Problem> {
     let mut answers = read_answers(file, knowledge)?;
-    let mut walk = Walk::new(knowledge);
+    let mut walk = args.walk(knowledge)?;
     let mut journal = match &args.case {
         None => None,
         Some(path) if path.exists() => {
@@ -129,6 +132,15 @@ impl DiagnoseArgs {
     /// The case file given.
     pub(super) fn case(&self) -> Option<&Path> {
         self.case.as_deref()
+    }
+
+    /// A new walk, with what the shop has learnt where that is asked for.
+    pub(super) fn walk<'k>(&self, knowledge: &'k Knowledge) -> Result<Walk<'k>, Problem> {
+        let walk = Walk::new(knowledge);
+        match &self.shop {
+            None => Ok(walk),
+            Some(path) => Ok(walk.learned(learn::counts(path)?)),
+        }
     }
 
     /// The options every command takes.

@@ -22,7 +22,7 @@ pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Pr
         Some(path) => path.to_owned(),
         None => new_path(&cases_folder()?),
     };
-    let mut walk = Walk::new(knowledge);
+    let mut walk = args.walk(knowledge)?;
     let (mut journal, told) = take_up(&path, &mut walk)?;
     let mut person = person(args);
     for line in told {

@@ -3,10 +3,12 @@
 //! Each command returns a [`Done`] or a [`Problem`]; only this file turns them into exit codes:
 //! 0 done, 1 the data or the case has a problem, 2 wrong usage.
 
+mod close;
 mod diagnose;
 pub mod figure;
 mod interview;
 mod knowledge;
+mod learn;
 mod problem;
 pub mod score;
 pub mod trees;
@@ -32,7 +34,7 @@ pub enum Done {
 
 const EXAMPLES: &str = "\
 Examples:
-  lineside                                 start a new case and be led through it
+  lineside                                 start a new case
   lineside --case FILE                     go on with a case where it stood
   lineside diagnose --answers FILE.toml    answer from a file, print the result
   lineside figure                          calculations with their working
@@ -72,7 +74,13 @@ enum Command {
     /// Work one thing out against published limits, with its working
     #[command(after_help = figure::EXAMPLES)]
     Figure(figure::FigureArgs),
-    /// Check or list the knowledge: causes, tests, facts and trees
+    /// Say what a case was found to be in the end
+    #[command(after_help = close::EXAMPLES)]
+    Close(close::CloseArgs),
+    /// Learn cause frequencies from a shop's own closed cases
+    #[command(after_help = learn::EXAMPLES)]
+    Learn(learn::LearnArgs),
+    /// Check, list or score the knowledge: causes, tests, facts and trees
     #[command(after_help = TREES_EXAMPLES)]
     Trees(trees::TreesArgs),
 }
@@ -147,6 +155,8 @@ pub fn main() -> ExitCode {
         None => diagnose::run(&cli.diagnose),
         Some(Command::Diagnose(args)) => diagnose::run(&args),
         Some(Command::Figure(args)) => run_figure(&args),
+        Some(Command::Close(args)) => close::run(&args),
+        Some(Command::Learn(args)) => learn::run(&args),
         Some(Command::Trees(args)) => run_trees(&args),
     };
     match outcome {

@@ -274,7 +274,8 @@ fn as_text(scores: &Scores) -> String {
     let together = &scores.together;
     let _ = writeln!(
         text,
-        "\nTogether: true cause first in {:.1} %, in the first three in {:.1} %; {:.1} tests, {:.0} minutes,\n\
+        "\nTogether, where the cause is a listed one: first in {:.1} %, in the first three in {:.1} %.\n\
+         Over all cases {:.1} tests, {:.0} minutes,\n\
          {:.1} of the tests energised. In authored order: first in {:.1} %, {:.0} minutes.\n\
          Minutes against authored order {:.2}; tests against the entropy bound {:.2}.",
         together.first * 100.0,

@@ -1,6 +1,6 @@
 //! How much a test would tell, and what it costs.
 
-use crate::knowledge::model::{Hazard, State, Test, TestIndex};
+use crate::knowledge::model::{Hazard, OutcomeIndex, State, Test, TestIndex};
 
 use super::evidence::Likelihoods;
 use super::{Finding, Model, Standing};
@@ -70,6 +70,33 @@ pub fn information(model: &Model, standing: &Standing, findings: &[Finding], tes
             .count()
     });
     (entropy(&predicted) - expected_entropy).max(0.0) / (seen + 1) as f64
+}
+
+/// Expected information of two tests made one after the other, in bits.
+///
+/// Two tests can tell together what neither tells alone; the one-step choice does not see that.
+#[must_use]
+pub fn pair_information(
+    model: &Model,
+    standing: &Standing,
+    findings: &[Finding],
+    first: TestIndex,
+    second: TestIndex,
+) -> f64 {
+    let Some(likelihoods) = model.likelihoods(first) else {
+        return 0.0;
+    };
+    let further: f64 = predictive(likelihoods, standing.probabilities())
+        .into_iter()
+        .enumerate()
+        .filter(|(_, chance)| *chance > 0.0)
+        .map(|(outcome, chance)| {
+            let mut with = findings.to_vec();
+            with.push(Finding::certain(first, OutcomeIndex(outcome)));
+            chance * information(model, &Standing::new(model, &with), &with, second)
+        })
+        .sum();
+    information(model, standing, findings, first) + further
 }
 
 /// P(outcome) of a test by outcome, given the probabilities of the causes and the remainder.

@@ -1,5 +1,40 @@
 //! Cause frequencies from a shop's own confirmed cases, on top of the authored ones.
 
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+/// The id under which cases are counted whose cause the knowledge does not list.
+pub const NOT_LISTED: &str = "not-listed";
+
+/// Confirmed cases of a shop: weights by cause, by complaint. A file a shop can read, keep and commit.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Counts {
+    /// Version of the form.
+    pub schema: u32,
+    /// Closed cases behind the counts.
+    pub cases: usize,
+    /// Months in which an old case lost half its weight; left out when none did.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub half_life_months: Option<f64>,
+    /// Weights by complaint and cause; [`NOT_LISTED`] stands for a cause the knowledge does not have.
+    #[serde(default)]
+    pub counts: BTreeMap<String, BTreeMap<String, f64>>,
+}
+
+/// Version of the form of [`Counts`].
+pub const SCHEMA: u32 = 1;
+
+/// Weight of a closed case: proved by a reading, or only held to be so.
+///
+/// A case that was never closed counts nothing, and the program's own standing never does: it would confirm
+/// itself. Our choice, no source.
+#[must_use]
+pub const fn case_weight(proved: bool) -> f64 {
+    if proved { 1.0 } else { 0.5 }
+}
+
 /// How many cases the authored frequencies weigh. Between 20 and 200; our choice, no source.
 pub const AUTHORED_CASES: f64 = 50.0;
 

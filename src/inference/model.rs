@@ -3,6 +3,7 @@
 use crate::knowledge::model::{CauseIndex, EquipmentIndex, Knowledge, TestIndex, TreeIndex};
 
 use super::evidence::Likelihoods;
+use super::learn;
 use super::prior;
 
 /// Everything the score needs for one complaint on one kind of equipment.
@@ -58,6 +59,24 @@ impl Model {
             likelihoods,
             echoes,
         }
+    }
+
+    /// The same model with priors learnt from a shop's confirmed cases of this complaint.
+    ///
+    /// Causes the equipment cannot have are left out of the counts.
+    #[must_use]
+    pub fn learned(mut self, knowledge: &Knowledge, complaint: TreeIndex, counts: &learn::Counts) -> Self {
+        if let Some(by_cause) = counts.counts.get(&knowledge.trees[complaint.0].id) {
+            let count = |id: &str| by_cause.get(id).copied().unwrap_or(0.0);
+            let mut seen: Vec<f64> = self
+                .causes
+                .iter()
+                .map(|cause| count(&knowledge.causes[cause.0].id))
+                .collect();
+            seen.push(count(learn::NOT_LISTED));
+            self.priors = learn::shares(&self.priors, &seen, learn::AUTHORED_CASES);
+        }
+        self
     }
 
     /// Takes a model as given: priors of the causes and then of the remainder, and the likelihoods by test.

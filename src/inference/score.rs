@@ -39,8 +39,10 @@ pub enum Policy {
 /// How one drawn case went.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Drawn {
-    /// Place of the true cause.
+    /// Place of the true cause; the number of causes when it is none of those listed.
     pub truth: usize,
+    /// The true cause is one of those listed.
+    pub listed: bool,
     /// Place of the cause that led at the end.
     pub led: usize,
     /// Rank of the true cause at the end, from 1.
@@ -79,9 +81,11 @@ pub struct Bin {
 pub struct Score {
     /// Cases drawn.
     pub cases: usize,
-    /// Share with the true cause first.
+    /// Share of cases whose cause is listed at all.
+    pub listed: f64,
+    /// Share with the true cause first, of the cases whose cause is listed.
     pub first: f64,
-    /// Share with the true cause in the first three.
+    /// Share with the true cause in the first three, of the cases whose cause is listed.
     pub first_three: f64,
     /// Mean number of tests.
     pub tests: f64,
@@ -103,8 +107,8 @@ pub struct Score {
 
 /// Draws cases and walks each with a policy.
 ///
-/// The true cause is drawn from the priors without the remainder, which has no outcomes of its own. `progress` is
-/// told after every case and can end the run by answering `false`.
+/// The true cause is drawn from the priors, the remainder among them, whose outcomes are the usual ones. `progress`
+/// is told after every case and can end the run by answering `false`.
 pub fn draw(
     model: &Model,
     tests: &[TestCost],
@@ -116,9 +120,8 @@ pub fn draw(
     let mut rng = Rng::with_seed(seed);
     let mut chosen = HashMap::new();
     let mut drawn = Vec::with_capacity(cases);
-    let causes = model.causes().len();
     for number in 0..cases {
-        let truth = pick(&mut rng, &model.priors()[..causes]);
+        let truth = pick(&mut rng, model.priors());
         drawn.push(case(model, tests, policy, truth, &mut rng, &mut chosen));
         if !progress(number + 1) {
             break;
@@ -168,18 +171,22 @@ fn case(
     let standing = Standing::new(model, &findings);
     let probabilities = standing.probabilities();
     let of_truth = probabilities[truth];
+    let listed = truth + 1 < probabilities.len();
     let rank = 1
-        + probabilities[..truth].iter().filter(|p| **p >= of_truth).count()
-        + probabilities[truth + 1..probabilities.len() - 1]
-            .iter()
-            .filter(|p| **p > of_truth)
+        + (0..probabilities.len() - 1)
+            .filter(|other| match probabilities[*other].total_cmp(&of_truth) {
+                std::cmp::Ordering::Greater => true,
+                std::cmp::Ordering::Equal => *other < truth,
+                std::cmp::Ordering::Less => false,
+            })
             .count();
     let led = (0..probabilities.len() - 1)
         .max_by(|a, b| probabilities[*a].total_cmp(&probabilities[*b]).then(b.cmp(a)))
-        .unwrap_or(truth);
+        .unwrap_or(0);
     let squares: f64 = probabilities.iter().map(|p| p * p).sum();
     Drawn {
         truth,
+        listed,
         led,
         rank,
         tests: findings.len(),
@@ -245,10 +252,19 @@ pub fn sum_up(drawn: &[Drawn]) -> Score {
     let cases = drawn.len();
     let mean = |of: &dyn Fn(&Drawn) -> f64| drawn.iter().map(of).sum::<f64>() / cases.max(1) as f64;
     let reliability = reliability(drawn);
+    let listed = drawn.iter().filter(|case| case.listed).count().max(1) as f64;
+    let within = |rank: usize| {
+        drawn
+            .iter()
+            .filter(|case| case.listed && case.rank <= rank)
+            .count() as f64
+            / listed
+    };
     Score {
         cases,
-        first: mean(&|case| f64::from(u8::from(case.rank == 1))),
-        first_three: mean(&|case| f64::from(u8::from(case.rank <= 3))),
+        listed: mean(&|case| f64::from(u8::from(case.listed))),
+        first: within(1),
+        first_three: within(3),
         tests: mean(&|case| case.tests as f64),
         minutes: mean(&|case| case.minutes),
         energised: mean(&|case| case.energised as f64),
@@ -304,7 +320,7 @@ pub fn largest_calibration_error(bins: &[Bin]) -> f64 {
 #[must_use]
 pub fn confusion(drawn: &[Drawn]) -> Vec<((usize, usize), usize)> {
     let mut counts: HashMap<(usize, usize), usize> = HashMap::new();
-    for case in drawn.iter().filter(|case| case.led != case.truth) {
+    for case in drawn.iter().filter(|case| case.listed && case.led != case.truth) {
         *counts.entry((case.truth, case.led)).or_default() += 1;
     }
     let mut pairs: Vec<_> = counts.into_iter().collect();

@@ -107,7 +107,7 @@ const fn steps(kind: Kind) -> &'static [Step] {
         Kind::Time => {
             const {
                 &[
-                    step("ms", 1e-3, 1e3, 3, 1),
+                    step("ms", 1e-3, 100.0, 3, 1),
                     step("s", 1.0, 120.0, 3, 2),
                     step("min", 60.0, 120.0, 3, 1),
                     step("h", 3600.0, 72.0, 3, 1),

@@ -40,6 +40,8 @@ pub struct CaseResult {
     pub equipment: String,
     /// How the walk stands: `finished`, `halted` or `open`.
     pub state: &'static str,
+    /// Closed cases the frequencies were learnt from; nothing when they are the authored ones.
+    pub learned_from: Option<usize>,
     /// What it comes to.
     pub conclusion: Conclusion,
     /// Causes from most to least probable.
@@ -264,6 +266,7 @@ impl CaseResult {
             complaint: complaint.id.clone(),
             equipment: equipment.id.clone(),
             state,
+            learned_from: walk.counts().map(|counts| counts.cases),
             conclusion: conclude(walk, &causes, standing.remainder(), &next, halted),
             unexplained: unexplained(walk, &causes, standing.remainder()),
             firmness: firmness(walk),

@@ -68,6 +68,12 @@ fn causes(page: &mut Page, result: &CaseResult) {
 
 /// How far the standing can be trusted.
 fn trust(page: &mut Page, result: &CaseResult) {
+    if let Some(cases) = result.learned_from {
+        page.paragraph(
+            "",
+            &format!("Frequencies are learnt from {cases} closed cases of this shop."),
+        );
+    }
     let unexplained = &result.unexplained;
     if unexplained.contradictory {
         page.paragraph("", "The answers contradict each other under every listed cause.");
@@ -269,6 +275,7 @@ fn worth(bits: f64) -> &'static str {
 pub(crate) fn plain_wrap<'a>(width: usize) -> textwrap::Options<'a> {
     textwrap::Options::new(width)
         .wrap_algorithm(textwrap::WrapAlgorithm::FirstFit)
+        .word_separator(textwrap::WordSeparator::AsciiSpace)
         .word_splitter(textwrap::WordSplitter::NoHyphenation)
 }
 

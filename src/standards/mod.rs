@@ -6,6 +6,7 @@
 
 mod checks;
 pub mod lookup;
+mod meter;
 pub mod registry;
 pub mod rule;
 mod sheet;

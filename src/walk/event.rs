@@ -84,6 +84,15 @@ pub enum Event {
     Stopped,
     /// Given: the person accepted the end of the walk.
     Finished,
+    /// Given: what was found in the end.
+    Closed {
+        /// Id of the cause; nothing when the knowledge does not list it.
+        cause: Option<String>,
+        /// A reading proved it.
+        proved: bool,
+        /// What proved it or what was done, in the person's words.
+        text: String,
+    },
     /// Derived: a calculation was made, or made again with another result.
     Calculated {
         /// Id of the test.

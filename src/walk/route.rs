@@ -142,9 +142,12 @@ fn narrow(walk: &Walk<'_>, pool: &[TestIndex]) -> Option<Question> {
     if stop::is_settled(standing) {
         return None;
     }
-    let best = worth::ranked(walk, pool)
-        .into_iter()
-        .find(|candidate| stop::is_worth(candidate.bits, candidate.cost))?;
+    let ranked = worth::ranked(walk, pool);
+    let best = ranked
+        .iter()
+        .find(|candidate| stop::is_worth(candidate.bits, candidate.cost))
+        .cloned()
+        .or_else(|| worth::first_of_pair(walk, &ranked))?;
     let because = Because::Gain {
         bits: best.bits,
         line: worth::reason(walk, &best),

@@ -5,6 +5,7 @@ use std::rc::Rc;
 
 use thiserror::Error;
 
+use crate::inference::learn::Counts;
 use crate::inference::{Finding, Model, Standing, meter};
 use crate::knowledge::model::{
     Bound, BoundOf, EquipmentIndex, FactIndex, Knowledge, OutcomeIndex, State, TestIndex, TestKind,
@@ -84,6 +85,8 @@ pub struct Walk<'k> {
     notes: Vec<String>,
     stopped: bool,
     finished: bool,
+    closing: Option<Event>,
+    counts: Option<Counts>,
     pub(super) derived: Derived,
 }
 
@@ -110,8 +113,31 @@ impl<'k> Walk<'k> {
             notes: Vec::new(),
             stopped: false,
             finished: false,
+            closing: None,
+            counts: None,
             derived,
         }
+    }
+
+    /// The same walk with cause frequencies learnt from a shop's confirmed cases.
+    #[must_use]
+    pub fn learned(mut self, counts: Counts) -> Self {
+        self.counts = Some(counts);
+        self.derived.model = None;
+        self.derive();
+        self
+    }
+
+    /// The counts the frequencies are learnt from, when there are any.
+    #[must_use]
+    pub fn counts(&self) -> Option<&Counts> {
+        self.counts.as_ref()
+    }
+
+    /// What was found in the end, once the case is closed: an [`Event::Closed`].
+    #[must_use]
+    pub fn closing(&self) -> Option<&Event> {
+        self.closing.as_ref()
     }
 
     /// Takes an event into the state. Derived events change nothing.
@@ -128,10 +154,14 @@ impl<'k> Walk<'k> {
         match event {
             Event::Note { text } => self.notes.push(text.clone()),
             Event::Undone { steps } => self.take_back(*steps),
+            Event::Closed { .. } => self.closing = Some(event.clone()),
             Event::Stopped | Event::Finished => {}
             other => self.entries.push(other.clone()),
         }
-        if !matches!(event, Event::Note { .. } | Event::Stopped | Event::Finished) {
+        if !matches!(
+            event,
+            Event::Note { .. } | Event::Stopped | Event::Finished | Event::Closed { .. }
+        ) {
             self.derive();
         }
         Ok(())
@@ -285,6 +315,9 @@ impl<'k> Walk<'k> {
                 }
                 _ => Ok(()),
             },
+            Event::Closed {
+                cause: Some(cause), ..
+            } if knowledge.cause(cause).is_none() => unknown("cause", cause),
             _ => Ok(()),
         }
     }
@@ -328,7 +361,11 @@ impl<'k> Walk<'k> {
         }
         if let (Some(tree), Some(kind)) = (derived.complaint, derived.equipment) {
             if derived.model.is_none() || (complaint, equipment) != (derived.complaint, derived.equipment) {
-                derived.model = Some(Rc::new(Model::new(knowledge, tree, kind)));
+                let model = Model::new(knowledge, tree, kind);
+                derived.model = Some(Rc::new(match &self.counts {
+                    Some(counts) => model.learned(knowledge, tree, counts),
+                    None => model,
+                }));
             }
         } else {
             derived.model = None;

@@ -1,6 +1,6 @@
 //! Tests still open, by what they would tell for their cost.
 
-use crate::inference::gain;
+use crate::inference::{gain, stop};
 use crate::knowledge::model::{CauseIndex, State, TestIndex, TestKind};
 use crate::knowledge::order;
 
@@ -67,6 +67,28 @@ pub(super) fn ranked(walk: &Walk<'_>, pool: &[TestIndex]) -> Vec<Candidate> {
             .then(a.test.cmp(&b.test))
     });
     candidates
+}
+
+/// Cheapest tests tried in pairs where no single test is worth its cost.
+const PAIRED: usize = 6;
+
+/// The first of two tests that are worth their cost together, where neither is alone.
+pub(super) fn first_of_pair(walk: &Walk<'_>, ranked: &[Candidate]) -> Option<Candidate> {
+    let (model, standing) = (walk.model()?, walk.standing()?);
+    let mut cheapest: Vec<&Candidate> = ranked.iter().collect();
+    cheapest.sort_by(|a, b| a.cost.total_cmp(&b.cost).then(a.test.cmp(&b.test)));
+    cheapest.truncate(PAIRED);
+    let mut best: Option<(f64, &Candidate)> = None;
+    for first in &cheapest {
+        for second in cheapest.iter().filter(|second| second.test != first.test) {
+            let bits = gain::pair_information(model, standing, walk.findings(), first.test, second.test);
+            let cost = first.cost + second.cost;
+            if stop::is_worth(bits, cost) && best.is_none_or(|(known, _)| bits / cost > known) {
+                best = Some((bits / cost, first));
+            }
+        }
+    }
+    best.map(|(_, first)| first.clone())
 }
 
 fn is_open(walk: &Walk<'_>, test: TestIndex) -> bool {

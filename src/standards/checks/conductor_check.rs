@@ -4,7 +4,7 @@ use uom::si::f64::ElectricCurrent;
 
 use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
 use super::super::sheet::{EDITION_INPUT, Sheet, exceeds, text};
-use super::super::table::{CONDUCTORS, CORRECTIONS, Metal};
+use super::super::table::{CONDUCTORS, CORRECTIONS, Column, Metal};
 use super::usable::{Setting, ambient, column, metal, smallest, unmarked_terminal, usable};
 use crate::quantity::{Kind, ValueKind};
 
@@ -191,6 +191,28 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let compared = format!("{size} {metal} may carry {} here", text(found.usable));
     if !exceeds(needed, found.usable) {
         return sheet.verdict("enough", format!("{compared}, and {} is needed", text(needed)));
+    }
+    // What was not given was taken at its worst; a limit is called broken only when the best would break it too.
+    let best = Setting {
+        insulation: if sheet.is_given("conductor-insulation") {
+            insulation
+        } else {
+            Column::C90
+        },
+        terminal: if sheet.is_given("terminal-rating") {
+            terminal
+        } else {
+            Column::C75
+        },
+        ..setting
+    };
+    if let Some(best) = usable(size, &best).filter(|best| !exceeds(needed, best.usable)) {
+        return sheet.cannot_tell(format!(
+            "{compared} with the markings assumed, and {} with better ones; {} is needed, so read the insulation's and \
+             the terminals' marking",
+            text(best.usable),
+            text(needed)
+        ));
     }
     if exceeds(needed, found.by_terminal) {
         return sheet.verdict(

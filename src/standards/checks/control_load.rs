@@ -3,8 +3,9 @@
 use uom::si::electric_potential::volt;
 use uom::si::f64::{ElectricCurrent, ElectricPotential, Power};
 
+use super::super::meter::judge;
 use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{EDITION_INPUT, METER_ERROR_INPUT, Sheet, exceeds, judge, share, text};
+use super::super::sheet::{EDITION_INPUT, METER_ERROR_INPUT, Sheet, exceeds, share, text};
 use crate::electrical::transformer::rated_current;
 use crate::quantity::{Kind, Quantity};
 

@@ -58,6 +58,13 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "Whether fuses or breakers inside the heater split the elements into loads of at most 48 A.",
         )
         .optional(),
+        Input::quantity(
+            "circuits-supplied",
+            Kind::Count,
+            "Separate supply circuits that share the heater's power.",
+        )
+        .between(1.0, 20.0)
+        .optional(),
         EDITION_INPUT,
     ],
     outputs: &[
@@ -154,6 +161,23 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                     text(heater)
                 ),
             );
+        }
+    }
+    let circuits: Option<f64> = sheet.maybe("circuits-supplied");
+    if exceeds(required, device) && circuits.is_none_or(|count| count > 1.0) {
+        // Heat above 48 A is usually brought in by several circuits, and one device then carries a part of it.
+        let shared = circuits.is_some();
+        if shared || exceeds(heater, forty_eight) {
+            let why = if shared {
+                "shared by several circuits"
+            } else {
+                "usually brought in by several circuits"
+            };
+            return sheet.cannot_tell(format!(
+                "{} of heat is {why}: give the power behind the {} device alone, and how many circuits there are",
+                text(heater),
+                text(device)
+            ));
         }
     }
     if exceeds(required, device) {

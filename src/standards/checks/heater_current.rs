@@ -2,8 +2,9 @@
 
 use uom::si::f64::{ElectricCurrent, ElectricPotential, Power};
 
+use super::super::meter::judge;
 use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{METER_ERROR_INPUT, Sheet, exceeds, judge, share, text};
+use super::super::sheet::{METER_ERROR_INPUT, Sheet, exceeds, share, text};
 use crate::electrical::heater::{Feed, current_at, power_at, resistance};
 use crate::quantity::{Kind, Quantity};
 

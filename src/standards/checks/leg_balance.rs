@@ -3,8 +3,9 @@
 use uom::si::electric_potential::volt;
 use uom::si::f64::ElectricPotential;
 
+use super::super::meter::judge;
 use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{METER_ERROR_INPUT, Sheet, judge, text};
+use super::super::sheet::{METER_ERROR_INPUT, Sheet, text};
 use super::super::table::SUPPLY;
 use crate::electrical::neutral::shift;
 use crate::quantity::Kind;

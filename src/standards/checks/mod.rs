@@ -10,6 +10,7 @@ mod air_temperature_rise;
 mod branch_load;
 mod breaker_trip;
 mod capacitor_bench;
+mod capacitor_discharge;
 mod capacitor_reactance;
 mod capacitor_under_load;
 mod circuit_capacity;
@@ -19,6 +20,7 @@ mod compressor_device_limit;
 mod conductor_ampacity;
 mod conductor_check;
 mod conductor_size_for;
+mod conductor_size_for_drop;
 mod control_cable_drop;
 mod control_load;
 mod control_transformer_size;
@@ -83,6 +85,7 @@ pub(super) static ALL: &[Calculation] = &[
     motor_group::CALCULATION,
     conductor_check::CALCULATION,
     conductor_size_for::CALCULATION,
+    conductor_size_for_drop::CALCULATION,
     conductor_ampacity::CALCULATION,
     grounding_conductor::CALCULATION,
     disconnect_check::CALCULATION,
@@ -116,6 +119,7 @@ pub(super) static ALL: &[Calculation] = &[
     insulation_resistance::CALCULATION,
     capacitor_under_load::CALCULATION,
     capacitor_bench::CALCULATION,
+    capacitor_discharge::CALCULATION,
     capacitor_reactance::CALCULATION,
     phase_rotation::CALCULATION,
     generator_start::CALCULATION,

@@ -10,10 +10,11 @@ pub(super) use uom::si::power::watt;
 pub(super) use uom::si::thermodynamic_temperature::degree_celsius;
 
 pub(super) use super::super::lookup;
+pub(super) use super::super::meter::judge;
 pub(super) use super::super::registry::{
     Calculation, Input, InputError, Inputs, Output, Report, VerdictKind,
 };
-pub(super) use super::super::sheet::{EDITION_INPUT, METER_ERROR_INPUT, Sheet, exceeds, judge, share, text};
+pub(super) use super::super::sheet::{EDITION_INPUT, METER_ERROR_INPUT, Sheet, exceeds, share, text};
 pub(super) use super::super::table;
 pub(super) use crate::quantity::{Kind, Quantity, Value, ValueKind};
 

@@ -2,8 +2,9 @@
 
 use uom::si::f64::ElectricCurrent;
 
+use super::super::meter::judge;
 use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{METER_ERROR_INPUT, Sheet, exceeds, judge, share, text};
+use super::super::sheet::{METER_ERROR_INPUT, Sheet, exceeds, share, text};
 use crate::quantity::{Kind, Quantity};
 
 /// Less than this share of rated-load current is less than a loaded compressor draws.

@@ -6,7 +6,7 @@ use uom::si::f64::ElectricCurrent;
 use super::super::lookup::{ampacity, rating_at_or_above, small_conductor_limit};
 use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
 use super::super::sheet::{EDITION_INPUT, Sheet, exceeds, text};
-use super::super::table::{CONDUCTORS, CORRECTIONS};
+use super::super::table::{CONDUCTORS, CORRECTIONS, Column};
 use super::usable::{column, metal, unmarked_terminal};
 use crate::quantity::{Kind, Load};
 
@@ -146,6 +146,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
 
     let mut limit = device;
     let mut conductor_broken = None;
+    let mut doubt = None;
     if let Some(size) = sheet.size("conductor-size") {
         let metal = metal(sheet.choice("conductor-metal")).ok_or_else(|| sheet.missing("conductor-metal"))?;
         let column = column(sheet.choice("terminal-rating")).unwrap_or_else(|| {
@@ -172,7 +173,21 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         let motors = sheet.rule("motor-conductors");
         sheet.at_most("load counted for the conductor", sizing, carries, motors);
         limit = limit.min(carries);
-        if exceeds(sizing, carries) {
+        // Terminals without a marking were taken at 60 C; the conductor is called too small only if 75 C is too.
+        let best = if sheet.is_given("terminal-rating") {
+            carries
+        } else {
+            ampacity(size, metal, Column::C75).unwrap_or(carries)
+        };
+        if exceeds(sizing, carries) && !exceeds(sizing, best) {
+            doubt = Some(format!(
+                "{size} {metal} carries {} at 60 C terminals and {} at 75 C ones: read their marking, {} is needed",
+                text(carries),
+                text(best),
+                text(sizing)
+            ));
+        }
+        if exceeds(sizing, best) {
             conductor_broken = Some(format!(
                 "{size} {metal} carries {} and must carry {}",
                 text(carries),
@@ -180,7 +195,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             ));
         }
         let small = small_conductor_limit(size, metal);
-        let largest_device = small.or_else(|| rating_at_or_above(carries));
+        let largest_device = small.or_else(|| rating_at_or_above(best));
         if let Some(largest) = largest_device {
             let rule = if small.is_some() {
                 sheet.table(&CORRECTIONS.small_conductor);
@@ -237,6 +252,9 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                 text(device)
             ),
         );
+    }
+    if let Some(doubt) = doubt {
+        return sheet.cannot_tell(doubt);
     }
     sheet.verdict(
         "within",

@@ -12,7 +12,8 @@ pub(super) const CALCULATION: Calculation = Calculation {
         current("starting-current", "Locked-rotor current of the motor."),
         voltage("supply-voltage", "Voltage before the start."),
         Input::quantity("conductor-length", Kind::Length, "Length of the run, one way.")
-            .between(0.0, 10_000.0),
+            .between(0.0, 10_000.0)
+            .optional(),
         Input::size("conductor-size", "Size of the conductor.").optional(),
         METAL,
         Input::quantity("power-factor", Kind::Ratio, "Power factor while starting.")
@@ -55,9 +56,18 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
     let current: ElectricCurrent = sheet.need("starting-current")?;
     let supply: ElectricPotential = sheet.need("supply-voltage")?;
-    let length: Length = sheet.need("conductor-length")?;
+    let length: Option<Length> = sheet.maybe("conductor-length");
     let (three, _) = phase_factor(&sheet);
     let power_factor: f64 = sheet.need("power-factor")?;
+    let has_conductor = sheet.size("conductor-size").is_some()
+        || sheet
+            .maybe::<ElectricalResistance>("volts-per-ampere-km")
+            .is_some();
+    let length = match length {
+        Some(length) => length,
+        None if has_conductor => return Err(sheet.missing("conductor-length")),
+        None => Length::new::<kilometer>(0.0),
+    };
     let cable = if let Some(per_km) = sheet.maybe::<ElectricalResistance>("volts-per-ampere-km") {
         let drop = current * per_km * length.get::<kilometer>();
         sheet.work(
@@ -98,6 +108,11 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             text(drop),
         );
         drop
+    } else if sheet.maybe::<ElectricPotential>("upstream-drop").is_some()
+        || sheet.maybe::<ElectricalResistance>("supply-resistance").is_some()
+    {
+        sheet.assume("no run given: only what is lost ahead of it counts");
+        volts(0.0)
     } else {
         return Err(sheet.missing("conductor-size"));
     };

@@ -39,6 +39,9 @@ const USEFUL_OHMS: f64 = 0.2;
 const ADVISED_DROP: f64 = 0.03;
 const SOURCE: &str = "common practice, no source";
 
+/// No hand-held reading of a live supply repeats better than this many volts: judgement, no source.
+const REPEATABLE_VOLTS: f64 = 0.3;
+
 const fn volts(name: &'static str, meaning: &'static str) -> Input {
     Input::quantity(name, Kind::Voltage, meaning)
         .between(0.0, 700.0)
@@ -106,10 +109,10 @@ pub(super) const CALCULATION: Calculation = Calculation {
         Input::quantity(
             "voltage-resolution",
             Kind::Voltage,
-            "Smallest step the meter shows.",
+            "Smallest step the meter shows; left out, it is told from the readings: whole volts or tenths.",
         )
         .between(0.001, 10.0)
-        .or("1 V"),
+        .optional(),
     ],
     outputs: &[
         Output::quantity(
@@ -184,7 +187,6 @@ struct Excess {
 fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
     let current: ElectricCurrent = sheet.need("running-current")?;
-    let step: ElectricPotential = sheet.need("voltage-resolution")?;
     let panel_rest = sheet.need("panel-voltage-at-rest")?;
     let panel = Point {
         name: "panel",
@@ -238,7 +240,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.assume("readings across the two conductors that feed the unit (leg to leg, or hot to neutral), supply steady meanwhile");
     sheet.assume("single-phase: the drop is that of both conductors; reactance neglected, which up to 1 AWG adds little");
     // Each reading is off by up to half a step; a stretch is the sum of four of them, root-sum-square.
-    let fuzz = step;
+    let step = resolution(&mut sheet, &points);
+    let fuzz = step.max(ElectricPotential::new::<volt>(REPEATABLE_VOLTS));
     let fuzz_ohms = fuzz / current;
 
     for point in &points {
@@ -277,7 +280,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     }
     sheet.work(
         "smallest ohms this meter can tell",
-        format!("{} / {}", text(step), text(current)),
+        format!("{} / {}", text(fuzz), text(current)),
         text(fuzz_ohms),
     );
 
@@ -295,7 +298,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         }
     };
     let supply = upstream(&panel);
-    sheet.output("supply-resistance", supply);
+    sheet.output("supply-resistance", not_below_zero(supply));
     let most_supply = ElectricalResistance::new::<ohm>(MOST_SUPPLY_OHMS);
     judge(
         Some("excess-before-panel"),
@@ -353,7 +356,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     match (&disconnect, &unit) {
         (Some(disconnect), unit) => {
             let branch = upstream(disconnect) - supply;
-            sheet.output("branch-resistance", branch);
+            sheet.output("branch-resistance", not_below_zero(branch));
             match expected {
                 Some(expected) => {
                     let allowed = expected + sound_branch;
@@ -374,7 +377,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             }
             if let Some(unit) = unit {
                 let whip = upstream(unit) - upstream(disconnect);
-                sheet.output("whip-resistance", whip);
+                sheet.output("whip-resistance", not_below_zero(whip));
                 let allowed = whip_conductor + sound_whip;
                 sheet.at_most(
                     "ohms from disconnect to unit",
@@ -503,6 +506,32 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
 
 fn allowance(volts: f64) -> String {
     format!("conductor by Chapter 9 Table 8, and {volts} V for sound contacts ({SOURCE})")
+}
+
+/// Ohms below zero come from rounding within the meter's step; there are none.
+fn not_below_zero(resistance: ElectricalResistance) -> ElectricalResistance {
+    resistance.max(ElectricalResistance::new::<ohm>(0.0))
+}
+
+/// The smallest step of the meter: as given, or whole volts when every reading is whole, tenths otherwise.
+fn resolution(sheet: &mut Sheet<'_>, points: &[Point]) -> ElectricPotential {
+    if let Some(step) = sheet.maybe("voltage-resolution") {
+        return step;
+    }
+    let is_whole = |reading: ElectricPotential| {
+        let volts = reading.get::<volt>();
+        (volts - volts.round()).abs() < 1e-6
+    };
+    let (step, words) = if points
+        .iter()
+        .all(|point| is_whole(point.rest) && is_whole(point.running))
+    {
+        (1.0, "whole volts, as all readings are")
+    } else {
+        (0.1, "tenths of a volt, as the readings are")
+    };
+    sheet.assume(format!("`voltage-resolution` not given: {words}"));
+    ElectricPotential::new::<volt>(step)
 }
 
 /// Reads a point; a missing reading at rest is that of the panel, where no current flows.

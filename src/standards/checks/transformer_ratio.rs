@@ -41,6 +41,11 @@ pub(super) const CALCULATION: Calculation = Calculation {
             Kind::Voltage,
             "Secondary voltage at the supply that is there.",
         ),
+        Output::quantity(
+            "rated-primary-current",
+            Kind::Current,
+            "Current the primary draws at rating.",
+        ),
     ],
     verdicts: &[WORKED_OUT],
     run,
@@ -75,6 +80,15 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             text(current),
         );
         sheet.output("rated-secondary-current", current);
+        if let Some(primary) = primary {
+            let other = rated_current(rating, primary);
+            sheet.work(
+                "I1 = VA / V1",
+                format!("{} / {}", Quantity::apparent(rating), text(primary)),
+                text(other),
+            );
+            sheet.output("rated-primary-current", other);
+        }
         found.push(format!("the secondary may give {}", text(current)));
     }
     if let (Some((ratio, shown)), Some(current)) = (&turns, sheet.maybe::<ElectricCurrent>("primary-current"))

@@ -76,6 +76,14 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let across: ElectricalResistance = sheet.need("run-to-start")?;
     let step: ElectricalResistance = sheet.need("ohm-resolution")?;
     let open = |reading: ElectricalResistance| reading >= ohms(OPEN);
+    sheet.source(
+        "The proper way to ohm a single-phase compressor - \
+         https://www.lennoxpros.com/news/the-proper-way-to-ohm-a-single-phase-compressor",
+    );
+    sheet.source(
+        "Single-phase compressor winding resistance readings (rotary ones may have less in the start winding) - \
+         https://industrialmonitordirect.com/blogs/knowledgebase/troubleshooting-single-phase-compressor-winding-resistance-readings",
+    );
     sheet.source(format!(
         "windings in series between run and start; {COMMON} for the limits"
     ));
@@ -181,9 +189,9 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                 ),
             );
         }
-        return sheet.verdict(
-            "mislabelled",
-            "the run terminal has more ohms than the start terminal: the two are swapped",
+        return sheet.cannot_tell(
+            "the readings add up, but run has more ohms than start: the two are swapped, or it is a rotary compressor \
+             made so; the diagram at the terminals tells",
         );
     }
     if is_sum(run, start + across) || is_sum(start, run + across) {

@@ -1,0 +1,276 @@
+//! `lineside learn`: cause frequencies from a shop's own closed cases.
+
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+use jiff::Timestamp;
+
+use crate::inference::learn::{self, Counts, NOT_LISTED};
+use crate::inference::prior;
+use crate::journal;
+use crate::knowledge::model::{Knowledge, TreeIndex};
+use crate::walk::Event;
+
+use super::{Done, Problem, Shared, knowledge, print};
+
+/// Shown at the end of the command's help.
+pub(super) const EXAMPLES: &str = "\
+Examples:
+  lineside learn cases/ --out shop.toml               count the closed cases of a folder
+  lineside learn cases/ --half-life 24 --out shop.toml   with older cases counting less
+  lineside diagnose --shop shop.toml                  walk with what was learnt
+
+The authored frequencies weigh as 50 cases, so a shop with five cases cannot swamp them.";
+
+/// Seconds in the mean month of the Gregorian calendar.
+const MONTH_SECONDS: f64 = 365.2425 / 12.0 * 86_400.0;
+
+/// Largest moves shown for a complaint.
+const MOST_MOVES: usize = 10;
+
+/// What was typed.
+#[derive(Args, Clone, Debug)]
+pub(crate) struct LearnArgs {
+    /// Case files, or folders of them
+    #[arg(required = true, value_name = "CASES")]
+    cases: Vec<PathBuf>,
+    /// Write what was learnt to this file
+    #[arg(long, value_name = "FILE.toml")]
+    out: PathBuf,
+    /// Months in which a case loses half its weight, counted back from the newest case
+    #[arg(long, value_name = "MONTHS")]
+    half_life: Option<f64>,
+    #[command(flatten)]
+    shared: Shared,
+}
+
+/// A closed case.
+struct Closed {
+    complaint: String,
+    cause: Option<String>,
+    proved: bool,
+    at: Timestamp,
+}
+
+/// Runs the command.
+///
+/// # Errors
+/// When a case cannot be read, none is closed, or the file cannot be written.
+pub(super) fn run(args: &LearnArgs) -> Result<Done, Problem> {
+    if let Some(months) = args.half_life
+        && !(months.is_finite() && months > 0.0)
+    {
+        return Err(Problem::usage(format!(
+            "a half-life of {months} months makes no sense, expected more than 0"
+        )));
+    }
+    let knowledge = knowledge::load(args.shared.trees.as_deref())?;
+    let mut files = Vec::new();
+    for path in &args.cases {
+        collect(path, &mut files)?;
+    }
+    files.sort();
+    let mut closed = Vec::new();
+    let mut skipped = 0;
+    for file in &files {
+        match read(file)? {
+            Some(case) => closed.push(case),
+            None => skipped += 1,
+        }
+    }
+    if closed.is_empty() {
+        return Err(
+            Problem::data(format!("none of {} case files is closed", files.len()))
+                .hint("`lineside close --case FILE --cause ID` says what was found"),
+        );
+    }
+    let counts = count(&closed, args.half_life);
+    let text = toml::to_string(&counts)
+        .map_err(|error| Problem::data(format!("cannot write what was learnt: {error}")))?;
+    let head =
+        "# Cause frequencies learnt by `lineside learn`. Weights of closed cases by complaint and cause.\n";
+    write_whole(&args.out, &format!("{head}{text}"))?;
+    print(&report(&knowledge, &counts, skipped))?;
+    Ok(Done::Well)
+}
+
+fn collect(path: &Path, files: &mut Vec<PathBuf>) -> Result<(), Problem> {
+    let failed = |error| Problem::data(format!("cannot read `{}`: {error}", path.display()));
+    if !path.is_dir() {
+        files.push(path.to_owned());
+        return Ok(());
+    }
+    for entry in std::fs::read_dir(path).map_err(failed)? {
+        let path = entry.map_err(failed)?.path();
+        if path.is_dir() {
+            collect(&path, files)?;
+        } else if path.extension().is_some_and(|extension| extension == "jsonl") {
+            files.push(path);
+        }
+    }
+    Ok(())
+}
+
+/// The last closing of a case, or nothing when it was never closed.
+fn read(path: &Path) -> Result<Option<Closed>, Problem> {
+    let bytes = std::fs::read(path)
+        .map_err(|error| Problem::data(format!("cannot read `{}`: {error}", path.display())))?;
+    let case = journal::read(&bytes, path).map_err(|error| super::interview::journal_problem(&error))?;
+    let mut complaint = None;
+    let mut closed = None;
+    for record in case.records {
+        match record.event {
+            Event::Complaint { complaint: given } => complaint = Some(given),
+            Event::Closed { cause, proved, .. } => closed = Some((cause, proved, record.at)),
+            _ => {}
+        }
+    }
+    Ok(complaint
+        .zip(closed)
+        .map(|(complaint, (cause, proved, at))| Closed {
+            complaint,
+            cause,
+            proved,
+            at,
+        }))
+}
+
+fn count(closed: &[Closed], half_life_months: Option<f64>) -> Counts {
+    let newest = closed.iter().map(|case| case.at).max();
+    let mut counts: BTreeMap<String, BTreeMap<String, f64>> = BTreeMap::new();
+    for case in closed {
+        // Age counts back from the newest case, not from today, so that the same cases give the same file.
+        let seconds = newest.map_or(0.0, |newest| (newest.as_second() - case.at.as_second()) as f64);
+        let weight =
+            learn::case_weight(case.proved) * learn::decay(seconds / MONTH_SECONDS, half_life_months);
+        let cause = case.cause.clone().unwrap_or_else(|| NOT_LISTED.to_owned());
+        *counts
+            .entry(case.complaint.clone())
+            .or_default()
+            .entry(cause)
+            .or_default() += weight;
+    }
+    Counts {
+        schema: learn::SCHEMA,
+        cases: closed.len(),
+        half_life_months,
+        counts,
+    }
+}
+
+/// Before and after, for the causes that move most.
+fn report(knowledge: &Knowledge, counts: &Counts, skipped: usize) -> String {
+    let mut text = String::new();
+    // Writing into a string cannot fail.
+    let _ = writeln!(
+        text,
+        "{} closed cases counted, {skipped} not closed and left out.",
+        counts.cases
+    );
+    for (complaint, by_cause) in &counts.counts {
+        let Some(tree) = knowledge.tree(complaint) else {
+            let _ = writeln!(
+                text,
+                "\n{complaint}: the knowledge has no such complaint; left out."
+            );
+            continue;
+        };
+        let seen: f64 = by_cause.values().sum();
+        let _ = writeln!(
+            text,
+            "\n{complaint}: cases weigh {seen:.1} against {:.0} of the authors",
+            learn::AUTHORED_CASES
+        );
+        let _ = writeln!(text, "  {:<44} {:>8} {:>8}", "cause", "authored", "learnt");
+        for (name, before, after) in moves(knowledge, tree, by_cause) {
+            let _ = writeln!(
+                text,
+                "  {name:<44} {:>7.1}% {:>7.1}%",
+                before * 100.0,
+                after * 100.0
+            );
+        }
+    }
+    text
+}
+
+fn moves(
+    knowledge: &Knowledge,
+    tree: TreeIndex,
+    by_cause: &BTreeMap<String, f64>,
+) -> Vec<(String, f64, f64)> {
+    let authored = prior::priors(knowledge.causes.iter(), &knowledge.trees[tree.0].id);
+    let count = |id: &str| by_cause.get(id).copied().unwrap_or(0.0);
+    let mut seen: Vec<f64> = knowledge.causes.iter().map(|cause| count(&cause.id)).collect();
+    seen.push(count(NOT_LISTED));
+    let learnt = learn::shares(&authored, &seen, learn::AUTHORED_CASES);
+    let names = knowledge
+        .causes
+        .iter()
+        .map(|cause| cause.id.clone())
+        .chain([NOT_LISTED.to_owned()]);
+    let mut moves: Vec<(String, f64, f64)> = names
+        .zip(authored)
+        .zip(learnt)
+        .map(|((name, before), after)| (name, before, after))
+        .collect();
+    moves.sort_by(|a, b| {
+        (b.2 - b.1)
+            .abs()
+            .total_cmp(&(a.2 - a.1).abs())
+            .then(a.0.cmp(&b.0))
+    });
+    moves.truncate(MOST_MOVES);
+    moves
+}
+
+/// Writes a file whole: aside first, synced, then in place of the old one.
+fn write_whole(path: &Path, text: &str) -> Result<(), Problem> {
+    let failed = |error: std::io::Error| Problem::data(format!("cannot write `{}`: {error}", path.display()));
+    let mut aside = path.as_os_str().to_owned();
+    aside.push(".new");
+    let aside = PathBuf::from(aside);
+    std::fs::write(&aside, text).map_err(failed)?;
+    std::fs::File::open(&aside)
+        .and_then(|file| file.sync_all())
+        .map_err(failed)?;
+    std::fs::rename(&aside, path).map_err(failed)
+}
+
+/// Reads what a shop has learnt.
+///
+/// # Errors
+/// When the file cannot be read or is not of this form.
+pub(super) fn counts(path: &Path) -> Result<Counts, Problem> {
+    let name = path.display();
+    let text = std::fs::read_to_string(path)
+        .map_err(|error| Problem::data(format!("cannot read `{name}`: {error}")))?;
+    let counts: Counts = toml::from_str(&text).map_err(|error| {
+        Problem::data(format!(
+            "`{name}` is no file of learnt frequencies: {}",
+            error.message()
+        ))
+    })?;
+    if counts.schema > learn::SCHEMA {
+        return Err(Problem::data(format!(
+            "`{name}` has schema {}, this program knows up to {}",
+            counts.schema,
+            learn::SCHEMA
+        ))
+        .hint("use the newer program"));
+    }
+    let sound = |weight: &f64| weight.is_finite() && *weight >= 0.0;
+    match counts
+        .counts
+        .values()
+        .flatten()
+        .find(|(_, weight)| !sound(weight))
+    {
+        Some((cause, weight)) => Err(Problem::data(format!(
+            "`{name}`: the weight of `{cause}` is {weight}, expected 0 or more"
+        ))),
+        None => Ok(counts),
+    }
+}

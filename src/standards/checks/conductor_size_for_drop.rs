@@ -1,0 +1,135 @@
+//! The conductor that keeps the voltage drop of a run within a limit.
+
+use super::prelude::*;
+use super::usable::metal;
+use crate::electrical::voltage_drop;
+use crate::quantity::ConductorSize;
+use uom::si::length::foot;
+
+pub(super) const CALCULATION: Calculation = Calculation {
+    name: "conductor-size-for-drop",
+    title: "Smallest conductor that keeps the voltage drop of a run within a limit",
+    inputs: &[
+        current("load-current", "Current in the run.").between(0.001, 10_000.0),
+        voltage(
+            "supply-voltage",
+            "Voltage at the start of the run, line to line on three phases.",
+        ),
+        Input::quantity("conductor-length", Kind::Length, "Length of the run, one way.")
+            .between(0.1, 10_000.0),
+        Input::quantity(
+            "drop-limit",
+            Kind::Ratio,
+            "Largest drop wanted, as a share of the supply.",
+        )
+        .between(0.001, 0.5)
+        .or("3 %"),
+        METAL,
+        Input::quantity(
+            "conductor-k",
+            Kind::Ratio,
+            "Ohms of one foot of one circular mil: 12.9 warm copper, 21.2 warm aluminium.",
+        )
+        .in_unit("")
+        .between(5.0, 40.0)
+        .optional(),
+        PHASES,
+        EDITION_INPUT,
+    ],
+    outputs: &[
+        Output::quantity("allowed-drop", Kind::Voltage, "Drop that is allowed."),
+        Output::quantity(
+            "required-area",
+            Kind::Area,
+            "Metal area by the circular-mil formula.",
+        ),
+        Output::new(
+            "least-size",
+            ValueKind::Size,
+            "Smallest size of at least that area.",
+        ),
+        Output::quantity(
+            "drop",
+            Kind::Voltage,
+            "Drop on that size, by the resistance table at 75 C.",
+        ),
+    ],
+    verdicts: &[WORKED_OUT],
+    run,
+};
+
+fn run(inputs: &Inputs) -> Result<Report, InputError> {
+    let mut sheet = Sheet::begin(&CALCULATION, inputs, &["voltage-drop-note"])?;
+    let current: ElectricCurrent = sheet.need("load-current")?;
+    let supply: ElectricPotential = sheet.need("supply-voltage")?;
+    let length: Length = sheet.need("conductor-length")?;
+    let limit: f64 = sheet.need("drop-limit")?;
+    let metal = metal(sheet.choice("conductor-metal")).ok_or_else(|| sheet.missing("conductor-metal"))?;
+    let (three, _) = phase_factor(&sheet);
+    let k = sheet.maybe::<f64>("conductor-k").unwrap_or(match metal {
+        table::Metal::Copper => 12.9,
+        table::Metal::Aluminium => 21.2,
+    });
+    let factor = if three { 3f64.sqrt() } else { 2.0 };
+    let allowed = supply * limit;
+    let mils = factor * k * current.get::<ampere>() * length.get::<foot>() / allowed.get::<volt>();
+    sheet.work(
+        "drop = limit x V",
+        format!("{} x {}", Quantity::ratio(limit), text(supply)),
+        text(allowed),
+    );
+    sheet.work(
+        if three {
+            "cmil = 1.732 x K x I x L / drop"
+        } else {
+            "cmil = 2 x K x I x L / drop"
+        },
+        format!(
+            "{factor:.3} x {k} x {} x {} / {}",
+            text(current),
+            text(length),
+            text(allowed)
+        ),
+        format!("{mils:.0} cmil"),
+    );
+    sheet.output("allowed-drop", allowed);
+    sheet.output(
+        "required-area",
+        Quantity {
+            kind: Kind::Area,
+            base: mils * crate::quantity::circular_mil(),
+        },
+    );
+    sheet.rule("voltage-drop-note");
+    sheet.source("circular-mil formula with K at 75 C: common practice; it leaves reactance out");
+    sheet.note("the conductor must also carry the current: see conductor-size-for");
+    let smallest = ConductorSize::ALL.into_iter().find(|size| {
+        size.circular_mils() >= mils * (1.0 - 1e-9)
+            && lookup::ampacity(*size, metal, table::Column::C75).is_some()
+    });
+    let Some(size) = smallest else {
+        return sheet.cannot_tell(format!(
+            "{mils:.0} cmil is above 500 kcmil: a shorter run or a higher voltage is needed"
+        ));
+    };
+    sheet.output_value("least-size", size);
+    let warm = ThermodynamicTemperature::new::<degree_celsius>(75.0);
+    if let Some(one_way) = lookup::resistance(size, metal, false, warm, length) {
+        let name = sheet.table(&table::CONDUCTORS.dc_resistance_75c);
+        let drop = if three {
+            voltage_drop::three_phase(current, one_way)
+        } else {
+            voltage_drop::single_phase(current, one_way)
+        };
+        sheet.output("drop", drop);
+        sheet.work(
+            "drop on that size",
+            format!("{} of {size} ({name})", text(length)),
+            text(drop),
+        );
+    }
+    sheet.verdict(
+        "worked-out",
+        format!("{mils:.0} cmil are needed, which {size} {metal} has"),
+    )
+}

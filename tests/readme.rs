@@ -1,0 +1,45 @@
+//! The README says what is so: its commands work, its table lists every calculation, its run is what is printed.
+
+use std::path::Path;
+use std::process::Command;
+
+use lineside::standards::registry;
+
+fn readme() -> String {
+    std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md"))
+        .expect("there is a README")
+}
+
+#[test]
+fn the_recorded_run_is_what_the_program_prints() {
+    let readme = readme();
+    let command = "$ lineside diagnose --answers examples/freezer-on-the-circuit.toml\n";
+    let (_, rest) = readme.split_once(command).expect("the README shows a run");
+    let (shown, _) = rest.split_once("\n```").expect("the run ends");
+    let output = Command::new(env!("CARGO_BIN_EXE_lineside"))
+        .args(["diagnose", "--answers", "examples/freezer-on-the-circuit.toml"])
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .env_clear()
+        .output()
+        .expect("the program starts");
+    let printed = String::from_utf8(output.stdout).expect("the result is text");
+    assert_eq!(printed.trim_end(), shown, "record the run in README.md anew");
+}
+
+#[test]
+fn the_two_commands_are_there() {
+    let readme = readme();
+    assert!(
+        readme
+            .contains("\ncargo run -- diagnose --answers examples/freezer-on-the-circuit.toml\ncargo test\n")
+    );
+}
+
+#[test]
+fn every_calculation_is_in_the_table() {
+    let readme = readme();
+    for calculation in registry::all() {
+        let row = format!("| `{}` | {} |", calculation.name, calculation.title);
+        assert!(readme.contains(&row), "no row: {row}");
+    }
+}

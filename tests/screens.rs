@@ -1,0 +1,110 @@
+//! What a person sees, as snapshots: results at 80 and 60 columns, and the help of every command.
+
+use std::convert::Infallible;
+use std::fs;
+use std::path::Path;
+use std::process::Command;
+
+use lineside::knowledge;
+use lineside::report::CaseResult;
+use lineside::report::text::{Layout, render};
+use lineside::walk::{AnswerFile, Event, Walk, drive};
+
+fn result_of(example: &str, width: usize) -> String {
+    let knowledge = knowledge::embedded().expect("the knowledge compiled in is sound");
+    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("examples")
+        .join(example);
+    let text = fs::read_to_string(path).expect("an example is text");
+    let mut answers = AnswerFile::parse(&text, &knowledge).expect("the example is valid");
+    let mut walk = Walk::new(&knowledge);
+    drive::<Infallible>(&mut walk, &mut answers, &mut |_: &Event| Ok(()))
+        .expect("an answer file never stalls");
+    let result = CaseResult::new(&walk).expect("complaint and equipment are known");
+    render(&result, Layout { width, colour: false })
+}
+
+#[test]
+fn a_result_with_a_calculation_at_80_columns() {
+    insta::assert_snapshot!(result_of("freezer-on-the-circuit.toml", 80));
+}
+
+#[test]
+fn a_result_that_stops_for_safety_at_80_columns() {
+    insta::assert_snapshot!(result_of("two-boards-later.toml", 80));
+}
+
+#[test]
+fn a_result_with_few_checks_at_60_columns() {
+    insta::assert_snapshot!(result_of("attic-at-noon.toml", 60));
+}
+
+#[test]
+fn no_line_is_wider_than_the_screen() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
+    for entry in fs::read_dir(folder).expect("there is a folder of examples") {
+        let name = entry
+            .expect("it can be read")
+            .file_name()
+            .to_string_lossy()
+            .into_owned();
+        if !name.ends_with(".toml") {
+            continue;
+        }
+        for width in [60, 80] {
+            for line in result_of(&name, width).lines() {
+                assert!(line.chars().count() <= width, "{name} at {width}: {line}");
+            }
+        }
+    }
+}
+
+#[test]
+fn colour_changes_no_word() {
+    let strip = |text: &str| console::strip_ansi_codes(text).into_owned();
+    let plain = result_of("third-pull-out.toml", 80);
+    let knowledge = knowledge::embedded().expect("the knowledge compiled in is sound");
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/third-pull-out.toml");
+    let text = fs::read_to_string(path).expect("an example is text");
+    let mut answers = AnswerFile::parse(&text, &knowledge).expect("the example is valid");
+    let mut walk = Walk::new(&knowledge);
+    drive::<Infallible>(&mut walk, &mut answers, &mut |_: &Event| Ok(()))
+        .expect("an answer file never stalls");
+    let result = CaseResult::new(&walk).expect("complaint and equipment are known");
+    let coloured = render(
+        &result,
+        Layout {
+            width: 80,
+            colour: true,
+        },
+    );
+    assert!(coloured.contains('\u{1b}'));
+    assert_eq!(strip(&coloured), plain);
+}
+
+#[test]
+fn help_of_every_command() {
+    let mut all = String::new();
+    for command in [
+        &[][..],
+        &["diagnose"],
+        &["figure"],
+        &["trees"],
+        &["trees", "check"],
+        &["trees", "list"],
+        &["trees", "score"],
+    ] {
+        let output = Command::new(env!("CARGO_BIN_EXE_lineside"))
+            .args(command)
+            .arg("--help")
+            .env_clear()
+            .env("COLUMNS", "80")
+            .output()
+            .expect("the program starts");
+        assert!(output.status.success());
+        all.push_str(&format!("$ lineside {} --help\n", command.join(" ")));
+        all.push_str(&String::from_utf8(output.stdout).expect("help is text"));
+        all.push('\n');
+    }
+    insta::assert_snapshot!(all);
+}
