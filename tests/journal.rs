@@ -232,8 +232,8 @@ fn assert_same(one: &Walk<'_>, other: &Walk<'_>) {
     assert_eq!(one.notes(), other.notes());
     assert_eq!(one.state(), other.state());
     assert_eq!(
-        (one.is_stopped(), one.is_finished()),
-        (other.is_stopped(), other.is_finished())
+        (one.is_stopped(), one.is_finished(), one.closing()),
+        (other.is_stopped(), other.is_finished(), other.closing())
     );
 }
 
@@ -261,9 +261,16 @@ fn an_answer_the_knowledge_has_lost_is_said_and_its_taking_back_takes_no_other()
     assert_same(&walk, &straight);
 }
 
-/// Event `number` of a person who answers, takes back, notes and corrects by these numbers.
+/// Event `number` of a person who answers, takes back, notes, closes and stops by these numbers.
 fn next_event(walk: &Walk<'_>, number: usize) -> Event {
     let knowledge = walk.knowledge();
+    if number.is_multiple_of(17) {
+        return Event::Closed {
+            cause: None,
+            proved: false,
+            text: format!("what was done, {number}"),
+        };
+    }
     let answers: Vec<String> = match walk.question() {
         Question::Complaint => vec!["breaker-opens".to_owned(), "part-burnt".to_owned()],
         Question::Equipment => knowledge.equipment.iter().map(|kind| kind.id.clone()).collect(),
@@ -279,9 +286,11 @@ fn next_event(walk: &Walk<'_>, number: usize) -> Event {
     };
     let answer = (!answers.is_empty()).then(|| Reply::Answer(answers[number % answers.len()].clone()));
     [
-        (number % 7 == 0).then_some(Reply::Back(1 + number % 3)),
-        (number % 11 == 0).then(|| Reply::Note(format!("remark {number}"))),
-        (number % 13 == 0).then_some(Reply::Stop),
+        number.is_multiple_of(7).then_some(Reply::Back(1 + number % 3)),
+        number
+            .is_multiple_of(11)
+            .then(|| Reply::Note(format!("remark {number}"))),
+        number.is_multiple_of(13).then_some(Reply::Stop),
         answer,
         Some(Reply::Accept),
         Some(Reply::CouldNotCheck),

@@ -32,20 +32,30 @@ impl Case {
                 .filter(|event| event.is_given())
         };
         let mut standing: Vec<&Event> = Vec::new();
+        let mut lasting: Vec<&Event> = Vec::new();
+        // Every kind is named, so that a new one has to be thought about here.
         for event in given() {
             match event {
                 Event::Undone { steps } => take_back(&mut standing, *steps),
-                Event::Note { .. } | Event::Stopped | Event::Finished => {}
-                other => standing.push(other),
+                Event::Complaint { .. }
+                | Event::Equipment { .. }
+                | Event::Fact { .. }
+                | Event::Answer { .. }
+                | Event::Acknowledged { .. } => standing.push(event),
+                Event::Note { .. } | Event::Closed { .. } => lasting.push(event),
+                Event::Stopped
+                | Event::Finished
+                | Event::Calculated { .. }
+                | Event::DefectFound { .. }
+                | Event::Standing { .. } => {}
             }
         }
-        let notes = given().filter(|event| matches!(event, Event::Note { .. }));
         let end = given()
             .next_back()
             .filter(|event| matches!(event, Event::Stopped | Event::Finished));
         standing
             .into_iter()
-            .chain(notes)
+            .chain(lasting)
             .chain(end)
             .filter_map(|event| walk.apply(event).err())
             .collect()
