@@ -4,9 +4,9 @@ use std::fs;
 use std::path::PathBuf;
 
 use jiff::Timestamp;
-use lineside::journal::{Journal, JournalError, read};
+use lineside::journal::{Case, Header, Journal, JournalError, Record, SCHEMA, read};
 use lineside::knowledge::{self, model::Knowledge};
-use lineside::walk::{Event, Reply, Walk};
+use lineside::walk::{Event, Question, Reply, Walk};
 use proptest::prelude::*;
 use std::sync::LazyLock;
 use tempfile::TempDir;
@@ -100,7 +100,7 @@ fn cut_at_every_byte_it_keeps_every_whole_line_and_goes_on() {
         fs::write(&path, &bytes[..cut]).expect("it can be written");
         if cut < header {
             assert!(
-                matches!(Journal::open(&path), Err(JournalError::NotACase { .. })),
+                matches!(Journal::open(&path), Err(JournalError::NoHeader { .. })),
                 "cut at {cut}"
             );
             continue;
@@ -154,7 +154,7 @@ fn opened(text: &[u8]) -> JournalError {
 #[test]
 fn other_files_are_refused_and_left_alone() {
     for text in [
-        &b""[..],
+        &b"hello"[..],
         b"hello\n",
         b"{}\n",
         b"{\"lineside-case\":\"one\"}\n",
@@ -202,6 +202,124 @@ fn a_folder_that_cannot_be_made_is_named() {
     fs::write(&file, "").expect("it can be written");
     let error = Journal::create(&file.join("case.jsonl"), "x", now()).expect_err("a file is no folder");
     assert!(error.to_string().contains("case.jsonl"), "{error}");
+}
+
+/// A case of these events, as if read from a file.
+fn case(events: &[Event]) -> Case {
+    Case {
+        header: Header {
+            schema: SCHEMA,
+            program: "0".to_owned(),
+            knowledge: "x".to_owned(),
+            opened: now(),
+        },
+        records: events
+            .iter()
+            .map(|event| Record {
+                at: now(),
+                event: event.clone(),
+            })
+            .collect(),
+        whole: 0,
+        torn: 0,
+    }
+}
+
+fn assert_same(one: &Walk<'_>, other: &Walk<'_>) {
+    assert_eq!(one.question(), other.question());
+    assert_eq!(one.standing(), other.standing());
+    assert_eq!(one.entries(), other.entries());
+    assert_eq!(one.notes(), other.notes());
+    assert_eq!(one.state(), other.state());
+    assert_eq!(
+        (one.is_stopped(), one.is_finished(), one.closing()),
+        (other.is_stopped(), other.is_finished(), other.closing())
+    );
+}
+
+#[test]
+fn an_answer_the_knowledge_has_lost_is_said_and_its_taking_back_takes_no_other() {
+    let events = events();
+    let lost = Event::Answer {
+        test: "a-test-of-an-earlier-year".to_owned(),
+        given: lineside::walk::Given::CouldNotCheck,
+        volunteered: false,
+        typed: "could not check".to_owned(),
+    };
+    let straight = walked(&events[..3]);
+    let mut with_lost = events[..3].to_vec();
+    with_lost.push(lost.clone());
+    let mut walk = Walk::new(&KNOWLEDGE);
+    let unknown = case(&with_lost).replay(&mut walk);
+    assert_eq!(unknown.len(), 1);
+    assert_eq!(unknown[0].id, "a-test-of-an-earlier-year");
+    assert_same(&walk, &straight);
+
+    with_lost.push(Event::Undone { steps: 1 });
+    let mut walk = Walk::new(&KNOWLEDGE);
+    assert!(case(&with_lost).replay(&mut walk).is_empty());
+    assert_same(&walk, &straight);
+}
+
+/// Event `number` of a person who answers, takes back, notes, closes and stops by these numbers.
+fn next_event(walk: &Walk<'_>, number: usize) -> Event {
+    let knowledge = walk.knowledge();
+    if number.is_multiple_of(17) {
+        return Event::Closed {
+            cause: None,
+            proved: false,
+            text: format!("what was done, {number}"),
+        };
+    }
+    let answers: Vec<String> = match walk.question() {
+        Question::Complaint => vec!["breaker-opens".to_owned(), "part-burnt".to_owned()],
+        Question::Equipment => knowledge.equipment.iter().map(|kind| kind.id.clone()).collect(),
+        Question::Test { test, .. } => {
+            let test = &knowledge.tests[test.0];
+            test.outcomes.iter().map(|outcome| outcome.id.clone()).collect()
+        }
+        Question::Fact { fact, .. } => {
+            let fact = &knowledge.facts[fact.0];
+            fact.choices.iter().map(|choice| choice.id.clone()).collect()
+        }
+        _ => Vec::new(),
+    };
+    let answer = (!answers.is_empty()).then(|| Reply::Answer(answers[number % answers.len()].clone()));
+    [
+        number.is_multiple_of(7).then_some(Reply::Back(1 + number % 3)),
+        number
+            .is_multiple_of(11)
+            .then(|| Reply::Note(format!("remark {number}"))),
+        number.is_multiple_of(13).then_some(Reply::Stop),
+        answer,
+        Some(Reply::Accept),
+        Some(Reply::CouldNotCheck),
+        Some(Reply::Stop),
+    ]
+    .into_iter()
+    .flatten()
+    .find_map(|reply| walk.receive(&reply).ok())
+    .expect("stopping is always taken")
+    .event
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+
+    /// Kill and continue at every event of walks of any course.
+    #[test]
+    fn replayed_at_every_event_it_is_the_uninterrupted_walk(numbers in prop::collection::vec(0usize..1000, 1..40)) {
+        let mut straight = Walk::new(&KNOWLEDGE);
+        let mut events = Vec::new();
+        for number in numbers {
+            let event = next_event(&straight, number);
+            straight.apply(&event).expect("known ids");
+            events.push(event);
+            let mut continued = Walk::new(&KNOWLEDGE);
+            prop_assert!(case(&events).replay(&mut continued).is_empty());
+            assert_same(&continued, &straight);
+        }
+    }
 }
 
 proptest! {

@@ -1,114 +1,8 @@
 //! The real program on a pseudo-terminal, driven by real keys; what is checked is what the screen shows.
 
-use std::io::{Read, Write};
-use std::num::NonZero;
-use std::path::Path;
-use std::sync::{Arc, Mutex};
-use std::time::{Duration, Instant};
+mod support;
 
-use portable_pty::{Child, CommandBuilder, MasterPty, PtySize, native_pty_system};
-use tempfile::TempDir;
-
-/// Longer than any step takes on a loaded machine; a text that does not come in this time does not come.
-const PATIENCE: Duration = Duration::from_secs(20);
-
-struct Session {
-    screen: Arc<Mutex<vt100::Parser>>,
-    keys: Box<dyn Write + Send>,
-    child: Box<dyn Child + Send + Sync>,
-    _master: Box<dyn MasterPty + Send>,
-}
-
-impl Session {
-    fn start(columns: u16, home: &Path, arguments: &[&str]) -> Self {
-        let pty = native_pty_system()
-            .openpty(PtySize {
-                rows: 24,
-                cols: columns,
-                pixel_width: 0,
-                pixel_height: 0,
-            })
-            .expect("a pseudo-terminal");
-        let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_lineside"));
-        command.env_clear();
-        command.env("HOME", home);
-        command.env("TERM", "xterm-256color");
-        command.args(arguments);
-        let child = pty.slave.spawn_command(command).expect("the program starts");
-        drop(pty.slave);
-        let mut output = pty.master.try_clone_reader().expect("its output");
-        let keys = pty.master.take_writer().expect("its input");
-        let (rows, width) = (
-            NonZero::new(24).expect("not zero"),
-            NonZero::new(columns).expect("not zero"),
-        );
-        // Enough lines behind the screen to find what has scrolled away.
-        let screen = Arc::new(Mutex::new(vt100::Parser::new(rows, width, 2000)));
-        let shown = Arc::clone(&screen);
-        std::thread::spawn(move || {
-            let mut buffer = [0; 4096];
-            while let Ok(read @ 1..) = output.read(&mut buffer) {
-                shown.lock().expect("the screen").process(&buffer[..read]);
-            }
-        });
-        Self {
-            screen,
-            keys,
-            child,
-            _master: pty.master,
-        }
-    }
-
-    fn contents(&self) -> String {
-        self.screen.lock().expect("the screen").screen().contents()
-    }
-
-    /// Waits until the screen shows a text; breaks lines like the screen does.
-    fn wait_for(&self, text: &str) {
-        let started = Instant::now();
-        loop {
-            let screen = self.contents();
-            let flat = screen.split_whitespace().collect::<Vec<_>>().join(" ");
-            if flat.contains(text) {
-                return;
-            }
-            assert!(
-                started.elapsed() < PATIENCE,
-                "`{text}` does not come up; the screen shows:\n{screen}"
-            );
-            std::thread::sleep(Duration::from_millis(10));
-        }
-    }
-
-    fn press(&mut self, keys: &str) {
-        self.keys.write_all(keys.as_bytes()).expect("keys can be pressed");
-        self.keys.flush().expect("keys can be pressed");
-    }
-
-    fn ends_with(&mut self, code: u32) {
-        let started = Instant::now();
-        loop {
-            if let Some(status) = self.child.try_wait().expect("it can be waited for") {
-                assert_eq!(status.exit_code(), code, "{}", self.contents());
-                return;
-            }
-            assert!(
-                started.elapsed() < PATIENCE,
-                "it does not end:\n{}",
-                self.contents()
-            );
-            std::thread::sleep(Duration::from_millis(10));
-        }
-    }
-}
-
-fn case_file(home: &TempDir) -> String {
-    home.path()
-        .join("case.jsonl")
-        .to_str()
-        .expect("the path is text")
-        .to_owned()
-}
+use support::{Session, case_file};
 
 const DOWN: &str = "\x1b[B";
 
@@ -166,6 +60,9 @@ fn a_callback_by_keys_alone_with_back_why_volunteer_stop_and_continue() {
 
     let mut session = Session::start(80, home.path(), &["--case", &case]);
     session.wait_for("Going on with the case");
+    session.wait_for("so far");
+    session.wait_for("1 go on");
+    session.press("\r");
     session.wait_for("Which device opened");
     session.press("s");
     session.wait_for("go on with: lineside --case");

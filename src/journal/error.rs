@@ -40,6 +40,12 @@ pub enum JournalError {
         /// The file.
         path: PathBuf,
     },
+    /// It is empty, or the program was ended while it wrote the first line. Nothing was answered yet.
+    #[error("the case file `{}` breaks off in its first line; it holds no answer", path.display())]
+    NoHeader {
+        /// The file.
+        path: PathBuf,
+    },
     /// A newer program wrote it.
     #[error("the case file `{}` has schema {found}, this program knows up to {SCHEMA}", path.display())]
     Newer {
@@ -72,6 +78,7 @@ impl JournalError {
             Self::NotACase { .. } => {
                 "give the file of a case, or a name that does not exist yet for a new case"
             }
+            Self::NoHeader { .. } => "delete it and give the same command again: the case begins anew",
             Self::Newer { .. } => "use the newer program for this case",
             Self::Damaged { .. } => "a copy of the file up to the line before it can be continued",
         }

@@ -2,6 +2,8 @@
 
 use std::path::Path;
 
+use crate::walk::{Event, UnknownId, Walk};
+
 use super::{Header, JournalError, Record, SCHEMA};
 
 /// What a case file holds.
@@ -17,6 +19,57 @@ pub struct Case {
     pub torn: u64,
 }
 
+impl Case {
+    /// Brings a new walk to where this case stood, and gives back the ids its knowledge does not have.
+    ///
+    /// What was taken back is left out before anything is applied. An answer the knowledge has lost is still a
+    /// step, so a later "back" takes that one and not the one before it.
+    pub fn replay(&self, walk: &mut Walk<'_>) -> Vec<UnknownId> {
+        let given = || {
+            self.records
+                .iter()
+                .map(|record| &record.event)
+                .filter(|event| event.is_given())
+        };
+        let mut standing: Vec<&Event> = Vec::new();
+        let mut lasting: Vec<&Event> = Vec::new();
+        // Every kind is named, so that a new one has to be thought about here.
+        for event in given() {
+            match event {
+                Event::Undone { steps } => take_back(&mut standing, *steps),
+                Event::Complaint { .. }
+                | Event::Equipment { .. }
+                | Event::Fact { .. }
+                | Event::Answer { .. }
+                | Event::Acknowledged { .. } => standing.push(event),
+                Event::Note { .. } | Event::Closed { .. } => lasting.push(event),
+                Event::Stopped
+                | Event::Finished
+                | Event::Calculated { .. }
+                | Event::DefectFound { .. }
+                | Event::Standing { .. } => {}
+            }
+        }
+        let end = given()
+            .next_back()
+            .filter(|event| matches!(event, Event::Stopped | Event::Finished));
+        standing
+            .into_iter()
+            .chain(lasting)
+            .chain(end)
+            .filter_map(|event| walk.apply(event).err())
+            .collect()
+    }
+}
+
+/// The same rule as the walk's: cautions accepted after a step go with it.
+fn take_back(standing: &mut Vec<&Event>, steps: usize) {
+    for _ in 0..steps {
+        let last = standing.iter().rposition(|event| event.is_step());
+        standing.truncate(last.unwrap_or(0));
+    }
+}
+
 /// Reads the bytes of a case file. `path` is only for messages.
 ///
 /// # Errors
@@ -30,6 +83,11 @@ pub fn read(bytes: &[u8], path: &Path) -> Result<Case, JournalError> {
     let mut lines = bytes[..whole].split_inclusive(|byte| *byte == b'\n').enumerate();
     let header = match lines.next() {
         Some((_, line)) => header(line, path)?,
+        None if bytes.is_empty() || is_torn_header(bytes) => {
+            return Err(JournalError::NoHeader {
+                path: path.to_owned(),
+            });
+        }
         None => {
             return Err(JournalError::NotACase {
                 path: path.to_owned(),
@@ -51,6 +109,13 @@ pub fn read(bytes: &[u8], path: &Path) -> Result<Case, JournalError> {
         whole: whole as u64,
         torn: (bytes.len() - whole) as u64,
     })
+}
+
+/// Whether this could be the beginning of a header whose writing broke off.
+fn is_torn_header(bytes: &[u8]) -> bool {
+    const BEGINNING: &[u8] = b"{\"lineside-case\":";
+    let length = bytes.len().min(BEGINNING.len());
+    bytes[..length] == BEGINNING[..length]
 }
 
 fn header(line: &[u8], path: &Path) -> Result<Header, JournalError> {

@@ -116,11 +116,15 @@ pub(super) fn cautions(
     screen.wrapped("  next: ", &walk.knowledge().tests[next.0].name, None)
 }
 
-/// What leads, and what the last answer did to it.
-pub(super) fn standing(screen: &mut Screen, walk: &Walk<'_>, before: &[f64]) -> io::Result<()> {
+/// What leads, and what the last answer did to it, in at most four lines.
+///
+/// The leader is said in full; on a narrow screen the third gives way to it.
+pub(super) fn standing(screen: &Screen, walk: &Walk<'_>, before: &[f64]) -> Vec<String> {
+    const LINES: usize = 4;
     let Some(standing) = walk.standing() else {
-        return Ok(());
+        return Vec::new();
     };
+    let mut lines = Vec::new();
     for (place, (cause, probability)) in standing.ranked().into_iter().take(3).enumerate() {
         let moved = before.get(cause.0).map_or_else(String::new, |old| {
             let points = (probability - old) * 100.0;
@@ -131,27 +135,33 @@ pub(super) fn standing(screen: &mut Screen, walk: &Walk<'_>, before: &[f64]) -> 
             }
         });
         let lead = if place == 0 { "  leads: " } else { "         " };
-        let words = if place == 0 {
-            format!(", {}", words::in_words(probability))
-        } else {
-            String::new()
-        };
-        let line = format!(
-            "{:.0} %{moved} {}{words}",
+        let said = format!(
+            "{:.0} %{moved} {}: {}",
             probability * 100.0,
+            words::in_words(probability),
             walk.knowledge().causes[cause.0].name
         );
-        let cut = screen.width().saturating_sub(lead.len());
-        let line = format!("{lead}{}", console::truncate_str(&line, cut, "~"));
-        let line = screen.mark(&line, Some(Mark::Quiet));
-        screen.line(&line)?;
+        let wrapped = screen.wrap(lead, &said);
+        // One line each but for the leader, and one left for what is not listed.
+        let room = if place == 0 { LINES - 1 } else { 1 };
+        if lines.len() + room.min(wrapped.len()) >= LINES {
+            break;
+        }
+        if wrapped.len() <= room {
+            lines.extend(wrapped);
+        } else {
+            let said = format!("{lead}{said}");
+            lines.push(console::truncate_str(&said, screen.width(), "...").into_owned());
+        }
     }
-    let line = format!(
+    lines.push(format!(
         "         {:.0} % something not listed",
         standing.remainder() * 100.0
-    );
-    let line = screen.mark(&line, Some(Mark::Quiet));
-    screen.line(&line)
+    ));
+    lines
+        .iter()
+        .map(|line| screen.mark(line, Some(Mark::Quiet)))
+        .collect()
 }
 
 /// A derived event, as it happens.

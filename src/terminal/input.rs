@@ -1,6 +1,7 @@
 //! Where the keys or lines come from.
 
-use std::io::{self, BufRead};
+use std::io::{self, BufRead, Read};
+use std::time::Duration;
 
 use dialoguer::Input as TextPrompt;
 
@@ -8,6 +9,9 @@ use crate::walk::RespondentError;
 
 use super::screen::Screen;
 use super::theme::Plain;
+
+/// The longest line read, in bytes. A device or a wrong file without line ends must not fill the memory.
+const LONGEST: u64 = 65_536;
 
 /// Source of what the person types.
 pub enum Input {
@@ -35,8 +39,12 @@ impl Input {
             Self::Lines(lines) => {
                 screen.part(&format!("{prompt} > "))?;
                 let mut bytes = Vec::new();
-                let read = lines.read_until(b'\n', &mut bytes)?;
+                let read = lines.by_ref().take(LONGEST + 1).read_until(b'\n', &mut bytes)?;
                 screen.line("")?;
+                if bytes.len() as u64 > LONGEST {
+                    let what = format!("a line of the input is longer than {LONGEST} bytes");
+                    return Err(io::Error::new(io::ErrorKind::InvalidData, what).into());
+                }
                 if read == 0 {
                     return Err(RespondentError::InputEnded);
                 }
@@ -47,9 +55,18 @@ impl Input {
     }
 }
 
+/// Longer than the program's own handler of Ctrl-C takes to say that the case is kept, and to end.
+const HANDLER: Duration = Duration::from_secs(2);
+
 /// A closed input is told apart from a terminal that does not work.
 pub(super) fn ended(error: io::Error) -> RespondentError {
     match error.kind() {
+        // A text prompt raises the interrupt itself. Its handler ends the program from a thread of its own, and this
+        // one must not be first with an error. Where nobody handles it, the system has ended the program already.
+        io::ErrorKind::Interrupted => {
+            std::thread::sleep(HANDLER);
+            RespondentError::InputEnded
+        }
         io::ErrorKind::UnexpectedEof | io::ErrorKind::NotConnected => RespondentError::InputEnded,
         _ => RespondentError::Io(error),
     }

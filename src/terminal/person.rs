@@ -2,7 +2,7 @@
 
 use crate::knowledge::model::{FactIndex, TestIndex, TestKind};
 use crate::knowledge::search;
-use crate::quantity::ValueKind;
+use crate::quantity::{Value, ValueKind};
 use crate::walk::{
     Event, Given, LEANING_WORD, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk,
 };
@@ -62,6 +62,31 @@ impl Person {
     /// When the screen cannot be written.
     pub fn say(&mut self, text: &str) -> std::io::Result<()> {
         self.screen.wrapped("", text, None)
+    }
+
+    /// Reminds a person who goes on with a case of what it was and how it stood, and waits, since the question
+    /// would push it off a small screen together with what was said about the file.
+    fn remind_of_case(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
+        self.screen.rule("so far")?;
+        let (first, rest): (Vec<&Event>, Vec<&Event>) = walk
+            .entries()
+            .iter()
+            .filter(|entry| entry.is_step())
+            .partition(|entry| matches!(entry, Event::Complaint { .. } | Event::Equipment { .. }));
+        let mut lines: Vec<String> = first
+            .into_iter()
+            .flat_map(|step| self.screen.wrap("  ", &step_words(walk, step)))
+            .collect();
+        if let Some(last) = rest.last() {
+            let count = match rest.len() {
+                1 => "1 answer".to_owned(),
+                count => format!("{count} answers"),
+            };
+            let line = format!("{count}, the last: {}", step_words(walk, last));
+            lines.extend(self.screen.wrap("  ", &line));
+        }
+        lines.extend(blocks::standing(&self.screen, walk, &[]));
+        self.page(&lines, "go on")
     }
 
     fn ask(&mut self, prompt: Prompt<'_, '_>) -> Result<Reply, RespondentError> {
@@ -129,6 +154,7 @@ impl Person {
                 about.is_some() && matches!(walk.question(), Question::Test { .. }),
             )? {
                 Picked::Entry(place) => return Ok(Reply::Answer(self.as_sure(walk, &choices[place].0))),
+                Picked::Stop => return Ok(Reply::Stop),
                 Picked::Letter(letter) => {
                     if let Some(reply) = self.offer(walk, letter, about)? {
                         return Ok(reply);
@@ -169,6 +195,7 @@ impl Person {
         loop {
             match self.pick(&[label.to_owned()], false)? {
                 Picked::Entry(_) => return Ok(Reply::Accept),
+                Picked::Stop => return Ok(Reply::Stop),
                 Picked::Letter(letter) => {
                     if let Some(reply) = self.offer(walk, letter, about)? {
                         return Ok(reply);
@@ -294,7 +321,7 @@ impl Person {
             'f' => self.correct(walk),
             'c' => {
                 let lines = blocks::working(&self.screen, walk);
-                self.page(&lines).map(|()| None)
+                self.page(&lines, "back to the question")
             }
             '?' => {
                 let lines = match about {
@@ -304,7 +331,7 @@ impl Person {
                         "Which tree is walked, and what applies, follows from this. It can be taken back.",
                     ),
                 };
-                self.page(&lines).map(|()| None)
+                self.page(&lines, "back to the question")
             }
             _ => Ok(Some(Reply::Stop)),
         }
@@ -331,6 +358,7 @@ impl Person {
         match pick(&mut self.screen, &mut self.input, &steps, &['b'], &stay)? {
             Picked::Entry(place) => Ok(Some(Reply::Back(place + 1))),
             Picked::Letter(_) => Ok(None),
+            Picked::Stop => Ok(Some(Reply::Stop)),
         }
     }
 
@@ -364,8 +392,10 @@ impl Person {
             .map(|test| walk.knowledge().tests[test.0].name.clone())
             .collect();
         let stay = [self.screen.wrap("  ", "b none of these").concat()];
-        let Picked::Entry(place) = pick(&mut self.screen, &mut self.input, &names, &['b'], &stay)? else {
-            return Ok(None);
+        let place = match pick(&mut self.screen, &mut self.input, &names, &['b'], &stay)? {
+            Picked::Entry(place) => place,
+            Picked::Letter(_) => return Ok(None),
+            Picked::Stop => return Ok(Some(Reply::Stop)),
         };
         let index = found[place];
         let test = &walk.knowledge().tests[index.0];
@@ -388,11 +418,11 @@ impl Person {
                 .iter()
                 .map(|outcome| outcome.label.clone())
                 .collect();
-            let Picked::Entry(place) = pick(&mut self.screen, &mut self.input, &labels, &['b'], &stay)?
-            else {
-                return Ok(None);
-            };
-            test.outcomes[place].id.clone()
+            match pick(&mut self.screen, &mut self.input, &labels, &['b'], &stay)? {
+                Picked::Entry(place) => test.outcomes[place].id.clone(),
+                Picked::Letter(_) => return Ok(None),
+                Picked::Stop => return Ok(Some(Reply::Stop)),
+            }
         };
         Ok(Some(Reply::Volunteer {
             test: test.id.clone(),
@@ -423,8 +453,10 @@ impl Person {
             })
             .collect();
         let stay = [self.screen.wrap("  ", "b leave them as they are").concat()];
-        let Picked::Entry(place) = pick(&mut self.screen, &mut self.input, &names, &['b'], &stay)? else {
-            return Ok(None);
+        let place = match pick(&mut self.screen, &mut self.input, &names, &['b'], &stay)? {
+            Picked::Entry(place) => place,
+            Picked::Letter(_) => return Ok(None),
+            Picked::Stop => return Ok(Some(Reply::Stop)),
         };
         let index = facts[place];
         let fact = &knowledge.facts[index.0];
@@ -435,6 +467,7 @@ impl Person {
             match pick(&mut self.screen, &mut self.input, &labels, &['b'], &stay)? {
                 Picked::Entry(place) => Some(fact.choices[place].id.clone()),
                 Picked::Letter(_) => return Ok(None),
+                Picked::Stop => return Ok(Some(Reply::Stop)),
             }
         } else {
             let typed = self
@@ -452,8 +485,9 @@ impl Person {
         }))
     }
 
-    /// Shows lines a screen at a time, and waits after each so that nothing scrolls away unread.
-    fn page(&mut self, lines: &[String]) -> Result<(), RespondentError> {
+    /// Shows lines a screen at a time, and waits after each so that nothing scrolls away unread. Nothing comes back
+    /// unless the person stops here.
+    fn page(&mut self, lines: &[String], done: &str) -> Result<Option<Reply>, RespondentError> {
         let room = self.screen.rows().saturating_sub(4).max(4);
         let waits = self.screen.term().is_some();
         for (number, page) in lines.chunks(room).enumerate() {
@@ -467,13 +501,16 @@ impl Person {
             let label = if left > 0 {
                 format!("more ({left} lines)")
             } else {
-                "back to the question".to_owned()
+                done.to_owned()
             };
-            if let Picked::Letter(_) = pick(&mut self.screen, &mut self.input, &[label], &['b'], &[])? {
-                break;
+            match pick(&mut self.screen, &mut self.input, &[label], &['b'], &[])? {
+                Picked::Entry(_) => {}
+                Picked::Letter(_) => break,
+                Picked::Stop => return Ok(Some(Reply::Stop)),
             }
         }
-        self.screen.line("").map_err(RespondentError::from)
+        self.screen.line("")?;
+        Ok(None)
     }
 }
 
@@ -493,7 +530,13 @@ fn step_words(walk: &Walk<'_>, entry: &Event) -> String {
             let name = knowledge
                 .fact(fact)
                 .map_or(fact.as_str(), |fact| knowledge.facts[fact.0].name.as_str());
+            let label = |id: &String| {
+                let fact = &knowledge.facts[knowledge.fact(fact)?.0];
+                let choice = fact.choices.iter().find(|choice| choice.id == *id)?;
+                Some(choice.label.clone())
+            };
             match value {
+                Some(Value::Choice(id)) => format!("{name}: {}", label(id).unwrap_or_else(|| id.clone())),
                 Some(value) => format!("{name}: {value}"),
                 None => format!("{name}: not found"),
             }
@@ -524,6 +567,12 @@ impl Respondent for Person {
         if !self.opened {
             self.opened = true;
             blocks::opening(&mut self.screen)?;
+            if prompt.walk.steps() > 0 {
+                let stop = self.remind_of_case(prompt.walk)?;
+                if let Some(reply) = stop {
+                    return Ok(reply);
+                }
+            }
         }
         self.unsure = false;
         self.before = prompt
@@ -551,7 +600,9 @@ impl Respondent for Person {
 
     fn observe(&mut self, event: &Event, walk: &Walk<'_>) {
         let _ = match event {
-            Event::Standing { .. } => blocks::standing(&mut self.screen, walk, &self.before),
+            Event::Standing { .. } => blocks::standing(&self.screen, walk, &self.before)
+                .iter()
+                .try_for_each(|line| self.screen.line(line)),
             // What was understood from a reading is said already.
             Event::Answer {
                 given: Given::Reading(_),
@@ -561,9 +612,11 @@ impl Respondent for Person {
             Event::Complaint { .. } | Event::Equipment { .. } => {
                 self.screen.wrapped("  answer: ", &step_words(walk, event), None)
             }
-            Event::Fact { value: None, .. } => {
-                self.screen.wrapped("  answer: ", &step_words(walk, event), None)
-            }
+            // Other values are said by what was understood; a choice and "not found" are not.
+            Event::Fact {
+                value: None | Some(Value::Choice(_)),
+                ..
+            } => self.screen.wrapped("  answer: ", &step_words(walk, event), None),
             Event::Note { .. } => self.screen.wrapped("  ", "Note kept.", None),
             Event::Undone { steps } => self.screen.wrapped("  ", &format!("{steps} taken back."), None),
             other => blocks::happened(&mut self.screen, walk, other),

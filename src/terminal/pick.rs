@@ -16,6 +16,8 @@ pub(super) enum Picked {
     Entry(usize),
     /// One of the letters offered beside it.
     Letter(char),
+    /// Ctrl-C: end here and keep the case, whatever list is open.
+    Stop,
 }
 
 /// Lets the person pick an entry, or one of the letters.
@@ -86,7 +88,7 @@ fn by_keys(
             Err(error) => break Err(ended(error)),
         };
         match key {
-            Key::CtrlC => break Ok(Picked::Letter('s')),
+            Key::CtrlC => break Ok(Picked::Stop),
             Key::Enter if !entries.is_empty() => break Ok(Picked::Entry(at)),
             Key::ArrowUp => at = (at + entries.len().max(1) - 1) % entries.len().max(1),
             Key::ArrowDown | Key::Tab => at = (at + 1) % entries.len().max(1),

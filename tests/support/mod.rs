@@ -1,0 +1,8 @@
+//! What several test files share.
+
+#![allow(dead_code, reason = "each test file uses its own part")]
+#![allow(unreachable_pub, reason = "a module of tests is no library")]
+
+mod session;
+
+pub use session::{Session, case_file};

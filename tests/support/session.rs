@@ -1,0 +1,173 @@
+//! A session with the real program on a pseudo-terminal, shared by the tests that press keys.
+
+use std::io::{Read, Write};
+use std::num::NonZero;
+use std::path::Path;
+use std::sync::{Arc, Mutex};
+use std::time::{Duration, Instant};
+
+use portable_pty::{Child, CommandBuilder, MasterPty, PtySize, native_pty_system};
+use tempfile::TempDir;
+
+/// Longer than any step takes on a loaded machine; a text that does not come in this time does not come.
+const PATIENCE: Duration = Duration::from_secs(20);
+
+pub struct Session {
+    screen: Arc<Mutex<vt100::Parser>>,
+    keys: Box<dyn Write + Send>,
+    child: Box<dyn Child + Send + Sync>,
+    _master: Box<dyn MasterPty + Send>,
+}
+
+impl Session {
+    pub fn start(columns: u16, home: &Path, arguments: &[&str]) -> Self {
+        let pty = native_pty_system()
+            .openpty(PtySize {
+                rows: 24,
+                cols: columns,
+                pixel_width: 0,
+                pixel_height: 0,
+            })
+            .expect("a pseudo-terminal");
+        let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_lineside"));
+        command.env_clear();
+        command.env("HOME", home);
+        command.env("TERM", "xterm-256color");
+        command.args(arguments);
+        let child = pty.slave.spawn_command(command).expect("the program starts");
+        drop(pty.slave);
+        let mut output = pty.master.try_clone_reader().expect("its output");
+        let keys = pty.master.take_writer().expect("its input");
+        let (rows, width) = (
+            NonZero::new(24).expect("not zero"),
+            NonZero::new(columns).expect("not zero"),
+        );
+        // Enough lines behind the screen to find what has scrolled away.
+        let screen = Arc::new(Mutex::new(vt100::Parser::new(rows, width, 2000)));
+        let shown = Arc::clone(&screen);
+        std::thread::spawn(move || {
+            let mut buffer = [0; 4096];
+            while let Ok(read @ 1..) = output.read(&mut buffer) {
+                shown.lock().expect("the screen").process(&buffer[..read]);
+            }
+        });
+        Self {
+            screen,
+            keys,
+            child,
+            _master: pty.master,
+        }
+    }
+
+    pub fn contents(&self) -> String {
+        self.screen.lock().expect("the screen").screen().contents()
+    }
+
+    /// Waits until the screen shows a text; breaks lines like the screen does.
+    pub fn wait_for(&self, text: &str) {
+        let started = Instant::now();
+        loop {
+            let screen = self.contents();
+            let flat = screen.split_whitespace().collect::<Vec<_>>().join(" ");
+            if flat.contains(text) {
+                return;
+            }
+            assert!(
+                started.elapsed() < PATIENCE,
+                "`{text}` does not come up; the screen shows:\n{screen}"
+            );
+            std::thread::sleep(Duration::from_millis(10));
+        }
+    }
+
+    pub fn press(&mut self, keys: &str) {
+        self.keys.write_all(keys.as_bytes()).expect("keys can be pressed");
+        self.keys.flush().expect("keys can be pressed");
+    }
+
+    /// Waits until a prompt stands at the end of a screen other than this one, or the program has ended.
+    pub fn next_prompt(&mut self, before: &str) -> Option<String> {
+        self.prompt_where(|screen| screen != before)
+    }
+
+    /// Waits until a prompt stands at the end of such a screen, or the program has ended.
+    pub fn prompt_where(&mut self, fits: impl Fn(&str) -> bool) -> Option<String> {
+        let started = Instant::now();
+        loop {
+            if self.child.try_wait().expect("it can be waited for").is_some() {
+                return None;
+            }
+            let (screen, waits_for_key) = {
+                let parser = self.screen.lock().expect("the screen");
+                (parser.screen().contents(), parser.screen().hide_cursor())
+            };
+            if is_prompt(&screen, waits_for_key) && fits(&screen) {
+                return Some(screen);
+            }
+            assert!(
+                started.elapsed() < PATIENCE,
+                "no prompt comes up; the screen shows:\n{screen}"
+            );
+            std::thread::sleep(Duration::from_millis(5));
+        }
+    }
+
+    /// Ends the program as a power cut would: it gets no chance to say or write anything.
+    pub fn kill(&mut self) {
+        let id = self.child.process_id().expect("it runs").to_string();
+        let killed = std::process::Command::new("kill").args(["-KILL", &id]).status();
+        assert!(killed.expect("kill runs").success());
+        self.child.wait().expect("it ends");
+    }
+
+    /// Whether any cell on the screen is bold, dim or coloured.
+    pub fn has_attributes(&self) -> bool {
+        let parser = self.screen.lock().expect("the screen");
+        let screen = parser.screen();
+        let (rows, columns) = screen.size();
+        (0..rows.get())
+            .flat_map(|row| (0..columns.get()).map(move |column| (row, column)))
+            .any(|(row, column)| {
+                screen
+                    .cell(row, column)
+                    .is_some_and(|cell| cell.bold() || cell.dim() || cell.fgcolor() != vt100::Color::Default)
+            })
+    }
+
+    pub fn ends_with(&mut self, code: u32) {
+        let started = Instant::now();
+        loop {
+            if let Some(status) = self.child.try_wait().expect("it can be waited for") {
+                assert_eq!(status.exit_code(), code, "{}", self.contents());
+                return;
+            }
+            assert!(
+                started.elapsed() < PATIENCE,
+                "it does not end:\n{}",
+                self.contents()
+            );
+            std::thread::sleep(Duration::from_millis(10));
+        }
+    }
+}
+
+/// Whether the last line of the screen is one where the program waits. A list hides the cursor when it is drawn; a
+/// key pressed before that would be echoed into the list by the terminal.
+fn is_prompt(screen: &str, waits_for_key: bool) -> bool {
+    let last = screen
+        .lines()
+        .rfind(|line| !line.trim().is_empty())
+        .unwrap_or("")
+        .trim_end();
+    let is_list = last.contains("stop and keep") || last.ends_with("1  go on");
+    (is_list && waits_for_key) || last.ends_with("then Enter >")
+}
+
+/// A case file that does not exist yet.
+pub fn case_file(home: &TempDir) -> String {
+    home.path()
+        .join("case.jsonl")
+        .to_str()
+        .expect("the path is text")
+        .to_owned()
+}

@@ -1,0 +1,223 @@
+//! Whole callbacks by keys: every screen fits, no energised test comes before its cautions, and a program that is
+//! killed at any prompt goes on at that prompt.
+
+mod support;
+
+use support::{Session, case_file};
+
+/// No callback asks more than this; a walk that goes on longer is in a circle.
+const MOST_PROMPTS: usize = 150;
+
+/// The heading of the question on the screen.
+fn heading(screen: &str) -> &str {
+    screen
+        .lines()
+        .rfind(|line| line.starts_with("== "))
+        .unwrap_or("(no heading on the screen)")
+}
+
+/// Answers the prompt on the screen, differently from question to question.
+fn answer(session: &mut Session, screen: &str, again: bool, number: usize, seed: usize) {
+    let heading = heading(screen);
+    if screen.trim_end().ends_with("then Enter >") {
+        // A figure that was refused brings the same question again.
+        let typed = if again || (number + seed).is_multiple_of(4) {
+            "x"
+        } else {
+            "30"
+        };
+        session.press(typed);
+        session.press("\r");
+    } else if heading.contains("question") {
+        let entries = entries(screen);
+        let place = if heading.starts_with("== question 3:") {
+            // "None of these hazards" is the last; anything else ends in a halt.
+            entries
+        } else {
+            1 + (number * 7 + seed * 3) % entries
+        };
+        // One key, so that no half-way screen is taken for the next prompt: where a longer number could follow, a
+        // first digit of 1 would only move the mark.
+        session.press(&if entries > 9 { 2 } else { place }.to_string());
+    } else {
+        session.press("\r");
+    }
+}
+
+/// How many entries the list on the screen has.
+fn entries(screen: &str) -> usize {
+    let since = screen.rsplit("== ").next().unwrap_or("");
+    since
+        .lines()
+        .filter_map(|line| {
+            line.get(1..)?
+                .trim_start()
+                .split_once("  ")?
+                .0
+                .parse::<usize>()
+                .ok()
+        })
+        .max()
+        .expect("a list stands on the screen")
+}
+
+fn check_screen(screen: &str, columns: usize) {
+    for line in screen.lines() {
+        let width = console::measure_text_width(line.trim_end());
+        assert!(width < columns, "{width} columns: {line}\nin\n{screen}");
+    }
+    assert!(
+        heading(screen).starts_with("== "),
+        "the question has scrolled away under its answers:\n{screen}"
+    );
+}
+
+/// Walks to the end and gives back the headings in order.
+fn whole(columns: u16, complaint: &str, equipment: usize, seed: usize) -> Vec<String> {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let mut session = Session::start(columns, home.path(), &["--case", &case_file(&home)]);
+    session.wait_for("What is the complaint?");
+    session.press(complaint);
+    session.wait_for("What equipment is it?");
+    let mut screen = session.contents();
+    session.press(&equipment.to_string());
+    let mut headings: Vec<String> = Vec::new();
+    for number in 0.. {
+        let Some(next) = session.next_prompt(&screen) else {
+            break;
+        };
+        screen = next;
+        check_screen(&screen, usize::from(columns));
+        let again = headings.last().is_some_and(|last| last == heading(&screen));
+        headings.push(heading(&screen).to_owned());
+        assert!(number < MOST_PROMPTS, "it does not end: {headings:#?}");
+        answer(&mut session, &screen, again, number, seed);
+    }
+    session.ends_with(0);
+    headings
+}
+
+/// No question is asked energised or locked out unless the cautions of that state were the last ones accepted.
+fn check_cautions(headings: &[String]) {
+    let mut accepted = "";
+    for heading in headings {
+        for (state, words) in [
+            ("energised", "the next tests are made ENERGISED"),
+            ("locked out", "the next tests are made LOCKED OUT"),
+        ] {
+            if heading.contains(words) {
+                accepted = state;
+            } else if heading.contains("question") && heading.contains(state) {
+                assert_eq!(
+                    accepted, state,
+                    "`{heading}` comes without its cautions: {headings:#?}"
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn whole_callbacks_fit_80_and_60_columns_with_cautions_first() {
+    let mut energised = 0;
+    for (number, complaint) in ["1", "2", "3"].into_iter().enumerate() {
+        for columns in [80, 60] {
+            let headings = whole(columns, complaint, 1 + number, usize::from(columns) / 20 + number);
+            assert!(headings.len() > 5, "{headings:#?}");
+            check_cautions(&headings);
+            energised += headings
+                .iter()
+                .filter(|heading| heading.contains("ENERGISED"))
+                .count();
+        }
+    }
+    assert!(
+        energised > 0,
+        "no walk came to an energised test, so nothing was checked"
+    );
+}
+
+#[test]
+fn killed_at_any_prompt_it_goes_on_at_that_prompt() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let case = case_file(&home);
+    let mut session = Session::start(80, home.path(), &["--case", &case]);
+    session.wait_for("What is the complaint?");
+    let mut screen = session.contents();
+    session.press("1");
+    let mut headings: Vec<String> = Vec::new();
+    for number in 0..15 {
+        let before = session
+            .next_prompt(&screen)
+            .unwrap_or_else(|| panic!("it ended early: {headings:#?}"));
+        session.kill();
+        session = Session::start(80, home.path(), &["--case", &case]);
+        let reminder = session.next_prompt("").expect("it says where it stands");
+        assert!(reminder.contains("Going on with the case"), "{reminder}");
+        session.press("\r");
+        screen = session
+            .prompt_where(|screen| heading(screen) == heading(&before))
+            .expect("it asks what it asked before");
+        let again = headings.last().is_some_and(|last| last == heading(&screen));
+        headings.push(heading(&screen).to_owned());
+        answer(&mut session, &screen, again, number, 2);
+    }
+    session.kill();
+}
+
+#[test]
+fn ctrl_c_in_a_list_within_a_question_keeps_the_case() {
+    for (letter, shown) in [
+        ("b", "Back to where?"),
+        ("f", "leave them as they are"),
+        ("?", "back to the question"),
+    ] {
+        let home = tempfile::tempdir().expect("a temporary folder");
+        let mut session = Session::start(80, home.path(), &["--case", &case_file(&home)]);
+        session.wait_for("What is the complaint?");
+        session.press("1");
+        session.wait_for("What equipment is it?");
+        session.press("1");
+        session.wait_for("question 3");
+        session.press(letter);
+        session.wait_for(shown);
+        session.press("\x03");
+        session.wait_for("go on with: lineside --case");
+        session.ends_with(0);
+    }
+}
+
+#[test]
+fn going_on_says_what_case_it_is() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let case = case_file(&home);
+    let mut session = Session::start(60, home.path(), &["--case", &case]);
+    session.wait_for("What is the complaint?");
+    session.press("1");
+    session.wait_for("What equipment is it?");
+    session.press("1");
+    session.wait_for("question 3");
+    session.press("5");
+    session.wait_for("question 4");
+    session.press("s");
+    session.ends_with(0);
+    let mut session = Session::start(60, home.path(), &["--case", &case]);
+    session.wait_for("so far");
+    session.wait_for("Split air conditioner");
+    session.wait_for("1 answer, the last:");
+    session.press("\r");
+    session.wait_for("question 4");
+    session.kill();
+}
+
+#[test]
+fn colour_is_used_only_when_it_may_be() {
+    for (option, coloured) in [("always", true), ("never", false)] {
+        let home = tempfile::tempdir().expect("a temporary folder");
+        let mut session = Session::start(80, home.path(), &["--color", option, "--case", &case_file(&home)]);
+        session.wait_for("What is the complaint?");
+        session.next_prompt("").expect("it asks");
+        assert_eq!(session.has_attributes(), coloured, "--color {option}");
+        session.kill();
+    }
+}
