@@ -67,7 +67,6 @@ fn on_small_models_the_policy_is_within_15_percent_of_the_optimum() {
     }
     let worst = ratios.iter().copied().fold(0.0, f64::max);
     let mean = ratios.iter().sum::<f64>() / ratios.len() as f64;
-    println!("policy over optimum: mean {mean:.4}, worst {worst:.4}");
     assert!(worst <= 1.15, "worst {worst}, mean {mean}");
 }
 

@@ -87,11 +87,12 @@ fn replay(case: &Case, walk: &mut Walk<'_>) -> Vec<String> {
             "The knowledge has changed since this case was opened; everything is worked out anew.".to_owned(),
         );
     }
-    for record in &case.records {
-        if let Err(unknown) = walk.apply(&record.event) {
-            told.push(format!("An earlier answer is left out: {unknown}."));
-        }
-    }
+    let unknown = case.replay(walk);
+    told.extend(
+        unknown
+            .iter()
+            .map(|unknown| format!("An earlier answer is left out: {unknown}.")),
+    );
     told
 }
 
