@@ -1,8 +1,25 @@
 //! Expected cost of repair, and what a test is worth by it.
 
-use crate::knowledge::model::TestIndex;
+use crate::knowledge::model::{Cause, OutcomeIndex, Place, TestIndex};
 
 use super::{Finding, Model, Standing, gain};
+
+/// Minutes to hand a case over whose cause is not listed. Our choice, no source.
+pub const HAND_OVER_MINUTES: f64 = 180.0;
+
+/// Minutes a repair takes with its proof: those of the cause, or a figure for the place it sits at.
+///
+/// The figures by place are our choice, no source; they only weigh tests against repairs.
+#[must_use]
+pub fn minutes(cause: &Cause) -> f64 {
+    cause.repair_minutes.unwrap_or(match cause.place {
+        Place::Utility | Place::Service => 120.0,
+        Place::Panel | Place::Branch => 90.0,
+        Place::Disconnect | Place::Unit => 45.0,
+        Place::Load => 120.0,
+        Place::Control | Place::NotElectrical => 40.0,
+    })
+}
 
 /// Expected cost of trying repairs in an order, with what remains handed over.
 ///
@@ -60,10 +77,7 @@ pub fn value(model: &Model, findings: &[Finding], test: TestIndex, costs: &[f64]
         .filter(|(_, chance)| **chance > 0.0)
         .map(|(outcome, chance)| {
             let mut with = findings.to_vec();
-            with.push(Finding::certain(
-                test,
-                crate::knowledge::model::OutcomeIndex(outcome),
-            ));
+            with.push(Finding::certain(test, OutcomeIndex(outcome)));
             chance * least(&Standing::new(model, &with))
         })
         .sum();

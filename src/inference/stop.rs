@@ -1,5 +1,7 @@
 //! When enough is known.
 
+use serde::Serialize;
+
 use super::Standing;
 
 /// A leader this probable ends the narrowing: about one wrong in ten, before the proving reading that every
@@ -11,6 +13,55 @@ pub const LEAST_BITS: f64 = 0.02;
 
 /// Information per minute below this is not worth its cost.
 pub const LEAST_BITS_PER_MINUTE: f64 = 0.003;
+
+/// Remainder from which the answers are said not to fit the listed causes. Our choice, no source.
+pub const DOES_NOT_FIT: f64 = 0.30;
+
+/// Leader from which a repair may be tried as the cheapest test. Our choice, no source.
+pub const TRIAL: f64 = 0.60;
+
+/// Why the narrowing stopped, or could.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Reason {
+    /// The leader is strong enough.
+    Settled,
+    /// The repair of the leader costs less than any test that would still tell something.
+    TrialRepair,
+    /// No test left is worth its cost.
+    NothingWorthItsCost,
+    /// The answers do not fit the listed causes; more tests of theirs will not mend that.
+    DoesNotFit,
+}
+
+impl Reason {
+    /// Says it to a person.
+    #[must_use]
+    pub const fn in_words(self) -> &'static str {
+        match self {
+            Self::Settled => "the leading cause is strong enough",
+            Self::TrialRepair => {
+                "the repair of the leading cause costs less than any further test, and its proof is the test"
+            }
+            Self::NothingWorthItsCost => "no test left would tell enough for its cost",
+            Self::DoesNotFit => "the answers do not fit the listed causes",
+        }
+    }
+}
+
+/// Whether to stop, given the minutes of the leader's repair and the cost of the best test worth making, if any.
+#[must_use]
+pub fn reason(standing: &Standing, repair_minutes: f64, best_test: Option<f64>) -> Option<Reason> {
+    if is_settled(standing) {
+        return Some(Reason::Settled);
+    }
+    match best_test {
+        None if standing.remainder() >= DOES_NOT_FIT => Some(Reason::DoesNotFit),
+        None => Some(Reason::NothingWorthItsCost),
+        Some(cost) if standing.lead() >= TRIAL && repair_minutes <= cost => Some(Reason::TrialRepair),
+        Some(_) => None,
+    }
+}
 
 /// Whether the leader is strong enough to conclude.
 #[must_use]

@@ -47,6 +47,7 @@ impl Case {
                 | Event::Finished
                 | Event::Calculated { .. }
                 | Event::DefectFound { .. }
+                | Event::Surprising { .. }
                 | Event::Standing { .. } => {}
             }
         }

@@ -276,6 +276,11 @@ impl<'d> Fields<'d> {
         texts
     }
 
+    /// Whether a key is written.
+    pub(super) fn has(&self, key: &str) -> bool {
+        self.table.is_some_and(|table| table.contains_key(key))
+    }
+
     /// A number that must be there and lie between two bounds; the lower bound after a finding.
     pub(super) fn number(
         &mut self,

@@ -173,6 +173,8 @@ pub struct Cause {
     pub proof: String,
     /// What can hurt.
     pub caution: String,
+    /// Minutes the repair takes with its proof, where the author gives them.
+    pub repair_minutes: Option<f64>,
     /// What keeps it from coming back.
     pub prevent: Vec<Prevention>,
     /// Sources, never empty.

@@ -19,9 +19,6 @@ const LEAST_BITS_SHOWN: f64 = 0.2;
 /// Tests shown as worth making next.
 const MOST_NEXT: usize = 5;
 
-/// Remainder from which the listed causes are said not to fit. From the theory notes of the project; our choice.
-const REMAINDER_TOO_HIGH: f64 = 0.30;
-
 /// Leader from which a cause is called likely rather than open.
 const LIKELY: f64 = 0.55;
 
@@ -42,6 +39,10 @@ pub struct CaseResult {
     pub state: &'static str,
     /// Closed cases the frequencies were learnt from; nothing when they are the authored ones.
     pub learned_from: Option<usize>,
+    /// Why it is time to conclude; nothing while a test is worth making.
+    pub stop_reason: Option<stop::Reason>,
+    /// The answers with how unexpected each was.
+    pub answers: Vec<AnswerShown>,
     /// What it comes to.
     pub conclusion: Conclusion,
     /// Causes from most to least probable.
@@ -151,6 +152,21 @@ pub struct DoubtShown {
     pub recheck: String,
 }
 
+/// An answer and how unexpected it was after all the others.
+#[derive(Clone, Debug, Serialize)]
+pub struct AnswerShown {
+    /// Id of the test.
+    pub test: String,
+    /// Id of the outcome, or of the one most leant to.
+    pub outcome: String,
+    /// Share of the answer on that outcome: 1 when it is certain.
+    pub certainty: f64,
+    /// Surprise in bits.
+    pub surprise: f64,
+    /// What was to be expected on average, in bits.
+    pub expected: f64,
+}
+
 /// Two causes at once.
 #[derive(Clone, Debug, Serialize)]
 pub struct PairShown {
@@ -201,6 +217,8 @@ pub struct NextTest {
     pub name: String,
     /// Expected information in bits.
     pub bits: f64,
+    /// Expected drop of the cost of repair, in minutes.
+    pub saves: f64,
     /// Minutes, with the change of state and the readings a calculation still needs.
     pub minutes: f64,
     /// State the equipment must be in.
@@ -266,6 +284,8 @@ impl CaseResult {
             complaint: complaint.id.clone(),
             equipment: equipment.id.clone(),
             state,
+            stop_reason: walk.stop_reason(),
+            answers: answers(walk),
             learned_from: walk.counts().map(|counts| counts.cases),
             conclusion: conclude(walk, &causes, standing.remainder(), &next, halted),
             unexplained: unexplained(walk, &causes, standing.remainder()),
@@ -314,9 +334,10 @@ fn conclude(
     };
     let electrical = leader.place != Place::NotElectrical;
     let settle = next
-        .first()
+        .iter()
+        .max_by(|a, b| a.bits.total_cmp(&b.bits))
         .map_or(String::new(), |next| format!(" What would tell: {}.", next.name));
-    if remainder >= REMAINDER_TOO_HIGH || remainder > leader.probability {
+    if remainder >= stop::DOES_NOT_FIT || remainder > leader.probability {
         return Conclusion {
             kind: "unlisted",
             text: format!(
@@ -364,6 +385,30 @@ fn conclude(
     Conclusion { kind, text }
 }
 
+fn answers(walk: &Walk<'_>) -> Vec<AnswerShown> {
+    let Some(model) = walk.model() else {
+        return Vec::new();
+    };
+    let findings = walk.findings();
+    findings
+        .iter()
+        .enumerate()
+        .filter_map(|(place, finding)| {
+            let mut others = findings.to_vec();
+            others.remove(place);
+            let surprise = conflict::surprise(model, &others, finding)?;
+            let test = &walk.knowledge().tests[finding.test.0];
+            Some(AnswerShown {
+                test: test.id.clone(),
+                outcome: test.outcomes[finding.outcome.0].id.clone(),
+                certainty: finding.certainty(),
+                surprise: surprise.bits,
+                expected: surprise.expected,
+            })
+        })
+        .collect()
+}
+
 fn unexplained(walk: &Walk<'_>, causes: &[CauseStanding], remainder: f64) -> Unexplained {
     let knowledge = walk.knowledge();
     let findings = walk.findings();
@@ -383,7 +428,7 @@ fn unexplained(walk: &Walk<'_>, causes: &[CauseStanding], remainder: f64) -> Une
     };
     unexplained.conflict = conflict::conflict(model, findings);
     unexplained.contradictory = conflict::is_contradictory(model, findings);
-    if unexplained.contradictory || remainder >= REMAINDER_TOO_HIGH {
+    if unexplained.contradictory || remainder >= stop::DOES_NOT_FIT {
         unexplained.doubt = conflict::doubt(model, findings).and_then(|doubt| {
             let finding = &findings[doubt.finding];
             let mut others = findings.to_vec();
@@ -570,6 +615,7 @@ fn next_tests(walk: &Walk<'_>) -> Vec<NextTest> {
                 test: test.id.clone(),
                 name: test.name.clone(),
                 bits: candidate.bits,
+                saves: walk.saves(candidate.test),
                 minutes: candidate.minutes,
                 state: candidate.state,
                 hazard: test.hazard,

@@ -9,7 +9,7 @@ mod path;
 pub mod text;
 
 pub use case::{
-    CalculationShown, CaseResult, CauseStanding, Conclusion, DefectShown, DoubtShown, EvidenceItem, Firmness,
-    NextTest, PairShown, PreventionShown, SCHEMA, Unexplained,
+    AnswerShown, CalculationShown, CaseResult, CauseStanding, Conclusion, DefectShown, DoubtShown,
+    EvidenceItem, Firmness, NextTest, PairShown, PreventionShown, SCHEMA, Unexplained,
 };
 pub use path::picture;

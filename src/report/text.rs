@@ -99,6 +99,9 @@ fn trust(page: &mut Page, result: &CaseResult) {
             ),
         );
     }
+    if let Some(reason) = result.stop_reason {
+        page.paragraph("", &format!("Time to conclude: {}.", reason.in_words()));
+    }
     match result.firmness.hangs_on.first() {
         None => page.paragraph(
             "",
@@ -167,7 +170,7 @@ fn next(page: &mut Page, next: &[NextTest]) {
                 hazard(test.hazard)
             ),
         );
-        page.labelled("tells", &format!("{:.2} bit, {}", test.bits, worth(test.bits)));
+        page.labelled("tells", &tells(test));
         if !test.needs.is_empty() {
             page.labelled("needs", &test.needs.join("; "));
         }
@@ -260,6 +263,16 @@ pub fn hazard(hazard: Hazard) -> &'static str {
         Hazard::Shock => "shock hazard",
         Hazard::ShockAndArc => "shock and arc hazard",
     }
+}
+
+fn tells(test: &NextTest) -> String {
+    let saves = test.saves.round();
+    let saving = if saves >= 1.0 {
+        format!("; saves about {saves:.0} min of wrong repair")
+    } else {
+        String::new()
+    };
+    format!("{:.2} bit, {}{saving}", test.bits, worth(test.bits))
 }
 
 fn worth(bits: f64) -> &'static str {

@@ -2,6 +2,8 @@
 
 use thiserror::Error;
 
+use crate::inference::{Finding, conflict};
+
 use super::{Event, Prompt, Question, Reply, Respondent, RespondentError, Share, Walk};
 
 /// How a run ended.
@@ -76,6 +78,7 @@ pub fn drive<K: std::error::Error + 'static>(
 struct Consequences {
     calculated: Vec<Event>,
     defects: Vec<Event>,
+    findings: Vec<Finding>,
     standing: Option<Event>,
 }
 
@@ -125,6 +128,7 @@ impl Consequences {
         Self {
             calculated,
             defects,
+            findings: walk.findings().to_vec(),
             standing,
         }
     }
@@ -142,9 +146,35 @@ impl Consequences {
                 .into_iter()
                 .filter(|event| !self.defects.contains(event)),
         );
+        news.extend(surprises(walk, &self.findings));
         if now.standing != self.standing {
             news.extend(now.standing);
         }
         news
     }
+}
+
+/// New findings that are far from what those before led to expect.
+fn surprises(walk: &Walk<'_>, before: &[Finding]) -> Vec<Event> {
+    let Some(model) = walk.model() else {
+        return Vec::new();
+    };
+    walk.findings()
+        .iter()
+        .filter(|finding| !before.contains(finding))
+        .filter_map(|finding| {
+            // What stood before without this test's own earlier answer, should it have been corrected.
+            let others: Vec<Finding> = before
+                .iter()
+                .filter(|other| other.test != finding.test)
+                .cloned()
+                .collect();
+            let surprise = conflict::surprise(model, &others, finding)?;
+            surprise.is_high().then(|| Event::Surprising {
+                test: walk.knowledge().tests[finding.test.0].id.clone(),
+                bits: surprise.bits,
+                expected: surprise.expected,
+            })
+        })
+        .collect()
 }

@@ -111,6 +111,15 @@ pub enum Event {
         /// Its name.
         name: String,
     },
+    /// Derived: an answer that was far from what the others led to expect.
+    Surprising {
+        /// Id of the test.
+        test: String,
+        /// Surprise in bits.
+        bits: f64,
+        /// What was to be expected on average, in bits.
+        expected: f64,
+    },
     /// Derived: what leads now.
     Standing {
         /// The leading causes, at most three.
@@ -126,7 +135,10 @@ impl Event {
     pub fn is_given(&self) -> bool {
         !matches!(
             self,
-            Self::Calculated { .. } | Self::DefectFound { .. } | Self::Standing { .. }
+            Self::Calculated { .. }
+                | Self::DefectFound { .. }
+                | Self::Surprising { .. }
+                | Self::Standing { .. }
         )
     }
 

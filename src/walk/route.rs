@@ -1,6 +1,6 @@
 //! Where the walk stands in the graph, worked out from what is known.
 
-use crate::inference::{gain, stop};
+use crate::inference::gain;
 use crate::knowledge::model::{At, BoundOf, FactIndex, Node, NodeKind, State, TestIndex, TestKind};
 
 use super::calculate::{Depth, Wanting, fact_applies, wanting};
@@ -11,8 +11,16 @@ use super::{Walk, worth};
 /// More nodes than any sound set of trees passes in one walk; a set with a cycle ends here instead of hanging.
 const MOST_NODES: usize = 10_000;
 
-/// The next question.
-pub(super) fn question(walk: &Walk<'_>) -> Question {
+/// The next question, and the tests of the nodes passed on the way there.
+pub(super) fn question(walk: &Walk<'_>) -> (Question, Vec<TestIndex>) {
+    let mut passed = Vec::new();
+    let question = follow(walk, &mut passed);
+    passed.sort_unstable();
+    passed.dedup();
+    (question, passed)
+}
+
+fn follow(walk: &Walk<'_>, passed: &mut Vec<TestIndex>) -> Question {
     let knowledge = walk.knowledge;
     let Some(complaint) = walk.complaint() else {
         return Question::Complaint;
@@ -28,15 +36,21 @@ pub(super) fn question(walk: &Walk<'_>) -> Question {
     for _ in 0..MOST_NODES {
         let Node { kind, .. } = &knowledge.trees[at.tree.0].nodes[at.node.0];
         at = match kind {
-            NodeKind::Test { test, to, unknown } => match pass(walk, *test) {
-                Pass::Ask(question) => return question,
-                Pass::By(Resolution::Known(outcome)) => to[outcome.0],
-                Pass::By(_) => *unknown,
-            },
-            NodeKind::Narrow { pool, then } => match narrow(walk, pool) {
-                Some(question) => return question,
-                None => *then,
-            },
+            NodeKind::Test { test, to, unknown } => {
+                passed.push(*test);
+                match pass(walk, *test) {
+                    Pass::Ask(question) => return question,
+                    Pass::By(Resolution::Known(outcome)) => to[outcome.0],
+                    Pass::By(_) => *unknown,
+                }
+            }
+            NodeKind::Narrow { pool, then } => {
+                passed.extend(pool);
+                match narrow(walk, pool) {
+                    Some(question) => return question,
+                    None => *then,
+                }
+            }
             NodeKind::Through { start, then } => {
                 callers.push(*then);
                 *start
@@ -138,16 +152,11 @@ fn needed_reading(walk: &Walk<'_>, test: TestIndex) -> Option<TestIndex> {
 
 /// Picks the test of a pool that tells most for its cost, or nothing when it is time to go on.
 fn narrow(walk: &Walk<'_>, pool: &[TestIndex]) -> Option<Question> {
-    let standing = walk.standing()?;
-    if stop::is_settled(standing) {
+    let best = worth::best(walk, &worth::ranked(walk, pool));
+    if worth::stop_reason(walk, best.as_ref()).is_some() {
         return None;
     }
-    let ranked = worth::ranked(walk, pool);
-    let best = ranked
-        .iter()
-        .find(|candidate| stop::is_worth(candidate.bits, candidate.cost))
-        .cloned()
-        .or_else(|| worth::first_of_pair(walk, &ranked))?;
+    let best = best?;
     let because = Because::Gain {
         bits: best.bits,
         line: worth::reason(walk, &best),

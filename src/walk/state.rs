@@ -74,6 +74,8 @@ pub(super) struct Derived {
     pub(super) model: Option<Rc<Model>>,
     pub(super) standing: Option<Standing>,
     pub(super) question: Question,
+    /// Tests of the nodes passed so far, sorted.
+    pub(super) passed: Vec<TestIndex>,
 }
 
 /// One run through a tree.
@@ -106,6 +108,7 @@ impl<'k> Walk<'k> {
             model: None,
             standing: None,
             question: Question::Complaint,
+            passed: Vec::new(),
         };
         Self {
             knowledge,
@@ -376,7 +379,7 @@ impl<'k> Walk<'k> {
             .model
             .as_ref()
             .map(|model| Standing::new(model, &self.derived.findings));
-        self.derived.question = route::question(self);
+        (self.derived.question, self.derived.passed) = route::question(self);
     }
 
     fn resolve_all(&mut self) {

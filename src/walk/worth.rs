@@ -1,8 +1,7 @@
 //! Tests still open, by what they would tell for their cost.
 
-use crate::inference::{gain, stop};
+use crate::inference::{gain, repair, stop};
 use crate::knowledge::model::{CauseIndex, State, TestIndex, TestKind};
-use crate::knowledge::order;
 
 use super::Walk;
 use super::calculate::{Depth, Wanting, wanting};
@@ -25,25 +24,41 @@ pub struct Candidate {
 }
 
 impl Walk<'_> {
-    /// Every open test of the complaint's tree that applies, from the one that tells most for its cost.
+    /// Why it is time to conclude, over every test worth coming back to; nothing while a test is worth making.
+    #[must_use]
+    pub fn stop_reason(&self) -> Option<stop::Reason> {
+        stop_reason(self, best(self, &self.candidates()).as_ref())
+    }
+
+    /// Expected drop of the cost of repair by a test, in minutes.
+    #[must_use]
+    pub fn saves(&self, test: TestIndex) -> f64 {
+        saves(self, test)
+    }
+
+    /// Tests worth coming back to, from the one that tells most for its cost: those of the nodes passed, without an
+    /// outcome so far, whether never reached or only not checkable today.
+    ///
+    /// Where the tree has kept the walk off energised tests, none is among them.
     #[must_use]
     pub fn candidates(&self) -> Vec<Candidate> {
-        self.complaint().map_or_else(Vec::new, |tree| {
-            ranked(self, &order::authored(self.knowledge, tree))
-        })
+        let open =
+            |test: &TestIndex| self.applies(*test) && !matches!(self.resolution(*test), Resolution::Known(_));
+        rank(self, self.derived.passed.iter().copied().filter(open))
     }
 }
 
 /// Open tests of a pool, from the one that tells most for its cost.
 pub(super) fn ranked(walk: &Walk<'_>, pool: &[TestIndex]) -> Vec<Candidate> {
+    rank(walk, pool.iter().copied().filter(|test| is_open(walk, *test)))
+}
+
+fn rank(walk: &Walk<'_>, tests: impl Iterator<Item = TestIndex>) -> Vec<Candidate> {
     let (Some(model), Some(standing)) = (walk.model(), walk.standing()) else {
         return Vec::new();
     };
     let safe = route::is_proved_safe(walk);
-    let mut candidates: Vec<Candidate> = pool
-        .iter()
-        .copied()
-        .filter(|test| is_open(walk, *test))
+    let mut candidates: Vec<Candidate> = tests
         .filter_map(|test| {
             let state = state_needed(walk, test);
             if state == State::Energised && !safe {
@@ -67,6 +82,52 @@ pub(super) fn ranked(walk: &Walk<'_>, pool: &[TestIndex]) -> Vec<Candidate> {
             .then(a.test.cmp(&b.test))
     });
     candidates
+}
+
+/// Scores within this share of the best are alike; then the lower hazard and the greater saving decide.
+const ALIKE: f64 = 0.9;
+
+/// The test to make: the one that tells most for its cost, among those alike the least hazardous, then the one that
+/// saves most repair; where none is worth its cost alone, the first of two that are together.
+pub(super) fn best(walk: &Walk<'_>, ranked: &[Candidate]) -> Option<Candidate> {
+    let worth: Vec<&Candidate> = ranked
+        .iter()
+        .filter(|candidate| stop::is_worth(candidate.bits, candidate.cost))
+        .collect();
+    let Some(first) = worth.first() else {
+        return first_of_pair(walk, ranked);
+    };
+    let score = |candidate: &Candidate| candidate.bits / candidate.cost;
+    worth
+        .iter()
+        .take_while(|candidate| score(candidate) >= ALIKE * score(first))
+        .min_by(|a, b| {
+            let hazard = |candidate: &Candidate| walk.knowledge.tests[candidate.test.0].hazard;
+            hazard(a)
+                .cmp(&hazard(b))
+                .then_with(|| saves(walk, b.test).total_cmp(&saves(walk, a.test)))
+                .then(a.test.cmp(&b.test))
+        })
+        .map(|candidate| (*candidate).clone())
+}
+
+/// Expected drop of the cost of repair by a test, in minutes.
+pub(super) fn saves(walk: &Walk<'_>, test: TestIndex) -> f64 {
+    let Some(model) = walk.model() else { return 0.0 };
+    let costs: Vec<f64> = model
+        .causes()
+        .iter()
+        .map(|cause| repair::minutes(&walk.knowledge.causes[cause.0]))
+        .collect();
+    repair::value(model, walk.findings(), test, &costs, repair::HAND_OVER_MINUTES)
+}
+
+/// Why to stop now, given the best test worth making, if any.
+pub(super) fn stop_reason(walk: &Walk<'_>, best: Option<&Candidate>) -> Option<stop::Reason> {
+    let standing = walk.standing()?;
+    let leader = standing.ranked().first().map(|(cause, _)| *cause)?;
+    let minutes = repair::minutes(&walk.knowledge.causes[leader.0]);
+    stop::reason(standing, minutes, best.map(|candidate| candidate.cost))
 }
 
 /// Cheapest tests tried in pairs where no single test is worth its cost.
