@@ -2,9 +2,9 @@
 
 use lineside::inference::evidence::Likelihoods;
 use lineside::inference::gain::{information, pair_information};
-use lineside::inference::score::{Policy, draw, sum_up};
+use lineside::inference::score::{Policy, TestCost, draw, expand, sum_up};
 use lineside::inference::{Finding, Model, Standing, optimal};
-use lineside::knowledge::model::{OutcomeIndex, TestIndex};
+use lineside::knowledge::model::{OutcomeIndex, State, TestIndex};
 use lineside::knowledge::{self, order};
 use lineside::walk;
 
@@ -100,6 +100,43 @@ fn two_steps_see_what_one_step_does_not() {
     }
     assert!((both - expected).abs() < 1e-12, "{both} {expected}");
     assert!(both > one);
+}
+
+#[test]
+fn an_exact_score_is_what_drawing_comes_to() {
+    let small = small(3);
+    let tests: Vec<TestCost> = small
+        .tests
+        .iter()
+        .map(|(test, minutes)| TestCost {
+            test: *test,
+            minutes: *minutes,
+            charge: 0.0,
+            state: State::Any,
+            first: false,
+        })
+        .collect();
+    let exact = expand(&small.model, &tests, Policy::Gain, 10_000).expect("it is small");
+    let total: f64 = exact.iter().map(|case| case.weight).sum();
+    assert!((total - 1.0).abs() < 1e-6, "{total}");
+    let (exact, drawn) = (
+        sum_up(&exact),
+        sum_up(&draw(&small.model, &tests, Policy::Gain, 40_000, 5, &mut |_| {
+            true
+        })),
+    );
+    // 40,000 cases: three standard errors of a share are below 0.0075.
+    for (exact, drawn) in [
+        (exact.first, drawn.first),
+        (exact.first_three, drawn.first_three),
+        (exact.brier, drawn.brier),
+        (exact.tests / 10.0, drawn.tests / 10.0),
+    ] {
+        assert!((exact - drawn).abs() < 0.01, "{exact} {drawn}");
+    }
+    // Worked out exactly, what is said is right but for rounding, bin by bin.
+    assert!(exact.calibration_error < 1e-9, "{}", exact.calibration_error);
+    assert!(expand(&small.model, &tests, Policy::Gain, 1).is_none());
 }
 
 #[test]

@@ -193,6 +193,13 @@ fn pairs(args: &ScoreArgs, knowledge: &Knowledge) -> Result<Vec<(TreeIndex, Equi
     Ok(pairs)
 }
 
+/// A model with at most this many tests is scored exactly; the ways through a larger one are too many.
+const FEW_TESTS: usize = 10;
+
+/// Ways a walk can end, up to which a score is worked out exactly.
+const MOST_WAYS: usize = 50_000;
+
+/// Every case of a small model, weighted; else cases drawn from the seed.
 fn draw(
     args: &ScoreArgs,
     model: &Model,
@@ -200,6 +207,16 @@ fn draw(
     policy: Policy,
     bar: &ProgressBar,
 ) -> Vec<Drawn> {
+    if tests.len() <= FEW_TESTS
+        && let Some(mut exact) = score::expand(model, tests, policy, MOST_WAYS)
+    {
+        // Counted together with drawn lines, an exact one weighs like them.
+        for case in &mut exact {
+            case.weight *= f64::from(args.cases);
+        }
+        bar.inc(u64::from(args.cases));
+        return exact;
+    }
     score::draw(model, tests, policy, args.cases as usize, args.seed, &mut |_| {
         bar.inc(1);
         true

@@ -39,6 +39,8 @@ pub enum Policy {
 /// How one drawn case went.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Drawn {
+    /// How much the case counts: 1 when drawn, its probability when worked out exactly.
+    pub weight: f64,
     /// Place of the true cause; the number of causes when it is none of those listed.
     pub truth: usize,
     /// The true cause is one of those listed.
@@ -168,7 +170,19 @@ fn case(
         findings.push(Finding::certain(test.test, OutcomeIndex(outcome)));
         key.push((place, outcome));
     }
-    let standing = Standing::new(model, &findings);
+    ended(model, &findings, truth, 1.0, minutes, energised)
+}
+
+/// A case at its end.
+fn ended(
+    model: &Model,
+    findings: &[Finding],
+    truth: usize,
+    weight: f64,
+    minutes: f64,
+    energised: usize,
+) -> Drawn {
+    let standing = Standing::new(model, findings);
     let probabilities = standing.probabilities();
     let of_truth = probabilities[truth];
     let listed = truth + 1 < probabilities.len();
@@ -185,6 +199,7 @@ fn case(
         .unwrap_or(0);
     let squares: f64 = probabilities.iter().map(|p| p * p).sum();
     Drawn {
+        weight,
         truth,
         listed,
         led,
@@ -196,6 +211,91 @@ fn case(
         of_truth,
         brier: squares - 2.0 * of_truth + 1.0,
         left: gain::entropy(probabilities),
+    }
+}
+
+/// Works every case out exactly: all answers to every test asked, weighted by their probability.
+///
+/// Returns nothing when there are more than `most` ways a walk can end. Ways less probable than 1e-9 are left out;
+/// the weights of the rest add up to 1 less their sum.
+#[must_use]
+pub fn expand(model: &Model, tests: &[TestCost], policy: Policy, most: usize) -> Option<Vec<Drawn>> {
+    let mut ends = Vec::new();
+    let start = Way {
+        findings: Vec::new(),
+        weights: model.priors().to_vec(),
+        minutes: 0.0,
+        energised: 0,
+        state: None,
+    };
+    let mut open = vec![start];
+    let mut ways = 0;
+    while let Some(way) = open.pop() {
+        let Some(place) = choose(model, tests, policy, &way.findings, way.state) else {
+            ways += 1;
+            if ways > most {
+                return None;
+            }
+            ends.extend(
+                way.weights
+                    .iter()
+                    .enumerate()
+                    .filter(|(_, weight)| **weight > 0.0)
+                    .map(|(truth, weight)| {
+                        ended(model, &way.findings, truth, *weight, way.minutes, way.energised)
+                    }),
+            );
+            continue;
+        };
+        open.extend(way.on(model, tests[place]));
+        if open.len() > most {
+            return None;
+        }
+    }
+    Some(ends)
+}
+
+/// Ways less probable than this are left out of an exact score.
+const LEAST_WAY: f64 = 1e-9;
+
+/// Answers so far, and P(answers and cause) by cause.
+struct Way {
+    findings: Vec<Finding>,
+    weights: Vec<f64>,
+    minutes: f64,
+    energised: usize,
+    state: Option<State>,
+}
+
+impl Way {
+    fn on(&self, model: &Model, test: TestCost) -> Vec<Self> {
+        let Some(likelihoods) = model.likelihoods(test.test) else {
+            return Vec::new();
+        };
+        (0..likelihoods.usual().len())
+            .map(|outcome| {
+                let mut findings = self.findings.clone();
+                findings.push(Finding::certain(test.test, OutcomeIndex(outcome)));
+                let weights = self
+                    .weights
+                    .iter()
+                    .enumerate()
+                    .map(|(truth, weight)| weight * likelihoods.row(truth)[outcome])
+                    .collect();
+                Self {
+                    findings,
+                    weights,
+                    minutes: self.minutes + test.minutes + gain::change_of_state(test.state, self.state),
+                    energised: self.energised + usize::from(test.state == State::Energised),
+                    state: if test.state == State::Any {
+                        self.state
+                    } else {
+                        Some(test.state)
+                    },
+                }
+            })
+            .filter(|way| way.weights.iter().sum::<f64>() > LEAST_WAY)
+            .collect()
     }
 }
 
@@ -250,15 +350,26 @@ fn pick(rng: &mut Rng, shares: &[f64]) -> usize {
 #[must_use]
 pub fn sum_up(drawn: &[Drawn]) -> Score {
     let cases = drawn.len();
-    let mean = |of: &dyn Fn(&Drawn) -> f64| drawn.iter().map(of).sum::<f64>() / cases.max(1) as f64;
+    let total: f64 = drawn
+        .iter()
+        .map(|case| case.weight)
+        .sum::<f64>()
+        .max(f64::MIN_POSITIVE);
+    let mean =
+        |of: &dyn Fn(&Drawn) -> f64| drawn.iter().map(|case| case.weight * of(case)).sum::<f64>() / total;
     let reliability = reliability(drawn);
-    let listed = drawn.iter().filter(|case| case.listed).count().max(1) as f64;
+    let listed: f64 = drawn
+        .iter()
+        .filter(|case| case.listed)
+        .map(|case| case.weight)
+        .sum();
     let within = |rank: usize| {
-        drawn
+        let right: f64 = drawn
             .iter()
             .filter(|case| case.listed && case.rank <= rank)
-            .count() as f64
-            / listed
+            .map(|case| case.weight)
+            .sum();
+        right / listed.max(f64::MIN_POSITIVE)
     };
     Score {
         cases,
@@ -285,12 +396,15 @@ fn reliability(drawn: &[Drawn]) -> Vec<Bin> {
                 .iter()
                 .filter(|case| ((case.lead * BINS as f64) as usize).min(BINS - 1) == bin)
                 .collect();
-            let count = inside.len();
-            (count > 0).then(|| Bin {
+            let weight: f64 = inside.iter().map(|case| case.weight).sum();
+            let share = |of: &dyn Fn(&Drawn) -> f64| {
+                inside.iter().map(|case| case.weight * of(case)).sum::<f64>() / weight
+            };
+            (weight > 0.0).then(|| Bin {
                 from,
-                cases: count,
-                said: inside.iter().map(|case| case.lead).sum::<f64>() / count as f64,
-                right: inside.iter().filter(|case| case.led == case.truth).count() as f64 / count as f64,
+                cases: inside.len(),
+                said: share(&|case| case.lead),
+                right: share(&|case| f64::from(u8::from(case.led == case.truth))),
             })
         })
         .collect()
