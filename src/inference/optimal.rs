@@ -4,6 +4,7 @@ use std::collections::HashMap;
 
 use crate::knowledge::model::{OutcomeIndex, TestIndex};
 
+use super::evidence::Likelihoods;
 use super::{Finding, Model, Standing, gain, repair};
 
 /// Largest number of states worked out: 3 to the 12th, twelve yes-or-no tests.
@@ -32,6 +33,43 @@ pub fn least_cost(model: &Model, tests: &[(TestIndex, f64)], costs: &[f64], hand
         &mut vec![None; tests.len()],
         &mut known,
     ))
+}
+
+/// The likeliest causes of a model and its most telling tests, as a model small enough to be solved.
+///
+/// What is left out of the causes goes to the remainder. `tests` are given with their costs.
+#[must_use]
+pub fn reduced(
+    model: &Model,
+    tests: &[(TestIndex, f64)],
+    causes: usize,
+    kept: usize,
+) -> (Model, Vec<(TestIndex, f64)>, Vec<usize>) {
+    let priors = model.priors();
+    let mut places: Vec<usize> = (0..priors.len() - 1).collect();
+    places.sort_by(|a, b| priors[*b].total_cmp(&priors[*a]).then(a.cmp(b)));
+    places.truncate(causes);
+    let start = Standing::new(model, &[]);
+    let worth = |(test, cost): &(TestIndex, f64)| gain::information(model, &start, &[], *test) / cost;
+    let mut chosen: Vec<(TestIndex, f64)> = tests.to_vec();
+    chosen.sort_by(|a, b| worth(b).total_cmp(&worth(a)).then(a.0.cmp(&b.0)));
+    chosen.truncate(kept);
+    let likelihoods: Vec<Likelihoods> = chosen
+        .iter()
+        .filter_map(|(test, _)| {
+            let all = model.likelihoods(*test)?;
+            let rows = places.iter().map(|place| all.row(*place).to_vec()).collect();
+            Some(Likelihoods::from_rows(all.usual().to_vec(), rows))
+        })
+        .collect();
+    let mut small: Vec<f64> = places.iter().map(|place| priors[*place]).collect();
+    small.push(1.0 - small.iter().sum::<f64>());
+    let numbered = chosen
+        .iter()
+        .enumerate()
+        .map(|(number, (_, cost))| (TestIndex(number), *cost))
+        .collect();
+    (Model::from_tables(small, likelihoods), numbered, places)
 }
 
 fn from(

@@ -103,10 +103,15 @@ fn trust(page: &mut Page, result: &CaseResult) {
         page.paragraph("", &format!("Time to conclude: {}.", reason.in_words()));
     }
     match result.firmness.hangs_on.first() {
-        None => page.paragraph(
-            "",
-            "Firm: no single sign, one step weaker or stronger, makes another cause lead.",
-        ),
+        None => {
+            let words = "no single sign, one step weaker or stronger, makes another cause lead.";
+            // A leader that is only likely is not firm because its signs agree; it is the first of several.
+            if result.conclusion.kind == "found" {
+                page.paragraph("", &format!("Firm: {words}"));
+            } else {
+                page.paragraph("", &format!("Not settled, though {words}"));
+            }
+        }
         Some(hinge) => page.paragraph("", &format!("Hangs on {hinge}.")),
     }
 }
