@@ -1,9 +1,10 @@
 //! Whole walks over the knowledge compiled in: what must hold whatever is answered.
 
 use lineside::knowledge;
+use lineside::knowledge::model::State;
 use lineside::knowledge::model::{Knowledge, TestKind};
 use lineside::quantity::ValueKind;
-use lineside::walk::{Event, Question, Reply, Walk};
+use lineside::walk::{AnswerFile, Event, Question, Reply, Walk, drive};
 use proptest::prelude::*;
 use std::sync::LazyLock;
 
@@ -168,7 +169,7 @@ proptest! {
                 Question::Caution { state, .. } => accepted = Some(state),
                 Question::Test { test, .. } => {
                     let test = &KNOWLEDGE.tests[test.0];
-                    if test.state == lineside::knowledge::model::State::Energised {
+                    if test.state == State::Energised {
                         prop_assert!(safe, "`{}` before any safety look", test.id);
                         prop_assert!(!test.caution.is_empty(), "`{}` has no caution", test.id);
                         prop_assert_eq!(accepted, Some(test.state), "`{}` without accepted cautions", &test.id);
@@ -181,6 +182,48 @@ proptest! {
             step(&mut walk, &reply);
         }
     }
+}
+
+/// What is advised next must not undo what the tree held back.
+#[test]
+fn nothing_energised_is_advised_after_a_low_reading_to_ground_or_a_stop() {
+    let answers = |pairs: &[(&str, &str)]| {
+        let mut text = String::from("complaint = \"breaker-opens\"\nequipment = \"heat-pump\"\n[answers]\n");
+        for (test, outcome) in pairs {
+            text.push_str(&format!("{test} = \"{outcome}\"\n"));
+        }
+        let mut answers = AnswerFile::parse(&text, &KNOWLEDGE).expect("valid answers");
+        let mut walk = Walk::new(&KNOWLEDGE);
+        drive::<std::convert::Infallible>(&mut walk, &mut answers, &mut |_: &Event| Ok(())).expect("it ends");
+        walk
+    };
+    let opens = [
+        ("hazard-look", "none"),
+        ("which-device-opened", "panel-breaker"),
+        ("time-to-trip", "instantly"),
+    ];
+    for start in ["at-switch-on", "at-compressor-or-motor-start"] {
+        for ground in ["low", "leaks"] {
+            let more = [("when-does-it-happen", start), ("unit-to-ground", ground)];
+            let walk = answers(&[&opens[..], &more[..]].concat());
+            for candidate in walk.candidates() {
+                let test = &KNOWLEDGE.tests[candidate.test.0];
+                assert_ne!(
+                    candidate.state,
+                    State::Energised,
+                    "{start}, {ground}: `{}`",
+                    test.id
+                );
+            }
+        }
+    }
+    let walk = answers(&[("hazard-look", "burning-or-smoke"), ("made-safe", "spreading")]);
+    assert!(matches!(walk.question(), Question::Halt { .. }));
+    assert!(
+        walk.candidates()
+            .iter()
+            .all(|candidate| candidate.state != State::Energised)
+    );
 }
 
 #[test]

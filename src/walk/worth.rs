@@ -3,10 +3,10 @@
 use crate::inference::{gain, repair, stop};
 use crate::knowledge::model::{CauseIndex, State, TestIndex, TestKind};
 
-use super::Walk;
 use super::calculate::{Depth, Wanting, wanting};
 use super::route;
 use super::state::Resolution;
+use super::{Question, Walk};
 
 /// A test that could be made now.
 #[derive(Clone, Debug, PartialEq)]
@@ -39,12 +39,15 @@ impl Walk<'_> {
     /// Tests worth coming back to, from the one that tells most for its cost: those of the nodes passed, without an
     /// outcome so far, whether never reached or only not checkable today.
     ///
-    /// Where the tree has kept the walk off energised tests, none is among them.
+    /// Where the tree has kept the walk off energised tests, none is among them; nor after a stop for safety.
     #[must_use]
     pub fn candidates(&self) -> Vec<Candidate> {
+        let halted = matches!(self.question(), Question::Halt { .. });
         let open =
             |test: &TestIndex| self.applies(*test) && !matches!(self.resolution(*test), Resolution::Known(_));
-        rank(self, self.derived.passed.iter().copied().filter(open))
+        let mut candidates = rank(self, self.derived.passed.iter().copied().filter(open));
+        candidates.retain(|candidate| !halted || candidate.state != State::Energised);
+        candidates
     }
 }
 
