@@ -16,9 +16,9 @@ use lineside::report::CaseResult;
 use lineside::walk::{AnswerFile, End, Event, Walk, drive};
 
 /// Measured on 25 November 2026: accounts right in first place, and within the first three places.
-const AS_REPORTED: [usize; 2] = [7, 12];
+const AS_REPORTED: [usize; 2] = [8, 14];
 /// The same with what was found when asked.
-const WHEN_ASKED: [usize; 2] = [9, 14];
+const WHEN_ASKED: [usize; 2] = [11, 16];
 /// One account may be lost to a change that is right in general, no more.
 const SLACK: usize = 1;
 
