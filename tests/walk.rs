@@ -256,3 +256,56 @@ fn correcting_a_fact_changes_what_depended_on_it() {
         "40 A at most 40 A is none"
     );
 }
+
+fn standing_after(answers: &[(&str, &str)], cause: &str) -> f64 {
+    let mut walk = Walk::new(&KNOWLEDGE);
+    step(&mut walk, &Reply::Answer("breaker-opens".to_owned()));
+    step(&mut walk, &Reply::Answer("room-unit".to_owned()));
+    step(
+        &mut walk,
+        &Reply::Correct {
+            fact: "nameplate-voltage".to_owned(),
+            value: Some("115 V".to_owned()),
+        },
+    );
+    for (test, answer) in answers {
+        step(
+            &mut walk,
+            &Reply::Volunteer {
+                test: (*test).to_owned(),
+                answer: Some((*answer).to_owned()),
+            },
+        );
+    }
+    let cause = KNOWLEDGE.cause(cause).expect("the cause is listed");
+    walk.standing()
+        .expect("complaint and equipment are known")
+        .of(cause)
+}
+
+#[test]
+fn what_is_only_thought_counts_less_than_what_is_sure() {
+    let cause = "shared-circuit-overload";
+    let before = standing_after(&[], cause);
+    let thought = standing_after(&[("circuit-trace", "likely other-loads")], cause);
+    let sure = standing_after(&[("circuit-trace", "other-loads")], cause);
+    assert!(before < thought && thought < sure, "{before} {thought} {sure}");
+}
+
+#[test]
+fn a_reading_at_a_limit_is_shared_between_its_sides() {
+    // Low is less than 114 V (ANSI C84.1, Range A); the meter's standard uncertainty is about 0.7 V there.
+    let cause = "low-utility-voltage";
+    let [clear_low, at_limit, clear_normal] =
+        ["108 V", "114 V", "120 V"].map(|reading| standing_after(&[("leg-1-voltage", reading)], cause));
+    assert!(
+        clear_low > at_limit && at_limit > clear_normal,
+        "{clear_low} {at_limit} {clear_normal}"
+    );
+    // No cliff: a tenth of a volt across the limit moves the standing by little.
+    let across = ["113.9 V", "114.1 V"].map(|reading| standing_after(&[("leg-1-voltage", reading)], cause));
+    assert!(
+        (across[0] - across[1]).abs() < 0.3 * (clear_low - clear_normal),
+        "{across:?}"
+    );
+}

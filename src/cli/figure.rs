@@ -3,6 +3,7 @@
 use std::io::{self, BufRead, IsTerminal, Write};
 
 use clap::Args;
+use clap::builder::{PossibleValue, PossibleValuesParser};
 use serde_json::{Map, Value as Json, json};
 
 use crate::knowledge::nearest::did_you_mean;
@@ -32,7 +33,7 @@ const DEFER: &str = "Local codes, the equipment's own instructions and licensed 
 #[derive(Args, Clone, Debug, Default)]
 pub struct FigureArgs {
     /// Calculation to make; left out, all are listed
-    #[arg(value_name = "NAME")]
+    #[arg(value_name = "NAME", value_parser = names(), hide_possible_values = false)]
     pub name: Option<String>,
     /// An input and its value with its unit, such as `supply-voltage=208 V` (may be repeated)
     #[arg(long = "set", value_name = "INPUT=VALUE")]
@@ -40,6 +41,15 @@ pub struct FigureArgs {
     /// How to print
     #[arg(long, value_enum, default_value_t)]
     pub format: Format,
+}
+
+/// Every calculation, for the help and for the check of what was typed.
+fn names() -> PossibleValuesParser {
+    PossibleValuesParser::new(
+        registry::all()
+            .iter()
+            .map(|calculation| PossibleValue::new(calculation.name).help(calculation.title)),
+    )
 }
 
 /// Runs the command: prints the catalogue, what one calculation takes, or its result.

@@ -149,3 +149,32 @@ impl Likelihoods {
         self.row(cause)[outcome.0]
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_number_stands_as_it_is_and_words_share_the_rest() {
+        let signs = [
+            Some(Sign::Chance(0.8)),
+            None,
+            Some(Sign::Word(Strength::ArguesAgainst)),
+        ];
+        let row = row(&[0.2, 0.3, 0.5], &signs);
+        // The rest of 0.2 is shared as 0.3 to 0.5 x 0.35.
+        let (second, third) = (0.3, 0.5 * 0.35);
+        assert!((row[0] - 0.8).abs() < 1e-12);
+        assert!((row[1] - 0.2 * second / (second + third)).abs() < 1e-12);
+        assert!((row.iter().sum::<f64>() - 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn numbers_that_leave_nothing_leave_a_little() {
+        let row = row(&[0.5, 0.5], &[Some(Sign::Chance(0.999_999)), None]);
+        assert!(
+            row[1] > 0.005 && (row.iter().sum::<f64>() - 1.0).abs() < 1e-12,
+            "{row:?}"
+        );
+    }
+}
