@@ -5,10 +5,11 @@
 //! `standards`, wording of causes and defects from `knowledge`.
 
 mod case;
+mod form;
 mod path;
 pub mod text;
 
-pub use case::{
+pub use form::{
     AnswerShown, CalculationShown, CaseResult, CauseStanding, Conclusion, DefectShown, DoubtShown,
     EvidenceItem, Firmness, NextTest, PairShown, PreventionShown, SCHEMA, Unexplained,
 };

@@ -1,0 +1,243 @@
+//! The result of a case as data: documented, versioned, what `--format json` prints.
+
+use serde::Serialize;
+
+use crate::inference::stop;
+use crate::knowledge::model::{Hazard, Job, Place, State};
+use crate::standards::registry::Report;
+
+/// Version of the result's form. Rises when a field changes meaning or goes; a new field does not raise it.
+pub const SCHEMA: u32 = 1;
+
+/// Everything to be said about a case.
+#[derive(Clone, Debug, Serialize)]
+pub struct CaseResult {
+    /// Version of this form.
+    pub schema: u32,
+    /// Version of the program.
+    pub program: &'static str,
+    /// Fingerprint of the knowledge used.
+    pub knowledge: String,
+    /// Id of the complaint.
+    pub complaint: String,
+    /// Id of the equipment.
+    pub equipment: String,
+    /// How the walk stands: `finished`, `halted` or `open`.
+    pub state: &'static str,
+    /// Closed cases the frequencies were learnt from; nothing when they are the authored ones.
+    pub learned_from: Option<usize>,
+    /// Why it is time to conclude; nothing while a test is worth making.
+    pub stop_reason: Option<stop::Reason>,
+    /// The answers with how unexpected each was.
+    pub answers: Vec<AnswerShown>,
+    /// What it comes to.
+    pub conclusion: Conclusion,
+    /// Causes from most to least probable.
+    pub standing: Vec<CauseStanding>,
+    /// What the listed causes leave over.
+    pub unexplained: Unexplained,
+    /// Whether the conclusion is firm.
+    pub firmness: Firmness,
+    /// Limits violated and damage found.
+    pub defects: Vec<DefectShown>,
+    /// Tests worth making next.
+    pub next: Vec<NextTest>,
+    /// Calculations with their working.
+    pub calculations: Vec<CalculationShown>,
+    /// What would keep the trouble from coming back.
+    pub prevention: Vec<PreventionShown>,
+    /// What to mind before any of it is done.
+    pub cautions: Vec<String>,
+    /// Remarks of the person.
+    pub notes: Vec<String>,
+}
+
+/// What the case comes to.
+#[derive(Clone, Debug, Serialize)]
+pub struct Conclusion {
+    /// `found`, `likely`, `open`, `unlisted` or `halted`.
+    pub kind: &'static str,
+    /// One or two sentences.
+    pub text: String,
+}
+
+/// A cause in the result.
+#[derive(Clone, Debug, Serialize)]
+pub struct CauseStanding {
+    /// Its id.
+    pub cause: String,
+    /// Its name.
+    pub name: String,
+    /// Its probability, 0 to 1.
+    pub probability: f64,
+    /// The same in words.
+    pub words: &'static str,
+    /// Where it sits on the way from the utility to the load.
+    #[serde(rename = "where")]
+    pub place: Place,
+    /// Whose job the repair is.
+    pub trade: Job,
+    /// What speaks for it, strongest first.
+    #[serde(rename = "for")]
+    pub supporting: Vec<EvidenceItem>,
+    /// What speaks against it, strongest first.
+    pub against: Vec<EvidenceItem>,
+    /// How it makes the trouble.
+    pub mechanism: String,
+    /// The repair.
+    pub remedy: String,
+    /// The reading that proves the repair.
+    pub proof: String,
+    /// What can hurt.
+    pub caution: String,
+}
+
+/// One finding and how much it weighs.
+#[derive(Clone, Debug, Serialize)]
+pub struct EvidenceItem {
+    /// Id of the test.
+    pub test: String,
+    /// Id of the outcome.
+    pub outcome: String,
+    /// The finding in words.
+    pub text: String,
+    /// Weight of evidence in bits against "something not listed"; positive speaks for the cause.
+    pub bits: f64,
+}
+
+/// What the listed causes leave over.
+#[derive(Clone, Debug, Serialize)]
+pub struct Unexplained {
+    /// Probability that the cause is none of those listed.
+    pub probability: f64,
+    /// The findings that fit the leading cause least.
+    pub clashes: Vec<EvidenceItem>,
+    /// Conflict of the findings in bits: above 0 they are rarer together than by chance.
+    pub conflict: f64,
+    /// The findings clash under every listed cause.
+    pub contradictory: bool,
+    /// The finding to doubt and check again, when there is one.
+    pub doubt: Option<DoubtShown>,
+    /// Two causes that together explain the findings far better than any one.
+    pub pair: Option<PairShown>,
+}
+
+/// A finding to doubt.
+#[derive(Clone, Debug, Serialize)]
+pub struct DoubtShown {
+    /// Id of the test.
+    pub test: String,
+    /// The finding in words.
+    pub text: String,
+    /// How far the conflict drops without it, in bits.
+    pub drop: f64,
+    /// Id of the cause that would lead without it.
+    pub leads_without: String,
+    /// Its name.
+    pub leads_without_name: String,
+    /// The check that would settle it.
+    pub recheck: String,
+}
+
+/// An answer and how unexpected it was after all the others.
+#[derive(Clone, Debug, Serialize)]
+pub struct AnswerShown {
+    /// Id of the test.
+    pub test: String,
+    /// Id of the outcome, or of the one most leant to.
+    pub outcome: String,
+    /// Share of the answer on that outcome: 1 when it is certain.
+    pub certainty: f64,
+    /// Surprise in bits.
+    pub surprise: f64,
+    /// What was to be expected on average, in bits.
+    pub expected: f64,
+}
+
+/// Two causes at once.
+#[derive(Clone, Debug, Serialize)]
+pub struct PairShown {
+    /// Ids of the causes.
+    pub causes: [String; 2],
+    /// Their names.
+    pub names: [String; 2],
+    /// How many times more probable the pair is than the best single cause.
+    pub times: f64,
+}
+
+/// Whether the conclusion stands when one strength moves a step.
+#[derive(Clone, Debug, Serialize)]
+pub struct Firmness {
+    /// No single step makes another cause lead.
+    pub firm: bool,
+    /// What it hangs on, in words; empty when it is firm.
+    pub hangs_on: Vec<String>,
+}
+
+/// A defect in the result.
+#[derive(Clone, Debug, Serialize)]
+pub struct DefectShown {
+    /// Id of the test that showed it.
+    pub test: String,
+    /// Id of its outcome.
+    pub outcome: String,
+    /// What is wrong.
+    pub name: String,
+    /// The numbers, when it was calculated.
+    pub finding: Option<String>,
+    /// What it can do.
+    pub hazard: String,
+    /// Whose job it is.
+    pub trade: Job,
+    /// What it must become.
+    pub correct: String,
+    /// The rule, or "common practice, no source".
+    pub source: String,
+}
+
+/// A test worth making.
+#[derive(Clone, Debug, Serialize)]
+pub struct NextTest {
+    /// Its id.
+    pub test: String,
+    /// Its name.
+    pub name: String,
+    /// Expected information in bits.
+    pub bits: f64,
+    /// Expected drop of the cost of repair, in minutes.
+    pub saves: f64,
+    /// Minutes, with the change of state and the readings a calculation still needs.
+    pub minutes: f64,
+    /// State the equipment must be in.
+    pub state: State,
+    /// What it can do to the person.
+    pub hazard: Hazard,
+    /// What to mind.
+    pub caution: String,
+    /// Names of the facts and readings a calculation still needs.
+    pub needs: Vec<String>,
+}
+
+/// A calculation in the result.
+#[derive(Clone, Debug, Serialize)]
+pub struct CalculationShown {
+    /// Id of the test.
+    pub test: String,
+    /// Its name.
+    pub name: String,
+    /// The report with its working, or nothing when it could not be made.
+    pub report: Option<Report>,
+    /// Why it could not be made.
+    pub problem: Option<String>,
+}
+
+/// Advice in the result.
+#[derive(Clone, Debug, Serialize)]
+pub struct PreventionShown {
+    /// Id of the cause it belongs to.
+    pub cause: String,
+    /// What to do.
+    pub text: String,
+    /// The rule that asks for it; nothing when it is good practice.
+    pub rule: Option<String>,
+}
