@@ -217,6 +217,21 @@ fn nothing_energised_is_advised_after_a_low_reading_to_ground_or_a_stop() {
             }
         }
     }
+    // What burnt and is not mended is only looked at dead, in every complaint.
+    let burnt = [
+        ("hazard-look", "burning-or-smoke"),
+        ("made-safe", "safe"),
+        ("burnt-part-mended", "not-yet"),
+    ];
+    for candidate in answers(&burnt).candidates() {
+        let test = &KNOWLEDGE.tests[candidate.test.0];
+        assert_ne!(
+            candidate.state,
+            State::Energised,
+            "burnt, not mended: `{}`",
+            test.id
+        );
+    }
     let walk = answers(&[("hazard-look", "burning-or-smoke"), ("made-safe", "spreading")]);
     assert!(matches!(walk.question(), Question::Halt { .. }));
     assert!(
