@@ -32,7 +32,11 @@ impl Model {
                 causes.push(CauseIndex(index));
             }
         }
-        let priors = prior::priors(causes.iter().map(|c| &knowledge.causes[c.0]), complaint);
+        let priors = prior::priors(
+            causes.iter().map(|c| &knowledge.causes[c.0]),
+            complaint,
+            Some(equipment),
+        );
         let likelihoods = knowledge
             .tests
             .iter()

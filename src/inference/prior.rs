@@ -1,6 +1,6 @@
 //! How common causes are before anything is known but the complaint.
 
-use crate::knowledge::model::{Cause, Frequency};
+use crate::knowledge::model::{Cause, Equipment, Frequency};
 
 /// Prior probability of "something not listed here".
 ///
@@ -24,10 +24,16 @@ pub fn weight(frequency: Option<Frequency>) -> f64 {
 
 /// Prior probabilities of the causes for a complaint, in the given order, with the remainder last.
 ///
+/// With an equipment, its own frequencies count where a cause has them.
+///
 /// Returns values that sum to 1. With no cause at all the remainder has everything.
-pub fn priors<'a>(causes: impl Iterator<Item = &'a Cause>, complaint: &str) -> Vec<f64> {
+pub fn priors<'a>(
+    causes: impl Iterator<Item = &'a Cause>,
+    complaint: &str,
+    equipment: Option<&Equipment>,
+) -> Vec<f64> {
     let mut shares: Vec<f64> = causes
-        .map(|cause| weight(cause.frequency.get(complaint).copied()))
+        .map(|cause| weight(cause.frequency_on(complaint, equipment)))
         .collect();
     let total: f64 = shares.iter().sum();
     if total > 0.0 {
@@ -39,4 +45,25 @@ pub fn priors<'a>(causes: impl Iterator<Item = &'a Cause>, complaint: &str) -> V
         shares.push(1.0);
     }
     shares
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::knowledge;
+
+    use super::priors;
+
+    #[test]
+    fn the_equipment_changes_a_frequency_where_the_cause_says_so() {
+        let knowledge = knowledge::embedded().unwrap();
+        let share = |equipment: &str| {
+            let equipment = &knowledge.equipment[knowledge.equipment(equipment).unwrap().0];
+            let cause = knowledge.cause("shared-circuit-overload").unwrap();
+            let shares = priors(knowledge.causes.iter(), "breaker-opens", Some(equipment));
+            assert!((shares.iter().sum::<f64>() - 1.0).abs() < 1e-12);
+            shares[cause.0]
+        };
+        assert!(share("room-unit") > share("split-air-conditioner"));
+        assert!(share("split-air-conditioner") > share("rooftop-three-phase"));
+    }
 }

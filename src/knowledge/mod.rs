@@ -46,6 +46,7 @@
 //! parts = []                    # optional: considered only for equipment that has them all
 //! frequency = { part-burnt = "common", breaker-opens = "occasional" }   # by complaint:
 //!                               # rare occasional common very-common; unlisted = far-fetched
+//! frequency-with = { three-phase = "rare" }   # optional: instead, on equipment that has the part
 //! mechanism = "..."
 //! remedy = "..."                # imperative, what must be done
 //! proof = "..."                 # the reading that proves the repair, with figures

@@ -165,6 +165,8 @@ pub struct Cause {
     pub parts: Vec<String>,
     /// How common it is, by complaint (a tree id). Unlisted complaints count as far-fetched, not impossible.
     pub frequency: IndexMap<String, Frequency>,
+    /// How common it is instead on equipment with a part, by part; only for complaints that `frequency` lists.
+    pub frequency_with: IndexMap<String, Frequency>,
     /// How it makes the trouble.
     pub mechanism: String,
     /// The repair.
@@ -486,6 +488,22 @@ impl Test {
 }
 
 impl Cause {
+    /// How common it is behind a complaint on some equipment; nothing when the complaint is not listed.
+    ///
+    /// The first part of `frequency_with` that the equipment has decides; else the frequency of the complaint.
+    #[must_use]
+    pub fn frequency_on(&self, complaint: &str, equipment: Option<&Equipment>) -> Option<Frequency> {
+        let listed = self.frequency.get(complaint).copied()?;
+        let has =
+            |part: &str| equipment.is_some_and(|equipment| equipment.parts.iter().any(|own| own == part));
+        let with = self
+            .frequency_with
+            .iter()
+            .find(|(part, _)| has(part))
+            .map(|(_, word)| *word);
+        Some(with.unwrap_or(listed))
+    }
+
     /// Whether it applies to equipment with these parts.
     #[must_use]
     pub fn applies_to(&self, equipment: &Equipment) -> bool {

@@ -35,6 +35,13 @@ fn cause(entry: &Entry<'_>, context: &Context<'_>, findings: &mut Vec<Finding>) 
             frequency.insert(complaint.text.to_owned(), word);
         }
     }
+    let mut frequency_with = IndexMap::new();
+    for (part, word) in fields.text_pairs("frequency-with", findings) {
+        let known = context.parts.find(&part, findings).is_some();
+        if let Some(word) = word_of("frequency", &word, words::FREQUENCIES, findings).filter(|_| known) {
+            frequency_with.insert(part.text.to_owned(), word);
+        }
+    }
     let mechanism = fields.prose("mechanism", findings);
     let remedy = fields.prose("remedy", findings);
     let proof = fields.prose("proof", findings);
@@ -73,6 +80,7 @@ fn cause(entry: &Entry<'_>, context: &Context<'_>, findings: &mut Vec<Finding>) 
         job,
         parts: context.parts(&parts, findings),
         frequency,
+        frequency_with,
         mechanism,
         remedy,
         proof,
