@@ -32,7 +32,7 @@ fn a_callback_by_keys_alone_with_back_why_volunteer_stop_and_continue() {
     session.press("1");
     session.press("5");
     session.wait_for("None of these");
-    session.wait_for("Which device opened");
+    session.wait_for("Which part was replaced");
     session.press("v");
     session.wait_for("words for what you saw");
     session.press("when opens\r");
@@ -63,7 +63,7 @@ fn a_callback_by_keys_alone_with_back_why_volunteer_stop_and_continue() {
     session.wait_for("so far");
     session.wait_for("1 go on");
     session.press("\r");
-    session.wait_for("Which device opened");
+    session.wait_for("Which part was replaced");
     session.press("s");
     session.wait_for("go on with: lineside --case");
     session.ends_with(0);

@@ -75,7 +75,7 @@ fn step(walk: &mut Walk<'_>, reply: &Reply) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 48, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn any_answers_end_and_probabilities_sum_to_one(picks in proptest::collection::vec(any::<u32>(), MOST_STEPS)) {
