@@ -133,15 +133,15 @@ pub(super) fn wanting(walk: &Walk<'_>, test: TestIndex, depth: Depth) -> Vec<Wan
             InputFrom::Fixed(_) => {}
         }
     }
-    if depth == Depth::AllFacts || needs_one_of_several(calculation) {
+    let lacks_one = || {
+        gather(walk, calculation, inputs)
+            .is_some_and(|given| matches!((calculation.run)(&given), Err(InputError::Missing { .. })))
+    };
+    // With everything required there it may still want one of several optional inputs; only it can say so.
+    if depth == Depth::AllFacts || (required.is_empty() && lacks_one()) {
         required.append(&mut optional);
     }
     required
-}
-
-/// A calculation whose optional inputs are not all optional: it wants at least one of them.
-fn needs_one_of_several(calculation: &Calculation) -> bool {
-    calculation.inputs.iter().filter(|input| input.required).count() < 2
 }
 
 /// Whether a fact makes sense on this equipment.

@@ -164,14 +164,13 @@ fn narrow(walk: &Walk<'_>, pool: &[TestIndex]) -> Option<Question> {
     ask(walk, best.test, &because, Depth::RequiredOnly)
 }
 
-/// Whether every safety look that applies has been answered.
+/// Whether a safety look that applies has been answered. What follows from a bad answer is for the tree.
 pub(super) fn is_proved_safe(walk: &Walk<'_>) -> bool {
     walk.knowledge
         .tests
         .iter()
         .enumerate()
         .filter(|(index, test)| test.safety && walk.applies(TestIndex(*index)))
-        // A safety look that follows from another (was it made safe?) is asked by the tree when it matters.
         .any(|(index, _)| walk.derived.answers.contains_key(&TestIndex(index)))
 }
 
