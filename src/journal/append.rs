@@ -18,7 +18,7 @@ pub struct Journal {
     file: File,
     /// End of the last line that counts.
     end: u64,
-    /// Folder to sync with the next line, since it got this file's name.
+    /// Folder to sync before the next line, since it got this file's name.
     fresh_in: Option<PathBuf>,
 }
 
@@ -112,14 +112,15 @@ impl Journal {
             at: now,
             event: event.clone(),
         };
-        self.write(&record, true)?;
-        if let Some(folder) = self.fresh_in.take() {
-            sync_folder(&folder).map_err(|source| JournalError::Write {
+        // First the name, then the line: when either fails, the event is not in the file.
+        if let Some(folder) = &self.fresh_in {
+            sync_folder(folder).map_err(|source| JournalError::Write {
                 path: self.path.clone(),
                 source,
             })?;
+            self.fresh_in = None;
         }
-        Ok(())
+        self.write(&record, true)
     }
 
     fn write(&mut self, line: &impl Serialize, sync: bool) -> Result<(), JournalError> {
