@@ -178,9 +178,6 @@ fn run_figure(args: &figure::FigureArgs) -> Result<Done, Problem> {
 }
 
 fn run_trees(args: &trees::TreesArgs) -> Result<Done, Problem> {
-    if let trees::TreesCommand::Score(args) = &args.command {
-        return score::run(args);
-    }
     let mut out = Vec::new();
     let code =
         trees::run(args, registry::all(), &mut out).map_err(|error| Problem::data(error.to_string()))?;

@@ -1,7 +1,7 @@
 //! `trees score`: how well the knowledge finds its own causes, and at what cost.
 
 use std::fmt::Write as _;
-use std::io::IsTerminal;
+use std::io::{IsTerminal, Write};
 use std::path::PathBuf;
 
 use clap::Args;
@@ -11,10 +11,12 @@ use serde::Serialize;
 use crate::inference::score::{self, Drawn, Policy, Score, TestCost};
 use crate::inference::{Model, bound, optimal, repair};
 use crate::knowledge::model::{EquipmentIndex, Knowledge, TreeIndex};
-use crate::knowledge::order;
+use crate::knowledge::{load, order};
+use crate::standards::registry::Calculation;
 use crate::walk;
 
-use super::{Done, Format, Problem, knowledge, print};
+use super::Format;
+use super::trees::TreesError;
 
 /// Confused pairs shown.
 const MOST_PAIRS: usize = 12;
@@ -90,8 +92,12 @@ struct Scores {
 ///
 /// # Errors
 /// When the knowledge cannot be used or an id is unknown.
-pub(super) fn run(args: &ScoreArgs) -> Result<Done, Problem> {
-    let knowledge = knowledge::load(args.trees.as_deref())?;
+pub(super) fn run(
+    args: &ScoreArgs,
+    catalogue: &'static [Calculation],
+    out: &mut dyn Write,
+) -> Result<(), TreesError> {
+    let knowledge = load(args.trees.as_deref(), catalogue)?;
     let pairs = pairs(args, &knowledge)?;
     let bar = progress(pairs.len() as u64 * 2 * u64::from(args.cases));
     let mut lines = Vec::new();
@@ -150,18 +156,13 @@ pub(super) fn run(args: &ScoreArgs) -> Result<Done, Problem> {
         best_single_test_wins: wins,
     };
     match args.format {
-        Format::Json => {
-            let mut json = serde_json::to_string_pretty(&scores)
-                .map_err(|error| Problem::data(format!("cannot write the score as JSON: {error}")))?;
-            json.push('\n');
-            print(&json)?;
-        }
-        Format::Text => print(&as_text(&scores))?,
+        Format::Json => writeln!(out, "{}", serde_json::to_string_pretty(&scores)?)?,
+        Format::Text => write!(out, "{}", as_text(&scores))?,
     }
-    Ok(Done::Well)
+    Ok(())
 }
 
-fn pairs(args: &ScoreArgs, knowledge: &Knowledge) -> Result<Vec<(TreeIndex, EquipmentIndex)>, Problem> {
+fn pairs(args: &ScoreArgs, knowledge: &Knowledge) -> Result<Vec<(TreeIndex, EquipmentIndex)>, TreesError> {
     use crate::knowledge::nearest::unknown;
     if let Some(id) = &args.complaint
         && knowledge
@@ -173,13 +174,13 @@ fn pairs(args: &ScoreArgs, knowledge: &Knowledge) -> Result<Vec<(TreeIndex, Equi
             .iter()
             .filter(|tree| tree.complaint.is_some())
             .map(|tree| tree.id.as_str());
-        return Err(Problem::usage(unknown("complaint", id, known)));
+        return Err(TreesError::NoSuch(unknown("complaint", id, known)));
     }
     if let Some(id) = &args.equipment
         && knowledge.equipment(id).is_none()
     {
         let known = knowledge.equipment.iter().map(|kind| kind.id.as_str());
-        return Err(Problem::usage(unknown("equipment", id, known)));
+        return Err(TreesError::NoSuch(unknown("equipment", id, known)));
     }
     let wanted = |filter: &Option<String>, id: &str| filter.as_deref().is_none_or(|wanted| wanted == id);
     let mut pairs = Vec::new();

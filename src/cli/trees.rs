@@ -117,6 +117,9 @@ pub enum TreesError {
         /// What to write.
         hint: String,
     },
+    /// A complaint or equipment asked for that there is not.
+    #[error("{0}")]
+    NoSuch(String),
     /// The output could not be written.
     #[error("cannot write the output: {0}")]
     Output(#[from] io::Error),
@@ -137,8 +140,10 @@ pub fn run(
     match &args.command {
         TreesCommand::Check(args) => run_check(args, catalogue, out),
         TreesCommand::List(args) => run_list(args, catalogue, out),
-        // Has files of its own to load and runs long, so the command line calls it directly.
-        TreesCommand::Score(_) => Ok(0),
+        TreesCommand::Score(args) => {
+            super::score::run(args, catalogue, out)?;
+            Ok(0)
+        }
     }
 }
 
