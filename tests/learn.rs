@@ -152,7 +152,11 @@ fn what_cannot_be_used_is_refused_with_the_mend() {
             1,
             "is not a case file",
         ),
-        (&["learn", "cases", "--half-life", "-3", "--out", "x.toml"], 2, ""),
+        (
+            &["learn", "cases", "--half-life=-3", "--out", "x.toml"],
+            2,
+            "half-life of -3 months",
+        ),
         (
             &["diagnose", "--answers", "answers.toml", "--shop", "bad.toml"],
             1,
