@@ -211,6 +211,38 @@ fn going_on_says_what_case_it_is() {
 }
 
 #[test]
+fn going_on_warns_of_the_state_the_equipment_was_left_in() {
+    for (state, warning) in [
+        ("energised", "Take every part for live"),
+        ("locked-out", "Prove every conductor dead again"),
+    ] {
+        let home = tempfile::tempdir().expect("a temporary folder");
+        let case = case_file(&home);
+        let mut session = Session::start(80, home.path(), &["--case", &case]);
+        session.wait_for("What is the complaint?");
+        session.press("1");
+        session.wait_for("What equipment is it?");
+        session.press("1");
+        session.wait_for("question 3");
+        session.press("s");
+        session.ends_with(0);
+        let kept = std::fs::read_to_string(&case).expect("the case is kept");
+        assert!(
+            !kept.contains("acknowledged"),
+            "no cautions were accepted yet:\n{kept}"
+        );
+        let accepted = format!(
+            "{{\"at\":\"2026-01-01T12:00:00Z\",\"event\":{{\"kind\":\"acknowledged\",\"state\":\"{state}\"}}}}\n"
+        );
+        std::fs::write(&case, kept + &accepted).expect("the case can be written");
+        let mut session = Session::start(80, home.path(), &["--case", &case]);
+        session.wait_for("so far");
+        session.wait_for(warning);
+        session.kill();
+    }
+}
+
+#[test]
 fn colour_is_used_only_when_it_may_be() {
     for (option, coloured) in [("always", true), ("never", false)] {
         let home = tempfile::tempdir().expect("a temporary folder");

@@ -225,3 +225,21 @@ pub(super) fn working(screen: &Screen, walk: &Walk<'_>) -> Vec<String> {
     }
     lines
 }
+
+/// What a person who comes back must not take for granted: the state the equipment was left in.
+pub(super) fn state_again(screen: &Screen, walk: &Walk<'_>) -> Vec<String> {
+    let text = match walk.state() {
+        Some(State::LockedOut) => {
+            "The last tests were made locked out. Prove every conductor dead again before you touch anything."
+        }
+        Some(State::Energised) => {
+            "The last tests were made ENERGISED. Take every part for live until you have proved it dead."
+        }
+        _ => return Vec::new(),
+    };
+    screen
+        .wrap("  ! ", text)
+        .into_iter()
+        .map(|line| screen.mark(&line, Some(Mark::Danger)))
+        .collect()
+}

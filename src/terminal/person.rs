@@ -86,6 +86,7 @@ impl Person {
             lines.extend(self.screen.wrap("  ", &line));
         }
         lines.extend(blocks::standing(&self.screen, walk, &[]));
+        lines.extend(blocks::state_again(&self.screen, walk));
         self.page(&lines, "go on")
     }
 
@@ -134,7 +135,13 @@ impl Person {
                 self.accept(walk, "End here", None)
             }
             Question::Finish => {
-                self.screen.rule("nothing left to ask that is worth its cost")?;
+                self.screen.rule("time to conclude")?;
+                let why = walk
+                    .stop_reason()
+                    .map_or("the tree has nothing more to ask here", |reason| {
+                        reason.in_words()
+                    });
+                self.screen.wrapped("  ", why, None)?;
                 self.accept(walk, "Show the result and end", None)
             }
         }
@@ -279,9 +286,7 @@ impl Person {
             match (characters.next(), characters.next()) {
                 (None, _) => {}
                 (Some(letter), None)
-                    if OFFERS
-                        .iter()
-                        .any(|(offer, _)| *offer == letter.to_ascii_lowercase()) =>
+                    if offers(false).any(|(offer, _)| offer == letter.to_ascii_lowercase()) =>
                 {
                     if let Some(reply) = self.offer(walk, letter.to_ascii_lowercase(), about)? {
                         return Ok(reply);
