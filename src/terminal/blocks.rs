@@ -1,11 +1,12 @@
-//! The pieces a question is shown as.
+//! The pieces a question is shown as, and earlier steps in a few words.
 
 use std::io;
 
 use crate::inference::words;
 use crate::knowledge::model::{FactIndex, Hazard, State, Test, TestIndex, TestKind};
+use crate::quantity::Value;
 use crate::report::text;
-use crate::walk::{Because, Event, Walk, caution};
+use crate::walk::{Because, Event, Given, Walk, caution};
 
 use super::screen::{Mark, Screen};
 
@@ -242,4 +243,52 @@ pub(super) fn state_again(screen: &Screen, walk: &Walk<'_>) -> Vec<String> {
         .into_iter()
         .map(|line| screen.mark(&line, Some(Mark::Danger)))
         .collect()
+}
+
+/// An earlier step in a few words.
+pub(super) fn step_words(walk: &Walk<'_>, entry: &Event) -> String {
+    let knowledge = walk.knowledge();
+    match entry {
+        Event::Complaint { complaint } => knowledge
+            .tree(complaint)
+            .and_then(|tree| knowledge.trees[tree.0].complaint.clone())
+            .unwrap_or_else(|| complaint.clone()),
+        Event::Equipment { equipment } => knowledge.equipment(equipment).map_or_else(
+            || equipment.clone(),
+            |kind| knowledge.equipment[kind.0].name.clone(),
+        ),
+        Event::Fact { fact, value, .. } => {
+            let name = knowledge
+                .fact(fact)
+                .map_or(fact.as_str(), |fact| knowledge.facts[fact.0].name.as_str());
+            let label = |id: &String| {
+                let fact = &knowledge.facts[knowledge.fact(fact)?.0];
+                let choice = fact.choices.iter().find(|choice| choice.id == *id)?;
+                Some(choice.label.clone())
+            };
+            match value {
+                Some(Value::Choice(id)) => format!("{name}: {}", label(id).unwrap_or_else(|| id.clone())),
+                Some(value) => format!("{name}: {value}"),
+                None => format!("{name}: not found"),
+            }
+        }
+        Event::Answer { test, given, .. } => {
+            let Some(test) = knowledge.test(test).map(|test| &knowledge.tests[test.0]) else {
+                return test.clone();
+            };
+            let answer = match given {
+                Given::Leaning(id) => test.outcome(id).map_or_else(
+                    || id.clone(),
+                    |outcome| format!("{} (thought so)", test.outcomes[outcome.0].label),
+                ),
+                Given::Outcome(id) => test
+                    .outcome(id)
+                    .map_or_else(|| id.clone(), |outcome| test.outcomes[outcome.0].label.clone()),
+                Given::Reading(quantity) => quantity.to_string(),
+                Given::CouldNotCheck => "could not check".to_owned(),
+            };
+            format!("{}: {answer}", test.name)
+        }
+        _ => String::new(),
+    }
 }

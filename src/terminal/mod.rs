@@ -9,6 +9,7 @@
 
 mod blocks;
 mod input;
+mod offers;
 mod person;
 mod pick;
 mod screen;

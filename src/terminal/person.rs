@@ -1,7 +1,6 @@
 //! The respondent at the keyboard.
 
 use crate::knowledge::model::{FactIndex, TestIndex, TestKind};
-use crate::knowledge::search;
 use crate::quantity::{Value, ValueKind};
 use crate::walk::{
     Event, Given, LEANING_WORD, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk,
@@ -9,38 +8,19 @@ use crate::walk::{
 
 use super::blocks;
 use super::input::Input;
+use super::offers::offers;
 use super::pick::{Picked, pick};
 use super::screen::{Mark, Screen};
 
 /// A person with a screen and a keyboard, or with lines of text.
 pub struct Person {
-    screen: Screen,
-    input: Input,
+    pub(super) screen: Screen,
+    pub(super) input: Input,
     opened: bool,
     /// Probabilities by cause before the last answer.
     before: Vec<f64>,
     /// The next outcome picked is only thought to be true.
-    unsure: bool,
-}
-
-/// What is offered beside every question.
-const OFFERS: [(char, &str); 9] = [
-    ('x', "cannot check"),
-    ('t', "think so, not sure"),
-    ('?', "why and how"),
-    ('b', "back"),
-    ('n', "note"),
-    ('v', "saw something else"),
-    ('f', "facts"),
-    ('c', "calculations"),
-    ('s', "stop and keep"),
-];
-
-/// The offers; thinking so without being sure makes sense for what is seen only.
-fn offers(unsure: bool) -> impl Iterator<Item = (char, &'static str)> {
-    OFFERS
-        .into_iter()
-        .filter(move |(letter, _)| unsure || *letter != 't')
+    pub(super) unsure: bool,
 }
 
 impl Person {
@@ -75,14 +55,14 @@ impl Person {
             .partition(|entry| matches!(entry, Event::Complaint { .. } | Event::Equipment { .. }));
         let mut lines: Vec<String> = first
             .into_iter()
-            .flat_map(|step| self.screen.wrap("  ", &step_words(walk, step)))
+            .flat_map(|step| self.screen.wrap("  ", &blocks::step_words(walk, step)))
             .collect();
         if let Some(last) = rest.last() {
             let count = match rest.len() {
                 1 => "1 answer".to_owned(),
                 count => format!("{count} answers"),
             };
-            let line = format!("{count}, the last: {}", step_words(walk, last));
+            let line = format!("{count}, the last: {}", blocks::step_words(walk, last));
             lines.extend(self.screen.wrap("  ", &line));
         }
         lines.extend(blocks::standing(&self.screen, walk, &[]));
@@ -298,201 +278,9 @@ impl Person {
         }
     }
 
-    /// Does what a letter offers; nothing when the question stays as it is.
-    fn offer(
-        &mut self,
-        walk: &Walk<'_>,
-        letter: char,
-        about: Option<TestIndex>,
-    ) -> Result<Option<Reply>, RespondentError> {
-        match letter {
-            'x' => Ok(Some(Reply::CouldNotCheck)),
-            't' => {
-                self.unsure = matches!(walk.question(), Question::Test { .. });
-                let text = if self.unsure {
-                    "Pick what you think; it counts less."
-                } else {
-                    "This must be sure."
-                };
-                self.screen.wrapped("  ", text, None)?;
-                Ok(None)
-            }
-            'b' => self.back(walk),
-            'n' => {
-                let note = self.input.text(&mut self.screen, "note")?;
-                Ok((!note.is_empty()).then_some(Reply::Note(note)))
-            }
-            'v' => self.volunteer(walk),
-            'f' => self.correct(walk),
-            'c' => {
-                let lines = blocks::working(&self.screen, walk);
-                self.page(&lines, "back to the question")
-            }
-            '?' => {
-                let lines = match about {
-                    Some(test) => blocks::why(&self.screen, &walk.knowledge().tests[test.0]),
-                    None => self.screen.wrap(
-                        "why       ",
-                        "Which tree is walked, and what applies, follows from this. It can be taken back.",
-                    ),
-                };
-                self.page(&lines, "back to the question")
-            }
-            _ => Ok(Some(Reply::Stop)),
-        }
-    }
-
-    fn back(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
-        /// Steps offered; further back takes more than one turn.
-        const MOST: usize = 8;
-        let steps: Vec<String> = walk
-            .entries()
-            .iter()
-            .rev()
-            .filter(|entry| entry.is_step())
-            .take(MOST)
-            .map(|entry| format!("before: {}", step_words(walk, entry)))
-            .collect();
-        if steps.is_empty() {
-            self.screen.wrapped("  ", "This is the first question.", None)?;
-            return Ok(None);
-        }
-        self.screen
-            .wrapped("  ", "Back to where? What came after it is undone.", None)?;
-        let stay = [self.screen.wrap("  ", "b stay here").concat()];
-        match pick(&mut self.screen, &mut self.input, &steps, &['b'], &stay)? {
-            Picked::Entry(place) => Ok(Some(Reply::Back(place + 1))),
-            Picked::Letter(_) => Ok(None),
-            Picked::Stop => Ok(Some(Reply::Stop)),
-        }
-    }
-
-    fn volunteer(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
-        /// Tests offered for one search.
-        const MOST: usize = 8;
-        let words = self
-            .input
-            .text(&mut self.screen, "words for what you saw or measured")?;
-        if words.is_empty() {
-            return Ok(None);
-        }
-        let found: Vec<TestIndex> = search::tests(walk.knowledge(), &words)
-            .into_iter()
-            .filter(|test| {
-                walk.applies(*test)
-                    && !matches!(walk.knowledge().tests[test.0].kind, TestKind::Calculation { .. })
-            })
-            .take(MOST)
-            .collect();
-        if found.is_empty() {
-            self.screen.wrapped(
-                "  ",
-                "No test fits these words. Try others, or keep it as a note.",
-                None,
-            )?;
-            return Ok(None);
-        }
-        let names: Vec<String> = found
-            .iter()
-            .map(|test| walk.knowledge().tests[test.0].name.clone())
-            .collect();
-        let stay = [self.screen.wrap("  ", "b none of these").concat()];
-        let place = match pick(&mut self.screen, &mut self.input, &names, &['b'], &stay)? {
-            Picked::Entry(place) => place,
-            Picked::Letter(_) => return Ok(None),
-            Picked::Stop => return Ok(Some(Reply::Stop)),
-        };
-        let index = found[place];
-        let test = &walk.knowledge().tests[index.0];
-        self.screen.wrapped("", &test.ask, Some(Mark::Strong))?;
-        if !test.caution.is_empty() {
-            self.screen
-                .wrapped("  ! caution: ", &test.caution, Some(Mark::Danger))?;
-        }
-        let answer = if let TestKind::Reading { symbol, .. } = &test.kind {
-            let typed = self
-                .input
-                .text(&mut self.screen, &format!("reading in {symbol}"))?;
-            if typed.is_empty() {
-                return Ok(None);
-            }
-            typed
-        } else {
-            let labels: Vec<String> = test
-                .outcomes
-                .iter()
-                .map(|outcome| outcome.label.clone())
-                .collect();
-            match pick(&mut self.screen, &mut self.input, &labels, &['b'], &stay)? {
-                Picked::Entry(place) => test.outcomes[place].id.clone(),
-                Picked::Letter(_) => return Ok(None),
-                Picked::Stop => return Ok(Some(Reply::Stop)),
-            }
-        };
-        Ok(Some(Reply::Volunteer {
-            test: test.id.clone(),
-            answer: Some(answer),
-        }))
-    }
-
-    fn correct(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
-        let knowledge = walk.knowledge();
-        let Some(equipment) = walk.equipment() else {
-            self.screen
-                .wrapped("  ", "Facts come after complaint and equipment.", None)?;
-            return Ok(None);
-        };
-        let facts: Vec<FactIndex> = (0..knowledge.facts.len())
-            .map(FactIndex)
-            .filter(|fact| knowledge.facts[fact.0].applies_to(&knowledge.equipment[equipment.0]))
-            .collect();
-        let names: Vec<String> = facts
-            .iter()
-            .map(|fact| {
-                let name = &knowledge.facts[fact.0].name;
-                match walk.fact(*fact) {
-                    Some(Some(value)) => format!("{name}: {value}"),
-                    Some(None) => format!("{name}: not found"),
-                    None => format!("{name}: not asked yet"),
-                }
-            })
-            .collect();
-        let stay = [self.screen.wrap("  ", "b leave them as they are").concat()];
-        let place = match pick(&mut self.screen, &mut self.input, &names, &['b'], &stay)? {
-            Picked::Entry(place) => place,
-            Picked::Letter(_) => return Ok(None),
-            Picked::Stop => return Ok(Some(Reply::Stop)),
-        };
-        let index = facts[place];
-        let fact = &knowledge.facts[index.0];
-        self.screen.wrapped("", &fact.ask, Some(Mark::Strong))?;
-        self.screen.wrapped("  where: ", &fact.find, None)?;
-        let value = if fact.kind == ValueKind::Choice {
-            let labels: Vec<String> = fact.choices.iter().map(|choice| choice.label.clone()).collect();
-            match pick(&mut self.screen, &mut self.input, &labels, &['b'], &stay)? {
-                Picked::Entry(place) => Some(fact.choices[place].id.clone()),
-                Picked::Letter(_) => return Ok(None),
-                Picked::Stop => return Ok(Some(Reply::Stop)),
-            }
-        } else {
-            let typed = self
-                .input
-                .text(&mut self.screen, "value, or x when it is not known")?;
-            match typed.as_str() {
-                "" => return Ok(None),
-                "x" | "X" => None,
-                _ => Some(typed),
-            }
-        };
-        Ok(Some(Reply::Correct {
-            fact: fact.id.clone(),
-            value,
-        }))
-    }
-
     /// Shows lines a screen at a time, and waits after each so that nothing scrolls away unread. Nothing comes back
     /// unless the person stops here.
-    fn page(&mut self, lines: &[String], done: &str) -> Result<Option<Reply>, RespondentError> {
+    pub(super) fn page(&mut self, lines: &[String], done: &str) -> Result<Option<Reply>, RespondentError> {
         let room = self.screen.rows().saturating_sub(4).max(4);
         let waits = self.screen.term().is_some();
         for (number, page) in lines.chunks(room).enumerate() {
@@ -516,54 +304,6 @@ impl Person {
         }
         self.screen.line("")?;
         Ok(None)
-    }
-}
-
-/// An earlier step in a few words.
-fn step_words(walk: &Walk<'_>, entry: &Event) -> String {
-    let knowledge = walk.knowledge();
-    match entry {
-        Event::Complaint { complaint } => knowledge
-            .tree(complaint)
-            .and_then(|tree| knowledge.trees[tree.0].complaint.clone())
-            .unwrap_or_else(|| complaint.clone()),
-        Event::Equipment { equipment } => knowledge.equipment(equipment).map_or_else(
-            || equipment.clone(),
-            |kind| knowledge.equipment[kind.0].name.clone(),
-        ),
-        Event::Fact { fact, value, .. } => {
-            let name = knowledge
-                .fact(fact)
-                .map_or(fact.as_str(), |fact| knowledge.facts[fact.0].name.as_str());
-            let label = |id: &String| {
-                let fact = &knowledge.facts[knowledge.fact(fact)?.0];
-                let choice = fact.choices.iter().find(|choice| choice.id == *id)?;
-                Some(choice.label.clone())
-            };
-            match value {
-                Some(Value::Choice(id)) => format!("{name}: {}", label(id).unwrap_or_else(|| id.clone())),
-                Some(value) => format!("{name}: {value}"),
-                None => format!("{name}: not found"),
-            }
-        }
-        Event::Answer { test, given, .. } => {
-            let Some(test) = knowledge.test(test).map(|test| &knowledge.tests[test.0]) else {
-                return test.clone();
-            };
-            let answer = match given {
-                Given::Leaning(id) => test.outcome(id).map_or_else(
-                    || id.clone(),
-                    |outcome| format!("{} (thought so)", test.outcomes[outcome.0].label),
-                ),
-                Given::Outcome(id) => test
-                    .outcome(id)
-                    .map_or_else(|| id.clone(), |outcome| test.outcomes[outcome.0].label.clone()),
-                Given::Reading(quantity) => quantity.to_string(),
-                Given::CouldNotCheck => "could not check".to_owned(),
-            };
-            format!("{}: {answer}", test.name)
-        }
-        _ => String::new(),
     }
 }
 
@@ -613,15 +353,20 @@ impl Respondent for Person {
                 given: Given::Reading(_),
                 ..
             } => return,
-            Event::Answer { .. } => self.screen.wrapped("  answer: ", &step_words(walk, event), None),
+            Event::Answer { .. } => self
+                .screen
+                .wrapped("  answer: ", &blocks::step_words(walk, event), None),
             Event::Complaint { .. } | Event::Equipment { .. } => {
-                self.screen.wrapped("  answer: ", &step_words(walk, event), None)
+                self.screen
+                    .wrapped("  answer: ", &blocks::step_words(walk, event), None)
             }
             // Other values are said by what was understood; a choice and "not found" are not.
             Event::Fact {
                 value: None | Some(Value::Choice(_)),
                 ..
-            } => self.screen.wrapped("  answer: ", &step_words(walk, event), None),
+            } => self
+                .screen
+                .wrapped("  answer: ", &blocks::step_words(walk, event), None),
             Event::Note { .. } => self.screen.wrapped("  ", "Note kept.", None),
             Event::Undone { steps } => self.screen.wrapped("  ", &format!("{steps} taken back."), None),
             other => blocks::happened(&mut self.screen, walk, other),

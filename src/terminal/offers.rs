@@ -1,0 +1,225 @@
+//! What the letters beside every question do.
+
+use crate::knowledge::model::{FactIndex, TestIndex, TestKind};
+use crate::knowledge::search;
+use crate::quantity::ValueKind;
+use crate::walk::{Question, Reply, RespondentError, Walk};
+
+use super::blocks;
+use super::person::Person;
+use super::pick::{Picked, pick};
+use super::screen::Mark;
+
+/// What is offered beside every question.
+const OFFERS: [(char, &str); 9] = [
+    ('x', "cannot check"),
+    ('t', "think so, not sure"),
+    ('?', "why and how"),
+    ('b', "back"),
+    ('n', "note"),
+    ('v', "saw something else"),
+    ('f', "facts"),
+    ('c', "calculations"),
+    ('s', "stop and keep"),
+];
+
+/// The offers; thinking so without being sure makes sense for what is seen only.
+pub(super) fn offers(unsure: bool) -> impl Iterator<Item = (char, &'static str)> {
+    OFFERS
+        .into_iter()
+        .filter(move |(letter, _)| unsure || *letter != 't')
+}
+
+impl Person {
+    /// Does what a letter offers; nothing when the question stays as it is.
+    pub(super) fn offer(
+        &mut self,
+        walk: &Walk<'_>,
+        letter: char,
+        about: Option<TestIndex>,
+    ) -> Result<Option<Reply>, RespondentError> {
+        match letter {
+            'x' => Ok(Some(Reply::CouldNotCheck)),
+            't' => {
+                self.unsure = matches!(walk.question(), Question::Test { .. });
+                let text = if self.unsure {
+                    "Pick what you think; it counts less."
+                } else {
+                    "This must be sure."
+                };
+                self.screen.wrapped("  ", text, None)?;
+                Ok(None)
+            }
+            'b' => self.back(walk),
+            'n' => {
+                let note = self.input.text(&mut self.screen, "note")?;
+                Ok((!note.is_empty()).then_some(Reply::Note(note)))
+            }
+            'v' => self.volunteer(walk),
+            'f' => self.correct(walk),
+            'c' => {
+                let lines = blocks::working(&self.screen, walk);
+                self.page(&lines, "back to the question")
+            }
+            '?' => {
+                let lines = match about {
+                    Some(test) => blocks::why(&self.screen, &walk.knowledge().tests[test.0]),
+                    None => self.screen.wrap(
+                        "why       ",
+                        "Which tree is walked, and what applies, follows from this. It can be taken back.",
+                    ),
+                };
+                self.page(&lines, "back to the question")
+            }
+            _ => Ok(Some(Reply::Stop)),
+        }
+    }
+
+    fn back(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
+        /// Steps offered; further back takes more than one turn.
+        const MOST: usize = 8;
+        let steps: Vec<String> = walk
+            .entries()
+            .iter()
+            .rev()
+            .filter(|entry| entry.is_step())
+            .take(MOST)
+            .map(|entry| format!("before: {}", blocks::step_words(walk, entry)))
+            .collect();
+        if steps.is_empty() {
+            self.screen.wrapped("  ", "This is the first question.", None)?;
+            return Ok(None);
+        }
+        self.screen
+            .wrapped("  ", "Back to where? What came after it is undone.", None)?;
+        let stay = [self.screen.wrap("  ", "b stay here").concat()];
+        match pick(&mut self.screen, &mut self.input, &steps, &['b'], &stay)? {
+            Picked::Entry(place) => Ok(Some(Reply::Back(place + 1))),
+            Picked::Letter(_) => Ok(None),
+            Picked::Stop => Ok(Some(Reply::Stop)),
+        }
+    }
+
+    fn volunteer(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
+        /// Tests offered for one search.
+        const MOST: usize = 8;
+        let words = self
+            .input
+            .text(&mut self.screen, "words for what you saw or measured")?;
+        if words.is_empty() {
+            return Ok(None);
+        }
+        let found: Vec<TestIndex> = search::tests(walk.knowledge(), &words)
+            .into_iter()
+            .filter(|test| {
+                walk.applies(*test)
+                    && !matches!(walk.knowledge().tests[test.0].kind, TestKind::Calculation { .. })
+            })
+            .take(MOST)
+            .collect();
+        if found.is_empty() {
+            self.screen.wrapped(
+                "  ",
+                "No test fits these words. Try others, or keep it as a note.",
+                None,
+            )?;
+            return Ok(None);
+        }
+        let names: Vec<String> = found
+            .iter()
+            .map(|test| walk.knowledge().tests[test.0].name.clone())
+            .collect();
+        let stay = [self.screen.wrap("  ", "b none of these").concat()];
+        let place = match pick(&mut self.screen, &mut self.input, &names, &['b'], &stay)? {
+            Picked::Entry(place) => place,
+            Picked::Letter(_) => return Ok(None),
+            Picked::Stop => return Ok(Some(Reply::Stop)),
+        };
+        let index = found[place];
+        let test = &walk.knowledge().tests[index.0];
+        self.screen.wrapped("", &test.ask, Some(Mark::Strong))?;
+        if !test.caution.is_empty() {
+            self.screen
+                .wrapped("  ! caution: ", &test.caution, Some(Mark::Danger))?;
+        }
+        let answer = if let TestKind::Reading { symbol, .. } = &test.kind {
+            let typed = self
+                .input
+                .text(&mut self.screen, &format!("reading in {symbol}"))?;
+            if typed.is_empty() {
+                return Ok(None);
+            }
+            typed
+        } else {
+            let labels: Vec<String> = test
+                .outcomes
+                .iter()
+                .map(|outcome| outcome.label.clone())
+                .collect();
+            match pick(&mut self.screen, &mut self.input, &labels, &['b'], &stay)? {
+                Picked::Entry(place) => test.outcomes[place].id.clone(),
+                Picked::Letter(_) => return Ok(None),
+                Picked::Stop => return Ok(Some(Reply::Stop)),
+            }
+        };
+        Ok(Some(Reply::Volunteer {
+            test: test.id.clone(),
+            answer: Some(answer),
+        }))
+    }
+
+    fn correct(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
+        let knowledge = walk.knowledge();
+        let Some(equipment) = walk.equipment() else {
+            self.screen
+                .wrapped("  ", "Facts come after complaint and equipment.", None)?;
+            return Ok(None);
+        };
+        let facts: Vec<FactIndex> = (0..knowledge.facts.len())
+            .map(FactIndex)
+            .filter(|fact| knowledge.facts[fact.0].applies_to(&knowledge.equipment[equipment.0]))
+            .collect();
+        let names: Vec<String> = facts
+            .iter()
+            .map(|fact| {
+                let name = &knowledge.facts[fact.0].name;
+                match walk.fact(*fact) {
+                    Some(Some(value)) => format!("{name}: {value}"),
+                    Some(None) => format!("{name}: not found"),
+                    None => format!("{name}: not asked yet"),
+                }
+            })
+            .collect();
+        let stay = [self.screen.wrap("  ", "b leave them as they are").concat()];
+        let place = match pick(&mut self.screen, &mut self.input, &names, &['b'], &stay)? {
+            Picked::Entry(place) => place,
+            Picked::Letter(_) => return Ok(None),
+            Picked::Stop => return Ok(Some(Reply::Stop)),
+        };
+        let index = facts[place];
+        let fact = &knowledge.facts[index.0];
+        self.screen.wrapped("", &fact.ask, Some(Mark::Strong))?;
+        self.screen.wrapped("  where: ", &fact.find, None)?;
+        let value = if fact.kind == ValueKind::Choice {
+            let labels: Vec<String> = fact.choices.iter().map(|choice| choice.label.clone()).collect();
+            match pick(&mut self.screen, &mut self.input, &labels, &['b'], &stay)? {
+                Picked::Entry(place) => Some(fact.choices[place].id.clone()),
+                Picked::Letter(_) => return Ok(None),
+                Picked::Stop => return Ok(Some(Reply::Stop)),
+            }
+        } else {
+            let typed = self
+                .input
+                .text(&mut self.screen, "value, or x when it is not known")?;
+            match typed.as_str() {
+                "" => return Ok(None),
+                "x" | "X" => None,
+                _ => Some(typed),
+            }
+        };
+        Ok(Some(Reply::Correct {
+            fact: fact.id.clone(),
+            value,
+        }))
+    }
+}
