@@ -1,6 +1,7 @@
 //! Closing cases and learning frequencies from them, through the commands.
 
 use std::fs;
+use std::io::Write;
 use std::process::{Command, Output, Stdio};
 
 use tempfile::TempDir;
@@ -44,6 +45,62 @@ fn cases(home: &TempDir, number: usize, closing: &[&str]) {
         let output = lineside(home, &args);
         assert!(output.status.success(), "{}", said(&output));
     }
+}
+
+/// The result of a kept case, taken up again by somebody who only wants to see how it ended.
+fn result_of(home: &TempDir, case: &str) -> String {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_lineside"))
+        .args(["--case", case])
+        .env_clear()
+        .env("HOME", home.path())
+        .current_dir(home.path())
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .expect("the program starts");
+    child
+        .stdin
+        .take()
+        .expect("its input")
+        .write_all(b"1\n")
+        .expect("it reads");
+    let output = child.wait_with_output().expect("it ends");
+    assert!(output.status.success(), "{}", said(&output));
+    said(&output)
+}
+
+#[test]
+fn a_closed_case_says_first_what_was_found_in_the_end() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    cases(
+        &home,
+        1,
+        &[
+            "--cause",
+            "gfci-device-bad",
+            "--proved",
+            "invented: the new device held",
+        ],
+    );
+    cases(
+        &home,
+        1,
+        &["--cause", "not-listed", "--text", "invented: a mouse nest"],
+    );
+    let proved = result_of(&home, "cases/0.jsonl");
+    assert!(proved.starts_with("FOUND IN THE END\n"), "{proved}");
+    let (ending, rest) = proved.split_once("\nRESULT\n").expect("the result follows");
+    assert!(ending.contains(", proved by a reading."), "{ending}");
+    assert!(ending.contains("invented: the new device held"), "{ending}");
+    assert!(!rest.contains("FOUND IN THE END"), "{rest}");
+    let other = result_of(&home, "cases/1.jsonl");
+    let (ending, _) = other.split_once("\nRESULT\n").expect("the result follows");
+    assert!(
+        ending.contains("None of the causes listed here, not proved by a reading."),
+        "{ending}"
+    );
+    assert!(ending.contains("invented: a mouse nest"), "{ending}");
 }
 
 fn share(home: &TempDir, shop: &[&str], cause: &str) -> f64 {

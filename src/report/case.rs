@@ -6,11 +6,11 @@ use crate::knowledge::model::{
     CauseIndex, InputFrom, Knowledge, OutcomeIndex, Place, State, TestIndex, TestKind,
 };
 use crate::standards::registry::Report;
-use crate::walk::{Question, Walk, caution};
+use crate::walk::{Event, Question, Walk, caution};
 
 use super::form::{
-    AnswerShown, CalculationShown, CaseResult, CauseStanding, Conclusion, DefectShown, DoubtShown,
-    EvidenceItem, Firmness, NextTest, PairShown, PreventionShown, SCHEMA, Unexplained,
+    AnswerShown, CalculationShown, CaseResult, CauseStanding, ClosedShown, Conclusion, DefectShown,
+    DoubtShown, EvidenceItem, Firmness, NextTest, PairShown, PreventionShown, SCHEMA, Unexplained,
 };
 
 /// Evidence weaker than this many bits is not worth a line.
@@ -62,6 +62,7 @@ impl CaseResult {
             prevention: prevention(knowledge, &causes),
             cautions: cautions(&causes, &next),
             notes: walk.notes().to_vec(),
+            closed: closed(walk),
             standing: causes,
             next,
         })
@@ -150,6 +151,24 @@ fn conclude(
         )
     };
     Conclusion { kind, text }
+}
+
+fn closed(walk: &Walk<'_>) -> Option<ClosedShown> {
+    let Event::Closed { cause, proved, text } = walk.closing()? else {
+        return None;
+    };
+    let knowledge = walk.knowledge();
+    Some(ClosedShown {
+        cause: cause.clone(),
+        name: match cause {
+            Some(id) => knowledge
+                .cause(id)
+                .map_or_else(|| id.clone(), |cause| knowledge.causes[cause.0].name.clone()),
+            None => "None of the causes listed here".to_owned(),
+        },
+        proved: *proved,
+        text: text.clone(),
+    })
 }
 
 fn answers(walk: &Walk<'_>) -> Vec<AnswerShown> {

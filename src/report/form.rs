@@ -50,6 +50,21 @@ pub struct CaseResult {
     pub cautions: Vec<String>,
     /// Remarks of the person.
     pub notes: Vec<String>,
+    /// What was found in the end, once the case is closed.
+    pub closed: Option<ClosedShown>,
+}
+
+/// What a closed case turned out to be, in the words of the one who closed it.
+#[derive(Clone, Debug, Serialize)]
+pub struct ClosedShown {
+    /// Id of the cause; nothing when the knowledge does not list it.
+    pub cause: Option<String>,
+    /// Name of the cause, or that it is not listed.
+    pub name: String,
+    /// A reading proved it.
+    pub proved: bool,
+    /// What proved it or what was done.
+    pub text: String,
 }
 
 /// What the case comes to.

@@ -10,7 +10,7 @@ mod path;
 pub mod text;
 
 pub use form::{
-    AnswerShown, CalculationShown, CaseResult, CauseStanding, Conclusion, DefectShown, DoubtShown,
-    EvidenceItem, Firmness, NextTest, PairShown, PreventionShown, SCHEMA, Unexplained,
+    AnswerShown, CalculationShown, CaseResult, CauseStanding, ClosedShown, Conclusion, DefectShown,
+    DoubtShown, EvidenceItem, Firmness, NextTest, PairShown, PreventionShown, SCHEMA, Unexplained,
 };
 pub use path::picture;

@@ -25,6 +25,16 @@ pub fn render(result: &CaseResult, layout: Layout) -> String {
         layout,
         text: String::new(),
     };
+    if let Some(closed) = &result.closed {
+        page.heading("FOUND IN THE END");
+        let how = if closed.proved {
+            "proved by a reading"
+        } else {
+            "not proved by a reading"
+        };
+        page.paragraph("", &format!("{}, {how}.", closed.name));
+        page.paragraph("", &closed.text);
+    }
     page.heading("RESULT");
     page.paragraph("", &result.conclusion.text);
     if result.conclusion.kind != "halted" || result.leaders().iter().any(|cause| cause.probability > 0.3) {
