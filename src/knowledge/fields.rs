@@ -228,24 +228,7 @@ impl<'d> Fields<'d> {
             self.wrong(key, value, "a table in braces", findings);
             return Vec::new();
         };
-        let mut pairs: Vec<_> = table
-            .iter()
-            .map(|(key, value)| {
-                let place = Place {
-                    file: self.file,
-                    span: key.span(),
-                };
-                (
-                    Text {
-                        text: key.get_ref().as_ref(),
-                        place,
-                    },
-                    value,
-                )
-            })
-            .collect();
-        pairs.sort_by_key(|(key, _)| key.place.span.start);
-        pairs
+        pairs_of(self.file, table)
     }
 
     /// Key and text pairs of an inner table.
@@ -360,6 +343,28 @@ impl<'d> Fields<'d> {
             ));
         }
     }
+}
+
+/// Key and value pairs of a table, in the order of the lines.
+pub(super) fn pairs_of<'d>(file: usize, table: &'d DeTable<'d>) -> Vec<(Text<'d>, &'d Spanned<DeValue<'d>>)> {
+    let mut pairs: Vec<_> = table
+        .iter()
+        .map(|(key, value)| {
+            let place = Place {
+                file,
+                span: key.span(),
+            };
+            (
+                Text {
+                    text: key.get_ref().as_ref(),
+                    place,
+                },
+                value,
+            )
+        })
+        .collect();
+    pairs.sort_by_key(|(key, _)| key.place.span.start);
+    pairs
 }
 
 /// The meaning of one word out of a few, or a finding.

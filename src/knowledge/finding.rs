@@ -47,7 +47,7 @@ codes! {
     UnknownFact "unknown-fact",
     UnknownCause "unknown-cause",
     UnknownTest "unknown-test",
-    UnknownComplaint "unknown-complaint",
+    MisplacedFrequency "misplaced-frequency",
     UnknownTree "unknown-tree",
     UnknownNode "unknown-node",
     UnknownOutcome "unknown-outcome",

@@ -11,7 +11,7 @@
 //! trees/facts/*.toml       [fact.ID]           values of one installation
 //! trees/causes/*.toml      [cause.ID]          what can be wrong
 //! trees/tests/*.toml       [test.ID]           looks, readings, calculations
-//! trees/*.toml             [tree] [node.ID]    one routing per complaint; the file's name is its id
+//! trees/*.toml             [tree] [frequency] [node.ID]   one routing per complaint; the file's name is its id
 //! ```
 //!
 //! Ids are kebab-case and say what is seen or true. Keys stand in the order below. Prose is sentence case and
@@ -44,9 +44,6 @@
 //! place = "disconnect"          # utility service panel branch disconnect unit load control not-electrical
 //! job = "hvac-technician"       # utility electrician hvac-technician check-locally
 //! parts = []                    # optional: considered only for equipment that has them all
-//! frequency = { part-burnt = "common", breaker-opens = "occasional" }   # by complaint:
-//!                               # rare occasional common very-common; unlisted = far-fetched
-//! frequency-with = { three-phase = "rare" }   # optional: instead, on equipment that has the part
 //! mechanism = "..."
 //! remedy = "..."                # imperative, what must be done
 //! proof = "..."                 # the reading that proves the repair, with figures
@@ -131,6 +128,10 @@
 //! complaint = "A breaker or fuse opens for no clear reason"   # left out in a shared tree
 //! words = ["trips", "blows"]    # optional
 //! start = "hazards"
+//!
+//! [frequency]                   # how common each cause is behind this complaint, commonest first:
+//! loose-disconnect-lug = "common"   # rare occasional common very-common; unlisted = far-fetched
+//! lost-phase-single-phasing = { usual = "rare", with = { three-phase = "common" } }   # by part of the equipment
 //!
 //! [node.hazards]
 //! through = "safety"            # a shared tree: enter at its start, come back at a node with `leave = true`

@@ -150,6 +150,15 @@ pub struct Prevention {
     pub rule: Option<String>,
 }
 
+/// How common a cause is behind one complaint.
+#[derive(Clone, Debug, Serialize)]
+pub struct Commonness {
+    /// On equipment in general.
+    pub usual: Frequency,
+    /// Instead, on equipment with a part; the first part the equipment has decides.
+    pub with: IndexMap<String, Frequency>,
+}
+
 /// What can be wrong.
 #[derive(Clone, Debug)]
 pub struct Cause {
@@ -163,10 +172,9 @@ pub struct Cause {
     pub job: Job,
     /// Parts the equipment must have.
     pub parts: Vec<String>,
-    /// How common it is, by complaint (a tree id). Unlisted complaints count as far-fetched, not impossible.
-    pub frequency: IndexMap<String, Frequency>,
-    /// How common it is instead on equipment with a part, by part; only for complaints that `frequency` lists.
-    pub frequency_with: IndexMap<String, Frequency>,
+    /// How common it is, by complaint (a tree id), as the trees say. Complaints that do not list it count as
+    /// far-fetched, not impossible.
+    pub frequency: IndexMap<String, Commonness>,
     /// How it makes the trouble.
     pub mechanism: String,
     /// The repair.
@@ -490,18 +498,18 @@ impl Test {
 impl Cause {
     /// How common it is behind a complaint on some equipment; nothing when the complaint is not listed.
     ///
-    /// The first part of `frequency_with` that the equipment has decides; else the frequency of the complaint.
+    /// The first part listed `with` another frequency that the equipment has decides; else the usual one.
     #[must_use]
     pub fn frequency_on(&self, complaint: &str, equipment: Option<&Equipment>) -> Option<Frequency> {
-        let listed = self.frequency.get(complaint).copied()?;
+        let listed = self.frequency.get(complaint)?;
         let has =
             |part: &str| equipment.is_some_and(|equipment| equipment.parts.iter().any(|own| own == part));
-        let with = self
-            .frequency_with
+        let with = listed
+            .with
             .iter()
             .find(|(part, _)| has(part))
             .map(|(_, word)| *word);
-        Some(with.unwrap_or(listed))
+        Some(with.unwrap_or(listed.usual))
     }
 
     /// Whether it applies to equipment with these parts.

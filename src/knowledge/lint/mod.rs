@@ -23,7 +23,7 @@
 //! | `unknown-fact` | a fact that is not defined |
 //! | `unknown-cause` | a cause that is not defined |
 //! | `unknown-test` | a test that is not defined |
-//! | `unknown-complaint` | a frequency for a complaint that has no tree |
+//! | `misplaced-frequency` | frequencies in a tree that is no complaint |
 //! | `unknown-tree` | a route into a tree that does not exist |
 //! | `unknown-node` | a route to a node that does not exist |
 //! | `unknown-outcome` | a route for an outcome the test does not have |

@@ -22,7 +22,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
             continue;
         }
         let why = if cause.frequency.is_empty() {
-            "it names no complaint".to_owned()
+            "no complaint lists it".to_owned()
         } else {
             let complaints: Vec<&str> = cause.frequency.keys().map(String::as_str).collect();
             format!("no test asked in `{}` speaks for it", complaints.join("`, `"))
@@ -31,7 +31,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
             Code::UnreachableCause,
             scope.documents.entry(Section::Cause, &cause.id),
             format!("no walk can bring `{}` forward: {why}", cause.id),
-            "give it a complaint in `frequency`, and a sign of `moderate` or more on a test asked there",
+            "list it under `[frequency]` of a complaint, and give it a sign of `moderate` or more on a test asked there",
         ));
     }
 }

@@ -1,9 +1,9 @@
-//! Causes.
+//! Causes, apart from how common they are: that stands with each complaint, see [`super::routes`].
 
 use indexmap::IndexMap;
 
 use crate::knowledge::document::Entry;
-use crate::knowledge::fields::{Fields, word_of};
+use crate::knowledge::fields::Fields;
 use crate::knowledge::finding::{Finding, Place};
 use crate::knowledge::model::{Cause, Prevention};
 
@@ -28,20 +28,6 @@ fn cause(entry: &Entry<'_>, context: &Context<'_>, findings: &mut Vec<Finding>) 
     let place = fields.word("place", words::PLACES, findings);
     let job = fields.word("job", words::JOBS, findings);
     let parts = fields.texts("parts", findings);
-    let mut frequency = IndexMap::new();
-    for (complaint, word) in fields.text_pairs("frequency", findings) {
-        let known = context.complaints.find(&complaint, findings).is_some();
-        if let Some(word) = word_of("frequency", &word, words::FREQUENCIES, findings).filter(|_| known) {
-            frequency.insert(complaint.text.to_owned(), word);
-        }
-    }
-    let mut frequency_with = IndexMap::new();
-    for (part, word) in fields.text_pairs("frequency-with", findings) {
-        let known = context.parts.find(&part, findings).is_some();
-        if let Some(word) = word_of("frequency", &word, words::FREQUENCIES, findings).filter(|_| known) {
-            frequency_with.insert(part.text.to_owned(), word);
-        }
-    }
     let mechanism = fields.prose("mechanism", findings);
     let remedy = fields.prose("remedy", findings);
     let proof = fields.prose("proof", findings);
@@ -79,8 +65,7 @@ fn cause(entry: &Entry<'_>, context: &Context<'_>, findings: &mut Vec<Finding>) 
         place,
         job,
         parts: context.parts(&parts, findings),
-        frequency,
-        frequency_with,
+        frequency: IndexMap::new(),
         mechanism,
         remedy,
         proof,

@@ -6,6 +6,7 @@
 
 mod causes;
 mod facts;
+mod frequencies;
 mod inputs;
 mod outcomes;
 mod routes;
@@ -66,7 +67,6 @@ struct Context<'d> {
     causes: Ids<'d>,
     tests: Ids<'d>,
     trees: Ids<'d>,
-    complaints: Ids<'d>,
     catalogue: &'static [Calculation],
     documents: &'d Documents<'d>,
 }
@@ -110,19 +110,12 @@ pub(super) fn validate<'d>(
         causes: Ids::new("cause", Code::UnknownCause, cause_entries.iter().map(Entry::id)),
         tests: Ids::new("test", Code::UnknownTest, test_entries.iter().map(Entry::id)),
         trees: Ids::new("tree", Code::UnknownTree, tree_files.iter().map(|tree| tree.id)),
-        complaints: Ids::new(
-            "complaint",
-            Code::UnknownComplaint,
-            tree_files
-                .iter()
-                .filter(|tree| tree.is_complaint)
-                .map(|tree| tree.id),
-        ),
         catalogue,
         documents,
     };
     let facts = facts::facts(&fact_entries, &context, findings);
-    let causes = causes::causes(&cause_entries, &context, findings);
+    let mut causes = causes::causes(&cause_entries, &context, findings);
+    frequencies::read(&tree_files, &context, &mut causes, findings);
     let tests = tests::tests(&test_entries, &facts, &context, findings);
     let trees = routes::trees(&tree_files, &tests, &context, findings);
     drop(context);

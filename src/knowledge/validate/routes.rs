@@ -17,7 +17,7 @@ use super::Context;
 pub(super) struct TreeFile<'d> {
     pub(super) id: &'d str,
     pub(super) is_complaint: bool,
-    file: usize,
+    pub(super) file: usize,
     /// The `[tree]` table and the place of its key.
     head: Option<(Place, &'d Spanned<DeValue<'d>>)>,
     nodes: Vec<Entry<'d>>,
@@ -36,7 +36,7 @@ pub(super) fn files<'d>(documents: &'d Documents<'d>, findings: &mut Vec<Finding
         let id = documents.files.list[file].name.trim_end_matches(".toml");
         check_id(id, Place { file, span: 0..0 }, findings);
         for key in document.root.keys() {
-            if !["tree", "node"].contains(&key.get_ref().as_ref()) {
+            if !["tree", "frequency", "node"].contains(&key.get_ref().as_ref()) {
                 findings.push(Finding::error(
                     Code::UnknownKey,
                     Place {
@@ -44,7 +44,7 @@ pub(super) fn files<'d>(documents: &'d Documents<'d>, findings: &mut Vec<Finding
                         span: key.span(),
                     },
                     format!("`{}` does not belong in a tree", key.get_ref()),
-                    "only `[tree]` and `[node.ID]` stand here",
+                    "only `[tree]`, `[frequency]` and `[node.ID]` stand here",
                 ));
             }
         }
