@@ -1,0 +1,125 @@
+//! `trees check`: every fault with its place and its mend.
+
+use std::io::{self, IsTerminal, Write};
+use std::path::PathBuf;
+
+use clap::Args;
+use serde_json::json;
+
+use crate::knowledge::finding::{Code, Severity};
+use crate::knowledge::nearest::did_you_mean;
+use crate::knowledge::{Files, check, render};
+use crate::standards::registry::Calculation;
+
+use super::{Color, Format, TreesError};
+
+/// Arguments of `trees check`.
+#[derive(Debug, Args)]
+pub struct CheckArgs {
+    /// Folder to read in place of what is built in
+    #[arg(long, value_name = "DIR")]
+    pub trees: Option<PathBuf>,
+    /// How to print
+    #[arg(long, value_enum, default_value_t)]
+    pub format: Format,
+    /// Show findings with this code only (may be repeated)
+    #[arg(long = "only", value_name = "CODE")]
+    pub only: Vec<String>,
+    /// Colour: auto, always or never; auto obeys `NO_COLOR`
+    #[arg(
+        long,
+        value_enum,
+        value_name = "WHEN",
+        hide_possible_values = true,
+        default_value = "auto",
+        hide_default_value = true
+    )]
+    pub color: Color,
+}
+
+/// Runs the command; the answer is the exit code: 0 clean, 1 findings.
+pub(super) fn run(
+    args: &CheckArgs,
+    catalogue: &'static [Calculation],
+    out: &mut dyn Write,
+) -> Result<u8, TreesError> {
+    for code in &args.only {
+        if !Code::ALL.iter().any(|known| known.as_str() == code) {
+            let hint = did_you_mean(
+                code,
+                Code::ALL.iter().map(|known| known.as_str()),
+                "see the table of rules",
+            );
+            return Err(TreesError::NoSuchRule {
+                code: code.clone(),
+                hint,
+            });
+        }
+    }
+    let files = args
+        .trees
+        .as_deref()
+        .map_or_else(|| Ok(Files::embedded()), Files::read)?;
+    let mut checked = check(files, catalogue);
+    if !args.only.is_empty() {
+        checked
+            .findings
+            .retain(|finding| args.only.iter().any(|code| code == finding.code.as_str()));
+    }
+    let number = |severity| {
+        checked
+            .findings
+            .iter()
+            .filter(|finding| finding.severity == severity)
+            .count()
+    };
+    let (errors, warnings) = (number(Severity::Error), number(Severity::Warning));
+    match args.format {
+        Format::Text | Format::Short => {
+            for finding in &checked.findings {
+                if args.format == Format::Short {
+                    writeln!(out, "{}", render::line(&checked.files, finding))?;
+                } else {
+                    writeln!(
+                        out,
+                        "{}\n",
+                        render::snippet(
+                            &checked.files,
+                            finding,
+                            args.color.decide(io::stdout().is_terminal())
+                        )
+                    )?;
+                }
+            }
+            if checked.partial {
+                writeln!(
+                    out,
+                    "The rules about routes and signs were left out; they run when the errors above are mended."
+                )?;
+            }
+            writeln!(
+                out,
+                "{} checked: {}, {}",
+                render::count(checked.files.list.len(), "file"),
+                render::count(errors, "error"),
+                render::count(warnings, "warning")
+            )?;
+        }
+        Format::Json => {
+            let findings: Vec<_> = checked
+                .findings
+                .iter()
+                .map(|finding| render::data(&checked.files, finding))
+                .collect();
+            let all = json!({
+                "files": checked.files.list.len(),
+                "errors": errors,
+                "warnings": warnings,
+                "partial": checked.partial,
+                "findings": findings,
+            });
+            writeln!(out, "{}", serde_json::to_string_pretty(&all)?)?;
+        }
+    }
+    Ok(u8::from(!checked.findings.is_empty()))
+}
