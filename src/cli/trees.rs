@@ -2,6 +2,7 @@
 
 mod check;
 mod list;
+mod sources;
 
 use std::io::{self, Write};
 
@@ -28,6 +29,8 @@ pub enum TreesCommand {
     Check(check::CheckArgs),
     /// List complaints, equipment, causes, tests or facts
     List(list::ListArgs),
+    /// Count what the claims rest on: standards, publications, practice, memory
+    Sources(sources::SourcesArgs),
     /// Draw cases from the knowledge itself and count how often and how soon the true cause is found
     Score(super::score::ScoreArgs),
 }
@@ -84,6 +87,7 @@ pub fn run(
     match &args.command {
         TreesCommand::Check(args) => check::run(args, catalogue, out),
         TreesCommand::List(args) => list::run(args, catalogue, out),
+        TreesCommand::Sources(args) => sources::run(args, catalogue, out).map(|()| 0),
         TreesCommand::Score(args) => {
             super::score::run(args, catalogue, out)?;
             Ok(0)

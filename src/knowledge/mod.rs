@@ -155,6 +155,7 @@
 //! ```
 //! The routes of a tree form no cycle: a test is asked once.
 
+pub mod claims;
 mod document;
 mod fields;
 pub mod files;
