@@ -94,6 +94,7 @@ fn help_of_every_command() {
         &["trees", "list"],
         &["trees", "score"],
         &["trees", "sources"],
+        &["trees", "matrix"],
     ] {
         let output = Command::new(env!("CARGO_BIN_EXE_lineside"))
             .args(command)

@@ -345,3 +345,20 @@ fn order_of_the_file_is_kept() {
         .collect();
     assert_eq!(nodes, ["first", "current", "pick", "end"]);
 }
+
+/// The matrix and the lint agree on what no test tells apart, and the written reason is kept for whoever shows it.
+#[test]
+fn matrix_finds_the_pair_the_lint_refuses() {
+    use lineside::inference::matrix::{BAR, Field, Matrix};
+    let none = |example: &str| {
+        let folder = laid_over(&bad_trees().join(example));
+        let knowledge = load(Some(folder.path()), CATALOGUE).unwrap();
+        let pairs = Matrix::new(&knowledge, Field::default()).pairs(BAR);
+        let without = pairs.iter().filter(|pair| pair.best.is_none()).count();
+        (without, knowledge)
+    };
+    assert_eq!(none("sound").0, 0);
+    assert!(none("inseparable-causes").0 > 0);
+    let (_, excused) = none("needless-excuse");
+    assert!(excused.causes.iter().any(|cause| !cause.same_signs_as.is_empty()));
+}

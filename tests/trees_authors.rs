@@ -89,3 +89,116 @@ fn sources_of_one_kind_are_listed_and_are_of_that_kind() {
         "{text}"
     );
 }
+
+/// The whole matrix as CSV holds every sign of the knowledge, each in its place.
+#[test]
+fn matrix_as_csv_holds_every_sign() {
+    let knowledge = lineside::knowledge::embedded().unwrap();
+    let text = stdout(&trees(&["matrix", "--format", "csv"]));
+    let mut lines = text.lines();
+    let header: Vec<&str> = lines.next().unwrap().split(',').collect();
+    let rows: Vec<Vec<&str>> = lines.map(|line| line.split(',').collect()).collect();
+    assert_eq!(header.len(), knowledge.tests.len() + 1);
+    assert_eq!(rows.len(), knowledge.causes.len());
+    let mut signs = 0;
+    for row in &rows {
+        assert_eq!(row.len(), header.len());
+        for (test, cell) in header.iter().zip(row).skip(1) {
+            let known = &knowledge.tests[knowledge.test(test).unwrap().0];
+            for sign in cell.split_whitespace() {
+                let (outcome, _) = sign.split_once(':').unwrap();
+                let cause = knowledge.cause(row[0]).unwrap();
+                let outcome = &known.outcomes[known.outcome(outcome).unwrap().0];
+                assert!(outcome.signs.iter().any(|(of, _)| *of == cause), "{test} {cell}");
+                signs += 1;
+            }
+        }
+    }
+    let all: usize = knowledge
+        .tests
+        .iter()
+        .flat_map(|test| &test.outcomes)
+        .map(|outcome| outcome.signs.len())
+        .sum();
+    assert_eq!(signs, all);
+}
+
+/// The best test of every pair against a plain sum over the likelihoods of the model that the walk uses.
+#[test]
+fn matrix_agrees_with_the_likelihoods_a_walk_uses() {
+    use lineside::inference::Model;
+    use lineside::knowledge::model::TestIndex;
+    let knowledge = lineside::knowledge::embedded().unwrap();
+    let arguments = [
+        "--complaint",
+        "breaker-opens",
+        "--equipment",
+        "heat-pump",
+        "--format",
+        "json",
+    ];
+    let mut command = vec!["matrix"];
+    command.extend(arguments);
+    let data = json(&command);
+    let model = Model::new(
+        &knowledge,
+        knowledge.tree("breaker-opens").unwrap(),
+        knowledge.equipment("heat-pump").unwrap(),
+    );
+    let pairs = data["pairs"].as_array().unwrap();
+    assert!(pairs.len() > 500);
+    for pair in pairs.iter().step_by(23) {
+        let place = |key: &str| {
+            model
+                .place(knowledge.cause(pair[key].as_str().unwrap()).unwrap())
+                .unwrap()
+        };
+        let ratio = |test: usize| {
+            let likelihoods = model.likelihoods(TestIndex(test)).unwrap();
+            let (one, other) = (likelihoods.row(place("first")), likelihoods.row(place("second")));
+            // The mean log ratio when the first is true and when the second is, half and half.
+            let mean = |truth: &[f64], rival: &[f64]| -> f64 {
+                truth.iter().zip(rival).map(|(p, q)| p * (p.ln() - q.ln())).sum()
+            };
+            (0.5 * (mean(one, other) + mean(other, one))).exp()
+        };
+        let best = &pair["best"];
+        let test = knowledge.test(best["test"].as_str().unwrap()).unwrap();
+        assert!(
+            (best["ratio"].as_f64().unwrap() - ratio(test.0)).abs() < 1e-9,
+            "{pair}"
+        );
+    }
+}
+
+#[test]
+fn matrix_of_two_causes_names_the_most_telling_test_first() {
+    let data = json(&[
+        "matrix",
+        "loose-splice",
+        "weak-or-worn-breaker",
+        "--format",
+        "json",
+    ]);
+    let ratios: Vec<f64> = data["tests"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|test| test["ratio"].as_f64().unwrap())
+        .collect();
+    assert!(
+        ratios.len() > 3 && ratios.is_sorted_by(|a, b| a >= b),
+        "{ratios:?}"
+    );
+    let text = stdout(&trees(&["matrix", "loose-splice", "weak-or-worn-breaker"]));
+    let first = data["tests"][0]["test"].as_str().unwrap();
+    let place = text.find(first).unwrap();
+    for other in data["tests"].as_array().unwrap().iter().skip(1) {
+        let other = text.find(&format!(" {} (", other["test"].as_str().unwrap()));
+        assert!(other.is_none_or(|other| other > place), "{text}");
+    }
+    let output = trees(&["matrix", "loose-splise"]);
+    assert_eq!(output.status.code(), Some(1));
+    let error = String::from_utf8(output.stderr).unwrap();
+    assert!(error.contains("did you mean `loose-splice`?"), "{error}");
+}

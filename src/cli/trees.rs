@@ -2,6 +2,7 @@
 
 mod check;
 mod list;
+mod matrix;
 mod sources;
 
 use std::io::{self, Write};
@@ -31,6 +32,8 @@ pub enum TreesCommand {
     List(list::ListArgs),
     /// Count what the claims rest on: standards, publications, practice, memory
     Sources(sources::SourcesArgs),
+    /// Show which causes the tests tell apart, and which not
+    Matrix(matrix::MatrixArgs),
     /// Draw cases from the knowledge itself and count how often and how soon the true cause is found
     Score(super::score::ScoreArgs),
 }
@@ -88,6 +91,7 @@ pub fn run(
         TreesCommand::Check(args) => check::run(args, catalogue, out),
         TreesCommand::List(args) => list::run(args, catalogue, out),
         TreesCommand::Sources(args) => sources::run(args, catalogue, out).map(|()| 0),
+        TreesCommand::Matrix(args) => matrix::run(args, catalogue, out).map(|()| 0),
         TreesCommand::Score(args) => {
             super::score::run(args, catalogue, out)?;
             Ok(0)

@@ -15,6 +15,7 @@ pub mod evidence;
 pub mod gain;
 pub mod identify;
 pub mod learn;
+pub mod matrix;
 pub mod meter;
 mod model;
 pub mod optimal;

@@ -187,6 +187,8 @@ pub struct Cause {
     pub repair_minutes: Option<f64>,
     /// What keeps it from coming back.
     pub prevent: Vec<Prevention>,
+    /// Written reasons why no test tells it from another cause, by that cause's id.
+    pub same_signs_as: IndexMap<String, String>,
     /// Sources, never empty.
     pub source: Vec<String>,
 }
@@ -539,4 +541,10 @@ pub fn bound_figure(bound: &Bound, of: Option<Quantity>) -> Option<f64> {
         (Some(_), Some(quantity)) => Some(bound.figure * quantity.base),
         (Some(_), None) => None,
     }
+}
+
+/// The word that stands for a strength in the files.
+#[must_use]
+pub fn strength_word(strength: Strength) -> &'static str {
+    super::validate::strength_word(strength)
 }

@@ -53,9 +53,11 @@ fn cause(entry: &Entry<'_>, context: &Context<'_>, findings: &mut Vec<Finding>) 
         inner.finish(findings);
         prevent.push(Prevention { text, rule });
     }
-    // Written reasons why no test tells this cause from another; read by the lint, not part of the valid form.
-    for (other, _) in fields.text_pairs("same-signs-as", findings) {
-        context.causes.find(&other, findings);
+    let mut same_signs_as = IndexMap::new();
+    for (other, reason) in fields.text_pairs("same-signs-as", findings) {
+        if context.causes.find(&other, findings).is_some() {
+            same_signs_as.insert(other.text.to_owned(), reason.text.to_owned());
+        }
     }
     let source = fields.proses("source", findings);
     fields.finish(findings);
@@ -72,6 +74,7 @@ fn cause(entry: &Entry<'_>, context: &Context<'_>, findings: &mut Vec<Finding>) 
         caution,
         repair_minutes,
         prevent,
+        same_signs_as,
         source,
     }
 }

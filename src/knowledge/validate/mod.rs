@@ -129,3 +129,11 @@ pub(super) fn validate<'d>(
         fingerprint: documents.files.fingerprint(),
     }
 }
+
+/// The word that stands for a strength.
+pub(super) fn strength_word(strength: super::model::Strength) -> &'static str {
+    words::STRENGTHS
+        .iter()
+        .find(|(_, known)| *known == strength)
+        .map_or("", |(word, _)| word)
+}
