@@ -311,6 +311,21 @@ impl<'d> Documents<'d> {
             .unwrap_or_else(|| self.entry(Section::Test, test))
     }
 
+    /// Place of the sign of an outcome about a cause.
+    pub(super) fn sign(&self, test: &str, outcome: usize, cause: &str) -> Place {
+        self.find(Section::Test, test)
+            .and_then(|(file, _, value)| {
+                let list = value.get_ref().as_table()?.get("outcome")?.get_ref().as_array()?;
+                let signs = list.get(outcome)?.get_ref().as_table()?.get("signs")?;
+                let (key, _) = signs.get_ref().as_table()?.get_key_value(cause)?;
+                Some(Place {
+                    file,
+                    span: key.span(),
+                })
+            })
+            .unwrap_or_else(|| self.outcome(test, outcome, "signs"))
+    }
+
     fn find(
         &self,
         section: Section,

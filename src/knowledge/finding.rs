@@ -56,6 +56,9 @@ codes! {
     TooFewOutcomes "too-few-outcomes",
     OpenOutcome "open-outcome",
     HiddenBound "hidden-bound",
+    BoundOutOfRange "bound-out-of-range",
+    LabelAgainstBound "label-against-bound",
+    ChanceSum "chance-sum",
     KindMismatch "kind-mismatch",
     UnknownCalculation "unknown-calculation",
     UnknownInput "unknown-input",
@@ -83,10 +86,15 @@ codes! {
     UnusedFact "unused-fact",
     UnusedPart "unused-part",
     TellsNothing "tells-nothing",
+    IdleSign "idle-sign",
+    EvenSigns "even-signs",
+    SpecialInstrument "special-instrument",
     NeverJudged "never-judged",
     NoSource "no-source",
     EmptyProse "empty-prose",
     PromptTooLong "prompt-too-long",
+    HardToRead "hard-to-read",
+    TextTooWide "text-too-wide",
 }
 
 impl fmt::Display for Code {

@@ -271,6 +271,7 @@ mod tests {
             parts: Vec::new(),
             needs: Vec::new(),
             echo: None,
+            stand_in: None,
             safety,
             outcomes: vec![outcome("a"), outcome("b")],
             source: Vec::new(),

@@ -71,6 +71,8 @@
 //! parts = []                    # optional
 //! needs = []                    # optional: facts asked before it, beside those it refers to
 //! echo = "joint-heat"           # optional: tests with the same echo see the same physics
+//! stand-in = "lugs-by-hand"     # optional, where the instrument is special: the test an ordinary meter, eyes
+//!                               # or ears can make instead; a test with the same echo will do without this
 //! safety = true                 # optional: a safety look, made before any energised test
 //! source = ["..."]
 //!
@@ -166,6 +168,7 @@ mod load;
 pub mod model;
 pub mod nearest;
 pub mod order;
+pub mod readability;
 pub mod render;
 pub mod search;
 mod validate;

@@ -31,6 +31,9 @@
 //! | `too-few-outcomes` | a test with fewer than two outcomes |
 //! | `open-outcome` | a reading with no outcome, or more than one, that takes the rest |
 //! | `hidden-bound` | an outcome never taken because others take all it would |
+//! | `bound-out-of-range` | a bound no believed reading lies beyond |
+//! | `label-against-bound` | a label that opens with another figure than its bound |
+//! | `chance-sum` | chances of one cause that cannot hold together |
 //! | `kind-mismatch` | volts where amperes belong, and the like |
 //! | `unknown-calculation` | a calculation that is not in the catalogue |
 //! | `unknown-input` | an input the calculation does not take |
@@ -56,24 +59,34 @@
 //! | `unused-fact` | a fact no test uses |
 //! | `unused-part` | a part of some equipment that nothing asks about |
 //! | `tells-nothing` | a test without a sign, a defect or a parting of ways |
+//! | `idle-sign` | a sign about a cause no equipment shares with the test |
+//! | `even-signs` | the same sign at every outcome |
+//! | `special-instrument` | a special instrument with no ordinary test beside it |
 //! | `never-judged` | a test that applies to equipment without what it is held against |
 //! | `no-source` | a claim without a source |
 //! | `empty-prose` | words that must be there and are empty |
 //! | `prompt-too-long` | a question beyond two lines of 60 columns |
+//! | `hard-to-read` | a question with long sentences or long words, by [`readability`](crate::knowledge::readability) |
+//! | `text-too-wide` | a name or label that does not fit its line |
 
 mod cautions;
 mod cycles;
 mod excuses;
+mod figures;
+mod instruments;
 mod judging;
 mod prompts;
 mod prose;
 mod reach_of_causes;
 mod reach_of_nodes;
+mod reading_level;
 mod safety;
 mod separation;
+mod signs;
 mod sources;
 mod telling;
 mod unused;
+mod widths;
 
 use super::document::Documents;
 use super::finding::Finding;
@@ -98,7 +111,15 @@ pub(super) fn each_entry(knowledge: &Knowledge, documents: &Documents<'_>, findi
         catalogue: &[],
         reached: Vec::new(),
     };
-    for rule in [prose::check, sources::check, prompts::check, cautions::check] {
+    for rule in [
+        prose::check,
+        sources::check,
+        prompts::check,
+        reading_level::check,
+        widths::check,
+        figures::check,
+        cautions::check,
+    ] {
         rule(&scope, findings);
     }
 }
@@ -131,6 +152,8 @@ pub(super) fn whole(
         unused::check,
         telling::check,
         judging::check,
+        signs::check,
+        instruments::check,
     ] {
         rule(&scope, findings);
     }

@@ -3,7 +3,7 @@
 use crate::knowledge::document::Entry;
 use crate::knowledge::fields::Fields;
 use crate::knowledge::finding::Finding;
-use crate::knowledge::model::{Fact, FactIndex, Test, TestKind};
+use crate::knowledge::model::{Fact, FactIndex, Test, TestIndex, TestKind};
 use crate::knowledge::nearest;
 use crate::quantity::Kind;
 
@@ -97,6 +97,10 @@ fn test(
         .map(FactIndex)
         .collect();
     let echo = fields.text_if("echo", findings).map(|echo| echo.text.to_owned());
+    let stand_in = fields
+        .text_if("stand-in", findings)
+        .and_then(|test| context.tests.find(&test, findings))
+        .map(TestIndex);
     let safety = fields.flag("safety", findings);
     let kind = match sort {
         Sort::Look => TestKind::Look,
@@ -122,6 +126,7 @@ fn test(
         parts: context.parts(&parts, findings),
         needs,
         echo,
+        stand_in,
         safety,
         outcomes,
         source,
