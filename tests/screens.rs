@@ -95,6 +95,7 @@ fn help_of_every_command() {
         &["trees", "score"],
         &["trees", "sources"],
         &["trees", "matrix"],
+        &["trees", "schema"],
     ] {
         let output = Command::new(env!("CARGO_BIN_EXE_lineside"))
             .args(command)

@@ -3,6 +3,7 @@
 mod check;
 mod list;
 mod matrix;
+mod schema;
 mod sources;
 
 use std::io::{self, Write};
@@ -34,6 +35,8 @@ pub enum TreesCommand {
     Sources(sources::SourcesArgs),
     /// Show which causes the tests tell apart, and which not
     Matrix(matrix::MatrixArgs),
+    /// Print the JSON Schema of one kind of file, for editors
+    Schema(schema::SchemaArgs),
     /// Draw cases from the knowledge itself and count how often and how soon the true cause is found
     Score(super::score::ScoreArgs),
 }
@@ -92,6 +95,7 @@ pub fn run(
         TreesCommand::List(args) => list::run(args, catalogue, out),
         TreesCommand::Sources(args) => sources::run(args, catalogue, out).map(|()| 0),
         TreesCommand::Matrix(args) => matrix::run(args, catalogue, out).map(|()| 0),
+        TreesCommand::Schema(args) => schema::run(args, catalogue, out).map(|()| 0),
         TreesCommand::Score(args) => {
             super::score::run(args, catalogue, out)?;
             Ok(0)

@@ -297,6 +297,21 @@ impl<'d> Fields<'d> {
         }
     }
 
+    /// A number that may be left out, and lies between two bounds.
+    pub(super) fn number_if(
+        &mut self,
+        key: &'static str,
+        lowest: f64,
+        highest: f64,
+        findings: &mut Vec<Finding>,
+    ) -> Option<f64> {
+        if self.has(key) {
+            return Some(self.number(key, lowest, highest, findings));
+        }
+        self.asked.push(key);
+        None
+    }
+
     /// True or false; false when not written.
     pub(super) fn flag(&mut self, key: &'static str, findings: &mut Vec<Finding>) -> bool {
         let Some(value) = self.value(key) else {

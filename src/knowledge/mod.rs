@@ -48,6 +48,7 @@
 //! remedy = "..."                # imperative, what must be done
 //! proof = "..."                 # the reading that proves the repair, with figures
 //! caution = "..."
+//! repair-minutes = 30           # optional: minutes of the repair with its proof
 //! # optional: a written reason why no test tells this cause from another; then the lint lets the pair stand:
 //! # same-signs-as = { other-cause = "..." }
 //! prevent = [{ text = "..." }, { text = "...", rule = "NEC 110.14(D)" }]   # no rule = good practice
@@ -170,6 +171,7 @@ pub mod nearest;
 pub mod order;
 pub mod readability;
 pub mod render;
+pub mod schema;
 pub mod search;
 mod validate;
 

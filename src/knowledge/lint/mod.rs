@@ -75,7 +75,7 @@ mod excuses;
 mod figures;
 mod instruments;
 mod judging;
-mod prompts;
+pub(super) mod prompts;
 mod prose;
 mod reach_of_causes;
 mod reach_of_nodes;

@@ -8,7 +8,7 @@ use crate::knowledge::finding::{Code, Finding};
 use super::Scope;
 
 /// Two lines of 60 columns, with a space lost at the break and one kept free for the cursor.
-const LONGEST: usize = 118;
+pub(in crate::knowledge) const LONGEST: usize = 118;
 
 pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     let facts = scope

@@ -32,9 +32,7 @@ fn cause(entry: &Entry<'_>, context: &Context<'_>, findings: &mut Vec<Finding>) 
     let remedy = fields.prose("remedy", findings);
     let proof = fields.prose("proof", findings);
     let caution = fields.prose("caution", findings);
-    let repair_minutes = fields
-        .has("repair-minutes")
-        .then(|| fields.number("repair-minutes", 1.0, 10_000.0, findings));
+    let repair_minutes = fields.number_if("repair-minutes", 1.0, 10_000.0, findings);
     let mut prevent = Vec::new();
     for value in fields.tables("prevent", findings) {
         let place = Place {

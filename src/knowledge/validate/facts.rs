@@ -7,7 +7,7 @@ use crate::knowledge::model::{Equipment, Fact, FactChoice};
 use crate::knowledge::nearest;
 use crate::quantity::{Kind, Quantity, ValueKind};
 
-use super::Context;
+use super::{Context, words};
 
 pub(super) fn equipment(
     entries: &[Entry<'_>],
@@ -88,19 +88,17 @@ pub(super) fn facts(entries: &[Entry<'_>], context: &Context<'_>, findings: &mut
 
 fn kind(fields: &mut Fields<'_>, findings: &mut Vec<Finding>) -> ValueKind {
     let text = fields.text("kind", findings);
-    let found = match text.text {
-        "size" => Some(ValueKind::Size),
-        "choice" => Some(ValueKind::Choice),
-        "loads" => Some(ValueKind::Loads),
-        "currents" => Some(ValueKind::Quantities(Kind::Current)),
-        name => Kind::named(name).map(ValueKind::Quantity),
-    };
+    let found = words::FACT_KINDS
+        .iter()
+        .find(|(word, _)| *word == text.text)
+        .map(|(_, kind)| *kind)
+        .or_else(|| Kind::named(text.text).map(ValueKind::Quantity));
     found.unwrap_or_else(|| {
         if !text.text.is_empty() {
             let known = Kind::ALL
                 .iter()
                 .map(|kind| kind.name())
-                .chain(["size", "choice", "loads", "currents"]);
+                .chain(words::FACT_KINDS.iter().map(|(word, _)| *word));
             findings.push(Finding::error(
                 Code::UnknownWord,
                 text.place.clone(),

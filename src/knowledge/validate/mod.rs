@@ -10,8 +10,8 @@ mod frequencies;
 mod inputs;
 mod outcomes;
 mod routes;
-mod tests;
-mod words;
+pub(super) mod tests;
+pub(super) mod words;
 
 use std::collections::HashMap;
 

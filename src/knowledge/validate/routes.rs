@@ -11,7 +11,7 @@ use crate::knowledge::finding::{Code, Finding, Place};
 use crate::knowledge::model::{At, Node, NodeIndex, NodeKind, Test, TestIndex, Tree, TreeIndex};
 use crate::knowledge::nearest;
 
-use super::Context;
+use super::{Context, words};
 
 /// One file of a tree, with its nodes listed but not read.
 pub(super) struct TreeFile<'d> {
@@ -221,7 +221,7 @@ impl Reader<'_, '_> {
         let what = format!("node `{}`", entry.id());
         let broken = self.context.is_broken(entry);
         let mut fields = Fields::new(what, entry.place(), entry.value, broken, findings);
-        let kinds = ["test", "narrow", "through", "leave", "halt", "close"];
+        let kinds = words::NODE_KINDS;
         let table = entry.value.get_ref().as_table();
         let written: Vec<&str> = kinds
             .into_iter()

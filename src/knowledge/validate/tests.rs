@@ -12,21 +12,8 @@ use super::{Context, facts, inputs, outcomes, words};
 /// What a reading measures, known before any outcome or input is read, as these may refer to each other.
 pub(super) type Measured = Vec<Option<Kind>>;
 
-#[derive(Clone, Copy, PartialEq)]
-pub(super) enum Sort {
-    Look,
-    Reading,
-    Calculation,
-}
-
-const SORTS: &[(&str, Sort)] = &[
-    ("look", Sort::Look),
-    ("reading", Sort::Reading),
-    ("calculation", Sort::Calculation),
-];
-
 /// Enough minutes for any one test; a longer one is a recorder left overnight, counted as hands-on minutes only.
-const MOST_MINUTES: f64 = 240.0;
+pub(in crate::knowledge) const MOST_MINUTES: f64 = 240.0;
 
 pub(super) fn tests(
     entries: &[Entry<'_>],
@@ -64,7 +51,7 @@ fn test(
     let what = format!("test `{}`", entry.id());
     let broken = context.is_broken(entry);
     let mut fields = Fields::new(what, entry.place(), entry.value, broken, findings);
-    let sort = fields.word("kind", SORTS, findings);
+    let sort = fields.word("kind", words::SORTS, findings);
     let name = fields.prose("name", findings);
     let ask = fields.prose("ask", findings);
     let why = fields.prose("why", findings);
@@ -75,12 +62,12 @@ fn test(
         text.map(|text| text.text.to_owned()).unwrap_or_default()
     };
     let caution = optional(fields.text_if("caution", findings));
-    let instrument = if sort == Sort::Calculation {
+    let instrument = if sort == words::Sort::Calculation {
         optional(fields.text_if("instrument", findings))
     } else {
         fields.prose("instrument", findings)
     };
-    let how = if sort == Sort::Calculation {
+    let how = if sort == words::Sort::Calculation {
         Vec::new()
     } else {
         fields.proses("how", findings)
@@ -103,9 +90,9 @@ fn test(
         .map(TestIndex);
     let safety = fields.flag("safety", findings);
     let kind = match sort {
-        Sort::Look => TestKind::Look,
-        Sort::Reading => reading(&mut fields, findings),
-        Sort::Calculation => inputs::calculation(&mut fields, facts, measured, context, findings),
+        words::Sort::Look => TestKind::Look,
+        words::Sort::Reading => reading(&mut fields, findings),
+        words::Sort::Calculation => inputs::calculation(&mut fields, facts, measured, context, findings),
     };
     let source = fields.proses("source", findings);
     let outcomes = outcomes::outcomes(&mut fields, entry, &kind, facts, measured, context, findings);

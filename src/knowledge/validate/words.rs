@@ -1,9 +1,9 @@
 //! The words of the data and what they mean.
 
 use crate::knowledge::model::{Frequency, Hazard, Job, Place, State, Strength};
-use crate::quantity::Kind;
+use crate::quantity::{Kind, ValueKind};
 
-pub(super) const PLACES: &[(&str, Place)] = &[
+pub(in crate::knowledge) const PLACES: &[(&str, Place)] = &[
     ("utility", Place::Utility),
     ("service", Place::Service),
     ("panel", Place::Panel),
@@ -15,21 +15,21 @@ pub(super) const PLACES: &[(&str, Place)] = &[
     ("not-electrical", Place::NotElectrical),
 ];
 
-pub(super) const JOBS: &[(&str, Job)] = &[
+pub(in crate::knowledge) const JOBS: &[(&str, Job)] = &[
     ("utility", Job::Utility),
     ("electrician", Job::Electrician),
     ("hvac-technician", Job::HvacTechnician),
     ("check-locally", Job::CheckLocally),
 ];
 
-pub(super) const FREQUENCIES: &[(&str, Frequency)] = &[
+pub(in crate::knowledge) const FREQUENCIES: &[(&str, Frequency)] = &[
     ("rare", Frequency::Rare),
     ("occasional", Frequency::Occasional),
     ("common", Frequency::Common),
     ("very-common", Frequency::VeryCommon),
 ];
 
-pub(super) const STRENGTHS: &[(&str, Strength)] = &[
+pub(in crate::knowledge) const STRENGTHS: &[(&str, Strength)] = &[
     ("nearly-proves", Strength::NearlyProves),
     ("strong", Strength::Strong),
     ("moderate", Strength::Moderate),
@@ -38,13 +38,13 @@ pub(super) const STRENGTHS: &[(&str, Strength)] = &[
     ("rules-out", Strength::RulesOut),
 ];
 
-pub(super) const STATES: &[(&str, State)] = &[
+pub(in crate::knowledge) const STATES: &[(&str, State)] = &[
     ("any", State::Any),
     ("locked-out", State::LockedOut),
     ("energised", State::Energised),
 ];
 
-pub(super) const HAZARDS: &[(&str, Hazard)] = &[
+pub(in crate::knowledge) const HAZARDS: &[(&str, Hazard)] = &[
     ("none", Hazard::None),
     ("low", Hazard::Low),
     ("burn", Hazard::Burn),
@@ -55,7 +55,7 @@ pub(super) const HAZARDS: &[(&str, Hazard)] = &[
 
 /// What a reading's unit says it measures. A bare `F` and `C` are temperatures on a scale: nobody reads a
 /// capacitor in whole farads. A difference of temperatures is asked in `K`.
-pub(super) const UNITS: &[(&str, Kind)] = &[
+pub(in crate::knowledge) const UNITS: &[(&str, Kind)] = &[
     ("V", Kind::Voltage),
     ("mV", Kind::Voltage),
     ("kV", Kind::Voltage),
@@ -87,3 +87,29 @@ pub(super) const UNITS: &[(&str, Kind)] = &[
     ("hp", Kind::ShaftPower),
     ("cfm", Kind::AirFlow),
 ];
+
+/// Sorts of test.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(in crate::knowledge) enum Sort {
+    Look,
+    Reading,
+    Calculation,
+}
+
+pub(in crate::knowledge) const SORTS: &[(&str, Sort)] = &[
+    ("look", Sort::Look),
+    ("reading", Sort::Reading),
+    ("calculation", Sort::Calculation),
+];
+
+/// Kinds of fact that are no quantity with a unit of its own.
+pub(in crate::knowledge) const FACT_KINDS: &[(&str, ValueKind)] = &[
+    ("size", ValueKind::Size),
+    ("choice", ValueKind::Choice),
+    ("loads", ValueKind::Loads),
+    ("currents", ValueKind::Quantities(Kind::Current)),
+];
+
+/// The keys of which a node has exactly one.
+pub(in crate::knowledge) const NODE_KINDS: [&str; 6] =
+    ["test", "narrow", "through", "leave", "halt", "close"];

@@ -1,0 +1,57 @@
+//! `trees schema`: the form of each kind of file, for editors.
+
+use std::io::Write;
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+
+use crate::knowledge::load;
+use crate::knowledge::schema::{FileKind, schema};
+use crate::standards::registry::Calculation;
+
+use super::TreesError;
+
+/// Arguments of `trees schema`.
+#[derive(Debug, Args)]
+pub struct SchemaArgs {
+    /// Which kind of file
+    #[arg(value_enum)]
+    pub kind: Kind,
+    /// Folder whose ids are offered, in place of what is built in
+    #[arg(long, value_name = "DIR")]
+    pub trees: Option<PathBuf>,
+}
+
+/// Kind of file, as typed: the name of its folder, or `trees`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Kind {
+    /// Kinds of equipment
+    Equipment,
+    /// Values of an installation
+    Facts,
+    /// What can be wrong
+    Causes,
+    /// Looks, readings and calculations
+    Tests,
+    /// The routing for a complaint
+    Trees,
+}
+
+/// Runs the command.
+pub(super) fn run(
+    args: &SchemaArgs,
+    catalogue: &'static [Calculation],
+    out: &mut dyn Write,
+) -> Result<(), TreesError> {
+    let knowledge = load(args.trees.as_deref(), catalogue)?;
+    let kind = match args.kind {
+        Kind::Equipment => FileKind::Equipment,
+        Kind::Facts => FileKind::Facts,
+        Kind::Causes => FileKind::Causes,
+        Kind::Tests => FileKind::Tests,
+        Kind::Trees => FileKind::Trees,
+    };
+    let schema = schema(kind, &knowledge, catalogue);
+    writeln!(out, "{}", serde_json::to_string_pretty(&schema)?)?;
+    Ok(())
+}

@@ -1,0 +1,221 @@
+//! Schema of tests.
+
+use serde_json::{Value as Json, json};
+
+use super::equipment_and_facts::{ask, range};
+use super::pieces::{
+    by_id, file, id, ids, parts, prose, sources, table, text, texts, when, with_conditions, word,
+};
+use crate::knowledge::model::Knowledge;
+use crate::knowledge::validate::tests::MOST_MINUTES;
+use crate::knowledge::validate::words;
+use crate::standards::registry::Calculation;
+
+/// Keys only a reading has.
+const OF_A_READING: [&str; 3] = ["unit", "range", "probes"];
+/// Keys only a calculation has.
+const OF_A_CALCULATION: [&str; 2] = ["calculation", "inputs"];
+/// Keys of an outcome only a reading has.
+const OF_A_BOUND: [&str; 4] = ["below", "above", "of", "of-reading"];
+
+pub(super) fn tests(knowledge: &Knowledge, catalogue: &[Calculation]) -> Json {
+    let facts = || knowledge.facts.iter().map(|fact| fact.id.as_str());
+    let tests = || knowledge.tests.iter().map(|test| test.id.as_str());
+    let units: Vec<&str> = words::UNITS.iter().map(|(symbol, _)| *symbol).collect();
+    let calculations: Vec<&str> = catalogue.iter().map(|calculation| calculation.name).collect();
+    let entry = table(
+        &[
+            (
+                "kind",
+                word(
+                    words::SORTS,
+                    "A look is picked, a reading typed, a calculation worked out.",
+                ),
+            ),
+            ("name", prose("Short name for lists and search.")),
+            ("ask", ask()),
+            ("why", prose("Why it is asked.")),
+            ("how", texts("How it is done, step by step.")),
+            ("words", texts("Other words a person may search by.")),
+            (
+                "state",
+                word(words::STATES, "State of the equipment while it is made."),
+            ),
+            (
+                "hazard",
+                word(words::HAZARDS, "What it can do to the person making it."),
+            ),
+            ("caution", text("What can hurt here and how to keep clear of it.")),
+            ("instrument", prose("Instrument needed, with its category.")),
+            (
+                "stand-in",
+                id(
+                    tests(),
+                    "The test an ordinary meter, eyes or ears can make instead, where the instrument is special.",
+                ),
+            ),
+            (
+                "minutes",
+                json!({ "type": "number", "minimum": 0, "maximum": MOST_MINUTES, "description": "Hands-on minutes." }),
+            ),
+            (
+                "parts",
+                parts(knowledge, "Asked only of equipment that has all these parts."),
+            ),
+            (
+                "needs",
+                ids(facts(), "Facts asked before it, beside those it refers to."),
+            ),
+            (
+                "echo",
+                text("Tests with the same echo see the same physics and count once."),
+            ),
+            (
+                "safety",
+                json!({ "type": "boolean", "description": "A safety look, made before any energised test." }),
+            ),
+            (
+                "unit",
+                json!({ "enum": units, "description": "Unit of the reading." }),
+            ),
+            ("range", range()),
+            ("probes", prose("Where the probes go.")),
+            (
+                "calculation",
+                json!({ "enum": calculations, "description": "Name of the calculation; see `lineside figure`." }),
+            ),
+            ("inputs", inputs()),
+            ("source", sources()),
+            (
+                "outcome",
+                json!({ "type": "array", "minItems": 2, "items": { "$ref": "#/$defs/outcome" } }),
+            ),
+        ],
+        &[
+            "kind", "name", "ask", "why", "state", "hazard", "minutes", "source", "outcome",
+        ],
+    );
+    let both = |one: &[&'static str], other: &[&'static str]| [one, other].concat();
+    let no_bounds = json!({ "outcome": { "items": { "properties": forbidden(&OF_A_BOUND) } } });
+    let without_bounds = |kind: &str| {
+        json!({
+            "if": { "properties": { "kind": { "const": kind } }, "required": ["kind"] },
+            "then": { "properties": no_bounds },
+        })
+    };
+    let conditions = [
+        when(
+            "kind",
+            &["look"],
+            &["how", "instrument"],
+            &both(&OF_A_READING, &OF_A_CALCULATION),
+        ),
+        when(
+            "kind",
+            &["reading"],
+            &["how", "instrument", "unit", "range", "probes"],
+            &OF_A_CALCULATION,
+        ),
+        when(
+            "kind",
+            &["calculation"],
+            &OF_A_CALCULATION,
+            &both(&OF_A_READING, &["how"]),
+        ),
+        without_bounds("look"),
+        without_bounds("calculation"),
+    ];
+    let mut file = file("lineside: tests", "test", &with_conditions(entry, &conditions));
+    file["$defs"] = json!({ "outcome": outcome(knowledge), "sign": sign() });
+    file
+}
+
+fn forbidden(keys: &[&str]) -> Json {
+    keys.iter()
+        .map(|key| ((*key).to_owned(), Json::Bool(false)))
+        .collect::<serde_json::Map<String, Json>>()
+        .into()
+}
+
+fn inputs() -> Json {
+    json!({
+        "type": "object",
+        "additionalProperties": { "type": "string", "pattern": "^(fact|test|fixed):." },
+        "description": "Where each input comes from: `fact:ID`, `test:ID` or `fixed:VALUE`.",
+    })
+}
+
+fn outcome(knowledge: &Knowledge) -> Json {
+    let defect = table(
+        &[
+            ("name", prose("What is wrong, short.")),
+            ("hazard", prose("What it can do.")),
+            ("job", word(words::JOBS, "Whose job it is.")),
+            (
+                "correct",
+                prose("What it must become; `{output}` names an output of the calculation."),
+            ),
+            ("source", prose("The rule, or `common practice, no source`.")),
+        ],
+        &["name", "hazard", "job", "correct", "source"],
+    );
+    let bound = json!({
+        "oneOf": [{ "type": "string" }, { "type": "number", "exclusiveMinimum": 0 }],
+        "description": "A figure with its unit, or a plain multiple of what `of` or `of-reading` names.",
+    });
+    let mut outcome = table(
+        &[
+            (
+                "id",
+                json!({ "type": "string", "pattern": super::pieces::ID, "not": { "const": "unknown" } }),
+            ),
+            ("label", prose("What is shown.")),
+            (
+                "usual",
+                json!({
+                    "type": "number", "exclusiveMinimum": 0, "maximum": 1,
+                    "description": "Share of callbacks with this outcome when no sign applies; a test's add up to 1.",
+                }),
+            ),
+            (
+                "signs",
+                by_id(
+                    knowledge.causes.iter().map(|cause| cause.id.as_str()),
+                    &json!({ "$ref": "#/$defs/sign" }),
+                    "What it says about causes.",
+                ),
+            ),
+            ("below", bound.clone()),
+            ("above", bound),
+            (
+                "of",
+                id(
+                    knowledge.facts.iter().map(|fact| fact.id.as_str()),
+                    "The fact the figure multiplies.",
+                ),
+            ),
+            (
+                "of-reading",
+                id(
+                    knowledge.tests.iter().map(|test| test.id.as_str()),
+                    "The reading the figure multiplies.",
+                ),
+            ),
+            ("defect", defect),
+        ],
+        &["id", "label", "usual"],
+    );
+    outcome["allOf"] = json!([
+        { "not": { "required": ["below", "above"] } },
+        { "not": { "required": ["of", "of-reading"] } },
+    ]);
+    outcome
+}
+
+fn sign() -> Json {
+    let words: Vec<&str> = words::STRENGTHS.iter().map(|(word, _)| *word).collect();
+    json!({
+        "anyOf": [{ "enum": words }, { "type": "number", "exclusiveMinimum": 0, "exclusiveMaximum": 1 }],
+        "description": "A word, or P(outcome | cause) where a source or counts give a number.",
+    })
+}

@@ -1,0 +1,144 @@
+//! Schema of trees.
+
+use serde_json::{Value as Json, json};
+
+use super::pieces::{ID, by_id, id, ids, prose, table, texts, word};
+use crate::knowledge::model::Knowledge;
+use crate::knowledge::validate::words;
+
+/// A node, or a node of another tree.
+const ROUTE: &str = "^([a-z0-9]+(-[a-z0-9]+)*/)?[a-z0-9]+(-[a-z0-9]+)*$";
+
+pub(super) fn trees(knowledge: &Knowledge) -> Json {
+    let head = table(
+        &[
+            (
+                "complaint",
+                prose("The complaint in a technician's words; left out in a shared tree."),
+            ),
+            ("words", texts("Other words a person may say.")),
+            (
+                "start",
+                json!({ "type": "string", "pattern": ID, "description": "The node it begins at." }),
+            ),
+        ],
+        &["start"],
+    );
+    let causes = || knowledge.causes.iter().map(|cause| cause.id.as_str());
+    json!({
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "lineside: one tree, for a complaint or shared by several",
+        "type": "object",
+        "properties": {
+            "tree": head,
+            "frequency": by_id(
+                causes(),
+                &json!({ "$ref": "#/$defs/frequency" }),
+                "How common each cause is behind this complaint, commonest first; unlisted is far-fetched.",
+            ),
+            "node": {
+                "type": "object",
+                "propertyNames": { "pattern": ID },
+                "additionalProperties": { "$ref": "#/$defs/node" },
+            },
+        },
+        "required": ["tree"],
+        "additionalProperties": false,
+        "$defs": { "frequency": frequency(knowledge), "node": node(knowledge) },
+    })
+}
+
+fn frequency(knowledge: &Knowledge) -> Json {
+    let mut parts: Vec<&str> = knowledge
+        .equipment
+        .iter()
+        .flat_map(|equipment| equipment.parts.iter().map(String::as_str))
+        .collect();
+    parts.sort_unstable();
+    parts.dedup();
+    let word = word(
+        words::FREQUENCIES,
+        "How often the cause is behind this complaint.",
+    );
+    let by_part = table(
+        &[
+            ("usual", word.clone()),
+            (
+                "with",
+                by_id(parts.into_iter(), &word, "Instead, on equipment with a part."),
+            ),
+        ],
+        &["usual"],
+    );
+    json!({ "anyOf": [word, by_part] })
+}
+
+fn route(says: &str) -> Json {
+    json!({ "type": "string", "pattern": ROUTE, "description": says })
+}
+
+/// A node does one thing, so it has the keys of one kind.
+fn node(knowledge: &Knowledge) -> Json {
+    let kinds: Vec<Json> = words::NODE_KINDS
+        .iter()
+        .map(|kind| node_of(kind, knowledge))
+        .collect();
+    json!({ "oneOf": kinds })
+}
+
+fn node_of(kind: &str, knowledge: &Knowledge) -> Json {
+    let tests = || knowledge.tests.iter().map(|test| test.id.as_str());
+    let then = || ("then", route("Where to go then: `node` or `tree/node`."));
+    match kind {
+        "test" => table(
+            &[
+                ("test", id(tests(), "The test made here.")),
+                (
+                    "to",
+                    json!({
+                        "type": "object",
+                        "propertyNames": { "pattern": ID },
+                        "additionalProperties": { "type": "string", "pattern": ROUTE },
+                        "description": "Where each outcome leads; `unknown` is \"could not check\".",
+                    }),
+                ),
+                (
+                    "next",
+                    route("Where every outcome leads that `to` does not name."),
+                ),
+            ],
+            &["test"],
+        ),
+        "narrow" => {
+            let mut pool = ids(tests(), "The tests the engine may pick from.");
+            pool["minItems"] = json!(1);
+            pool["uniqueItems"] = json!(true);
+            table(&[("narrow", pool), then()], &["narrow", "then"])
+        }
+        "through" => table(
+            &[
+                (
+                    "through",
+                    id(
+                        knowledge
+                            .trees
+                            .iter()
+                            .filter(|tree| !tree.is_complaint())
+                            .map(|tree| tree.id.as_str()),
+                        "The shared tree gone through from its start.",
+                    ),
+                ),
+                then(),
+            ],
+            &["through", "then"],
+        ),
+        "halt" => table(
+            &[
+                ("halt", prose("What to do now.")),
+                ("call", prose("Whom to call.")),
+            ],
+            &["halt", "call"],
+        ),
+        other => table(&[(other, json!({ "const": true }))], &[other]),
+    }
+}
