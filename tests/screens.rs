@@ -96,6 +96,7 @@ fn help_of_every_command() {
         &["trees", "sources"],
         &["trees", "matrix"],
         &["trees", "schema"],
+        &["trees", "template"],
     ] {
         let output = Command::new(env!("CARGO_BIN_EXE_lineside"))
             .args(command)

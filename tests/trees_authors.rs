@@ -202,3 +202,14 @@ fn matrix_of_two_causes_names_the_most_telling_test_first() {
     let error = String::from_utf8(output.stderr).unwrap();
     assert!(error.contains("did you mean `loose-splice`?"), "{error}");
 }
+
+#[test]
+fn schema_and_template_print_what_the_library_gives() {
+    use lineside::knowledge::template::{TemplateKind, template};
+    for kind in ["equipment", "facts", "causes", "tests", "trees"] {
+        let schema = json(&["schema", kind]);
+        assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
+    }
+    assert_eq!(stdout(&trees(&["template", "reading"])), template(TemplateKind::Reading));
+    assert_eq!(trees(&["template", "poem"]).status.code(), Some(2));
+}

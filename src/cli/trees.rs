@@ -5,6 +5,7 @@ mod list;
 mod matrix;
 mod schema;
 mod sources;
+mod template;
 
 use std::io::{self, Write};
 
@@ -37,6 +38,8 @@ pub enum TreesCommand {
     Matrix(matrix::MatrixArgs),
     /// Print the JSON Schema of one kind of file, for editors
     Schema(schema::SchemaArgs),
+    /// Print a commented beginning for a new cause, test or tree
+    Template(template::TemplateArgs),
     /// Draw cases from the knowledge itself and count how often and how soon the true cause is found
     Score(super::score::ScoreArgs),
 }
@@ -96,6 +99,7 @@ pub fn run(
         TreesCommand::Sources(args) => sources::run(args, catalogue, out).map(|()| 0),
         TreesCommand::Matrix(args) => matrix::run(args, catalogue, out).map(|()| 0),
         TreesCommand::Schema(args) => schema::run(args, catalogue, out).map(|()| 0),
+        TreesCommand::Template(args) => template::run(args, out).map(|()| 0),
         TreesCommand::Score(args) => {
             super::score::run(args, catalogue, out)?;
             Ok(0)

@@ -173,6 +173,7 @@ pub mod readability;
 pub mod render;
 pub mod schema;
 pub mod search;
+pub mod template;
 mod validate;
 
 pub use files::{Files, FolderError};

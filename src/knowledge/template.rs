@@ -1,0 +1,30 @@
+//! Commented templates of what an author adds to the knowledge.
+//!
+//! What stands in capitals is to be replaced. An id left in capitals is no id, so `lineside trees check` finds it.
+
+/// What there is a template for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TemplateKind {
+    /// A cause.
+    Cause,
+    /// A test whose outcome a person picks.
+    Look,
+    /// A test whose outcome follows from a number.
+    Reading,
+    /// A test the program works out.
+    Calculation,
+    /// The routing for a complaint.
+    Tree,
+}
+
+/// The template, as a file that only needs its capitals replaced.
+#[must_use]
+pub fn template(kind: TemplateKind) -> &'static str {
+    match kind {
+        TemplateKind::Cause => include_str!("templates/cause.toml"),
+        TemplateKind::Look => include_str!("templates/look.toml"),
+        TemplateKind::Reading => include_str!("templates/reading.toml"),
+        TemplateKind::Calculation => include_str!("templates/calculation.toml"),
+        TemplateKind::Tree => include_str!("templates/tree.toml"),
+    }
+}
