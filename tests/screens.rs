@@ -97,6 +97,7 @@ fn help_of_every_command() {
         &["trees", "matrix"],
         &["trees", "schema"],
         &["trees", "template"],
+        &["trees", "diff"],
     ] {
         let output = Command::new(env!("CARGO_BIN_EXE_lineside"))
             .args(command)

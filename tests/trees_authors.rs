@@ -210,6 +210,9 @@ fn schema_and_template_print_what_the_library_gives() {
         let schema = json(&["schema", kind]);
         assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
     }
-    assert_eq!(stdout(&trees(&["template", "reading"])), template(TemplateKind::Reading));
+    assert_eq!(
+        stdout(&trees(&["template", "reading"])),
+        template(TemplateKind::Reading)
+    );
     assert_eq!(trees(&["template", "poem"]).status.code(), Some(2));
 }

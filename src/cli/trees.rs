@@ -1,10 +1,12 @@
 //! `trees`: the commands for whoever keeps the knowledge, each in a file of its own.
 
 mod check;
+mod diff;
 mod list;
 mod matrix;
 mod schema;
 mod sources;
+mod standing;
 mod template;
 
 use std::io::{self, Write};
@@ -40,6 +42,8 @@ pub enum TreesCommand {
     Schema(schema::SchemaArgs),
     /// Print a commented beginning for a new cause, test or tree
     Template(template::TemplateArgs),
+    /// Tell what an edited folder changes, and what that does to example cases
+    Diff(diff::DiffArgs),
     /// Draw cases from the knowledge itself and count how often and how soon the true cause is found
     Score(super::score::ScoreArgs),
 }
@@ -76,6 +80,14 @@ pub enum TreesError {
     /// A complaint or equipment asked for that there is not.
     #[error("{0}")]
     NoSuch(String),
+    /// An answer file, or a folder of them, cannot be read.
+    #[error("cannot read `{path}`: {source}")]
+    Unreadable {
+        /// Which.
+        path: String,
+        /// What the system said.
+        source: io::Error,
+    },
     /// The output could not be written.
     #[error("cannot write the output: {0}")]
     Output(#[from] io::Error),
@@ -100,6 +112,7 @@ pub fn run(
         TreesCommand::Matrix(args) => matrix::run(args, catalogue, out).map(|()| 0),
         TreesCommand::Schema(args) => schema::run(args, catalogue, out).map(|()| 0),
         TreesCommand::Template(args) => template::run(args, out).map(|()| 0),
+        TreesCommand::Diff(args) => diff::run(args, catalogue, out).map(|()| 0),
         TreesCommand::Score(args) => {
             super::score::run(args, catalogue, out)?;
             Ok(0)

@@ -159,6 +159,7 @@
 //! The routes of a tree form no cycle: a test is asked once.
 
 pub mod claims;
+pub mod compare;
 mod document;
 mod fields;
 pub mod files;

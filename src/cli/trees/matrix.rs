@@ -7,7 +7,8 @@ use clap::{Args, ValueEnum};
 use serde_json::{Value as Json, json};
 
 use crate::inference::matrix::{BAR, Field, Matrix, Pair, Telling};
-use crate::knowledge::model::{CauseIndex, EquipmentIndex, Knowledge, Sign, State, TestIndex, TreeIndex};
+use crate::knowledge::compare::sign_text;
+use crate::knowledge::model::{CauseIndex, EquipmentIndex, Knowledge, State, TestIndex, TreeIndex};
 use crate::knowledge::nearest::unknown;
 use crate::knowledge::{load, render};
 use crate::standards::registry::Calculation;
@@ -391,11 +392,4 @@ impl Page<'_> {
 
 fn ratio(pair: &Pair) -> f64 {
     pair.best.map_or(1.0, |best| best.ratio)
-}
-
-fn sign_text(sign: Sign) -> String {
-    match sign {
-        Sign::Chance(chance) => chance.to_string(),
-        Sign::Word(strength) => crate::knowledge::model::strength_word(strength).to_owned(),
-    }
 }

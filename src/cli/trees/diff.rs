@@ -1,0 +1,244 @@
+//! `trees diff`: what an edited folder changes.
+
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+use serde_json::json;
+
+use crate::cli::Format;
+use crate::inference::words::percent;
+use crate::knowledge::compare::{Change, Sort, changes};
+use crate::knowledge::{load, render};
+use crate::standards::registry::Calculation;
+
+use super::TreesError;
+use super::standing::{Example, Place, examples};
+
+/// Where answer files are looked for when no folder is given.
+const EXAMPLES: &str = "examples";
+
+/// Arguments of `trees diff`.
+#[derive(Debug, Args)]
+pub struct DiffArgs {
+    /// The edited folder
+    #[arg(value_name = "DIR")]
+    pub edited: PathBuf,
+    /// Compare with this folder in place of what is built in
+    #[arg(long, value_name = "DIR")]
+    pub trees: Option<PathBuf>,
+    /// Folder of answer files to walk before and after; `examples` when there is one
+    #[arg(long, value_name = "DIR")]
+    pub with: Option<PathBuf>,
+    /// How to print
+    #[arg(long, value_enum, default_value_t)]
+    pub format: Format,
+}
+
+/// Runs the command.
+pub(super) fn run(
+    args: &DiffArgs,
+    catalogue: &'static [Calculation],
+    out: &mut dyn Write,
+) -> Result<(), TreesError> {
+    let before = load(args.trees.as_deref(), catalogue)?;
+    let after = load(Some(&args.edited), catalogue)?;
+    let changes = changes(&before, &after);
+    let folder = match &args.with {
+        Some(folder) => Some(folder.as_path()),
+        None => Some(Path::new(EXAMPLES)).filter(|folder| folder.is_dir()),
+    };
+    let examples = match folder {
+        Some(folder) => Some(examples(folder, &before, &after)?),
+        None => None,
+    };
+    match args.format {
+        Format::Json => {
+            let examples = examples.iter().flatten().map(|example| {
+                let side = |side: &Result<Place, String>| match side {
+                    Ok(place) => json!(place),
+                    Err(error) => json!({ "error": error }),
+                };
+                json!({
+                    "name": example.name,
+                    "cause": example.cause,
+                    "moved": example.moved(),
+                    "before": side(&example.before),
+                    "after": side(&example.after),
+                })
+            });
+            let data = json!({
+                "before": before.fingerprint,
+                "after": after.fingerprint,
+                "changes": changes,
+                "examples": examples.collect::<Vec<_>>(),
+            });
+            writeln!(out, "{}", serde_json::to_string_pretty(&data)?)?;
+        }
+        Format::Text => {
+            print_changes(&changes, out)?;
+            match examples {
+                Some(examples) => print_examples(&examples, out)?,
+                None => writeln!(
+                    out,
+                    "\nNo folder `{EXAMPLES}` here; give one with `--with DIR` to see what the edit does to cases."
+                )?,
+            }
+        }
+    }
+    Ok(())
+}
+
+fn print_changes(changes: &[Change], out: &mut dyn Write) -> Result<(), TreesError> {
+    if changes.is_empty() {
+        writeln!(out, "Nothing is changed.")?;
+        return Ok(());
+    }
+    let mut title = "";
+    for change in changes {
+        let (heading, line) = said(change);
+        if heading != title {
+            let gap = if title.is_empty() { "" } else { "\n" };
+            writeln!(out, "{gap}{heading}")?;
+            title = heading;
+        }
+        writeln!(out, "  {line}")?;
+    }
+    Ok(())
+}
+
+/// The heading a change stands under, and its line.
+fn said(change: &Change) -> (&'static str, String) {
+    let was = |text: &Option<String>| text.clone().unwrap_or_else(|| "nothing".to_owned());
+    match change {
+        Change::Added { sort, id } => (heading(*sort), format!("new      {id}")),
+        Change::Removed { sort, id } => (heading(*sort), format!("gone     {id}")),
+        Change::Route {
+            tree,
+            node,
+            way,
+            from,
+            to,
+        } => (
+            "Trees",
+            match (way.strip_prefix("pool "), from) {
+                (Some(test), None) => format!("{tree}/{node}: `{test}` into the pool"),
+                (Some(test), Some(_)) => format!("{tree}/{node}: `{test}` out of the pool"),
+                (None, _) => format!("{tree}/{node}, {way}: {} -> {}", was(from), was(to)),
+            },
+        ),
+        Change::Sign {
+            test,
+            outcome,
+            cause,
+            from,
+            to,
+        } => (
+            "Tests",
+            format!("{test}/{outcome} says of {cause}: {} -> {}", was(from), was(to)),
+        ),
+        Change::Usual {
+            test,
+            outcome,
+            from,
+            to,
+        } => ("Tests", format!("{test}/{outcome}, usual: {from} -> {to}")),
+        Change::Bound {
+            test,
+            outcome,
+            from,
+            to,
+        } => (
+            "Tests",
+            format!("{test}/{outcome}, bound: {} -> {}", was(from), was(to)),
+        ),
+        Change::Frequency {
+            complaint,
+            cause,
+            from,
+            to,
+        } => (
+            "Causes",
+            format!("{cause} behind {complaint}: {} -> {}", was(from), was(to)),
+        ),
+        Change::Setting {
+            sort,
+            id,
+            key,
+            from,
+            to,
+        } => (heading(*sort), format!("{id}, {key}: `{from}` -> `{to}`")),
+        Change::Reworded { sort, id } => (heading(*sort), format!("reworded {id}")),
+    }
+}
+
+fn heading(sort: Sort) -> &'static str {
+    match sort {
+        Sort::Equipment => "Equipment",
+        Sort::Fact => "Facts",
+        Sort::Cause => "Causes",
+        Sort::Test | Sort::Outcome => "Tests",
+        Sort::Tree | Sort::Node => "Trees",
+    }
+}
+
+fn print_examples(examples: &[Example], out: &mut dyn Write) -> Result<(), TreesError> {
+    let moved: Vec<&Example> = examples.iter().filter(|example| example.moved()).collect();
+    writeln!(
+        out,
+        "\nExamples: {} walked, {} moved",
+        examples.len(),
+        moved.len()
+    )?;
+    for example in &moved {
+        writeln!(
+            out,
+            "  {} (intended: {})",
+            example.name,
+            example.cause.as_deref().unwrap_or("none named")
+        )?;
+        writeln!(out, "    before  {}", place_text(&example.before))?;
+        writeln!(out, "    after   {}", place_text(&example.after))?;
+    }
+    let first = |side: fn(&Example) -> &Result<Place, String>, within: usize| {
+        examples
+            .iter()
+            .filter(|example| {
+                side(example)
+                    .as_ref()
+                    .is_ok_and(|place| place.place.is_some_and(|place| place <= within))
+            })
+            .count()
+    };
+    let intended = examples.iter().filter(|example| example.cause.is_some()).count();
+    writeln!(
+        out,
+        "Of {} the intended cause is first in {} before, {} after; in the first three in {} before, {} after.",
+        render::count(intended, "example"),
+        first(|example| &example.before, 1),
+        first(|example| &example.after, 1),
+        first(|example| &example.before, 3),
+        first(|example| &example.after, 3),
+    )?;
+    Ok(())
+}
+
+fn place_text(side: &Result<Place, String>) -> String {
+    match side {
+        Err(error) => format!("cannot be walked: {error}"),
+        Ok(place) => {
+            let intended = match place.place {
+                Some(1) => "the intended cause leads".to_owned(),
+                Some(number) => format!(
+                    "the intended one at place {number}, {}",
+                    percent(place.probability)
+                ),
+                None => "the intended one does not apply".to_owned(),
+            };
+            match &place.leader {
+                Some(leader) => format!("{leader} {}; {intended}", percent(place.leader_probability)),
+                None => "no cause applies".to_owned(),
+            }
+        }
+    }
+}
