@@ -16,6 +16,7 @@ use super::finding::{Code, Finding, Place};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(super) enum Section {
     Equipment,
+    Accessory,
     Fact,
     Cause,
     Test,
@@ -24,8 +25,9 @@ pub(super) enum Section {
 
 impl Section {
     /// Name of the outermost table, and of the folder.
-    const FOLDERS: [(Self, &'static str, &'static str); 4] = [
+    const FOLDERS: [(Self, &'static str, &'static str); 5] = [
         (Self::Equipment, "equipment", "equipment"),
+        (Self::Accessory, "accessory", "accessories"),
         (Self::Fact, "fact", "facts"),
         (Self::Cause, "cause", "causes"),
         (Self::Test, "test", "tests"),
@@ -115,7 +117,7 @@ impl<'d> Documents<'d> {
                         Code::MisplacedFile,
                         whole,
                         format!("`{}` lies in no folder that is read", files.list[index].name),
-                        "put it under `causes`, `tests`, `facts` or `equipment`, or beside them if it is a tree",
+                        "put it under `causes`, `tests`, `facts`, `equipment` or `accessories`, or beside them if it is a tree",
                     ));
                 }
                 let unread = files

@@ -333,6 +333,7 @@ mod tests {
             }
         });
         Knowledge {
+            accessories: Vec::new(),
             equipment: Vec::new(),
             facts: Vec::new(),
             causes: Vec::new(),

@@ -8,6 +8,7 @@
 //!
 //! ```text
 //! trees/equipment/*.toml   [equipment.ID]      kinds of equipment and the parts they have
+//! trees/accessories/*.toml [accessory.ID]      what some installations have besides
 //! trees/facts/*.toml       [fact.ID]           values of one installation
 //! trees/causes/*.toml      [cause.ID]          what can be wrong
 //! trees/tests/*.toml       [test.ID]           looks, readings, calculations
@@ -23,6 +24,14 @@
 //! name = "Heat pump, split, with electric heat"
 //! parts = ["compressor", "contactor", "electric-heat"]
 //! ```
+//!
+//! ## Accessories
+//! ```toml
+//! [accessory.humidifier]
+//! name = "Humidifier"
+//! parts = ["blower"]            # fitted only to equipment that has them all
+//! ```
+//! The id is the name of a part. A case says which are fitted; when it does not, all that can be are considered.
 //!
 //! ## Facts
 //! ```toml

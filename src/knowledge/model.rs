@@ -34,6 +34,8 @@ index!(/// Place of an equipment in [`Knowledge::equipment`].
 pub struct Knowledge {
     /// Kinds of equipment.
     pub equipment: Vec<Equipment>,
+    /// What can be fitted to them besides.
+    pub accessories: Vec<Accessory>,
     /// Facts of an installation.
     pub facts: Vec<Fact>,
     /// Causes.
@@ -47,13 +49,38 @@ pub struct Knowledge {
 }
 
 /// A kind of equipment, told apart by the parts it has.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Equipment {
     /// Kebab-case id.
     pub id: String,
     /// Name shown to a person.
     pub name: String,
-    /// Parts it has; a cause or test that needs a part it lacks does not apply.
+    /// Parts it has or, as accessories, may have; a cause or test that needs a part it lacks does not apply.
+    pub parts: Vec<String>,
+    /// Those of its parts that are accessories: one installation has them, another not.
+    pub accessories: Vec<String>,
+}
+
+impl Equipment {
+    /// This kind of equipment as it stands in one installation, with only the accessories that are fitted.
+    #[must_use]
+    pub fn fitted_with(&self, fitted: &[String]) -> Self {
+        let mut own = self.clone();
+        own.parts
+            .retain(|part| !self.accessories.contains(part) || fitted.contains(part));
+        own.accessories.retain(|accessory| fitted.contains(accessory));
+        own
+    }
+}
+
+/// Something fitted to equipment that some installations have, such as a humidifier. Its id is the name of a part.
+#[derive(Clone, Debug)]
+pub struct Accessory {
+    /// Kebab-case id.
+    pub id: String,
+    /// Name shown to a person.
+    pub name: String,
+    /// Parts the equipment must have for it to be fitted.
     pub parts: Vec<String>,
 }
 
@@ -472,6 +499,12 @@ impl Knowledge {
     #[must_use]
     pub fn tree(&self, id: &str) -> Option<TreeIndex> {
         self.trees.iter().position(|t| t.id == id).map(TreeIndex)
+    }
+
+    /// Finds an accessory by id.
+    #[must_use]
+    pub fn accessory(&self, id: &str) -> Option<&Accessory> {
+        self.accessories.iter().find(|accessory| accessory.id == id)
     }
 
     /// Finds an equipment by id.

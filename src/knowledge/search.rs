@@ -127,6 +127,7 @@ mod tests {
 
     fn found(query: &str) -> Vec<String> {
         let knowledge = Knowledge {
+            accessories: Vec::new(),
             equipment: Vec::new(),
             facts: Vec::new(),
             causes: Vec::new(),

@@ -146,7 +146,6 @@ pub(super) fn wanting(walk: &Walk<'_>, test: TestIndex, depth: Depth) -> Vec<Wan
 
 /// Whether a fact makes sense on this equipment.
 pub(super) fn fact_applies(walk: &Walk<'_>, fact: FactIndex) -> bool {
-    walk.derived.equipment.is_some_and(|equipment| {
-        walk.knowledge.facts[fact.0].applies_to(&walk.knowledge.equipment[equipment.0])
-    })
+    walk.installation()
+        .is_some_and(|own| walk.knowledge.facts[fact.0].applies_to(own))
 }

@@ -73,9 +73,14 @@ fn parts(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
         for part in &equipment.parts {
             // Said once, at the first equipment that has it.
             if used.insert(part) {
+                let place = if equipment.accessories.contains(part) {
+                    scope.documents.entry(Section::Accessory, part)
+                } else {
+                    scope.documents.key(Section::Equipment, &equipment.id, "parts")
+                };
                 findings.push(Finding::warning(
                     Code::UnusedPart,
-                    scope.documents.key(Section::Equipment, &equipment.id, "parts"),
+                    place,
                     format!("no cause, test or fact names the part `{part}`"),
                     "name it where it matters, or remove it",
                 ));

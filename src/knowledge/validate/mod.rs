@@ -92,15 +92,18 @@ pub(super) fn validate<'d>(
     findings: &mut Vec<Finding>,
 ) -> Knowledge {
     let equipment_entries = documents.entries(Section::Equipment, findings);
+    let accessory_entries = documents.entries(Section::Accessory, findings);
     let fact_entries = documents.entries(Section::Fact, findings);
     let cause_entries = documents.entries(Section::Cause, findings);
     let test_entries = documents.entries(Section::Test, findings);
     let tree_files = routes::files(documents, findings);
 
-    let equipment = facts::equipment(&equipment_entries, documents, findings);
+    let mut equipment = facts::equipment(&equipment_entries, documents, findings);
+    let accessories = facts::accessories(&accessory_entries, documents, &mut equipment, findings);
     let mut parts: Vec<&str> = equipment
         .iter()
         .flat_map(|e| e.parts.iter().map(String::as_str))
+        .chain(accessories.iter().map(|accessory| accessory.id.as_str()))
         .collect();
     parts.sort_unstable();
     parts.dedup();
@@ -122,6 +125,7 @@ pub(super) fn validate<'d>(
     let equipment: Vec<Equipment> = equipment;
     Knowledge {
         equipment,
+        accessories,
         facts,
         causes,
         tests,
