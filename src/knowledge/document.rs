@@ -18,6 +18,7 @@ pub(super) enum Section {
     Equipment,
     Accessory,
     Fact,
+    Requirement,
     Cause,
     Test,
     Tree,
@@ -25,10 +26,11 @@ pub(super) enum Section {
 
 impl Section {
     /// Name of the outermost table, and of the folder.
-    const FOLDERS: [(Self, &'static str, &'static str); 5] = [
+    const FOLDERS: [(Self, &'static str, &'static str); 6] = [
         (Self::Equipment, "equipment", "equipment"),
         (Self::Accessory, "accessory", "accessories"),
         (Self::Fact, "fact", "facts"),
+        (Self::Requirement, "requirement", "requirements"),
         (Self::Cause, "cause", "causes"),
         (Self::Test, "test", "tests"),
     ];
@@ -117,7 +119,7 @@ impl<'d> Documents<'d> {
                         Code::MisplacedFile,
                         whole,
                         format!("`{}` lies in no folder that is read", files.list[index].name),
-                        "put it under `causes`, `tests`, `facts`, `equipment` or `accessories`, or beside them if it is a tree",
+                        "put it under `causes`, `tests`, `facts`, `requirements`, `equipment` or `accessories`, or beside them if it is a tree",
                     ));
                 }
                 let unread = files

@@ -10,6 +10,7 @@
 //! trees/equipment/*.toml   [equipment.ID]      kinds of equipment and the parts they have
 //! trees/accessories/*.toml [accessory.ID]      what some installations have besides
 //! trees/facts/*.toml       [fact.ID]           values of one installation
+//! trees/requirements/*.toml [requirement.ID]   what a repair must come to, in figures
 //! trees/causes/*.toml      [cause.ID]          what can be wrong
 //! trees/tests/*.toml       [test.ID]           looks, readings, calculations
 //! trees/*.toml             [tree] [frequency] [node.ID]   one routing per complaint; the file's name is its id
@@ -46,6 +47,17 @@
 //! # choices = [{ id = "copper", label = "Copper" }, { id = "aluminium", label = "Aluminium" }]
 //! ```
 //!
+//! ## Requirements
+//! ```toml
+//! [requirement.branch-conductor]
+//! name = "Branch-circuit conductor"
+//! job = "electrician"
+//! parts = []                    # optional
+//! calculation = "conductor-size-for"   # see `lineside figure`
+//! inputs = { minimum-circuit-ampacity = "fact:minimum-circuit-ampacity" }
+//! says = "{least-size} or larger."     # what it must become, from the outputs of the calculation
+//! ```
+//!
 //! ## Causes
 //! ```toml
 //! [cause.loose-disconnect-lug]
@@ -57,6 +69,7 @@
 //! remedy = "..."                # imperative, what must be done
 //! proof = "..."                 # the reading that proves the repair, with figures
 //! caution = "..."
+//! requires = ["branch-conductor"]   # optional: requirements, worked out from the facts of the case
 //! # optional: a written reason why no test tells this cause from another; then the lint lets the pair stand:
 //! # same-signs-as = { other-cause = "..." }
 //! prevent = [{ text = "..." }, { text = "...", rule = "NEC 110.14(D)" }]   # no rule = good practice
@@ -136,6 +149,7 @@
 //! [tree]
 //! complaint = "A breaker or fuse opens for no clear reason"   # left out in a shared tree
 //! words = ["trips", "blows"]    # optional
+//! requires = ["clean-run"]      # optional: what a repair after this complaint must come to, whatever the cause
 //! start = "hazards"
 //!
 //! [frequency]                   # how common each cause is behind this complaint, commonest first:

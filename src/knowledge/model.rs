@@ -22,6 +22,8 @@ index!(/// Place of an outcome in [`Test::outcomes`].
     OutcomeIndex);
 index!(/// Place of a fact in [`Knowledge::facts`].
     FactIndex);
+index!(/// Place of a requirement in [`Knowledge::requirements`].
+    RequirementIndex);
 index!(/// Place of a tree in [`Knowledge::trees`].
     TreeIndex);
 index!(/// Place of a node in [`Tree::nodes`].
@@ -38,6 +40,8 @@ pub struct Knowledge {
     pub accessories: Vec<Accessory>,
     /// Facts of an installation.
     pub facts: Vec<Fact>,
+    /// What a repair must come to, in figures.
+    pub requirements: Vec<Requirement>,
     /// Causes.
     pub causes: Vec<Cause>,
     /// Tests.
@@ -177,6 +181,25 @@ pub struct Prevention {
     pub rule: Option<String>,
 }
 
+/// What something must be corrected to, worked out from the facts of the case.
+#[derive(Clone, Debug)]
+pub struct Requirement {
+    /// Kebab-case id.
+    pub id: String,
+    /// Name shown to a person.
+    pub name: String,
+    /// Whose job the correction is.
+    pub job: Job,
+    /// Parts the equipment must have.
+    pub parts: Vec<String>,
+    /// Name in the registry of calculations.
+    pub calculation: String,
+    /// What goes into it, by input name.
+    pub inputs: IndexMap<String, InputFrom>,
+    /// What it must become, with `{output}` where a figure of the calculation stands.
+    pub says: String,
+}
+
 /// How common a cause is behind one complaint.
 #[derive(Clone, Debug, Serialize)]
 pub struct Commonness {
@@ -212,6 +235,8 @@ pub struct Cause {
     pub caution: String,
     /// Minutes the repair takes with its proof, where the author gives them.
     pub repair_minutes: Option<f64>,
+    /// What it must be corrected to, in figures.
+    pub requires: Vec<RequirementIndex>,
     /// What keeps it from coming back.
     pub prevent: Vec<Prevention>,
     /// Sources, never empty.
@@ -470,6 +495,8 @@ pub struct Tree {
     pub complaint: Option<String>,
     /// Other words a person may say.
     pub words: Vec<String>,
+    /// What a repair after this complaint must come to, whatever the cause.
+    pub requires: Vec<RequirementIndex>,
     /// Its nodes.
     pub nodes: Vec<Node>,
     /// Where it begins.
@@ -545,6 +572,14 @@ impl Cause {
         Some(with.unwrap_or(listed.usual))
     }
 
+    /// Whether it applies to equipment with these parts.
+    #[must_use]
+    pub fn applies_to(&self, equipment: &Equipment) -> bool {
+        has_all(&equipment.parts, &self.parts)
+    }
+}
+
+impl Requirement {
     /// Whether it applies to equipment with these parts.
     #[must_use]
     pub fn applies_to(&self, equipment: &Equipment) -> bool {

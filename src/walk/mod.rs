@@ -21,7 +21,7 @@ mod state;
 mod worth;
 
 pub use answer_file::{AnswerFile, AnswerFileError, Expect, LARGEST as LARGEST_ANSWER_FILE};
-pub use calculate::Calculated;
+pub use calculate::{Calculated, Required};
 pub use costs::test_costs;
 pub use drive::{DriveError, End, drive};
 pub use event::{Event, Given, Share};

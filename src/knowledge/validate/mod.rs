@@ -9,6 +9,7 @@ mod facts;
 mod frequencies;
 mod inputs;
 mod outcomes;
+mod requirements;
 mod routes;
 mod tests;
 mod words;
@@ -64,6 +65,7 @@ impl<'d> Ids<'d> {
 struct Context<'d> {
     parts: Ids<'d>,
     facts: Ids<'d>,
+    requirements: Ids<'d>,
     causes: Ids<'d>,
     tests: Ids<'d>,
     trees: Ids<'d>,
@@ -94,6 +96,7 @@ pub(super) fn validate<'d>(
     let equipment_entries = documents.entries(Section::Equipment, findings);
     let accessory_entries = documents.entries(Section::Accessory, findings);
     let fact_entries = documents.entries(Section::Fact, findings);
+    let requirement_entries = documents.entries(Section::Requirement, findings);
     let cause_entries = documents.entries(Section::Cause, findings);
     let test_entries = documents.entries(Section::Test, findings);
     let tree_files = routes::files(documents, findings);
@@ -110,6 +113,11 @@ pub(super) fn validate<'d>(
     let context = Context {
         parts: Ids::new("part", Code::UnknownPart, parts),
         facts: Ids::new("fact", Code::UnknownFact, fact_entries.iter().map(Entry::id)),
+        requirements: Ids::new(
+            "requirement",
+            Code::UnknownRequirement,
+            requirement_entries.iter().map(Entry::id),
+        ),
         causes: Ids::new("cause", Code::UnknownCause, cause_entries.iter().map(Entry::id)),
         tests: Ids::new("test", Code::UnknownTest, test_entries.iter().map(Entry::id)),
         trees: Ids::new("tree", Code::UnknownTree, tree_files.iter().map(|tree| tree.id)),
@@ -119,6 +127,9 @@ pub(super) fn validate<'d>(
     let facts = facts::facts(&fact_entries, &context, findings);
     let mut causes = causes::causes(&cause_entries, &context, findings);
     frequencies::read(&tree_files, &context, &mut causes, findings);
+    let measured = tests::all_measured(&test_entries);
+    let requirements =
+        requirements::requirements(&requirement_entries, &facts, &measured, &context, findings);
     let tests = tests::tests(&test_entries, &facts, &context, findings);
     let trees = routes::trees(&tree_files, &tests, &context, findings);
     drop(context);
@@ -127,6 +138,7 @@ pub(super) fn validate<'d>(
         equipment,
         accessories,
         facts,
+        requirements,
         causes,
         tests,
         trees,

@@ -530,7 +530,11 @@ fn defect(
     let correct = fields.text("correct", findings);
     let source = fields.prose("source", findings);
     fields.finish(findings);
-    check_placeholders(&correct, kind, context, findings);
+    let calculation = match kind {
+        TestKind::Calculation { calculation, .. } => Some(calculation.as_str()),
+        _ => None,
+    };
+    inputs::check_placeholders(&correct, calculation, context, findings);
     Some(Defect {
         name,
         hazard,
@@ -538,30 +542,4 @@ fn defect(
         correct: correct.text.to_owned(),
         source,
     })
-}
-
-/// Every `{output}` of a text must be an output of the calculation.
-fn check_placeholders(text: &Text<'_>, kind: &TestKind, context: &Context<'_>, findings: &mut Vec<Finding>) {
-    let known: Vec<&str> = match kind {
-        TestKind::Calculation { calculation, .. } => match inputs::find(calculation, context) {
-            Some(known) => known.outputs.iter().map(|output| output.name).collect(),
-            None => return,
-        },
-        _ => Vec::new(),
-    };
-    for part in text.text.split('{').skip(1) {
-        let name = part.split('}').next().unwrap_or_default();
-        if !part.contains('}') || !known.contains(&name) {
-            findings.push(Finding::error(
-                Code::UnknownOutput,
-                text.place.clone(),
-                format!("`{{{name}}}` is no output of this test"),
-                nearest::did_you_mean(
-                    name,
-                    known.iter().copied(),
-                    "only a calculation has outputs to name",
-                ),
-            ));
-        }
-    }
 }

@@ -11,7 +11,7 @@ use crate::knowledge::finding::{Code, Finding, Place};
 use crate::knowledge::model::{At, Node, NodeIndex, NodeKind, Test, TestIndex, Tree, TreeIndex};
 use crate::knowledge::nearest;
 
-use super::Context;
+use super::{Context, requirements};
 
 /// One file of a tree, with its nodes listed but not read.
 pub(super) struct TreeFile<'d> {
@@ -114,6 +114,7 @@ pub(super) fn trees(
         let tree = &files[index];
         let mut complaint = None;
         let mut words = Vec::new();
+        let mut requires = Vec::new();
         let mut start = NodeIndex(0);
         let reader = Reader {
             files,
@@ -133,6 +134,7 @@ pub(super) fn trees(
                 .iter()
                 .map(|text| text.text.to_owned())
                 .collect();
+            requires = requirements::named(&mut fields, context, findings);
             let text = fields.text("start", findings);
             if !text.text.is_empty()
                 && let Some(found) = reader.node_in(index, text.text, &text, findings)
@@ -150,6 +152,7 @@ pub(super) fn trees(
             id: tree.id.to_owned(),
             complaint,
             words,
+            requires,
             nodes,
             start,
         });
