@@ -328,6 +328,7 @@ mod tests {
                 id: tree.to_string(),
                 complaint: (tree == 0).then(String::new),
                 words: Vec::new(),
+                rank: 1,
                 requires: Vec::new(),
                 nodes: made,
                 start: NodeIndex(0),

@@ -495,6 +495,8 @@ pub struct Tree {
     pub complaint: Option<String>,
     /// Other words a person may say.
     pub words: Vec<String>,
+    /// Where it stands in the list of complaints: low comes first.
+    pub rank: u32,
     /// What a repair after this complaint must come to, whatever the cause.
     pub requires: Vec<RequirementIndex>,
     /// Its nodes.
@@ -526,6 +528,18 @@ impl Knowledge {
     #[must_use]
     pub fn tree(&self, id: &str) -> Option<TreeIndex> {
         self.trees.iter().position(|t| t.id == id).map(TreeIndex)
+    }
+
+    /// The complaints in the order a person is offered them: by rank, then by id. Each with its words.
+    #[must_use]
+    pub fn complaints(&self) -> Vec<(&Tree, &str)> {
+        let mut complaints: Vec<_> = self
+            .trees
+            .iter()
+            .filter_map(|tree| Some((tree, tree.complaint.as_deref()?)))
+            .collect();
+        complaints.sort_by(|(one, _), (other, _)| (one.rank, &one.id).cmp(&(other.rank, &other.id)));
+        complaints
     }
 
     /// Finds an accessory by id.

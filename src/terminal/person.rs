@@ -85,9 +85,9 @@ impl Person {
                 self.screen
                     .wrapped("", "What is the complaint?", Some(Mark::Strong))?;
                 let trees: Vec<_> = knowledge
-                    .trees
-                    .iter()
-                    .filter_map(|tree| Some((tree.id.clone(), tree.complaint.clone()?)))
+                    .complaints()
+                    .into_iter()
+                    .map(|(tree, complaint)| (tree.id.clone(), complaint.to_owned()))
                     .collect();
                 self.choose(walk, &trees, None)
             }

@@ -83,8 +83,12 @@ impl Walk<'_> {
         let knowledge = self.knowledge;
         match self.question() {
             Question::Complaint => {
-                let complaints = || knowledge.trees.iter().filter(|tree| tree.complaint.is_some());
-                let id = choose(text, "complaint", complaints().map(|tree| tree.id.as_str()))?;
+                let complaints = knowledge.complaints();
+                let id = choose(
+                    text,
+                    "complaint",
+                    complaints.iter().map(|(tree, _)| tree.id.as_str()),
+                )?;
                 plain(Event::Complaint { complaint: id })
             }
             Question::Equipment => {

@@ -95,12 +95,8 @@ impl Session {
     pub fn complain(&mut self, complaint: &str) {
         self.wait_for("What is the complaint?");
         let knowledge = lineside::knowledge::embedded().expect("it is sound");
-        let complaints: Vec<_> = knowledge
-            .trees
-            .iter()
-            .filter(|tree| tree.complaint.is_some())
-            .collect();
-        let place = complaints.iter().position(|tree| tree.id == complaint);
+        let complaints = knowledge.complaints();
+        let place = complaints.iter().position(|(tree, _)| tree.id == complaint);
         self.pick(place.expect("it is listed") + 1, complaints.len());
     }
 

@@ -102,6 +102,9 @@ pub(super) fn files<'d>(documents: &'d Documents<'d>, findings: &mut Vec<Finding
     trees
 }
 
+/// Rank of a complaint that gives none.
+const LAST_RANK: u32 = 1000;
+
 /// Second pass: the nodes and their routes.
 pub(super) fn trees(
     files: &[TreeFile<'_>],
@@ -115,6 +118,7 @@ pub(super) fn trees(
         let mut complaint = None;
         let mut words = Vec::new();
         let mut requires = Vec::new();
+        let mut rank = LAST_RANK;
         let mut start = NodeIndex(0);
         let reader = Reader {
             files,
@@ -134,6 +138,9 @@ pub(super) fn trees(
                 .iter()
                 .map(|text| text.text.to_owned())
                 .collect();
+            if fields.has("rank") {
+                rank = fields.number("rank", 1.0, f64::from(LAST_RANK), findings) as u32;
+            }
             requires = requirements::named(&mut fields, context, findings);
             let text = fields.text("start", findings);
             if !text.text.is_empty()
@@ -152,6 +159,7 @@ pub(super) fn trees(
             id: tree.id.to_owned(),
             complaint,
             words,
+            rank,
             requires,
             nodes,
             start,
