@@ -189,6 +189,7 @@ mod load;
 pub mod model;
 pub mod nearest;
 pub mod order;
+mod raw;
 pub mod render;
 pub mod search;
 mod validate;

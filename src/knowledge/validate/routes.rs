@@ -2,14 +2,12 @@
 
 use std::collections::HashMap;
 
-use toml::Spanned;
-use toml::de::DeValue;
-
 use crate::knowledge::document::{Documents, Entry, Section, check_id, entries_of};
 use crate::knowledge::fields::{Fields, Text};
 use crate::knowledge::finding::{Code, Finding, Place};
 use crate::knowledge::model::{At, Node, NodeIndex, NodeKind, Test, TestIndex, Tree, TreeIndex};
 use crate::knowledge::nearest;
+use crate::knowledge::raw::{Placed, Raw};
 
 use super::{Context, requirements};
 
@@ -19,7 +17,7 @@ pub(super) struct TreeFile<'d> {
     pub(super) is_complaint: bool,
     pub(super) file: usize,
     /// The `[tree]` table and the place of its key.
-    head: Option<(Place, &'d Spanned<DeValue<'d>>)>,
+    head: Option<(Place, &'d Placed<Raw<'d>>)>,
     nodes: Vec<Entry<'d>>,
     places: HashMap<&'d str, usize>,
     /// It has a `leave`, so it can be entered with `through`.
@@ -236,7 +234,7 @@ impl Reader<'_, '_> {
         let table = entry.value.get_ref().as_table();
         let written: Vec<&str> = kinds
             .into_iter()
-            .filter(|kind| table.is_some_and(|table| table.contains_key(*kind)))
+            .filter(|kind| table.is_some_and(|table| table.contains_key(kind)))
             .collect();
         let kind = match written.as_slice() {
             [] => {
