@@ -1,4 +1,9 @@
-//! Lists every file under `trees/` so that the crate can compile it in; no file can be forgotten.
+//! Lists every file under `trees/` so that the crate can compile it in; no file can be forgotten. It also parses them
+//! once for all, so that the program need not at every start.
+
+#[expect(dead_code, reason = "the program uses the rest of it")]
+#[path = "knowledge/raw.rs"]
+mod raw;
 
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
@@ -20,10 +25,32 @@ fn main() {
         );
     }
     list.push_str("]\n");
-    let out = PathBuf::from(env::var("OUT_DIR").unwrap_or_default()).join("trees.rs");
-    if let Err(error) = fs::write(&out, list) {
+    write("trees.rs", list.as_bytes());
+    write("trees.bin", &parsed(&root, &names));
+}
+
+fn write(name: &str, bytes: &[u8]) {
+    let out = PathBuf::from(env::var("OUT_DIR").unwrap_or_default()).join(name);
+    if let Err(error) = fs::write(&out, bytes) {
         println!("cargo::error=cannot write {}: {error}", out.display());
     }
+}
+
+/// The files parsed; nothing when one of them has a fault, so that the program parses and reports it.
+fn parsed(root: &Path, names: &[String]) -> Vec<u8> {
+    let texts: Vec<String> = names
+        .iter()
+        .map(|name| fs::read_to_string(root.join(name)).unwrap_or_default())
+        .collect();
+    let mut tables = Vec::new();
+    for text in &texts {
+        let (table, errors) = raw::RawTable::parse(text);
+        if !errors.is_empty() {
+            return Vec::new();
+        }
+        tables.push(table);
+    }
+    postcard::to_allocvec(&tables).unwrap_or_default()
 }
 
 fn collect(root: &Path, under: &str, names: &mut Vec<String>) {

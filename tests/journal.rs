@@ -274,6 +274,7 @@ fn next_event(walk: &Walk<'_>, number: usize) -> Event {
     let answers: Vec<String> = match walk.question() {
         Question::Complaint => vec!["breaker-opens".to_owned(), "part-burnt".to_owned()],
         Question::Equipment => knowledge.equipment.iter().map(|kind| kind.id.clone()).collect(),
+        Question::Accessories => vec!["none".to_owned(), "condensate-pump".to_owned()],
         Question::Test { test, .. } => {
             let test = &knowledge.tests[test.0];
             test.outcomes.iter().map(|outcome| outcome.id.clone()).collect()

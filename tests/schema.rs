@@ -126,7 +126,15 @@ fn keys_the_loader_takes() -> BTreeMap<String, BTreeSet<String>> {
         }
         (file.name.clone(), text)
     });
-    let checked = check(Files::in_memory(files), CATALOGUE);
+    let others = [
+        "accessories/new.toml|accessory",
+        "requirements/new.toml|requirement",
+    ]
+    .map(|other| {
+        let (name, key) = other.split_once('|').unwrap();
+        (name.to_owned(), format!("[{key}.new]\n{STRANGER} = 1\n"))
+    });
+    let checked = check(Files::in_memory(files.chain(others)), CATALOGUE);
     for finding in checked
         .findings
         .iter()
@@ -183,6 +191,12 @@ fn keys_are_those_the_loader_takes() {
         &keys_of(&fact["properties"]["choices"]["items"]),
         takes("a choice")
     );
+    assert_eq!(
+        &keys_of(entry(FileKind::Accessories, "accessory")),
+        takes("accessory `new`")
+    );
+    let requirement = entry(FileKind::Requirements, "requirement");
+    assert_eq!(&keys_of(requirement), takes("requirement `new`"));
     let cause = entry(FileKind::Causes, "cause");
     assert_eq!(&keys_of(cause), takes("cause `loose-joint`"));
     assert_eq!(

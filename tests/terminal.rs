@@ -11,19 +11,27 @@ fn a_callback_by_keys_alone_with_back_why_volunteer_stop_and_continue() {
     let home = tempfile::tempdir().expect("a temporary folder");
     let case = case_file(&home);
     let mut session = Session::start(80, home.path(), &["--case", &case]);
-    session.wait_for("What is the complaint?");
-    session.press("1");
+    session.complain("breaker-opens");
     session.wait_for("What equipment is it?");
     // By arrow keys: the second kind is the heat pump; then back, and the first by its digit.
     session.press(DOWN);
     session.press("\r");
-    session.wait_for("question 3");
+    // Two accessories are marked and one of them is taken back.
+    session.wait_for("What else is fitted to it?");
+    session.press("2");
+    session.wait_for("That is all");
+    session.press("3");
+    session.press("2");
+    session.wait_for("[ ] Humidifier");
+    session.wait_for("[x] Condensate pump");
+    session.press("1");
+    session.wait_for("answer: Accessories: Condensate pump");
+    session.wait_for("question 4");
     session.press("b");
     session.wait_for("Back to where?");
-    session.press("1");
-    session.wait_for("1 taken back.");
-    session.wait_for("What equipment is it?");
-    session.press("1");
+    session.press("2");
+    session.wait_for("2 taken back.");
+    session.equip("split-air-conditioner");
     session.wait_for("Give the first that is true.");
     session.press("?");
     session.wait_for("why");
@@ -75,8 +83,7 @@ fn ctrl_c_keeps_the_case_in_a_list_and_in_a_text_prompt() {
         let home = tempfile::tempdir().expect("a temporary folder");
         let case = case_file(&home);
         let mut session = Session::start(80, home.path(), &["--case", &case]);
-        session.wait_for("What is the complaint?");
-        session.press("1");
+        session.complain("breaker-opens");
         session.wait_for("What equipment is it?");
         if to_text {
             session.press("n");
@@ -94,10 +101,8 @@ fn ctrl_c_keeps_the_case_in_a_list_and_in_a_text_prompt() {
 fn at_60_columns_no_line_is_cut() {
     let home = tempfile::tempdir().expect("a temporary folder");
     let mut session = Session::start(60, home.path(), &["--case", &case_file(&home)]);
-    session.wait_for("What is the complaint?");
-    session.press("1");
-    session.wait_for("What equipment is it?");
-    session.press("1");
+    session.complain("breaker-opens");
+    session.equip("split-air-conditioner");
     session.wait_for("Give the first that is true.");
     // The terminal wraps what is too wide; then a line would be full to the last column.
     for line in session.contents().lines() {
@@ -111,10 +116,8 @@ fn at_60_columns_no_line_is_cut() {
 fn a_reading_is_understood_or_refused_and_asked_again() {
     let home = tempfile::tempdir().expect("a temporary folder");
     let mut session = Session::start(80, home.path(), &["--case", &case_file(&home)]);
-    session.wait_for("What is the complaint?");
-    session.press("1");
-    session.wait_for("What equipment is it?");
-    session.press("1");
+    session.complain("breaker-opens");
+    session.equip("split-air-conditioner");
     session.wait_for("Give the first that is true.");
     session.press("f");
     session.wait_for("leave them as they are");

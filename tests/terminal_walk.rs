@@ -30,7 +30,7 @@ fn answer(session: &mut Session, screen: &str, again: bool, number: usize, seed:
         session.press("\r");
     } else if heading.contains("question") {
         let entries = entries(screen);
-        let place = if heading.starts_with("== question 3:") {
+        let place = if heading.starts_with("== question 4:") {
             // "None of these hazards" is the last; anything else ends in a halt.
             entries
         } else {
@@ -73,14 +73,13 @@ fn check_screen(screen: &str, columns: usize) {
 }
 
 /// Walks to the end and gives back the headings in order.
-fn whole(columns: u16, complaint: &str, equipment: usize, seed: usize) -> Vec<String> {
+fn whole(columns: u16, complaint: &str, equipment: &str, seed: usize) -> Vec<String> {
     let home = tempfile::tempdir().expect("a temporary folder");
     let mut session = Session::start(columns, home.path(), &["--case", &case_file(&home)]);
-    session.wait_for("What is the complaint?");
-    session.press(complaint);
-    session.wait_for("What equipment is it?");
-    let mut screen = session.contents();
-    session.press(&equipment.to_string());
+    session.complain(complaint);
+    session.equip(equipment);
+    session.wait_for("question 4");
+    let mut screen = String::new();
     let mut headings: Vec<String> = Vec::new();
     for number in 0.. {
         let Some(next) = session.next_prompt(&screen) else {
@@ -120,9 +119,14 @@ fn check_cautions(headings: &[String]) {
 #[test]
 fn whole_callbacks_fit_80_and_60_columns_with_cautions_first() {
     let mut energised = 0;
-    for (number, complaint) in ["1", "2", "3"].into_iter().enumerate() {
+    let cases = [
+        ("breaker-opens", "split-air-conditioner"),
+        ("equipment-resets", "heat-pump"),
+        ("part-burnt", "electric-air-handler"),
+    ];
+    for (number, (complaint, equipment)) in cases.into_iter().enumerate() {
         for columns in [80, 60] {
-            let headings = whole(columns, complaint, 1 + number, usize::from(columns) / 20 + number);
+            let headings = whole(columns, complaint, equipment, usize::from(columns) / 20 + number);
             assert!(headings.len() > 5, "{headings:#?}");
             check_cautions(&headings);
             energised += headings
@@ -174,11 +178,9 @@ fn ctrl_c_in_a_list_within_a_question_keeps_the_case() {
     ] {
         let home = tempfile::tempdir().expect("a temporary folder");
         let mut session = Session::start(80, home.path(), &["--case", &case_file(&home)]);
-        session.wait_for("What is the complaint?");
-        session.press("1");
-        session.wait_for("What equipment is it?");
-        session.press("1");
-        session.wait_for("question 3");
+        session.complain("breaker-opens");
+        session.equip("split-air-conditioner");
+        session.wait_for("question 4");
         session.press(letter);
         session.wait_for(shown);
         session.press("\x03");
@@ -192,13 +194,11 @@ fn going_on_says_what_case_it_is() {
     let home = tempfile::tempdir().expect("a temporary folder");
     let case = case_file(&home);
     let mut session = Session::start(60, home.path(), &["--case", &case]);
-    session.wait_for("What is the complaint?");
-    session.press("1");
-    session.wait_for("What equipment is it?");
-    session.press("1");
-    session.wait_for("question 3");
-    session.press("5");
+    session.complain("breaker-opens");
+    session.equip("split-air-conditioner");
     session.wait_for("question 4");
+    session.press("5");
+    session.wait_for("question 5");
     session.press("s");
     session.ends_with(0);
     let mut session = Session::start(60, home.path(), &["--case", &case]);
@@ -206,7 +206,7 @@ fn going_on_says_what_case_it_is() {
     session.wait_for("Split air conditioner");
     session.wait_for("1 answer, the last:");
     session.press("\r");
-    session.wait_for("question 4");
+    session.wait_for("question 5");
     session.kill();
 }
 
@@ -219,11 +219,9 @@ fn going_on_warns_of_the_state_the_equipment_was_left_in() {
         let home = tempfile::tempdir().expect("a temporary folder");
         let case = case_file(&home);
         let mut session = Session::start(80, home.path(), &["--case", &case]);
-        session.wait_for("What is the complaint?");
-        session.press("1");
-        session.wait_for("What equipment is it?");
-        session.press("1");
-        session.wait_for("question 3");
+        session.complain("breaker-opens");
+        session.equip("split-air-conditioner");
+        session.wait_for("question 4");
         session.press("s");
         session.ends_with(0);
         let kept = std::fs::read_to_string(&case).expect("the case is kept");

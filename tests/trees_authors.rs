@@ -143,7 +143,7 @@ fn matrix_agrees_with_the_likelihoods_a_walk_uses() {
     let model = Model::new(
         &knowledge,
         knowledge.tree("breaker-opens").unwrap(),
-        knowledge.equipment("heat-pump").unwrap(),
+        &knowledge.equipment[knowledge.equipment("heat-pump").unwrap().0],
     );
     let pairs = data["pairs"].as_array().unwrap();
     assert!(pairs.len() > 500);
@@ -206,7 +206,15 @@ fn matrix_of_two_causes_names_the_most_telling_test_first() {
 #[test]
 fn schema_and_template_print_what_the_library_gives() {
     use lineside::knowledge::template::{TemplateKind, template};
-    for kind in ["equipment", "facts", "causes", "tests", "trees"] {
+    for kind in [
+        "equipment",
+        "accessories",
+        "facts",
+        "requirements",
+        "causes",
+        "tests",
+        "trees",
+    ] {
         let schema = json(&["schema", kind]);
         assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
     }

@@ -29,6 +29,14 @@ fn any_reply(walk: &Walk<'_>, pick: u32) -> Reply {
             Reply::Answer(ids[nth(ids.len())].to_owned())
         }
         Question::Equipment => Reply::Answer(knowledge.equipment[nth(knowledge.equipment.len())].id.clone()),
+        Question::Accessories => {
+            let own = &walk.installation().expect("the equipment is known").accessories;
+            match nth(own.len() + 2) {
+                0 => Reply::CouldNotCheck,
+                1 => Reply::Answer("none".to_owned()),
+                count => Reply::Answer(own[..count - 1].join(", ")),
+            }
+        }
         Question::Caution { .. } | Question::Halt { .. } | Question::Finish => Reply::Accept,
         _ if pick.is_multiple_of(7) => Reply::CouldNotCheck,
         Question::Fact { fact, .. } => {

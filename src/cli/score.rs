@@ -105,7 +105,7 @@ pub(super) fn run(
     let mut confused: Vec<Confused> = Vec::new();
     let mut bound_weighted = 0.0;
     for (tree, equipment) in pairs {
-        let model = Model::new(&knowledge, tree, equipment);
+        let model = Model::new(&knowledge, tree, &knowledge.equipment[equipment.0]);
         let order = order::authored(&knowledge, tree);
         let tests = walk::test_costs(&knowledge, equipment, &order);
         let drawn = draw(args, &model, &tests, Policy::Gain, &bar);

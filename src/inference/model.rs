@@ -1,6 +1,6 @@
 //! The causes, priors and likelihoods that fit one complaint and one kind of equipment.
 
-use crate::knowledge::model::{CauseIndex, EquipmentIndex, Knowledge, TestIndex, TreeIndex};
+use crate::knowledge::model::{CauseIndex, Equipment, Knowledge, TestIndex, TreeIndex};
 
 use super::evidence::Likelihoods;
 use super::learn;
@@ -21,9 +21,8 @@ pub struct Model {
 impl Model {
     /// Builds the model. What does not apply to the equipment is left out.
     #[must_use]
-    pub fn new(knowledge: &Knowledge, complaint: TreeIndex, equipment: EquipmentIndex) -> Self {
+    pub fn new(knowledge: &Knowledge, complaint: TreeIndex, equipment: &Equipment) -> Self {
         let complaint = &knowledge.trees[complaint.0].id;
-        let equipment = &knowledge.equipment[equipment.0];
         let mut places = vec![None; knowledge.causes.len()];
         let mut causes = Vec::new();
         for (index, cause) in knowledge.causes.iter().enumerate() {

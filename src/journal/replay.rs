@@ -39,6 +39,7 @@ impl Case {
                 Event::Undone { steps } => take_back(&mut standing, *steps),
                 Event::Complaint { .. }
                 | Event::Equipment { .. }
+                | Event::Accessories { .. }
                 | Event::Fact { .. }
                 | Event::Answer { .. }
                 | Event::Acknowledged { .. } => standing.push(event),

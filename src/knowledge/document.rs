@@ -6,17 +6,17 @@
 use std::collections::HashMap;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use toml::Spanned;
-use toml::de::{DeString, DeTable, DeValue};
-
 use super::files::Files;
 use super::finding::{Code, Finding, Place};
+use crate::knowledge::raw::{self, Placed, Raw, RawTable, Words};
 
 /// What a file holds, by the folder it lies in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(super) enum Section {
     Equipment,
+    Accessory,
     Fact,
+    Requirement,
     Cause,
     Test,
     Tree,
@@ -24,9 +24,11 @@ pub(super) enum Section {
 
 impl Section {
     /// Name of the outermost table, and of the folder.
-    const FOLDERS: [(Self, &'static str, &'static str); 4] = [
+    const FOLDERS: [(Self, &'static str, &'static str); 6] = [
         (Self::Equipment, "equipment", "equipment"),
+        (Self::Accessory, "accessory", "accessories"),
         (Self::Fact, "fact", "facts"),
+        (Self::Requirement, "requirement", "requirements"),
         (Self::Cause, "cause", "causes"),
         (Self::Test, "test", "tests"),
     ];
@@ -55,8 +57,8 @@ impl Section {
 #[derive(Clone, Copy)]
 pub(super) struct Entry<'d> {
     pub(super) file: usize,
-    pub(super) key: &'d Spanned<DeString<'d>>,
-    pub(super) value: &'d Spanned<DeValue<'d>>,
+    pub(super) key: &'d Placed<Words<'d>>,
+    pub(super) value: &'d Placed<Raw<'d>>,
 }
 
 impl<'d> Entry<'d> {
@@ -75,13 +77,13 @@ impl<'d> Entry<'d> {
 /// One file parsed.
 pub(super) struct Document<'d> {
     pub(super) section: Option<Section>,
-    pub(super) root: DeTable<'d>,
+    pub(super) root: RawTable<'d>,
     /// Values of a file with a syntax error are incomplete; what is missing there is not reported.
     pub(super) broken: bool,
 }
 
 /// What the parser makes of one file.
-type Parsed<'d> = (DeTable<'d>, Vec<toml::de::Error>);
+type Parsed<'d> = (RawTable<'d>, Vec<toml::de::Error>);
 
 /// All files parsed.
 pub(super) struct Documents<'d> {
@@ -92,7 +94,7 @@ pub(super) struct Documents<'d> {
 impl<'d> Documents<'d> {
     pub(super) fn parse(files: &'d Files, findings: &mut Vec<Finding>) -> Self {
         findings.extend(files.findings.iter().cloned());
-        let list = parse_all(files)
+        let list = parsed(files)
             .into_iter()
             .enumerate()
             .map(|(index, (root, errors))| {
@@ -115,7 +117,7 @@ impl<'d> Documents<'d> {
                         Code::MisplacedFile,
                         whole,
                         format!("`{}` lies in no folder that is read", files.list[index].name),
-                        "put it under `causes`, `tests`, `facts` or `equipment`, or beside them if it is a tree",
+                        "put it under `causes`, `tests`, `facts`, `requirements`, `equipment` or `accessories`, or beside them if it is a tree",
                     ));
                 }
                 let unread = files
@@ -168,7 +170,7 @@ impl<'d> Documents<'d> {
 
     fn refuse_strangers(&self, file: usize, allowed: &str, findings: &mut Vec<Finding>) {
         for key in self.list[file].root.keys() {
-            if key.get_ref() != allowed {
+            if **key.get_ref() != *allowed {
                 findings.push(Finding::error(
                     Code::UnknownKey,
                     Place {
@@ -250,7 +252,7 @@ impl<'d> Documents<'d> {
         let inner = key.and_then(|key| value.get_ref().as_table()?.get(key));
         Place {
             file,
-            span: inner.map_or_else(|| id.span(), Spanned::span),
+            span: inner.map_or_else(|| id.span(), Placed::span),
         }
     }
 
@@ -326,11 +328,7 @@ impl<'d> Documents<'d> {
             .unwrap_or_else(|| self.outcome(test, outcome, "signs"))
     }
 
-    fn find(
-        &self,
-        section: Section,
-        id: &str,
-    ) -> Option<(usize, &Spanned<DeString<'d>>, &Spanned<DeValue<'d>>)> {
+    fn find(&self, section: Section, id: &str) -> Option<(usize, &Placed<Words<'d>>, &Placed<Raw<'d>>)> {
         self.list
             .iter()
             .enumerate()
@@ -340,6 +338,19 @@ impl<'d> Documents<'d> {
                 let (key, value) = table.get_key_value(id)?;
                 Some((file, key, value))
             })
+    }
+}
+
+/// The files as they were parsed when the program was built, or parsed now.
+fn parsed(files: &Files) -> Vec<Parsed<'_>> {
+    let built = files
+        .parsed
+        .and_then(|bytes| raw::read(bytes).ok())
+        // Files edited since then are not what was parsed.
+        .filter(|tables| tables.len() == files.list.len());
+    match built {
+        Some(tables) => tables.into_iter().map(|root| (root, Vec::new())).collect(),
+        None => parse_all(files),
     }
 }
 
@@ -358,8 +369,7 @@ fn parse_all(files: &Files) -> Vec<Parsed<'_>> {
     let work = || {
         let mut done = Vec::new();
         while let Some(index) = order.get(next.fetch_add(1, Ordering::Relaxed)) {
-            let (root, errors) = DeTable::parse_recoverable(&files.list[*index].text);
-            done.push((*index, (root.into_inner(), errors)));
+            done.push((*index, RawTable::parse(&files.list[*index].text)));
         }
         done
     };
@@ -384,7 +394,7 @@ fn parse_all(files: &Files) -> Vec<Parsed<'_>> {
 /// The keys of a table of entries, in the order of the lines.
 pub(super) fn entries_of<'d>(
     file: usize,
-    value: &'d Spanned<DeValue<'d>>,
+    value: &'d Placed<Raw<'d>>,
     key: &str,
     findings: &mut Vec<Finding>,
 ) -> Vec<Entry<'d>> {
@@ -425,14 +435,34 @@ pub(super) fn check_id(id: &str, place: Place, findings: &mut Vec<Finding>) {
 }
 
 /// The type of a value in words, with its article.
-pub(super) fn type_name(value: &DeValue<'_>) -> &'static str {
+pub(super) fn type_name(value: &Raw<'_>) -> &'static str {
     match value {
-        DeValue::String(_) => "a text",
-        DeValue::Integer(_) => "a whole number",
-        DeValue::Float(_) => "a number",
-        DeValue::Boolean(_) => "true or false",
-        DeValue::Datetime(_) => "a date",
-        DeValue::Array(_) => "a list",
-        DeValue::Table(_) => "a table",
+        Raw::Text(_) => "a text",
+        Raw::Whole(_) => "a whole number",
+        Raw::Decimal(_) => "a number",
+        Raw::Flag(_) => "true or false",
+        Raw::Date => "a date",
+        Raw::List(_) => "a list",
+        Raw::Table(_) => "a table",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Files, parse_all, parsed};
+
+    #[test]
+    fn what_was_parsed_at_build_is_what_the_files_say() {
+        let files = Files::embedded();
+        let built = parsed(&files);
+        assert!(built.iter().any(|(table, _)| table.keys().count() > 0));
+        for ((built, _), (now, errors)) in built.iter().zip(parse_all(&files)) {
+            assert!(errors.is_empty());
+            assert_eq!(*built, now);
+        }
+        assert!(
+            files.parsed.is_some_and(|bytes| !bytes.is_empty()),
+            "nothing was parsed at build, so every start waits for the parser"
+        );
     }
 }

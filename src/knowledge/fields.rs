@@ -1,11 +1,9 @@
 //! Reads the keys of one table, reporting what is missing, of the wrong type, or not known.
 
-use toml::Spanned;
-use toml::de::{DeTable, DeValue};
-
 use super::document::type_name;
 use super::finding::{Code, Finding, Place};
 use super::nearest;
+use crate::knowledge::raw::{Placed, Raw, RawTable};
 
 /// One table being read. Every key asked for is remembered, so that [`Fields::finish`] can refuse the others.
 pub(super) struct Fields<'d> {
@@ -14,7 +12,7 @@ pub(super) struct Fields<'d> {
     what: String,
     /// Where to point when something is missing.
     place: Place,
-    table: Option<&'d DeTable<'d>>,
+    table: Option<&'d RawTable<'d>>,
     asked: Vec<&'static str>,
     /// Values of a file with a syntax error are incomplete, so nothing is reported missing.
     broken: bool,
@@ -31,7 +29,7 @@ impl<'d> Fields<'d> {
     pub(super) fn new(
         what: String,
         place: Place,
-        value: &'d Spanned<DeValue<'d>>,
+        value: &'d Placed<Raw<'d>>,
         broken: bool,
         findings: &mut Vec<Finding>,
     ) -> Self {
@@ -71,7 +69,7 @@ impl<'d> Fields<'d> {
     }
 
     /// The raw value of a key, marked as asked for.
-    pub(super) fn value(&mut self, key: &'static str) -> Option<&'d Spanned<DeValue<'d>>> {
+    pub(super) fn value(&mut self, key: &'static str) -> Option<&'d Placed<Raw<'d>>> {
         self.asked.push(key);
         self.table?.get(key)
     }
@@ -112,7 +110,7 @@ impl<'d> Fields<'d> {
     pub(super) fn wrong(
         &self,
         key: &str,
-        value: &Spanned<DeValue<'d>>,
+        value: &Placed<Raw<'d>>,
         expected: &str,
         findings: &mut Vec<Finding>,
     ) {
@@ -131,7 +129,7 @@ impl<'d> Fields<'d> {
     pub(super) fn text_if(&mut self, key: &'static str, findings: &mut Vec<Finding>) -> Option<Text<'d>> {
         let value = self.value(key)?;
         match value.get_ref() {
-            DeValue::String(text) => Some(Text {
+            Raw::Text(text) => Some(Text {
                 text: text.as_ref(),
                 place: Place {
                     file: self.file,
@@ -173,7 +171,7 @@ impl<'d> Fields<'d> {
         let mut texts = Vec::new();
         for item in items.iter() {
             match item.get_ref() {
-                DeValue::String(text) => texts.push(Text {
+                Raw::Text(text) => texts.push(Text {
                     text: text.as_ref(),
                     place: Place {
                         file: self.file,
@@ -202,7 +200,7 @@ impl<'d> Fields<'d> {
         &mut self,
         key: &'static str,
         findings: &mut Vec<Finding>,
-    ) -> Vec<&'d Spanned<DeValue<'d>>> {
+    ) -> Vec<&'d Placed<Raw<'d>>> {
         let Some(value) = self.value(key) else {
             return Vec::new();
         };
@@ -220,7 +218,7 @@ impl<'d> Fields<'d> {
         &mut self,
         key: &'static str,
         findings: &mut Vec<Finding>,
-    ) -> Vec<(Text<'d>, &'d Spanned<DeValue<'d>>)> {
+    ) -> Vec<(Text<'d>, &'d Placed<Raw<'d>>)> {
         let Some(value) = self.value(key) else {
             return Vec::new();
         };
@@ -240,7 +238,7 @@ impl<'d> Fields<'d> {
         let mut texts = Vec::new();
         for (name, value) in self.pairs(key, findings) {
             match value.get_ref() {
-                DeValue::String(text) => {
+                Raw::Text(text) => {
                     let place = Place {
                         file: self.file,
                         span: value.span(),
@@ -276,7 +274,7 @@ impl<'d> Fields<'d> {
             self.missing(key, findings);
             return lowest;
         };
-        match number_of(value.get_ref()) {
+        match value.get_ref().as_number() {
             Some(number) if number >= lowest && number <= highest => number,
             Some(number) => {
                 findings.push(Finding::error(
@@ -361,7 +359,7 @@ impl<'d> Fields<'d> {
 }
 
 /// Key and value pairs of a table, in the order of the lines.
-pub(super) fn pairs_of<'d>(file: usize, table: &'d DeTable<'d>) -> Vec<(Text<'d>, &'d Spanned<DeValue<'d>>)> {
+pub(super) fn pairs_of<'d>(file: usize, table: &'d RawTable<'d>) -> Vec<(Text<'d>, &'d Placed<Raw<'d>>)> {
     let mut pairs: Vec<_> = table
         .iter()
         .map(|(key, value)| {
@@ -407,14 +405,4 @@ pub(super) fn word_of<T: Copy>(
         ));
     }
     found
-}
-
-/// A whole or decimal number; nothing for anything else, and for what is not finite.
-pub(super) fn number_of(value: &DeValue<'_>) -> Option<f64> {
-    let number: f64 = match value {
-        DeValue::Integer(whole) if whole.radix() == 10 => whole.as_str().parse().ok()?,
-        DeValue::Float(decimal) => decimal.as_str().parse().ok()?,
-        _ => return None,
-    };
-    number.is_finite().then_some(number)
 }

@@ -13,6 +13,9 @@ use super::finding::{Code, Finding, Place};
 /// is a mistake (a log, an archive) and reading it would only make a technician wait.
 pub const LARGEST_FILE: u64 = 4 * 1024 * 1024;
 
+/// What `build.rs` parsed, as bytes of the raw form.
+static PARSED: &[u8] = include_bytes!(concat!(env!("OUT_DIR"), "/trees.bin"));
+
 static EMBEDDED: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/trees.rs"));
 
 /// One file as read.
@@ -33,6 +36,8 @@ pub struct Files {
     pub list: Vec<SourceFile>,
     /// Files that could not be read as text.
     pub findings: Vec<Finding>,
+    /// The same files parsed beforehand, when they are those compiled in.
+    pub(super) parsed: Option<&'static [u8]>,
 }
 
 /// Why a folder could not be read at all.
@@ -63,6 +68,7 @@ impl Files {
         Self {
             list,
             findings: Vec::new(),
+            parsed: Some(PARSED),
         }
     }
 
@@ -79,6 +85,7 @@ impl Files {
         let mut files = Self {
             list: Vec::new(),
             findings: Vec::new(),
+            parsed: None,
         };
         for name in names {
             let path = folder.join(&name);
@@ -134,6 +141,7 @@ impl Files {
         Self {
             list,
             findings: Vec::new(),
+            parsed: None,
         }
     }
 

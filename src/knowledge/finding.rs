@@ -45,6 +45,7 @@ codes! {
     // The ids.
     UnknownPart "unknown-part",
     UnknownFact "unknown-fact",
+    UnknownRequirement "unknown-requirement",
     UnknownCause "unknown-cause",
     UnknownTest "unknown-test",
     MisplacedFrequency "misplaced-frequency",
@@ -84,6 +85,7 @@ codes! {
     UnreachableCause "unreachable-cause",
     UnusedTest "unused-test",
     UnusedFact "unused-fact",
+    UnusedRequirement "unused-requirement",
     UnusedPart "unused-part",
     TellsNothing "tells-nothing",
     IdleSign "idle-sign",

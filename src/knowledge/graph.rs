@@ -329,11 +329,15 @@ mod tests {
                 id: tree.to_string(),
                 complaint: (tree == 0).then(String::new),
                 words: Vec::new(),
+                rank: 1,
+                requires: Vec::new(),
                 nodes: made,
                 start: NodeIndex(0),
             }
         });
         Knowledge {
+            accessories: Vec::new(),
+            requirements: Vec::new(),
             equipment: Vec::new(),
             facts: Vec::new(),
             causes: Vec::new(),

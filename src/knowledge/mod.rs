@@ -8,7 +8,9 @@
 //!
 //! ```text
 //! trees/equipment/*.toml   [equipment.ID]      kinds of equipment and the parts they have
+//! trees/accessories/*.toml [accessory.ID]      what some installations have besides
 //! trees/facts/*.toml       [fact.ID]           values of one installation
+//! trees/requirements/*.toml [requirement.ID]   what a repair must come to, in figures
 //! trees/causes/*.toml      [cause.ID]          what can be wrong
 //! trees/tests/*.toml       [test.ID]           looks, readings, calculations
 //! trees/*.toml             [tree] [frequency] [node.ID]   one routing per complaint; the file's name is its id
@@ -24,6 +26,14 @@
 //! parts = ["compressor", "contactor", "electric-heat"]
 //! ```
 //!
+//! ## Accessories
+//! ```toml
+//! [accessory.humidifier]
+//! name = "Humidifier"
+//! parts = ["blower"]            # fitted only to equipment that has them all
+//! ```
+//! The id is the name of a part. A case says which are fitted; when it does not, all that can be are considered.
+//!
 //! ## Facts
 //! ```toml
 //! [fact.minimum-circuit-ampacity]
@@ -35,6 +45,17 @@
 //! range = ["1 A", "400 A"]      # quantities only
 //! parts = ["compressor"]        # optional: asked only of equipment that has them all
 //! # choices = [{ id = "copper", label = "Copper" }, { id = "aluminium", label = "Aluminium" }]
+//! ```
+//!
+//! ## Requirements
+//! ```toml
+//! [requirement.branch-conductor]
+//! name = "Branch-circuit conductor"
+//! job = "electrician"
+//! parts = []                    # optional
+//! calculation = "conductor-size-for"   # see `lineside figure`
+//! inputs = { minimum-circuit-ampacity = "fact:minimum-circuit-ampacity" }
+//! says = "{least-size} or larger."     # what it must become, from the outputs of the calculation
 //! ```
 //!
 //! ## Causes
@@ -49,6 +70,7 @@
 //! proof = "..."                 # the reading that proves the repair, with figures
 //! caution = "..."
 //! repair-minutes = 30           # optional: minutes of the repair with its proof
+//! requires = ["branch-conductor"]   # optional: requirements, worked out from the facts of the case
 //! # optional: a written reason why no test tells this cause from another; then the lint lets the pair stand:
 //! # same-signs-as = { other-cause = "..." }
 //! prevent = [{ text = "..." }, { text = "...", rule = "NEC 110.14(D)" }]   # no rule = good practice
@@ -130,6 +152,8 @@
 //! [tree]
 //! complaint = "A breaker or fuse opens for no clear reason"   # left out in a shared tree
 //! words = ["trips", "blows"]    # optional
+//! rank = 20                     # optional: where it stands in the list of complaints, low first
+//! requires = ["clean-run"]      # optional: what a repair after this complaint must come to, whatever the cause
 //! start = "hazards"
 //!
 //! [frequency]                   # how common each cause is behind this complaint, commonest first:
@@ -170,6 +194,7 @@ mod load;
 pub mod model;
 pub mod nearest;
 pub mod order;
+mod raw;
 pub mod readability;
 pub mod render;
 pub mod schema;

@@ -22,6 +22,8 @@ index!(/// Place of an outcome in [`Test::outcomes`].
     OutcomeIndex);
 index!(/// Place of a fact in [`Knowledge::facts`].
     FactIndex);
+index!(/// Place of a requirement in [`Knowledge::requirements`].
+    RequirementIndex);
 index!(/// Place of a tree in [`Knowledge::trees`].
     TreeIndex);
 index!(/// Place of a node in [`Tree::nodes`].
@@ -34,8 +36,12 @@ index!(/// Place of an equipment in [`Knowledge::equipment`].
 pub struct Knowledge {
     /// Kinds of equipment.
     pub equipment: Vec<Equipment>,
+    /// What can be fitted to them besides.
+    pub accessories: Vec<Accessory>,
     /// Facts of an installation.
     pub facts: Vec<Fact>,
+    /// What a repair must come to, in figures.
+    pub requirements: Vec<Requirement>,
     /// Causes.
     pub causes: Vec<Cause>,
     /// Tests.
@@ -47,13 +53,38 @@ pub struct Knowledge {
 }
 
 /// A kind of equipment, told apart by the parts it has.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Equipment {
     /// Kebab-case id.
     pub id: String,
     /// Name shown to a person.
     pub name: String,
-    /// Parts it has; a cause or test that needs a part it lacks does not apply.
+    /// Parts it has or, as accessories, may have; a cause or test that needs a part it lacks does not apply.
+    pub parts: Vec<String>,
+    /// Those of its parts that are accessories: one installation has them, another not.
+    pub accessories: Vec<String>,
+}
+
+impl Equipment {
+    /// This kind of equipment as it stands in one installation, with only the accessories that are fitted.
+    #[must_use]
+    pub fn fitted_with(&self, fitted: &[String]) -> Self {
+        let mut own = self.clone();
+        own.parts
+            .retain(|part| !self.accessories.contains(part) || fitted.contains(part));
+        own.accessories.retain(|accessory| fitted.contains(accessory));
+        own
+    }
+}
+
+/// Something fitted to equipment that some installations have, such as a humidifier. Its id is the name of a part.
+#[derive(Clone, Debug)]
+pub struct Accessory {
+    /// Kebab-case id.
+    pub id: String,
+    /// Name shown to a person.
+    pub name: String,
+    /// Parts the equipment must have for it to be fitted.
     pub parts: Vec<String>,
 }
 
@@ -150,6 +181,25 @@ pub struct Prevention {
     pub rule: Option<String>,
 }
 
+/// What something must be corrected to, worked out from the facts of the case.
+#[derive(Clone, Debug)]
+pub struct Requirement {
+    /// Kebab-case id.
+    pub id: String,
+    /// Name shown to a person.
+    pub name: String,
+    /// Whose job the correction is.
+    pub job: Job,
+    /// Parts the equipment must have.
+    pub parts: Vec<String>,
+    /// Name in the registry of calculations.
+    pub calculation: String,
+    /// What goes into it, by input name.
+    pub inputs: IndexMap<String, InputFrom>,
+    /// What it must become, with `{output}` where a figure of the calculation stands.
+    pub says: String,
+}
+
 /// How common a cause is behind one complaint.
 #[derive(Clone, Debug, Serialize)]
 pub struct Commonness {
@@ -185,6 +235,8 @@ pub struct Cause {
     pub caution: String,
     /// Minutes the repair takes with its proof, where the author gives them.
     pub repair_minutes: Option<f64>,
+    /// What it must be corrected to, in figures.
+    pub requires: Vec<RequirementIndex>,
     /// What keeps it from coming back.
     pub prevent: Vec<Prevention>,
     /// Written reasons why no test tells it from another cause, by that cause's id.
@@ -447,6 +499,10 @@ pub struct Tree {
     pub complaint: Option<String>,
     /// Other words a person may say.
     pub words: Vec<String>,
+    /// Where it stands in the list of complaints: low comes first.
+    pub rank: u32,
+    /// What a repair after this complaint must come to, whatever the cause.
+    pub requires: Vec<RequirementIndex>,
     /// Its nodes.
     pub nodes: Vec<Node>,
     /// Where it begins.
@@ -476,6 +532,24 @@ impl Knowledge {
     #[must_use]
     pub fn tree(&self, id: &str) -> Option<TreeIndex> {
         self.trees.iter().position(|t| t.id == id).map(TreeIndex)
+    }
+
+    /// The complaints in the order a person is offered them: by rank, then by id. Each with its words.
+    #[must_use]
+    pub fn complaints(&self) -> Vec<(&Tree, &str)> {
+        let mut complaints: Vec<_> = self
+            .trees
+            .iter()
+            .filter_map(|tree| Some((tree, tree.complaint.as_deref()?)))
+            .collect();
+        complaints.sort_by(|(one, _), (other, _)| (one.rank, &one.id).cmp(&(other.rank, &other.id)));
+        complaints
+    }
+
+    /// Finds an accessory by id.
+    #[must_use]
+    pub fn accessory(&self, id: &str) -> Option<&Accessory> {
+        self.accessories.iter().find(|accessory| accessory.id == id)
     }
 
     /// Finds an equipment by id.
@@ -516,6 +590,14 @@ impl Cause {
         Some(with.unwrap_or(listed.usual))
     }
 
+    /// Whether it applies to equipment with these parts.
+    #[must_use]
+    pub fn applies_to(&self, equipment: &Equipment) -> bool {
+        has_all(&equipment.parts, &self.parts)
+    }
+}
+
+impl Requirement {
     /// Whether it applies to equipment with these parts.
     #[must_use]
     pub fn applies_to(&self, equipment: &Equipment) -> bool {

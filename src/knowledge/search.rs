@@ -128,6 +128,8 @@ mod tests {
 
     fn found(query: &str) -> Vec<String> {
         let knowledge = Knowledge {
+            accessories: Vec::new(),
+            requirements: Vec::new(),
             equipment: Vec::new(),
             facts: Vec::new(),
             causes: Vec::new(),

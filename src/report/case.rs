@@ -2,16 +2,14 @@
 
 use crate::inference::standing::weight_of_evidence;
 use crate::inference::{Standing, conflict, pair, sensitivity, stop, words};
-use crate::knowledge::model::{
-    CauseIndex, InputFrom, Knowledge, OutcomeIndex, Place, State, TestIndex, TestKind,
-};
-use crate::standards::registry::Report;
+use crate::knowledge::model::{CauseIndex, InputFrom, OutcomeIndex, Place, State, TestIndex, TestKind};
 use crate::walk::{Event, Question, Walk, caution};
 
 use super::form::{
-    AnswerShown, CalculationShown, CaseResult, CauseStanding, ClosedShown, Conclusion, DefectShown,
-    DoubtShown, EvidenceItem, Firmness, NextTest, PairShown, PreventionShown, SCHEMA, Unexplained,
+    AnswerShown, CalculationShown, CaseResult, CauseStanding, ClosedShown, Conclusion, DoubtShown,
+    EvidenceItem, Firmness, NextTest, PairShown, SCHEMA, Unexplained,
 };
+use super::repair::{defects, prevention, requirements};
 
 /// Evidence weaker than this many bits is not worth a line.
 const LEAST_BITS_SHOWN: f64 = 0.2;
@@ -58,6 +56,7 @@ impl CaseResult {
             unexplained: unexplained(walk, &causes, standing.remainder()),
             firmness: firmness(walk),
             defects: defects(walk),
+            requirements: requirements(walk, &causes),
             calculations: calculations(walk),
             prevention: prevention(knowledge, &causes),
             cautions: cautions(&causes, &next),
@@ -346,49 +345,6 @@ pub(super) fn lower_first(text: &str) -> String {
     }
 }
 
-fn defects(walk: &Walk<'_>) -> Vec<DefectShown> {
-    let knowledge = walk.knowledge();
-    walk.defects()
-        .into_iter()
-        .filter_map(|found| {
-            let test = &knowledge.tests[found.test.0];
-            let outcome = &test.outcomes[found.outcome.0];
-            let defect = outcome.defect.as_ref()?;
-            let report = walk
-                .calculated()
-                .iter()
-                .find(|made| made.test == found.test)
-                .and_then(|made| made.result.as_ref().ok());
-            Some(DefectShown {
-                test: test.id.clone(),
-                outcome: outcome.id.clone(),
-                name: defect.name.clone(),
-                finding: report.map(|report| report.finding.clone()).or_else(|| {
-                    walk.reading(found.test)
-                        .map(|reading| format!("{}: {reading}.", test.name))
-                }),
-                hazard: defect.hazard.clone(),
-                trade: defect.job,
-                correct: fill(&defect.correct, report),
-                source: defect.source.clone(),
-            })
-        })
-        .collect()
-}
-
-/// Puts the outputs of a calculation into the wording of a defect.
-fn fill(text: &str, report: Option<&Report>) -> String {
-    let Some(report) = report else {
-        return text.to_owned();
-    };
-    report
-        .outputs
-        .iter()
-        .fold(text.to_owned(), |text, (name, value)| {
-            text.replace(&format!("{{{name}}}"), &value.to_string())
-        })
-}
-
 fn next_tests(walk: &Walk<'_>) -> Vec<NextTest> {
     let knowledge = walk.knowledge();
     walk.candidates()
@@ -442,26 +398,6 @@ fn calculations(walk: &Walk<'_>) -> Vec<CalculationShown> {
             }
         })
         .collect()
-}
-
-/// Advice of the causes that lead, each piece once.
-fn prevention(knowledge: &Knowledge, causes: &[CauseStanding]) -> Vec<PreventionShown> {
-    let mut advice: Vec<PreventionShown> = Vec::new();
-    for shown in causes.iter().take(3).filter(|cause| cause.probability >= 0.10) {
-        let Some(cause) = knowledge.cause(&shown.cause) else {
-            continue;
-        };
-        for piece in &knowledge.causes[cause.0].prevent {
-            if advice.iter().all(|known| known.text != piece.text) {
-                advice.push(PreventionShown {
-                    cause: shown.cause.clone(),
-                    text: piece.text.clone(),
-                    rule: piece.rule.clone(),
-                });
-            }
-        }
-    }
-    advice
 }
 
 fn cautions(causes: &[CauseStanding], next: &[NextTest]) -> Vec<String> {

@@ -40,6 +40,8 @@ pub struct CaseResult {
     pub firmness: Firmness,
     /// Limits violated and damage found.
     pub defects: Vec<DefectShown>,
+    /// What a repair must come to, in figures.
+    pub requirements: Vec<RequirementShown>,
     /// Tests worth making next.
     pub next: Vec<NextTest>,
     /// Calculations with their working.
@@ -208,6 +210,25 @@ pub struct DefectShown {
     pub correct: String,
     /// The rule, or "common practice, no source".
     pub source: String,
+}
+
+/// What something must be corrected to.
+#[derive(Clone, Debug, Serialize)]
+pub struct RequirementShown {
+    /// Its id.
+    pub requirement: String,
+    /// Its name.
+    pub name: String,
+    /// Whose job the correction is.
+    pub trade: Job,
+    /// What it must become; nothing when it could not be worked out.
+    pub must_be: Option<String>,
+    /// The report with its working, or nothing when it could not be made.
+    pub report: Option<Report>,
+    /// Why it could not be made.
+    pub problem: Option<String>,
+    /// Names of the facts and readings it waits for.
+    pub needs: Vec<String>,
 }
 
 /// A test worth making.

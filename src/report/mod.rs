@@ -7,10 +7,12 @@
 mod case;
 mod form;
 mod path;
+mod repair;
 pub mod text;
 
 pub use form::{
     AnswerShown, CalculationShown, CaseResult, CauseStanding, ClosedShown, Conclusion, DefectShown,
-    DoubtShown, EvidenceItem, Firmness, NextTest, PairShown, PreventionShown, SCHEMA, Unexplained,
+    DoubtShown, EvidenceItem, Firmness, NextTest, PairShown, PreventionShown, RequirementShown, SCHEMA,
+    Unexplained,
 };
 pub use path::picture;

@@ -2,8 +2,10 @@
 
 use crate::inference::words;
 use crate::knowledge::model::{Hazard, Job, State};
+use crate::standards::registry::Report;
 
 use super::case::lower_first;
+use super::form::{CalculationShown, RequirementShown};
 use super::{CaseResult, CauseStanding, DefectShown, NextTest, picture};
 
 /// How the text is laid out.
@@ -41,6 +43,7 @@ pub fn render(result: &CaseResult, layout: Layout) -> String {
         causes(&mut page, result);
     }
     defects(&mut page, &result.defects);
+    requirements(&mut page, &result.requirements);
     next(&mut page, &result.next);
     calculations(&mut page, result);
     prevention(&mut page, result);
@@ -196,7 +199,18 @@ fn next(page: &mut Page, next: &[NextTest]) {
 }
 
 fn calculations(page: &mut Page, result: &CaseResult) {
-    if result.calculations.is_empty() {
+    // A requirement worked out by a calculation that also judged a reading has the same working.
+    let required = result.requirements.iter().filter_map(|entry| {
+        let report = entry.report.as_ref()?;
+        let shown = |made: &CalculationShown| {
+            made.report.as_ref().is_some_and(|other| {
+                other.calculation == report.calculation && other.outputs == report.outputs
+            })
+        };
+        (!result.calculations.iter().any(shown)).then_some((&entry.name, report))
+    });
+    let required: Vec<_> = required.collect();
+    if result.calculations.is_empty() && required.is_empty() {
         return;
     }
     page.heading("CALCULATIONS, WITH THEIR WORKING");
@@ -206,28 +220,63 @@ fn calculations(page: &mut Page, result: &CaseResult) {
             page.labelled("cannot tell", problem);
         }
         let Some(report) = &made.report else { continue };
-        page.labelled("finding", &report.finding);
-        for line in &report.working {
-            page.labelled("formula", &line.formula);
-            if !line.substituted.is_empty() {
-                page.labelled("numbers", &line.substituted);
-            }
-            page.labelled("result", &line.result);
+        working(page, report);
+    }
+    for (name, report) in required {
+        page.strong(&format!("* {name}"));
+        working(page, report);
+    }
+}
+
+fn requirements(page: &mut Page, required: &[RequirementShown]) {
+    if required.is_empty() {
+        return;
+    }
+    page.heading("WHAT THE REPAIR MUST COME TO");
+    for entry in required {
+        page.strong(&format!("* {}", entry.name));
+        if let Some(must_be) = &entry.must_be {
+            page.labelled("must be", must_be);
         }
-        for limit in &report.limits {
+        if let Some(problem) = &entry.problem {
+            page.labelled("cannot tell", problem);
+        }
+        if !entry.needs.is_empty() {
             page.labelled(
-                "limit",
-                &format!("{}; margin {:+.0} %", limit.text, limit.margin * 100.0),
+                "not yet",
+                &format!("give {} to have it worked out", entry.needs.join("; ")),
             );
-            page.labelled("source", &limit.source);
         }
-        for assumption in &report.assumptions {
-            page.labelled("assumed", assumption);
+        page.labelled("whose job", job(entry.trade));
+        if let Some(report) = &entry.report {
+            page.labelled("finding", &report.finding);
         }
-        if report.limits.is_empty() {
-            for source in &report.sources {
-                page.labelled("source", source);
-            }
+    }
+}
+
+/// The finding of a calculation with its formulas, limits, assumptions and sources.
+fn working(page: &mut Page, report: &Report) {
+    page.labelled("finding", &report.finding);
+    for line in &report.working {
+        page.labelled("formula", &line.formula);
+        if !line.substituted.is_empty() {
+            page.labelled("numbers", &line.substituted);
+        }
+        page.labelled("result", &line.result);
+    }
+    for limit in &report.limits {
+        page.labelled(
+            "limit",
+            &format!("{}; margin {:+.0} %", limit.text, limit.margin * 100.0),
+        );
+        page.labelled("source", &limit.source);
+    }
+    for assumption in &report.assumptions {
+        page.labelled("assumed", assumption);
+    }
+    if report.limits.is_empty() {
+        for source in &report.sources {
+            page.labelled("source", source);
         }
     }
 }

@@ -257,6 +257,15 @@ pub(super) fn step_words(walk: &Walk<'_>, entry: &Event) -> String {
             || equipment.clone(),
             |kind| knowledge.equipment[kind.0].name.clone(),
         ),
+        Event::Accessories { fitted: None } => "Accessories: not known".to_owned(),
+        Event::Accessories { fitted: Some(fitted) } if fitted.is_empty() => "Accessories: none".to_owned(),
+        Event::Accessories { fitted: Some(fitted) } => {
+            let names: Vec<&str> = fitted
+                .iter()
+                .map(|id| knowledge.accessory(id).map_or(id.as_str(), |known| &known.name))
+                .collect();
+            format!("Accessories: {}", names.join("; "))
+        }
         Event::Fact { fact, value, .. } => {
             let name = knowledge
                 .fact(fact)

@@ -170,14 +170,14 @@ impl Person {
 
     fn correct(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
         let knowledge = walk.knowledge();
-        let Some(equipment) = walk.equipment() else {
+        let Some(equipment) = walk.installation() else {
             self.screen
                 .wrapped("  ", "Facts come after complaint and equipment.", None)?;
             return Ok(None);
         };
         let facts: Vec<FactIndex> = (0..knowledge.facts.len())
             .map(FactIndex)
-            .filter(|fact| knowledge.facts[fact.0].applies_to(&knowledge.equipment[equipment.0]))
+            .filter(|fact| knowledge.facts[fact.0].applies_to(equipment))
             .collect();
         let names: Vec<String> = facts
             .iter()

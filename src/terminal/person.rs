@@ -3,7 +3,8 @@
 use crate::knowledge::model::{FactIndex, TestIndex, TestKind};
 use crate::quantity::{Value, ValueKind};
 use crate::walk::{
-    Event, Given, LEANING_WORD, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk,
+    Event, Given, LEANING_WORD, NO_ACCESSORY, Prompt, Question, Refusal, Reply, Respondent, RespondentError,
+    Walk,
 };
 
 use super::blocks;
@@ -52,7 +53,12 @@ impl Person {
             .entries()
             .iter()
             .filter(|entry| entry.is_step())
-            .partition(|entry| matches!(entry, Event::Complaint { .. } | Event::Equipment { .. }));
+            .partition(|entry| {
+                matches!(
+                    entry,
+                    Event::Complaint { .. } | Event::Equipment { .. } | Event::Accessories { .. }
+                )
+            });
         let mut lines: Vec<String> = first
             .into_iter()
             .flat_map(|step| self.screen.wrap("  ", &blocks::step_words(walk, step)))
@@ -79,9 +85,9 @@ impl Person {
                 self.screen
                     .wrapped("", "What is the complaint?", Some(Mark::Strong))?;
                 let trees: Vec<_> = knowledge
-                    .trees
-                    .iter()
-                    .filter_map(|tree| Some((tree.id.clone(), tree.complaint.clone()?)))
+                    .complaints()
+                    .into_iter()
+                    .map(|(tree, complaint)| (tree.id.clone(), complaint.to_owned()))
                     .collect();
                 self.choose(walk, &trees, None)
             }
@@ -95,6 +101,12 @@ impl Person {
                     .map(|kind| (kind.id.clone(), kind.name.clone()))
                     .collect();
                 self.choose(walk, &kinds, None)
+            }
+            Question::Accessories => {
+                self.screen.rule("what is fitted besides")?;
+                self.screen
+                    .wrapped("", "What else is fitted to it?", Some(Mark::Strong))?;
+                self.several(walk)
             }
             Question::Fact { fact, wanted_by } => {
                 blocks::fact_head(&mut self.screen, walk, *fact)?;
@@ -147,6 +159,49 @@ impl Person {
                         return Ok(reply);
                     }
                     self.remind(walk, about)?;
+                }
+            }
+        }
+    }
+
+    /// Any number of accessories: picking one marks it or takes the mark back, and the first entry ends it.
+    fn several(&mut self, walk: &Walk<'_>) -> Result<Reply, RespondentError> {
+        let own = walk.installation().map_or(&[][..], |own| &own.accessories);
+        let mut fitted: Vec<&str> = Vec::new();
+        loop {
+            let end = if fitted.is_empty() {
+                "None of these"
+            } else {
+                "That is all"
+            };
+            let mut labels = vec![end.to_owned()];
+            labels.extend(own.iter().map(|id| {
+                let name = walk
+                    .knowledge()
+                    .accessory(id)
+                    .map_or(id.as_str(), |known| &known.name);
+                format!(
+                    "[{}] {name}",
+                    if fitted.contains(&id.as_str()) { "x" } else { " " }
+                )
+            }));
+            match self.pick(&labels, false)? {
+                Picked::Entry(0) if fitted.is_empty() => return Ok(Reply::Answer(NO_ACCESSORY.to_owned())),
+                Picked::Entry(0) => return Ok(Reply::Answer(fitted.join(", "))),
+                Picked::Entry(place) => {
+                    let id = own[place - 1].as_str();
+                    match fitted.iter().position(|known| *known == id) {
+                        Some(known) => {
+                            fitted.remove(known);
+                        }
+                        None => fitted.push(id),
+                    }
+                }
+                Picked::Stop => return Ok(Reply::Stop),
+                Picked::Letter(letter) => {
+                    if let Some(reply) = self.offer(walk, letter, None)? {
+                        return Ok(reply);
+                    }
                 }
             }
         }
@@ -356,10 +411,9 @@ impl Respondent for Person {
             Event::Answer { .. } => self
                 .screen
                 .wrapped("  answer: ", &blocks::step_words(walk, event), None),
-            Event::Complaint { .. } | Event::Equipment { .. } => {
-                self.screen
-                    .wrapped("  answer: ", &blocks::step_words(walk, event), None)
-            }
+            Event::Complaint { .. } | Event::Equipment { .. } | Event::Accessories { .. } => self
+                .screen
+                .wrapped("  answer: ", &blocks::step_words(walk, event), None),
             // Other values are said by what was understood; a choice and "not found" are not.
             Event::Fact {
                 value: None | Some(Value::Choice(_)),

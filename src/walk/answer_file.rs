@@ -3,6 +3,7 @@
 //! ```toml
 //! equipment = "split-air-conditioner"
 //! complaint = "breaker-opens"
+//! accessories = ["humidifier"]      # optional: what is fitted besides; [] = nothing, left out = not known
 //! note = "invented"                 # optional: kept as a note
 //!
 //! [facts]
@@ -13,11 +14,14 @@
 //! unit-current-running = "24.1 A"
 //! what-changed = "likely load-added"   # thought so, without being sure
 //!
+//! [if-asked]                        # answers and facts that come out only when the walk asks for them
+//! capacitor-bench = "12 uF"
+//!
 //! [expect]                          # for tests of the knowledge; ignored by `diagnose`
 //! cause = "shared-circuit-overload"
 //! ```
-//! Every answer given counts, whether or not the tree asks for it. What is asked and not answered here could
-//! not be checked.
+//! Every answer under `[answers]` counts, whether or not the tree asks for it. What is asked and not answered here
+//! could not be checked.
 
 use indexmap::IndexMap;
 use serde::Deserialize;
@@ -27,7 +31,7 @@ use toml::Spanned;
 use crate::knowledge::model::Knowledge;
 use crate::knowledge::nearest::unknown;
 
-use super::{Event, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk};
+use super::{Event, NO_ACCESSORY, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk};
 
 /// The largest answer file read, in bytes. A real one is a few kilobytes.
 pub const LARGEST: usize = 1_000_000;
@@ -37,11 +41,14 @@ pub const LARGEST: usize = 1_000_000;
 struct Raw {
     equipment: Spanned<String>,
     complaint: Spanned<String>,
+    accessories: Option<Vec<Spanned<String>>>,
     note: Option<String>,
     #[serde(default)]
     facts: IndexMap<Spanned<String>, toml::Value>,
     #[serde(default)]
     answers: IndexMap<Spanned<String>, toml::Value>,
+    #[serde(default, rename = "if-asked")]
+    if_asked: IndexMap<Spanned<String>, toml::Value>,
     expect: Option<Expect>,
 }
 
@@ -93,6 +100,9 @@ pub struct AnswerFile {
     note: Option<String>,
     facts: IndexMap<String, String>,
     answers: IndexMap<String, String>,
+    if_asked: IndexMap<String, String>,
+    /// As it is answered; nothing when not known.
+    accessories: Option<String>,
     expect: Option<Expect>,
     /// Replies still to be given before the tree is followed, last first.
     opening: Vec<Reply>,
@@ -118,6 +128,7 @@ impl AnswerFile {
         check(text, &raw, knowledge)?;
         let facts = plain(raw.facts);
         let answers = plain(raw.answers);
+        let if_asked = plain(raw.if_asked);
         let mut opening: Vec<Reply> = Vec::new();
         opening.extend(raw.note.iter().map(|note| Reply::Note(note.clone())));
         opening.extend(facts.iter().map(|(fact, value)| Reply::Correct {
@@ -135,6 +146,8 @@ impl AnswerFile {
             note: raw.note,
             facts,
             answers,
+            if_asked,
+            accessories: raw.accessories.as_deref().map(listed),
             expect: raw.expect,
             opening,
             refused: None,
@@ -159,6 +172,12 @@ impl AnswerFile {
         &self.answers
     }
 
+    /// What is told only when asked, by id of test or fact, as written.
+    #[must_use]
+    pub fn if_asked(&self) -> &IndexMap<String, String> {
+        &self.if_asked
+    }
+
     /// The last refusal, which a checked file should never meet.
     #[must_use]
     pub fn refusal(&self) -> Option<&Refusal> {
@@ -177,22 +196,35 @@ impl Respondent for AnswerFile {
         match prompt.question {
             Question::Complaint => return Ok(Reply::Answer(self.complaint.clone())),
             Question::Equipment => return Ok(Reply::Answer(self.equipment.clone())),
+            Question::Accessories => {
+                return Ok(match &self.accessories {
+                    Some(fitted) => Reply::Answer(fitted.clone()),
+                    None => Reply::CouldNotCheck,
+                });
+            }
             _ => {}
         }
         if let Some(reply) = self.opening.pop() {
             return Ok(reply);
         }
+        let answer = |known: &IndexMap<String, String>, id: &str| {
+            known
+                .get(id)
+                .or_else(|| self.if_asked.get(id))
+                .map_or(Reply::CouldNotCheck, |answer| Reply::Answer(answer.clone()))
+        };
         Ok(match prompt.question {
-            Question::Fact { fact, .. } => match self.facts.get(&knowledge.facts[fact.0].id) {
-                Some(value) => Reply::Answer(value.clone()),
-                None => Reply::CouldNotCheck,
-            },
-            Question::Test { test, .. } => match self.answers.get(&knowledge.tests[test.0].id) {
-                Some(answer) => Reply::Answer(answer.clone()),
-                None => Reply::CouldNotCheck,
-            },
-            // What the file answers was given at the start, so behind this caution is a test it does not answer.
-            Question::Caution { .. } => Reply::CouldNotCheck,
+            Question::Fact { fact, .. } => answer(&self.facts, &knowledge.facts[fact.0].id),
+            Question::Test { test, .. } => answer(&self.answers, &knowledge.tests[test.0].id),
+            // What the file answers was given at the start, so behind a caution is a test it answers when asked, or
+            // one it does not answer.
+            Question::Caution { test, .. } => {
+                if self.if_asked.contains_key(&knowledge.tests[test.0].id) {
+                    Reply::Accept
+                } else {
+                    Reply::CouldNotCheck
+                }
+            }
             _ => Reply::Accept,
         })
     }
@@ -222,6 +254,15 @@ fn check(text: &str, raw: &Raw, knowledge: &Knowledge) -> Result<(), Vec<AnswerF
     if !errors.is_empty() {
         return Err(errors);
     }
+    if let Some(accessories) = &raw.accessories {
+        match walk.receive(&Reply::Answer(listed(accessories))) {
+            Ok(taken) => take(&mut walk, &taken.event),
+            Err(refusal) => {
+                let start = accessories.first().map_or(0, |first| first.span().start);
+                return Err(vec![fault(start, refusal.reason)]);
+            }
+        }
+    }
     for (id, value) in &raw.facts {
         let reply = Reply::Correct {
             fact: id.get_ref().clone(),
@@ -239,6 +280,26 @@ fn check(text: &str, raw: &Raw, knowledge: &Knowledge) -> Result<(), Vec<AnswerF
         };
         if let Err(refusal) = walk.receive(&reply) {
             errors.push(fault(id.span().start, format!("`{}`: {refusal}", id.get_ref())));
+        }
+    }
+    for (id, value) in &raw.if_asked {
+        let (id, start, value) = (id.get_ref(), id.span().start, Some(as_typed(value)));
+        let test = knowledge.test(id).map(|_| Reply::Volunteer {
+            test: id.clone(),
+            answer: value.clone(),
+        });
+        let fact = knowledge.fact(id).map(|_| Reply::Correct {
+            fact: id.clone(),
+            value,
+        });
+        let Some(reply) = test.or(fact) else {
+            let tests = knowledge.tests.iter().map(|test| test.id.as_str());
+            let facts = knowledge.facts.iter().map(|fact| fact.id.as_str());
+            errors.push(fault(start, unknown("test or fact", id, tests.chain(facts))));
+            continue;
+        };
+        if let Err(refusal) = walk.receive(&reply) {
+            errors.push(fault(start, format!("`{id}`: {refusal}")));
         }
     }
     if let Some(cause) = raw.expect.as_ref().and_then(|expect| expect.cause.as_ref())
@@ -270,6 +331,15 @@ fn as_typed(value: &toml::Value) -> String {
         toml::Value::Boolean(false) => "no".to_owned(),
         other => other.to_string(),
     }
+}
+
+/// Ids of accessories as they are answered.
+fn listed(ids: &[Spanned<String>]) -> String {
+    if ids.is_empty() {
+        return NO_ACCESSORY.to_owned();
+    }
+    let ids: Vec<&str> = ids.iter().map(|id| id.get_ref().as_str()).collect();
+    ids.join(", ")
 }
 
 fn line_of(text: &str, offset: usize) -> usize {

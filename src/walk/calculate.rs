@@ -2,7 +2,7 @@
 
 use indexmap::IndexMap;
 
-use crate::knowledge::model::{FactIndex, InputFrom, TestIndex, TestKind};
+use crate::knowledge::model::{FactIndex, InputFrom, RequirementIndex, TestIndex, TestKind};
 use crate::quantity::Value;
 use crate::standards::registry::{self, Calculation, InputError, Inputs, Report};
 
@@ -49,6 +49,59 @@ pub(super) fn all(walk: &Walk<'_>) -> Vec<Calculated> {
         }
     }
     made
+}
+
+/// What a repair must come to, as far as the facts of the case tell.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Required {
+    /// Worked out.
+    Made(Box<Report>),
+    /// The reason why these facts give nothing.
+    Impossible(InputError),
+    /// It waits for these facts and readings, by name.
+    Wants(Vec<String>),
+}
+
+impl Walk<'_> {
+    /// Works out a requirement; nothing when it does not apply to this equipment.
+    #[must_use]
+    pub fn required(&self, requirement: RequirementIndex) -> Option<Required> {
+        let requirement = &self.knowledge.requirements[requirement.0];
+        if !requirement.applies_to(self.installation()?) {
+            return None;
+        }
+        let calculation = registry::find(&requirement.calculation)?;
+        let wanted = |wants: &dyn Fn(&str) -> bool| {
+            requirement
+                .inputs
+                .iter()
+                .filter(|(name, _)| wants(name))
+                .filter_map(|(_, from)| self.lacking(from))
+                .collect()
+        };
+        let Some(given) = gather(self, calculation, &requirement.inputs) else {
+            return Some(Required::Wants(wanted(&|name| is_required(calculation, name))));
+        };
+        Some(match (calculation.run)(&given) {
+            // One of several inputs is needed; only the calculation can say so.
+            Err(InputError::Missing { input, .. }) => Required::Wants(wanted(&|name| name == input)),
+            Err(error) => Required::Impossible(error),
+            Ok(report) => Required::Made(Box::new(report)),
+        })
+    }
+
+    /// The name of the fact or reading an input waits for.
+    fn lacking(&self, from: &InputFrom) -> Option<String> {
+        match from {
+            InputFrom::Fact(fact) if self.fact(*fact).flatten().is_none() => {
+                Some(self.knowledge.facts[fact.0].name.clone())
+            }
+            InputFrom::Reading(test) if self.reading(*test).is_none() => {
+                Some(self.knowledge.tests[test.0].name.clone())
+            }
+            _ => None,
+        }
+    }
 }
 
 /// The inputs known, or nothing when a required one is not.
@@ -146,7 +199,6 @@ pub(super) fn wanting(walk: &Walk<'_>, test: TestIndex, depth: Depth) -> Vec<Wan
 
 /// Whether a fact makes sense on this equipment.
 pub(super) fn fact_applies(walk: &Walk<'_>, fact: FactIndex) -> bool {
-    walk.derived.equipment.is_some_and(|equipment| {
-        walk.knowledge.facts[fact.0].applies_to(&walk.knowledge.equipment[equipment.0])
-    })
+    walk.installation()
+        .is_some_and(|own| walk.knowledge.facts[fact.0].applies_to(own))
 }

@@ -45,6 +45,11 @@ pub enum Event {
         /// Its id.
         equipment: String,
     },
+    /// Given: what is fitted to the equipment besides.
+    Accessories {
+        /// Their ids; nothing when it is not known, and then all that can be fitted are considered.
+        fitted: Option<Vec<String>>,
+    },
     /// Given: a fact, for the first time or corrected.
     Fact {
         /// Its id.
@@ -147,7 +152,11 @@ impl Event {
     pub fn is_step(&self) -> bool {
         matches!(
             self,
-            Self::Complaint { .. } | Self::Equipment { .. } | Self::Fact { .. } | Self::Answer { .. }
+            Self::Complaint { .. }
+                | Self::Equipment { .. }
+                | Self::Accessories { .. }
+                | Self::Fact { .. }
+                | Self::Answer { .. }
         )
     }
 }

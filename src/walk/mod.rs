@@ -21,12 +21,12 @@ mod state;
 mod worth;
 
 pub use answer_file::{AnswerFile, AnswerFileError, Expect, LARGEST as LARGEST_ANSWER_FILE};
-pub use calculate::Calculated;
+pub use calculate::{Calculated, Required};
 pub use costs::test_costs;
 pub use drive::{DriveError, End, drive};
 pub use event::{Event, Given, Share};
 pub use question::{Because, Question};
-pub use reply::{LEANING_WORD, Taken};
+pub use reply::{LEANING_WORD, NO_ACCESSORY, Taken};
 pub use respondent::{Prompt, Refusal, Reply, Respondent, RespondentError};
 pub use state::{DefectFound, UnknownId, Walk};
 pub use worth::Candidate;

@@ -25,6 +25,8 @@ pub enum Question {
     Complaint,
     /// What equipment is it? Answered with an equipment's id.
     Equipment,
+    /// What is fitted to it besides? Answered with ids of accessories, with commas between them, or `none`.
+    Accessories,
     /// A fact of the installation. Answered with a value as typed, or the id of a choice.
     Fact {
         /// Which fact.

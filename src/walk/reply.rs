@@ -9,6 +9,9 @@ use super::{Event, Given, Question, Refusal, Reply, Walk};
 /// Before an outcome's id: the person thinks so without being sure.
 pub const LEANING_WORD: &str = "likely ";
 
+/// The answer that nothing is fitted besides.
+pub const NO_ACCESSORY: &str = "none";
+
 /// Share of a reading that must fall on one outcome for it to be called. From the theory notes of the project.
 const CLEAR: f64 = 0.90;
 
@@ -71,6 +74,7 @@ impl Walk<'_> {
                 refuse("without a complaint there is nothing to look for; pick the nearest one")
             }
             Question::Equipment => refuse("pick the equipment that is nearest to this one"),
+            Question::Accessories => plain(Event::Accessories { fitted: None }),
             Question::Halt { .. } | Question::Finish => refuse("there is nothing to check here"),
         }
     }
@@ -79,8 +83,12 @@ impl Walk<'_> {
         let knowledge = self.knowledge;
         match self.question() {
             Question::Complaint => {
-                let complaints = || knowledge.trees.iter().filter(|tree| tree.complaint.is_some());
-                let id = choose(text, "complaint", complaints().map(|tree| tree.id.as_str()))?;
+                let complaints = knowledge.complaints();
+                let id = choose(
+                    text,
+                    "complaint",
+                    complaints.iter().map(|(tree, _)| tree.id.as_str()),
+                )?;
                 plain(Event::Complaint { complaint: id })
             }
             Question::Equipment => {
@@ -91,6 +99,7 @@ impl Walk<'_> {
                 )?;
                 plain(Event::Equipment { equipment: id })
             }
+            Question::Accessories => self.accessories(text),
             Question::Fact { fact, .. } => self.fact_answer(*fact, text),
             Question::Test { test, .. } => self.test_answer(*test, text, false),
             Question::Caution { .. } => {
@@ -98,6 +107,19 @@ impl Walk<'_> {
             }
             Question::Halt { .. } | Question::Finish => refuse("nothing is asked here"),
         }
+    }
+
+    fn accessories(&self, text: &str) -> Result<Taken, Refusal> {
+        let own = self.installation().map_or(&[][..], |own| &own.accessories);
+        let known = || own.iter().map(String::as_str).chain([NO_ACCESSORY]);
+        let mut fitted = Vec::new();
+        for id in text.split(',') {
+            let id = choose(id, "accessory", known())?;
+            if id != NO_ACCESSORY && !fitted.contains(&id) {
+                fitted.push(id);
+            }
+        }
+        plain(Event::Accessories { fitted: Some(fitted) })
     }
 
     fn volunteer(&self, test: &str, answer: Option<&str>) -> Result<Taken, Refusal> {

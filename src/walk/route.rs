@@ -28,6 +28,9 @@ fn follow(walk: &Walk<'_>, passed: &mut Vec<TestIndex>) -> Question {
     if walk.equipment().is_none() {
         return Question::Equipment;
     }
+    if walk.wants_accessories() {
+        return Question::Accessories;
+    }
     let mut callers: Vec<At> = Vec::new();
     let mut at = At {
         tree: complaint,

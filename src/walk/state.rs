@@ -8,8 +8,8 @@ use thiserror::Error;
 use crate::inference::learn::Counts;
 use crate::inference::{Finding, Model, Standing, meter};
 use crate::knowledge::model::{
-    Bound, BoundOf, EquipmentIndex, FactIndex, Knowledge, OutcomeIndex, State, TestIndex, TestKind,
-    TreeIndex, bound_figure,
+    Bound, BoundOf, Equipment, EquipmentIndex, FactIndex, Knowledge, OutcomeIndex, State, TestIndex,
+    TestKind, TreeIndex, bound_figure,
 };
 use crate::quantity::{Quantity, Value};
 
@@ -65,6 +65,10 @@ pub struct DefectFound {
 pub(super) struct Derived {
     pub(super) complaint: Option<TreeIndex>,
     pub(super) equipment: Option<EquipmentIndex>,
+    /// The equipment with the accessories that are fitted, or with all that can be.
+    pub(super) installation: Option<Equipment>,
+    /// Accessories were asked for.
+    pub(super) accessories_asked: bool,
     pub(super) facts: HashMap<FactIndex, Option<Value>>,
     pub(super) answers: HashMap<TestIndex, Answer>,
     pub(super) acknowledged: Option<State>,
@@ -99,6 +103,8 @@ impl<'k> Walk<'k> {
         let derived = Derived {
             complaint: None,
             equipment: None,
+            installation: None,
+            accessories_asked: false,
             facts: HashMap::new(),
             answers: HashMap::new(),
             acknowledged: None,
@@ -192,6 +198,30 @@ impl<'k> Walk<'k> {
     #[must_use]
     pub fn equipment(&self) -> Option<EquipmentIndex> {
         self.derived.equipment
+    }
+
+    /// The equipment of this installation, once given: with the accessories that are fitted, or, where that is not
+    /// known, with all that can be.
+    #[must_use]
+    pub fn installation(&self) -> Option<&Equipment> {
+        self.derived.installation.as_ref()
+    }
+
+    /// Whether it is still to be asked what is fitted besides. A case that went on without is not asked afterwards.
+    pub(super) fn wants_accessories(&self) -> bool {
+        let fitting = self.installation().is_some_and(|own| !own.accessories.is_empty());
+        let begun = || {
+            self.entries.iter().any(|entry| {
+                matches!(
+                    entry,
+                    Event::Answer {
+                        volunteered: false,
+                        ..
+                    }
+                )
+            })
+        };
+        fitting && !self.derived.accessories_asked && !begun()
     }
 
     /// How many steps can be taken back.
@@ -308,6 +338,12 @@ impl<'k> Walk<'k> {
             Event::Equipment { equipment } if knowledge.equipment(equipment).is_none() => {
                 unknown("equipment", equipment)
             }
+            Event::Accessories { fitted: Some(fitted) } => {
+                match fitted.iter().find(|id| knowledge.accessory(id).is_none()) {
+                    Some(id) => unknown("accessory", id),
+                    None => Ok(()),
+                }
+            }
             Event::Fact { fact, .. } if knowledge.fact(fact).is_none() => unknown("fact", fact),
             Event::Answer { test, given, .. } => match (knowledge.test(test), given) {
                 (None, _) => unknown("test", test),
@@ -337,10 +373,12 @@ impl<'k> Walk<'k> {
 
     fn derive(&mut self) {
         let knowledge = self.knowledge;
-        let (complaint, equipment) = (self.derived.complaint, self.derived.equipment);
+        let before = (self.derived.complaint, self.derived.installation.take());
         let derived = &mut self.derived;
         derived.complaint = None;
         derived.equipment = None;
+        derived.accessories_asked = false;
+        let mut accessories = None;
         derived.acknowledged = None;
         derived.facts.clear();
         derived.answers.clear();
@@ -348,6 +386,10 @@ impl<'k> Walk<'k> {
             match entry {
                 Event::Complaint { complaint } => derived.complaint = knowledge.tree(complaint),
                 Event::Equipment { equipment } => derived.equipment = knowledge.equipment(equipment),
+                Event::Accessories { fitted } => {
+                    derived.accessories_asked = true;
+                    accessories = fitted.as_deref();
+                }
                 Event::Acknowledged { state } => derived.acknowledged = Some(*state),
                 Event::Fact { fact, value, .. } => {
                     if let Some(fact) = knowledge.fact(fact) {
@@ -362,9 +404,14 @@ impl<'k> Walk<'k> {
                 _ => {}
             }
         }
-        if let (Some(tree), Some(kind)) = (derived.complaint, derived.equipment) {
-            if derived.model.is_none() || (complaint, equipment) != (derived.complaint, derived.equipment) {
-                let model = Model::new(knowledge, tree, kind);
+        derived.installation = derived.equipment.map(|kind| {
+            let kind = &knowledge.equipment[kind.0];
+            accessories.map_or_else(|| kind.clone(), |fitted| kind.fitted_with(fitted))
+        });
+        if let (Some(tree), Some(own)) = (derived.complaint, &derived.installation) {
+            let same = before.0 == derived.complaint && before.1.as_ref() == Some(own);
+            if derived.model.is_none() || !same {
+                let model = Model::new(knowledge, tree, own);
                 derived.model = Some(Rc::new(match &self.counts {
                     Some(counts) => model.learned(knowledge, tree, counts),
                     None => model,
@@ -458,9 +505,8 @@ impl<'k> Walk<'k> {
     /// Whether a test makes sense on this equipment.
     #[must_use]
     pub fn applies(&self, test: TestIndex) -> bool {
-        self.derived
-            .equipment
-            .is_some_and(|e| self.knowledge.tests[test.0].applies_to(&self.knowledge.equipment[e.0]))
+        self.installation()
+            .is_some_and(|own| self.knowledge.tests[test.0].applies_to(own))
     }
 
     fn resolve_one(&self, test: TestIndex) -> Resolution {

@@ -85,6 +85,33 @@ impl Session {
         self.keys.flush().expect("keys can be pressed");
     }
 
+    /// Picks an entry of a list by its number, with Enter where a longer number could still be meant.
+    pub fn pick(&mut self, number: usize, entries: usize) {
+        let enter = if number * 10 > entries { "" } else { "\r" };
+        self.press(&format!("{number}{enter}"));
+    }
+
+    /// Picks the complaint by its id.
+    pub fn complain(&mut self, complaint: &str) {
+        self.wait_for("What is the complaint?");
+        let knowledge = lineside::knowledge::embedded().expect("it is sound");
+        let complaints = knowledge.complaints();
+        let place = complaints.iter().position(|(tree, _)| tree.id == complaint);
+        self.pick(place.expect("it is listed") + 1, complaints.len());
+    }
+
+    /// Picks the equipment by its id, with nothing fitted besides.
+    pub fn equip(&mut self, equipment: &str) {
+        self.wait_for("What equipment is it?");
+        let knowledge = lineside::knowledge::embedded().expect("it is sound");
+        let place = knowledge.equipment(equipment).expect("it is listed").0;
+        self.pick(place + 1, knowledge.equipment.len());
+        if !knowledge.equipment[place].accessories.is_empty() {
+            self.wait_for("What else is fitted to it?");
+            self.press("1");
+        }
+    }
+
     /// Waits until a prompt stands at the end of a screen other than this one, or the program has ended.
     pub fn next_prompt(&mut self, before: &str) -> Option<String> {
         self.prompt_where(|screen| screen != before)

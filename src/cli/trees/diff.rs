@@ -175,7 +175,9 @@ fn said(change: &Change) -> (&'static str, String) {
 fn heading(sort: Sort) -> &'static str {
     match sort {
         Sort::Equipment => "Equipment",
+        Sort::Accessory => "Accessories",
         Sort::Fact => "Facts",
+        Sort::Requirement => "Requirements",
         Sort::Cause => "Causes",
         Sort::Test | Sort::Outcome => "Tests",
         Sort::Tree | Sort::Node => "Trees",

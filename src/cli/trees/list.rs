@@ -136,7 +136,10 @@ fn as_json(knowledge: &Knowledge, what: Option<What>) -> Json {
         let list: Vec<_> = knowledge
             .equipment
             .iter()
-            .map(|equipment| json!({ "id": equipment.id, "name": equipment.name, "parts": equipment.parts }))
+            .map(|equipment| {
+                json!({ "id": equipment.id, "name": equipment.name, "parts": equipment.parts,
+                        "accessories": equipment.accessories })
+            })
             .collect();
         all.insert("equipment".to_owned(), json!(list));
     }

@@ -27,8 +27,12 @@ pub struct SchemaArgs {
 pub enum Kind {
     /// Kinds of equipment
     Equipment,
+    /// What can be fitted to equipment besides
+    Accessories,
     /// Values of an installation
     Facts,
+    /// What a repair must come to, in figures
+    Requirements,
     /// What can be wrong
     Causes,
     /// Looks, readings and calculations
@@ -46,6 +50,8 @@ pub(super) fn run(
     let knowledge = load(args.trees.as_deref(), catalogue)?;
     let kind = match args.kind {
         Kind::Equipment => FileKind::Equipment,
+        Kind::Accessories => FileKind::Accessories,
+        Kind::Requirements => FileKind::Requirements,
         Kind::Facts => FileKind::Facts,
         Kind::Causes => FileKind::Causes,
         Kind::Tests => FileKind::Tests,

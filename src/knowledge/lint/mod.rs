@@ -21,6 +21,7 @@
 //! | `bad-figure` | a figure that cannot be read, has the wrong unit, or is out of range |
 //! | `unknown-part` | a part no equipment has |
 //! | `unknown-fact` | a fact that is not defined |
+//! | `unknown-requirement` | a requirement that is not defined |
 //! | `unknown-cause` | a cause that is not defined |
 //! | `unknown-test` | a test that is not defined |
 //! | `misplaced-frequency` | frequencies in a tree that is no complaint |
@@ -57,6 +58,7 @@
 //! | `unreachable-cause` | a cause no complaint it belongs to can bring forward |
 //! | `unused-test` | a test no tree asks |
 //! | `unused-fact` | a fact no test uses |
+//! | `unused-requirement` | a requirement no cause and no complaint names |
 //! | `unused-part` | a part of some equipment that nothing asks about |
 //! | `tells-nothing` | a test without a sign, a defect or a parting of ways |
 //! | `idle-sign` | a sign about a cause no equipment shares with the test |

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding};
-use crate::knowledge::model::{BoundOf, FactIndex, InputFrom, TestIndex, TestKind};
+use crate::knowledge::model::{BoundOf, FactIndex, InputFrom, RequirementIndex, TestIndex, TestKind};
 
 use super::Scope;
 
@@ -12,6 +12,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     tests(scope, findings);
     facts(scope, findings);
     parts(scope, findings);
+    requirements(scope, findings);
 }
 
 fn tests(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
@@ -63,19 +64,47 @@ fn facts(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     }
 }
 
+fn requirements(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+    let knowledge = scope.knowledge;
+    let causes = knowledge.causes.iter().flat_map(|cause| &cause.requires);
+    let trees = knowledge.trees.iter().flat_map(|tree| &tree.requires);
+    let used: BTreeSet<RequirementIndex> = causes.chain(trees).copied().collect();
+    for (index, requirement) in knowledge.requirements.iter().enumerate() {
+        if !used.contains(&RequirementIndex(index)) {
+            findings.push(Finding::warning(
+                Code::UnusedRequirement,
+                scope.documents.entry(Section::Requirement, &requirement.id),
+                format!("no cause and no complaint requires `{}`", requirement.id),
+                "name it in `requires`, or remove it",
+            ));
+        }
+    }
+}
+
 fn parts(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     let knowledge = scope.knowledge;
     let causes = knowledge.causes.iter().flat_map(|cause| &cause.parts);
     let tests = knowledge.tests.iter().flat_map(|test| &test.parts);
     let facts = knowledge.facts.iter().flat_map(|fact| &fact.parts);
-    let mut used: BTreeSet<&str> = causes.chain(tests).chain(facts).map(String::as_str).collect();
+    let requirements = knowledge.requirements.iter().flat_map(|own| &own.parts);
+    let mut used: BTreeSet<&str> = causes
+        .chain(tests)
+        .chain(facts)
+        .chain(requirements)
+        .map(String::as_str)
+        .collect();
     for equipment in &knowledge.equipment {
         for part in &equipment.parts {
             // Said once, at the first equipment that has it.
             if used.insert(part) {
+                let place = if equipment.accessories.contains(part) {
+                    scope.documents.entry(Section::Accessory, part)
+                } else {
+                    scope.documents.key(Section::Equipment, &equipment.id, "parts")
+                };
                 findings.push(Finding::warning(
                     Code::UnusedPart,
-                    scope.documents.key(Section::Equipment, &equipment.id, "parts"),
+                    place,
                     format!("no cause, test or fact names the part `{part}`"),
                     "name it where it matters, or remove it",
                 ));

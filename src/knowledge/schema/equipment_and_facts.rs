@@ -1,4 +1,4 @@
-//! Schemas of equipment and facts.
+//! Schemas of equipment, accessories and facts.
 
 use serde_json::{Value as Json, json};
 
@@ -23,6 +23,20 @@ pub(super) fn equipment(knowledge: &Knowledge) -> Json {
         &["name"],
     );
     file("lineside: kinds of equipment", "equipment", &entry)
+}
+
+pub(super) fn accessories(knowledge: &Knowledge) -> Json {
+    let entry = table(
+        &[
+            ("name", prose("Name shown to a person.")),
+            (
+                "parts",
+                parts(knowledge, "Fitted only to equipment that has all these parts."),
+            ),
+        ],
+        &["name"],
+    );
+    file("lineside: accessories", "accessory", &entry)
 }
 
 pub(super) fn facts(knowledge: &Knowledge) -> Json {

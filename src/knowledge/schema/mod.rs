@@ -9,6 +9,7 @@
 
 mod equipment_and_facts;
 mod of_causes;
+mod of_requirements;
 mod of_tests;
 mod of_trees;
 mod pieces;
@@ -23,8 +24,12 @@ use crate::standards::registry::Calculation;
 pub enum FileKind {
     /// `equipment/*.toml`
     Equipment,
+    /// `accessories/*.toml`
+    Accessories,
     /// `facts/*.toml`
     Facts,
+    /// `requirements/*.toml`
+    Requirements,
     /// `causes/*.toml`
     Causes,
     /// `tests/*.toml`
@@ -35,9 +40,11 @@ pub enum FileKind {
 
 impl FileKind {
     /// Every kind.
-    pub const ALL: [Self; 5] = [
+    pub const ALL: [Self; 7] = [
         Self::Equipment,
+        Self::Accessories,
         Self::Facts,
+        Self::Requirements,
         Self::Causes,
         Self::Tests,
         Self::Trees,
@@ -49,7 +56,9 @@ impl FileKind {
         match name.split_once('/') {
             None => Some(Self::Trees),
             Some(("equipment", _)) => Some(Self::Equipment),
+            Some(("accessories", _)) => Some(Self::Accessories),
             Some(("facts", _)) => Some(Self::Facts),
+            Some(("requirements", _)) => Some(Self::Requirements),
             Some(("causes", _)) => Some(Self::Causes),
             Some(("tests", _)) => Some(Self::Tests),
             Some(_) => None,
@@ -62,7 +71,9 @@ impl FileKind {
 pub fn schema(kind: FileKind, knowledge: &Knowledge, catalogue: &[Calculation]) -> Json {
     match kind {
         FileKind::Equipment => equipment_and_facts::equipment(knowledge),
+        FileKind::Accessories => equipment_and_facts::accessories(knowledge),
         FileKind::Facts => equipment_and_facts::facts(knowledge),
+        FileKind::Requirements => of_requirements::requirements(knowledge, catalogue),
         FileKind::Causes => of_causes::causes(knowledge),
         FileKind::Tests => of_tests::tests(knowledge, catalogue),
         FileKind::Trees => of_trees::trees(knowledge),

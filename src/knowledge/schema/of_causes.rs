@@ -46,6 +46,7 @@ pub(super) fn causes(knowledge: &Knowledge) -> Json {
                 "repair-minutes",
                 json!({ "type": "number", "minimum": 1, "maximum": 10000, "description": "Minutes of the repair with its proof." }),
             ),
+            ("requires", super::of_requirements::requires(knowledge)),
             (
                 "prevent",
                 json!({ "type": "array", "items": advice, "description": "What keeps it from coming back." }),

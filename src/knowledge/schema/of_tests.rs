@@ -22,7 +22,6 @@ pub(super) fn tests(knowledge: &Knowledge, catalogue: &[Calculation]) -> Json {
     let facts = || knowledge.facts.iter().map(|fact| fact.id.as_str());
     let tests = || knowledge.tests.iter().map(|test| test.id.as_str());
     let units: Vec<&str> = words::UNITS.iter().map(|(symbol, _)| *symbol).collect();
-    let calculations: Vec<&str> = catalogue.iter().map(|calculation| calculation.name).collect();
     let entry = table(
         &[
             (
@@ -80,10 +79,7 @@ pub(super) fn tests(knowledge: &Knowledge, catalogue: &[Calculation]) -> Json {
             ),
             ("range", range()),
             ("probes", prose("Where the probes go.")),
-            (
-                "calculation",
-                json!({ "enum": calculations, "description": "Name of the calculation; see `lineside figure`." }),
-            ),
+            ("calculation", calculation(catalogue)),
             ("inputs", inputs()),
             ("source", sources()),
             (
@@ -137,7 +133,13 @@ fn forbidden(keys: &[&str]) -> Json {
         .into()
 }
 
-fn inputs() -> Json {
+/// The name of a calculation of the catalogue.
+pub(super) fn calculation(catalogue: &[Calculation]) -> Json {
+    let names: Vec<&str> = catalogue.iter().map(|calculation| calculation.name).collect();
+    json!({ "enum": names, "description": "Name of the calculation; see `lineside figure`." })
+}
+
+pub(super) fn inputs() -> Json {
     json!({
         "type": "object",
         "additionalProperties": { "type": "string", "pattern": "^(fact|test|fixed):." },

@@ -4,6 +4,7 @@ use serde_json::{Value as Json, json};
 
 use super::pieces::{ID, by_id, id, ids, prose, table, texts, word};
 use crate::knowledge::model::Knowledge;
+use crate::knowledge::validate::routes::LAST_RANK;
 use crate::knowledge::validate::words;
 
 /// A node, or a node of another tree.
@@ -17,6 +18,11 @@ pub(super) fn trees(knowledge: &Knowledge) -> Json {
                 prose("The complaint in a technician's words; left out in a shared tree."),
             ),
             ("words", texts("Other words a person may say.")),
+            (
+                "rank",
+                json!({ "type": "number", "minimum": 1, "maximum": LAST_RANK, "description": "Where it stands in the list of complaints, low first." }),
+            ),
+            ("requires", super::of_requirements::requires(knowledge)),
             (
                 "start",
                 json!({ "type": "string", "pattern": ID, "description": "The node it begins at." }),

@@ -7,7 +7,7 @@ use crate::knowledge::fields::Fields;
 use crate::knowledge::finding::{Finding, Place};
 use crate::knowledge::model::{Cause, Prevention};
 
-use super::{Context, words};
+use super::{Context, requirements, words};
 
 pub(super) fn causes(
     entries: &[Entry<'_>],
@@ -33,6 +33,7 @@ fn cause(entry: &Entry<'_>, context: &Context<'_>, findings: &mut Vec<Finding>) 
     let proof = fields.prose("proof", findings);
     let caution = fields.prose("caution", findings);
     let repair_minutes = fields.number_if("repair-minutes", 1.0, 10_000.0, findings);
+    let requires = requirements::named(&mut fields, context, findings);
     let mut prevent = Vec::new();
     for value in fields.tables("prevent", findings) {
         let place = Place {
@@ -71,6 +72,7 @@ fn cause(entry: &Entry<'_>, context: &Context<'_>, findings: &mut Vec<Finding>) 
         proof,
         caution,
         repair_minutes,
+        requires,
         prevent,
         same_signs_as,
         source,

@@ -3,7 +3,7 @@
 use crate::knowledge::document::{Documents, Entry, check_id};
 use crate::knowledge::fields::{Fields, Text};
 use crate::knowledge::finding::{Code, Finding};
-use crate::knowledge::model::{Equipment, Fact, FactChoice};
+use crate::knowledge::model::{Accessory, Equipment, Fact, FactChoice};
 use crate::knowledge::nearest;
 use crate::quantity::{Kind, Quantity, ValueKind};
 
@@ -30,7 +30,56 @@ pub(super) fn equipment(
             id: entry.id().to_owned(),
             name,
             parts,
+            accessories: Vec::new(),
         });
+    }
+    list
+}
+
+/// Accessories, which become parts of every equipment they can be fitted to.
+pub(super) fn accessories(
+    entries: &[Entry<'_>],
+    documents: &Documents<'_>,
+    equipment: &mut [Equipment],
+    findings: &mut Vec<Finding>,
+) -> Vec<Accessory> {
+    let mut list = Vec::with_capacity(entries.len());
+    for entry in entries {
+        let what = format!("accessory `{}`", entry.id());
+        let broken = documents.list[entry.file].broken;
+        let mut fields = Fields::new(what, entry.place(), entry.value, broken, findings);
+        let name = fields.prose("name", findings);
+        let mut parts = Vec::new();
+        for part in fields.texts("parts", findings) {
+            if equipment
+                .iter()
+                .any(|kind| kind.parts.iter().any(|own| own == part.text))
+            {
+                parts.push(part.text.to_owned());
+            } else {
+                findings.push(Finding::error(
+                    Code::UnknownPart,
+                    part.place,
+                    format!("no equipment has the part `{}`", part.text),
+                    "name a part of an equipment the accessory is fitted to",
+                ));
+            }
+        }
+        fields.finish(findings);
+        list.push(Accessory {
+            id: entry.id().to_owned(),
+            name,
+            parts,
+        });
+    }
+    for kind in equipment {
+        let fitting: Vec<String> = list
+            .iter()
+            .filter(|accessory| accessory.parts.iter().all(|part| kind.parts.contains(part)))
+            .map(|accessory| accessory.id.clone())
+            .collect();
+        kind.parts.extend(fitting.iter().cloned());
+        kind.accessories = fitting;
     }
     list
 }

@@ -4,13 +4,12 @@
 //! the rival causes, and because a new complaint then needs no change in the file of every cause.
 
 use indexmap::IndexMap;
-use toml::Spanned;
-use toml::de::DeValue;
 
 use crate::knowledge::document::type_name;
 use crate::knowledge::fields::{Fields, Text, pairs_of, word_of};
 use crate::knowledge::finding::{Code, Finding, Place};
 use crate::knowledge::model::{Cause, Commonness};
+use crate::knowledge::raw::{Placed, Raw};
 
 use super::routes::TreeFile;
 use super::{Context, words};
@@ -66,7 +65,7 @@ pub(super) fn read(
 fn commonness(
     file: usize,
     id: &Text<'_>,
-    value: &Spanned<DeValue<'_>>,
+    value: &Placed<Raw<'_>>,
     context: &Context<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Commonness> {
@@ -74,7 +73,7 @@ fn commonness(
         file,
         span: value.span(),
     };
-    if let DeValue::String(text) = value.get_ref() {
+    if let Raw::Text(text) = value.get_ref() {
         let text = Text {
             text: text.as_ref(),
             place,

@@ -4,7 +4,7 @@ use indexmap::IndexMap;
 
 use crate::knowledge::fields::{Fields, Text};
 use crate::knowledge::finding::{Code, Finding};
-use crate::knowledge::model::{Fact, FactIndex, InputFrom, TestIndex, TestKind};
+use crate::knowledge::model::{Fact, FactIndex, InputFrom, TestIndex};
 use crate::knowledge::nearest;
 use crate::quantity::{Value, ValueKind};
 use crate::standards::registry::{Calculation, Input};
@@ -20,13 +20,14 @@ pub(super) fn find(name: &str, context: &Context<'_>) -> Option<&'static Calcula
         .find(|calculation| calculation.name == name)
 }
 
+/// The calculation an entry names, and where its inputs come from.
 pub(super) fn calculation(
     fields: &mut Fields<'_>,
     facts: &[Fact],
     measured: &Measured,
     context: &Context<'_>,
     findings: &mut Vec<Finding>,
-) -> TestKind {
+) -> (String, IndexMap<String, InputFrom>) {
     let name = fields.text("calculation", findings);
     let known = find(name.text, context);
     if known.is_none() && !name.text.is_empty() {
@@ -70,9 +71,36 @@ pub(super) fn calculation(
             ));
         }
     }
-    TestKind::Calculation {
-        calculation: name.text.to_owned(),
-        inputs,
+    (name.text.to_owned(), inputs)
+}
+
+/// Every `{output}` of a text must be an output of the calculation, if there is one.
+pub(super) fn check_placeholders(
+    text: &Text<'_>,
+    calculation: Option<&str>,
+    context: &Context<'_>,
+    findings: &mut Vec<Finding>,
+) {
+    let known: Vec<&str> = match calculation.map(|name| find(name, context)) {
+        Some(Some(known)) => known.outputs.iter().map(|output| output.name).collect(),
+        // A calculation that is not known is reported where it is named.
+        Some(None) => return,
+        None => Vec::new(),
+    };
+    for part in text.text.split('{').skip(1) {
+        let name = part.split('}').next().unwrap_or_default();
+        if !part.contains('}') || !known.contains(&name) {
+            findings.push(Finding::error(
+                Code::UnknownOutput,
+                text.place.clone(),
+                format!("`{{{name}}}` is no output of this test"),
+                nearest::did_you_mean(
+                    name,
+                    known.iter().copied(),
+                    "only a calculation has outputs to name",
+                ),
+            ));
+        }
     }
 }
 

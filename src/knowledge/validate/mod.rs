@@ -9,7 +9,8 @@ mod facts;
 mod frequencies;
 mod inputs;
 mod outcomes;
-mod routes;
+mod requirements;
+pub(super) mod routes;
 pub(super) mod tests;
 pub(super) mod words;
 
@@ -64,6 +65,7 @@ impl<'d> Ids<'d> {
 struct Context<'d> {
     parts: Ids<'d>,
     facts: Ids<'d>,
+    requirements: Ids<'d>,
     causes: Ids<'d>,
     tests: Ids<'d>,
     trees: Ids<'d>,
@@ -92,21 +94,30 @@ pub(super) fn validate<'d>(
     findings: &mut Vec<Finding>,
 ) -> Knowledge {
     let equipment_entries = documents.entries(Section::Equipment, findings);
+    let accessory_entries = documents.entries(Section::Accessory, findings);
     let fact_entries = documents.entries(Section::Fact, findings);
+    let requirement_entries = documents.entries(Section::Requirement, findings);
     let cause_entries = documents.entries(Section::Cause, findings);
     let test_entries = documents.entries(Section::Test, findings);
     let tree_files = routes::files(documents, findings);
 
-    let equipment = facts::equipment(&equipment_entries, documents, findings);
+    let mut equipment = facts::equipment(&equipment_entries, documents, findings);
+    let accessories = facts::accessories(&accessory_entries, documents, &mut equipment, findings);
     let mut parts: Vec<&str> = equipment
         .iter()
         .flat_map(|e| e.parts.iter().map(String::as_str))
+        .chain(accessories.iter().map(|accessory| accessory.id.as_str()))
         .collect();
     parts.sort_unstable();
     parts.dedup();
     let context = Context {
         parts: Ids::new("part", Code::UnknownPart, parts),
         facts: Ids::new("fact", Code::UnknownFact, fact_entries.iter().map(Entry::id)),
+        requirements: Ids::new(
+            "requirement",
+            Code::UnknownRequirement,
+            requirement_entries.iter().map(Entry::id),
+        ),
         causes: Ids::new("cause", Code::UnknownCause, cause_entries.iter().map(Entry::id)),
         tests: Ids::new("test", Code::UnknownTest, test_entries.iter().map(Entry::id)),
         trees: Ids::new("tree", Code::UnknownTree, tree_files.iter().map(|tree| tree.id)),
@@ -116,13 +127,18 @@ pub(super) fn validate<'d>(
     let facts = facts::facts(&fact_entries, &context, findings);
     let mut causes = causes::causes(&cause_entries, &context, findings);
     frequencies::read(&tree_files, &context, &mut causes, findings);
+    let measured = tests::all_measured(&test_entries);
+    let requirements =
+        requirements::requirements(&requirement_entries, &facts, &measured, &context, findings);
     let tests = tests::tests(&test_entries, &facts, &context, findings);
     let trees = routes::trees(&tree_files, &tests, &context, findings);
     drop(context);
     let equipment: Vec<Equipment> = equipment;
     Knowledge {
         equipment,
+        accessories,
         facts,
+        requirements,
         causes,
         tests,
         trees,

@@ -1,15 +1,13 @@
 //! Outcomes of a test: shares, bounds, signs and defects.
 
-use toml::Spanned;
-use toml::de::DeValue;
-
 use crate::knowledge::document::{Entry, check_id};
-use crate::knowledge::fields::{Fields, Text, number_of, word_of};
+use crate::knowledge::fields::{Fields, Text, word_of};
 use crate::knowledge::finding::{Code, Finding, Place};
 use crate::knowledge::model::{
     Bound, BoundOf, CauseIndex, Defect, Fact, FactIndex, Outcome, Sign, TestIndex, TestKind,
 };
 use crate::knowledge::nearest;
+use crate::knowledge::raw::{Placed, Raw};
 use crate::quantity::{Kind, ValueKind};
 use crate::standards::registry::Calculation;
 
@@ -165,21 +163,21 @@ fn check_sum(fields: &Fields<'_>, list: &[Written], findings: &mut Vec<Finding>)
 fn sign(
     fields: &Fields<'_>,
     cause: &Text<'_>,
-    value: &Spanned<DeValue<'_>>,
+    value: &Placed<Raw<'_>>,
     findings: &mut Vec<Finding>,
 ) -> Option<Sign> {
     let place = Place {
         file: cause.place.file,
         span: value.span(),
     };
-    if let DeValue::String(text) = value.get_ref() {
+    if let Raw::Text(text) = value.get_ref() {
         let text = Text {
             text: text.as_ref(),
             place,
         };
         return word_of("strength", &text, words::STRENGTHS, findings).map(Sign::Word);
     }
-    match number_of(value.get_ref()) {
+    match value.get_ref().as_number() {
         Some(chance) if chance > 0.0 && chance < 1.0 => Some(Sign::Chance(chance)),
         Some(_) => {
             findings.push(Finding::error(
@@ -250,14 +248,14 @@ fn bound(
     }
     let of = bound_of(fact, reading, unit, test, facts, measured, context, findings);
     let figure = match (value.get_ref(), &of) {
-        (DeValue::String(text), None) => {
+        (Raw::Text(text), None) => {
             let text = Text {
                 text: text.as_ref(),
                 place: place.clone(),
             };
             facts::figure(&text, unit, symbol, findings)
         }
-        (DeValue::String(_), Some(_)) => {
+        (Raw::Text(_), Some(_)) => {
             findings.push(Finding::error(
                 Code::BadFigure,
                 place.clone(),
@@ -266,7 +264,7 @@ fn bound(
             ));
             None
         }
-        (number, Some(_)) => number_of(number).filter(|multiple| *multiple > 0.0).or_else(|| {
+        (number, Some(_)) => number.as_number().filter(|multiple| *multiple > 0.0).or_else(|| {
             findings.push(Finding::error(
                 Code::BadFigure,
                 place.clone(),
@@ -530,7 +528,11 @@ fn defect(
     let correct = fields.text("correct", findings);
     let source = fields.prose("source", findings);
     fields.finish(findings);
-    check_placeholders(&correct, kind, context, findings);
+    let calculation = match kind {
+        TestKind::Calculation { calculation, .. } => Some(calculation.as_str()),
+        _ => None,
+    };
+    inputs::check_placeholders(&correct, calculation, context, findings);
     Some(Defect {
         name,
         hazard,
@@ -538,30 +540,4 @@ fn defect(
         correct: correct.text.to_owned(),
         source,
     })
-}
-
-/// Every `{output}` of a text must be an output of the calculation.
-fn check_placeholders(text: &Text<'_>, kind: &TestKind, context: &Context<'_>, findings: &mut Vec<Finding>) {
-    let known: Vec<&str> = match kind {
-        TestKind::Calculation { calculation, .. } => match inputs::find(calculation, context) {
-            Some(known) => known.outputs.iter().map(|output| output.name).collect(),
-            None => return,
-        },
-        _ => Vec::new(),
-    };
-    for part in text.text.split('{').skip(1) {
-        let name = part.split('}').next().unwrap_or_default();
-        if !part.contains('}') || !known.contains(&name) {
-            findings.push(Finding::error(
-                Code::UnknownOutput,
-                text.place.clone(),
-                format!("`{{{name}}}` is no output of this test"),
-                nearest::did_you_mean(
-                    name,
-                    known.iter().copied(),
-                    "only a calculation has outputs to name",
-                ),
-            ));
-        }
-    }
 }

@@ -2,16 +2,14 @@
 
 use std::collections::HashMap;
 
-use toml::Spanned;
-use toml::de::DeValue;
-
 use crate::knowledge::document::{Documents, Entry, Section, check_id, entries_of};
 use crate::knowledge::fields::{Fields, Text};
 use crate::knowledge::finding::{Code, Finding, Place};
 use crate::knowledge::model::{At, Node, NodeIndex, NodeKind, Test, TestIndex, Tree, TreeIndex};
 use crate::knowledge::nearest;
+use crate::knowledge::raw::{Placed, Raw};
 
-use super::{Context, words};
+use super::{Context, requirements, words};
 
 /// One file of a tree, with its nodes listed but not read.
 pub(super) struct TreeFile<'d> {
@@ -19,7 +17,7 @@ pub(super) struct TreeFile<'d> {
     pub(super) is_complaint: bool,
     pub(super) file: usize,
     /// The `[tree]` table and the place of its key.
-    head: Option<(Place, &'d Spanned<DeValue<'d>>)>,
+    head: Option<(Place, &'d Placed<Raw<'d>>)>,
     nodes: Vec<Entry<'d>>,
     places: HashMap<&'d str, usize>,
     /// It has a `leave`, so it can be entered with `through`.
@@ -102,6 +100,9 @@ pub(super) fn files<'d>(documents: &'d Documents<'d>, findings: &mut Vec<Finding
     trees
 }
 
+/// Rank of a complaint that gives none.
+pub(in crate::knowledge) const LAST_RANK: u32 = 1000;
+
 /// Second pass: the nodes and their routes.
 pub(super) fn trees(
     files: &[TreeFile<'_>],
@@ -114,6 +115,8 @@ pub(super) fn trees(
         let tree = &files[index];
         let mut complaint = None;
         let mut words = Vec::new();
+        let mut requires = Vec::new();
+        let mut rank = LAST_RANK;
         let mut start = NodeIndex(0);
         let reader = Reader {
             files,
@@ -133,6 +136,10 @@ pub(super) fn trees(
                 .iter()
                 .map(|text| text.text.to_owned())
                 .collect();
+            if let Some(written) = fields.number_if("rank", 1.0, f64::from(LAST_RANK), findings) {
+                rank = written as u32;
+            }
+            requires = requirements::named(&mut fields, context, findings);
             let text = fields.text("start", findings);
             if !text.text.is_empty()
                 && let Some(found) = reader.node_in(index, text.text, &text, findings)
@@ -150,6 +157,8 @@ pub(super) fn trees(
             id: tree.id.to_owned(),
             complaint,
             words,
+            rank,
+            requires,
             nodes,
             start,
         });
@@ -225,7 +234,7 @@ impl Reader<'_, '_> {
         let table = entry.value.get_ref().as_table();
         let written: Vec<&str> = kinds
             .into_iter()
-            .filter(|kind| table.is_some_and(|table| table.contains_key(*kind)))
+            .filter(|kind| table.is_some_and(|table| table.contains_key(kind)))
             .collect();
         let kind = match written.as_slice() {
             [] => {

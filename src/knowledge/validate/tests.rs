@@ -21,11 +21,16 @@ pub(super) fn tests(
     context: &Context<'_>,
     findings: &mut Vec<Finding>,
 ) -> Vec<Test> {
-    let measured: Measured = entries.iter().map(measured).collect();
+    let measured = all_measured(entries);
     entries
         .iter()
         .map(|entry| test(entry, facts, &measured, context, findings))
         .collect()
+}
+
+/// What each test measures, if it is a reading.
+pub(super) fn all_measured(entries: &[Entry<'_>]) -> Measured {
+    entries.iter().map(measured).collect()
 }
 
 fn measured(entry: &Entry<'_>) -> Option<Kind> {
@@ -92,7 +97,10 @@ fn test(
     let kind = match sort {
         words::Sort::Look => TestKind::Look,
         words::Sort::Reading => reading(&mut fields, findings),
-        words::Sort::Calculation => inputs::calculation(&mut fields, facts, measured, context, findings),
+        words::Sort::Calculation => {
+            let (calculation, inputs) = inputs::calculation(&mut fields, facts, measured, context, findings);
+            TestKind::Calculation { calculation, inputs }
+        }
     };
     let source = fields.proses("source", findings);
     let outcomes = outcomes::outcomes(&mut fields, entry, &kind, facts, measured, context, findings);

@@ -1,0 +1,176 @@
+//! Equipment, accessories, facts, requirements and causes.
+
+use crate::knowledge::model::{
+    Accessory, Cause, Commonness, Equipment, Fact, Frequency, Knowledge, Requirement, RequirementIndex,
+};
+use crate::knowledge::validate::frequency_word;
+
+use super::{Change, Sort, inputs_text, reworded, setting};
+
+pub(super) fn equipment(old: &Equipment, new: &Equipment, changes: &mut Vec<Change>) {
+    // Accessories that can be fitted are among the parts; they are told with the accessories.
+    let parts = |kind: &Equipment| {
+        let own: Vec<&str> = kind
+            .parts
+            .iter()
+            .filter(|part| !kind.accessories.contains(part))
+            .map(String::as_str)
+            .collect();
+        own.join(", ")
+    };
+    setting(
+        Sort::Equipment,
+        &new.id,
+        "parts",
+        &parts(old),
+        &parts(new),
+        changes,
+    );
+    reworded(Sort::Equipment, &new.id, old.name != new.name, changes);
+}
+
+pub(super) fn accessory(old: &Accessory, new: &Accessory, changes: &mut Vec<Change>) {
+    setting(
+        Sort::Accessory,
+        &new.id,
+        "parts",
+        &old.parts.join(", "),
+        &new.parts.join(", "),
+        changes,
+    );
+    reworded(Sort::Accessory, &new.id, old.name != new.name, changes);
+}
+
+pub(super) fn fact(old: &Fact, new: &Fact, changes: &mut Vec<Change>) {
+    setting(
+        Sort::Fact,
+        &new.id,
+        "parts",
+        &old.parts.join(", "),
+        &new.parts.join(", "),
+        changes,
+    );
+    setting(
+        Sort::Fact,
+        &new.id,
+        "kind",
+        &old.kind.wanted(),
+        &new.kind.wanted(),
+        changes,
+    );
+    let words = |fact: &Fact| {
+        format!(
+            "{:?}",
+            (
+                &fact.name,
+                &fact.ask,
+                &fact.find,
+                &fact.unit,
+                fact.range,
+                &fact.choices
+            )
+        )
+    };
+    reworded(Sort::Fact, &new.id, words(old) != words(new), changes);
+}
+
+pub(super) fn requirement(
+    (before, old): (&Knowledge, &Requirement),
+    (after, new): (&Knowledge, &Requirement),
+    changes: &mut Vec<Change>,
+) {
+    let id = &new.id;
+    let mut differs =
+        |key, from: String, to: String| setting(Sort::Requirement, id, key, &from, &to, changes);
+    differs("parts", old.parts.join(", "), new.parts.join(", "));
+    differs("job", format!("{:?}", old.job), format!("{:?}", new.job));
+    differs("calculation", old.calculation.clone(), new.calculation.clone());
+    differs(
+        "inputs",
+        inputs_text(before, &old.inputs),
+        inputs_text(after, &new.inputs),
+    );
+    reworded(
+        Sort::Requirement,
+        id,
+        (&old.name, &old.says) != (&new.name, &new.says),
+        changes,
+    );
+}
+
+/// The requirements an entry names, as written in the files.
+pub(super) fn requires(knowledge: &Knowledge, named: &[RequirementIndex]) -> String {
+    let ids: Vec<&str> = named
+        .iter()
+        .map(|one| knowledge.requirements[one.0].id.as_str())
+        .collect();
+    ids.join(", ")
+}
+
+pub(super) fn cause(
+    (before, old): (&Knowledge, &Cause),
+    (after, new): (&Knowledge, &Cause),
+    changes: &mut Vec<Change>,
+) {
+    let id = &new.id;
+    let mut differs = |key, from: String, to: String| setting(Sort::Cause, id, key, &from, &to, changes);
+    differs("parts", old.parts.join(", "), new.parts.join(", "));
+    differs("place", format!("{:?}", old.place), format!("{:?}", new.place));
+    differs(
+        "requires",
+        requires(before, &old.requires),
+        requires(after, &new.requires),
+    );
+    differs("job", format!("{:?}", old.job), format!("{:?}", new.job));
+    let complaints: Vec<&String> = old
+        .frequency
+        .keys()
+        .chain(
+            new.frequency
+                .keys()
+                .filter(|complaint| !old.frequency.contains_key(*complaint)),
+        )
+        .collect();
+    for complaint in complaints {
+        let word = |cause: &Cause| cause.frequency.get(complaint).map(commonness);
+        let (from, to) = (word(old), word(new));
+        if from != to {
+            changes.push(Change::Frequency {
+                complaint: complaint.clone(),
+                cause: id.clone(),
+                from,
+                to,
+            });
+        }
+    }
+    let words = |cause: &Cause| {
+        format!(
+            "{:?}",
+            (
+                (
+                    &cause.name,
+                    &cause.mechanism,
+                    &cause.remedy,
+                    &cause.proof,
+                    &cause.caution
+                ),
+                (
+                    &cause.prevent,
+                    &cause.source,
+                    cause.repair_minutes,
+                    &cause.same_signs_as
+                ),
+            )
+        )
+    };
+    reworded(Sort::Cause, id, words(old) != words(new), changes);
+}
+
+fn commonness(listed: &Commonness) -> String {
+    let word = |frequency: Frequency| frequency_word(frequency);
+    let mut text = word(listed.usual).to_owned();
+    for (part, frequency) in &listed.with {
+        text.push_str(&format!(", with {part} {}", word(*frequency)));
+    }
+    text
+}

@@ -1,0 +1,148 @@
+//! Tests: when they count, and what their outcomes say.
+
+use std::collections::BTreeMap;
+
+use crate::knowledge::model::{Bound, BoundOf, Knowledge, Outcome, Sign, Test, TestKind, strength_word};
+
+use super::{Change, Sort, differences, inputs_text, reworded, setting};
+
+pub(super) fn test(
+    (before, old): (&Knowledge, &Test),
+    (after, new): (&Knowledge, &Test),
+    changes: &mut Vec<Change>,
+) {
+    let id = &new.id;
+    let mut differs = |key, from: String, to: String| setting(Sort::Test, id, key, &from, &to, changes);
+    differs("parts", old.parts.join(", "), new.parts.join(", "));
+    differs("state", format!("{:?}", old.state), format!("{:?}", new.state));
+    differs("hazard", format!("{:?}", old.hazard), format!("{:?}", new.hazard));
+    differs("minutes", old.minutes.to_string(), new.minutes.to_string());
+    differs("safety", old.safety.to_string(), new.safety.to_string());
+    differs("kind", kind(before, old), kind(after, new));
+    let stand_in = |knowledge: &Knowledge, test: &Test| {
+        test.stand_in
+            .map_or_else(String::new, |other| knowledge.tests[other.0].id.clone())
+    };
+    differs("stand-in", stand_in(before, old), stand_in(after, new));
+    let echo = |test: &Test| test.echo.clone().unwrap_or_default();
+    differs("echo", echo(old), echo(new));
+    let needs = |knowledge: &Knowledge, test: &Test| {
+        let facts: Vec<&str> = test
+            .needs
+            .iter()
+            .map(|fact| knowledge.facts[fact.0].id.as_str())
+            .collect();
+        facts.join(", ")
+    };
+    differs("needs", needs(before, old), needs(after, new));
+    let words = |test: &Test| {
+        let labels: Vec<_> = test
+            .outcomes
+            .iter()
+            .map(|outcome| (&outcome.label, &outcome.defect))
+            .collect();
+        format!(
+            "{:?}",
+            (
+                (&test.name, &test.ask, &test.why, &test.how, &test.words),
+                (&test.caution, &test.instrument, &test.source, labels),
+            )
+        )
+    };
+    reworded(Sort::Test, id, words(old) != words(new), changes);
+    outcomes((before, old), (after, new), changes);
+}
+
+/// What makes the outcome: the sort of test, with the unit and range or the calculation and its inputs.
+fn kind(knowledge: &Knowledge, test: &Test) -> String {
+    match &test.kind {
+        TestKind::Look => "look".to_owned(),
+        TestKind::Reading { symbol, range, .. } => {
+            format!("reading in {symbol}, {} to {} in base units", range.0, range.1)
+        }
+        TestKind::Calculation { calculation, inputs } => {
+            format!("calculation {calculation} of {}", inputs_text(knowledge, inputs))
+        }
+    }
+}
+
+fn outcomes(
+    (before, old): (&Knowledge, &Test),
+    (after, new): (&Knowledge, &Test),
+    changes: &mut Vec<Change>,
+) {
+    let id = &new.id;
+    for outcome in &old.outcomes {
+        if new.outcome(&outcome.id).is_none() {
+            changes.push(Change::Removed {
+                sort: Sort::Outcome,
+                id: format!("{id}/{}", outcome.id),
+            });
+        }
+    }
+    for outcome in &new.outcomes {
+        let known = old.outcome(&outcome.id).map(|index| &old.outcomes[index.0]);
+        let Some(known) = known else {
+            changes.push(Change::Added {
+                sort: Sort::Outcome,
+                id: format!("{id}/{}", outcome.id),
+            });
+            continue;
+        };
+        if (known.usual - outcome.usual).abs() > 1e-9 {
+            changes.push(Change::Usual {
+                test: id.clone(),
+                outcome: outcome.id.clone(),
+                from: known.usual,
+                to: outcome.usual,
+            });
+        }
+        let bound = |knowledge: &Knowledge, bound: &Option<Bound>| {
+            bound.as_ref().map(|bound| bound_text(knowledge, bound))
+        };
+        let (from, to) = (bound(before, &known.bound), bound(after, &outcome.bound));
+        if from != to {
+            changes.push(Change::Bound {
+                test: id.clone(),
+                outcome: outcome.id.clone(),
+                from,
+                to,
+            });
+        }
+        let signs = |knowledge: &Knowledge, outcome: &Outcome| -> BTreeMap<String, String> {
+            outcome
+                .signs
+                .iter()
+                .map(|(cause, sign)| (knowledge.causes[cause.0].id.clone(), sign_text(*sign)))
+                .collect()
+        };
+        let (old_signs, new_signs) = (signs(before, known), signs(after, outcome));
+        for (cause, from, to) in differences(&old_signs, &new_signs) {
+            changes.push(Change::Sign {
+                test: id.clone(),
+                outcome: outcome.id.clone(),
+                cause,
+                from,
+                to,
+            });
+        }
+    }
+}
+
+/// A sign as written in the files.
+#[must_use]
+pub fn sign_text(sign: Sign) -> String {
+    match sign {
+        Sign::Word(strength) => strength_word(strength).to_owned(),
+        Sign::Chance(chance) => chance.to_string(),
+    }
+}
+
+fn bound_text(knowledge: &Knowledge, bound: &Bound) -> String {
+    let side = if bound.below { "below" } else { "above" };
+    match bound.of {
+        None => format!("{side} {} in base units", bound.figure),
+        Some(BoundOf::Fact(fact)) => format!("{side} {} of {}", bound.figure, knowledge.facts[fact.0].id),
+        Some(BoundOf::Reading(test)) => format!("{side} {} of {}", bound.figure, knowledge.tests[test.0].id),
+    }
+}

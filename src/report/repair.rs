@@ -1,0 +1,120 @@
+//! What is to be put right, to what figures, and what keeps it from coming back.
+
+use crate::knowledge::model::{Knowledge, RequirementIndex};
+use crate::standards::registry::Report;
+use crate::walk::{Required, Walk};
+
+use super::form::{CauseStanding, DefectShown, PreventionShown, RequirementShown};
+
+pub(super) fn defects(walk: &Walk<'_>) -> Vec<DefectShown> {
+    let knowledge = walk.knowledge();
+    walk.defects()
+        .into_iter()
+        .filter_map(|found| {
+            let test = &knowledge.tests[found.test.0];
+            let outcome = &test.outcomes[found.outcome.0];
+            let defect = outcome.defect.as_ref()?;
+            let report = walk
+                .calculated()
+                .iter()
+                .find(|made| made.test == found.test)
+                .and_then(|made| made.result.as_ref().ok());
+            Some(DefectShown {
+                test: test.id.clone(),
+                outcome: outcome.id.clone(),
+                name: defect.name.clone(),
+                finding: report.map(|report| report.finding.clone()).or_else(|| {
+                    walk.reading(found.test)
+                        .map(|reading| format!("{}: {reading}.", test.name))
+                }),
+                hazard: defect.hazard.clone(),
+                trade: defect.job,
+                correct: fill(&defect.correct, report),
+                source: defect.source.clone(),
+            })
+        })
+        .collect()
+}
+
+/// What the causes that lead and the complaint require, each once.
+pub(super) fn requirements(walk: &Walk<'_>, causes: &[CauseStanding]) -> Vec<RequirementShown> {
+    let knowledge = walk.knowledge();
+    let mut wanted: Vec<RequirementIndex> = Vec::new();
+    for cause in led(causes) {
+        if let Some(cause) = knowledge.cause(&cause.cause) {
+            wanted.extend(&knowledge.causes[cause.0].requires);
+        }
+    }
+    if let Some(complaint) = walk.complaint() {
+        wanted.extend(&knowledge.trees[complaint.0].requires);
+    }
+    let mut shown: Vec<RequirementShown> = Vec::new();
+    for index in wanted {
+        let requirement = &knowledge.requirements[index.0];
+        if shown.iter().any(|known| known.requirement == requirement.id) {
+            continue;
+        }
+        let Some(required) = walk.required(index) else {
+            continue;
+        };
+        let mut entry = RequirementShown {
+            requirement: requirement.id.clone(),
+            name: requirement.name.clone(),
+            trade: requirement.job,
+            must_be: None,
+            report: None,
+            problem: None,
+            needs: Vec::new(),
+        };
+        match required {
+            Required::Made(report) => {
+                // A verdict that cannot be had leaves outputs out; their places must not be shown as words.
+                let says = fill(&requirement.says, Some(&report));
+                entry.must_be = (!says.contains('{')).then_some(says);
+                entry.report = Some(*report);
+            }
+            Required::Impossible(error) => entry.problem = Some(error.to_string()),
+            Required::Wants(needs) => entry.needs = needs,
+        }
+        shown.push(entry);
+    }
+    shown
+}
+
+/// The causes whose repair is advised on: the first three, none below a tenth.
+fn led(causes: &[CauseStanding]) -> impl Iterator<Item = &CauseStanding> {
+    causes.iter().take(3).filter(|cause| cause.probability >= 0.10)
+}
+
+/// Puts the outputs of a calculation into the wording of a defect.
+fn fill(text: &str, report: Option<&Report>) -> String {
+    let Some(report) = report else {
+        return text.to_owned();
+    };
+    report
+        .outputs
+        .iter()
+        .fold(text.to_owned(), |text, (name, value)| {
+            text.replace(&format!("{{{name}}}"), &value.to_string())
+        })
+}
+
+/// Advice of the causes that lead, each piece once.
+pub(super) fn prevention(knowledge: &Knowledge, causes: &[CauseStanding]) -> Vec<PreventionShown> {
+    let mut advice: Vec<PreventionShown> = Vec::new();
+    for shown in led(causes) {
+        let Some(cause) = knowledge.cause(&shown.cause) else {
+            continue;
+        };
+        for piece in &knowledge.causes[cause.0].prevent {
+            if advice.iter().all(|known| known.text != piece.text) {
+                advice.push(PreventionShown {
+                    cause: shown.cause.clone(),
+                    text: piece.text.clone(),
+                    rule: piece.rule.clone(),
+                });
+            }
+        }
+    }
+    advice
+}

@@ -1,0 +1,132 @@
+//! What an answer file gives at the start, what only when asked, and what accessories do to a case.
+
+use std::convert::Infallible;
+use std::sync::LazyLock;
+
+use lineside::knowledge::{self, model::Knowledge};
+use lineside::walk::{AnswerFile, Event, Walk, drive};
+
+static KNOWLEDGE: LazyLock<Knowledge> = LazyLock::new(|| knowledge::embedded().expect("it is sound"));
+
+const HEAD: &str = "complaint = \"part-burnt\"\nequipment = \"split-air-conditioner\"\n";
+
+fn walked(text: &str) -> (Walk<'static>, Vec<Event>) {
+    let mut answers = AnswerFile::parse(text, &KNOWLEDGE).expect("a valid answer file");
+    let mut walk = Walk::new(&KNOWLEDGE);
+    let mut events = Vec::new();
+    drive::<Infallible>(&mut walk, &mut answers, &mut |event: &Event| {
+        events.push(event.clone());
+        Ok(())
+    })
+    .expect("it ends");
+    assert_eq!(answers.refusal(), None);
+    (walk, events)
+}
+
+fn given<'e>(events: &'e [Event], id: &str) -> Option<&'e Event> {
+    events
+        .iter()
+        .find(|event| matches!(event, Event::Answer { test, .. } if test == id))
+}
+
+#[test]
+fn what_is_told_only_when_asked_is_not_volunteered() {
+    let text = format!(
+        "{HEAD}[answers]\nhazard-look = \"none\"\n[if-asked]\nburnt-part = \"contactor\"\nwet-hose-insulation = \"steady\"\n"
+    );
+    let (_, events) = walked(&text);
+    // The tree of a burnt part asks which part it is; the wet test belongs to another complaint.
+    assert!(
+        matches!(
+            given(&events, "burnt-part"),
+            Some(Event::Answer {
+                volunteered: false,
+                ..
+            })
+        ),
+        "{events:?}"
+    );
+    assert_eq!(given(&events, "wet-hose-insulation"), None);
+    assert!(matches!(
+        given(&events, "hazard-look"),
+        Some(Event::Answer {
+            volunteered: true,
+            ..
+        })
+    ));
+}
+
+#[test]
+fn a_caution_is_accepted_only_before_a_test_the_file_can_answer() {
+    let look = |section: &str| {
+        let text = format!(
+            "{HEAD}[answers]\nhazard-look = \"none\"\nburnt-part = \"contactor\"\n[{section}]\ncontactor-look = \"contacts-burnt\"\n"
+        );
+        let (_, events) = walked(&text);
+        let accepted = events
+            .iter()
+            .filter(|event| matches!(event, Event::Acknowledged { .. }))
+            .count();
+        (accepted, given(&events, "contactor-look").is_some())
+    };
+    let (accepted, answered) = look("if-asked");
+    assert!(answered && accepted > 0, "accepted {accepted} cautions");
+}
+
+#[test]
+fn every_fault_of_an_answer_told_when_asked_has_its_line() {
+    for (line, words) in [
+        ("burnt-prat = \"contactor\"", "did you mean `burnt-part`?"),
+        ("burnt-part = \"contactr\"", "did you mean `contactor`?"),
+        ("conductor-metal = \"tin\"", "tin"),
+    ] {
+        let text = format!("{HEAD}[if-asked]\n{line}\n");
+        let errors = AnswerFile::parse(&text, &KNOWLEDGE).expect_err("it has a fault");
+        let said = errors[0].to_string();
+        assert!(said.starts_with("line 4: ") && said.contains(words), "{said}");
+    }
+}
+
+/// The parts of the equipment in a case with these accessories.
+fn parts(accessories: &str) -> Vec<String> {
+    let (walk, _) = walked(&format!("{HEAD}{accessories}"));
+    walk.installation().expect("it is known").parts.clone()
+}
+
+#[test]
+fn only_what_is_fitted_is_considered_and_all_of_it_when_nobody_knows() {
+    let has = |parts: &[String], part: &str| parts.iter().any(|own| own == part);
+    let none = parts("accessories = []\n");
+    assert!(!has(&none, "humidifier") && !has(&none, "zone-dampers") && has(&none, "compressor"));
+    let one = parts("accessories = [\"humidifier\"]\n");
+    assert!(has(&one, "humidifier") && !has(&one, "zone-dampers"));
+    let unknown = parts("");
+    assert!(has(&unknown, "humidifier") && has(&unknown, "zone-dampers"));
+}
+
+#[test]
+fn causes_of_an_accessory_that_is_not_fitted_are_not_ranked() {
+    let ranked = |accessories: &str| {
+        let (walk, _) = walked(&format!("{HEAD}{accessories}"));
+        let standing = walk.standing().expect("it is known").ranked();
+        let of_accessories = standing
+            .iter()
+            .filter(|(cause, _)| {
+                let parts = &KNOWLEDGE.causes[cause.0].parts;
+                parts.iter().any(|part| KNOWLEDGE.accessory(part).is_some())
+            })
+            .count();
+        (standing.len(), of_accessories)
+    };
+    let (all, of_accessories) = ranked("");
+    let (without, none) = ranked("accessories = []\n");
+    assert_eq!(none, 0);
+    assert_eq!(all - without, of_accessories);
+}
+
+#[test]
+fn an_accessory_that_does_not_fit_is_refused_with_its_line() {
+    let text = "complaint = \"equipment-resets\"\nequipment = \"boiler\"\naccessories = [\"zone-dampers\"]\n";
+    let errors = AnswerFile::parse(text, &KNOWLEDGE).expect_err("a boiler has no blower");
+    assert!(errors[0].to_string().starts_with("line 3: "), "{}", errors[0]);
+}

@@ -1,0 +1,101 @@
+//! What a repair must come to: worked out from the facts of a case, against published tables.
+
+use std::convert::Infallible;
+use std::sync::LazyLock;
+
+use lineside::knowledge::{self, model::Knowledge};
+use lineside::report::{CaseResult, RequirementShown};
+use lineside::walk::{AnswerFile, Event, Walk, drive};
+
+static KNOWLEDGE: LazyLock<Knowledge> = LazyLock::new(|| knowledge::embedded().expect("it is sound"));
+
+fn required(text: &str) -> Vec<RequirementShown> {
+    let mut answers = AnswerFile::parse(text, &KNOWLEDGE).expect("a valid answer file");
+    let mut walk = Walk::new(&KNOWLEDGE);
+    drive::<Infallible>(&mut walk, &mut answers, &mut |_: &Event| Ok(())).expect("it ends");
+    CaseResult::new(&walk)
+        .expect("complaint and equipment are known")
+        .requirements
+}
+
+fn entry<'r>(shown: &'r [RequirementShown], id: &str) -> &'r RequirementShown {
+    shown
+        .iter()
+        .find(|entry| entry.requirement == id)
+        .unwrap_or_else(|| panic!("`{id}` is not among {shown:?}"))
+}
+
+/// A unit on a circuit that was meant for a smaller one, with the facts of its nameplate.
+fn bigger_unit(facts: &str) -> String {
+    format!(
+        "complaint = \"breaker-opens\"\nequipment = \"split-air-conditioner\"\n[facts]\nprotective-device-rating = \"60 A\"\n{facts}[answers]\nhazard-look = \"none\"\nwhat-changed = \"larger-unit-or-heat\"\nwhen-does-it-happen = \"after-minutes\"\ntime-to-trip = \"minutes\"\n"
+    )
+}
+
+#[test]
+fn conductor_device_and_ground_come_from_the_nameplate() {
+    let shown = required(&bigger_unit(
+        "minimum-circuit-ampacity = \"28.4 A\"\nmaximum-overcurrent-protection = \"45 A\"\nconductor-size = \"12 AWG\"\nconductor-metal = \"copper\"\nconductor-insulation = \"60\"\nterminal-rating = \"60\"\n",
+    ));
+    // NEC Table 310.16 (310.15(B)(16) before 2020): 10 AWG copper carries 30 A in the 60 C column, 12 AWG 20 A.
+    let conductor = entry(&shown, "branch-conductor");
+    assert!(
+        conductor
+            .must_be
+            .as_deref()
+            .is_some_and(|text| text.starts_with("10 AWG or larger, which carries 30 A")),
+        "{conductor:?}"
+    );
+    // NEC 240.6(A): 30 A is the smallest standard rating not below 28.4 A; the nameplate allows 45 A.
+    let device = entry(&shown, "protective-device");
+    assert!(
+        device
+            .must_be
+            .as_deref()
+            .is_some_and(|text| text.starts_with("Not below 30 A and not above 45 A")),
+        "{device:?}"
+    );
+    // NEC Table 250.122: 10 AWG copper for a device of 60 A.
+    let ground = entry(&shown, "equipment-ground");
+    assert!(
+        ground
+            .must_be
+            .as_deref()
+            .is_some_and(|text| text.starts_with("10 AWG copper or larger")),
+        "{ground:?}"
+    );
+}
+
+#[test]
+fn what_is_missing_is_named() {
+    let shown = required(&bigger_unit("conductor-size = \"12 AWG\"\n"));
+    let conductor = entry(&shown, "branch-conductor");
+    assert_eq!(conductor.must_be, None);
+    assert_eq!(conductor.needs, ["Minimum circuit ampacity"]);
+}
+
+/// Failures at random: none in T with probability exp(-T / mean), so 95 % needs 3.0 times the mean (the rule of
+/// three; J. A. Hanley and A. Lippman-Hand, JAMA 249 (1983) 1743, from memory).
+#[test]
+fn an_intermittent_must_run_clean_three_times_its_usual_interval() {
+    let shown = required(
+        "complaint = \"equipment-resets\"\nequipment = \"gas-furnace\"\n[facts]\ntime-between-failures = \"10 h\"\n[answers]\nhazard-look = \"none\"\n",
+    );
+    let clean = entry(&shown, "clean-run");
+    assert!(
+        clean
+            .must_be
+            .as_deref()
+            .is_some_and(|text| text.starts_with("30 h without")),
+        "{clean:?}"
+    );
+}
+
+#[test]
+fn what_does_not_apply_is_not_required() {
+    let shown = required(&bigger_unit("minimum-circuit-ampacity = \"28.4 A\"\n"));
+    assert!(
+        shown.iter().all(|entry| entry.requirement != "heat-circuit"),
+        "{shown:?}"
+    );
+}
