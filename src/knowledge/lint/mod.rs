@@ -61,7 +61,7 @@
 //! | `unused-requirement` | a requirement no cause and no complaint names |
 //! | `unused-part` | a part of some equipment that nothing asks about |
 //! | `tells-nothing` | a test without a sign, a defect or a parting of ways |
-//! | `idle-sign` | a sign about a cause no equipment shares with the test |
+//! | `idle-sign` | a sign for a cause no equipment shares with the test |
 //! | `even-signs` | the same sign at every outcome |
 //! | `special-instrument` | a special instrument with no ordinary test beside it |
 //! | `never-judged` | a test that applies to equipment without what it is held against |

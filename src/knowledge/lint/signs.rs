@@ -1,7 +1,7 @@
 //! Signs that move nothing.
 
 use crate::knowledge::finding::{Code, Finding};
-use crate::knowledge::model::{CauseIndex, Sign, Test};
+use crate::knowledge::model::{CauseIndex, Sign, Strength, Test};
 
 use super::Scope;
 
@@ -12,11 +12,19 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     }
 }
 
-/// Signs about a cause that no equipment shares with the test.
+/// Signs for a cause that no equipment shares with the test: whoever wrote them thought the two can meet, so some
+/// `parts` are wrong. A weak sign or one against it is what care for every cause leaves behind, and stands.
 fn idle(scope: &Scope<'_>, test: &Test, findings: &mut Vec<Finding>) {
     let mut said: Vec<CauseIndex> = Vec::new();
     for (index, outcome) in test.outcomes.iter().enumerate() {
-        for (cause, _) in &outcome.signs {
+        for (cause, sign) in &outcome.signs {
+            let speaks_for = match sign {
+                Sign::Word(strength) => *strength >= Strength::Moderate,
+                Sign::Chance(chance) => *chance > outcome.usual,
+            };
+            if !speaks_for {
+                continue;
+            }
             let known = &scope.knowledge.causes[cause.0];
             let counts = scope
                 .knowledge
