@@ -47,6 +47,8 @@ Examples:
   lineside trees check                         check the knowledge compiled in
   lineside trees check --trees DIR             check an edited copy
   lineside trees list tests --format json      every test with its outcomes, for a program
+  lineside trees matrix CAUSE OTHER            which test tells two causes apart best
+  lineside trees diff DIR                      what an edited copy changes, and in which cases
   lineside trees score --cases 1000            how well the causes can be told apart";
 
 /// Find the electrical cause of a stubborn heating or air-conditioning callback
@@ -80,7 +82,7 @@ enum Command {
     /// Learn cause frequencies from a shop's own closed cases
     #[command(after_help = learn::EXAMPLES)]
     Learn(learn::LearnArgs),
-    /// Check, list or score the knowledge: causes, tests, facts and trees
+    /// Check, list, compare or score the knowledge: causes, tests, facts and trees
     #[command(after_help = TREES_EXAMPLES)]
     Trees(trees::TreesArgs),
 }
