@@ -271,7 +271,7 @@ mod tests {
             parts: Vec::new(),
             needs: Vec::new(),
             echo: None,
-            stand_in: None,
+            stand_in: Vec::new(),
             safety,
             outcomes: vec![outcome("a"), outcome("b")],
             source: Vec::new(),

@@ -94,8 +94,8 @@
 //! parts = []                    # optional
 //! needs = []                    # optional: facts asked before it, beside those it refers to
 //! echo = "joint-heat"           # optional: tests with the same echo see the same physics
-//! stand-in = "lugs-by-hand"     # optional, where the instrument is special: the test an ordinary meter, eyes
-//!                               # or ears can make instead; a test with the same echo will do without this
+//! stand-in = ["lugs-by-hand"]   # optional, where the instrument is special: tests an ordinary meter, eyes
+//!                               # or ears can make instead; one with the same echo will do without this
 //! safety = true                 # optional: a safety look, made before any energised test
 //! source = ["..."]
 //!

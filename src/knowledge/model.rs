@@ -423,8 +423,8 @@ pub struct Test {
     pub needs: Vec<FactIndex>,
     /// Tests with the same echo see the same physics and are not counted twice.
     pub echo: Option<String>,
-    /// The test that stands in for it where its instrument is not at hand.
-    pub stand_in: Option<TestIndex>,
+    /// Tests that stand in for it where its instrument is not at hand.
+    pub stand_in: Vec<TestIndex>,
     /// It is a safety look: every tree makes it before any energised test.
     pub safety: bool,
     /// Outcomes, in the order shown.

@@ -119,7 +119,7 @@ mod tests {
             parts: Vec::new(),
             needs: Vec::new(),
             echo: None,
-            stand_in: None,
+            stand_in: Vec::new(),
             safety: false,
             outcomes: labels.iter().map(outcome).collect(),
             source: Vec::new(),

@@ -20,8 +20,12 @@ pub(super) fn test(
     differs("safety", old.safety.to_string(), new.safety.to_string());
     differs("kind", kind(before, old), kind(after, new));
     let stand_in = |knowledge: &Knowledge, test: &Test| {
-        test.stand_in
-            .map_or_else(String::new, |other| knowledge.tests[other.0].id.clone())
+        let tests: Vec<&str> = test
+            .stand_in
+            .iter()
+            .map(|other| knowledge.tests[other.0].id.as_str())
+            .collect();
+        tests.join(", ")
     };
     differs("stand-in", stand_in(before, old), stand_in(after, new));
     let echo = |test: &Test| test.echo.clone().unwrap_or_default();

@@ -50,9 +50,11 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
             continue;
         };
         let place = scope.documents.key(Section::Test, &test.id, "instrument");
-        if let Some(stand_in) = test.stand_in
-            && self::special(&scope.knowledge.tests[stand_in.0].instrument).is_some()
-        {
+        let needs_one_too = test
+            .stand_in
+            .iter()
+            .find(|other| self::special(&scope.knowledge.tests[other.0].instrument).is_some());
+        if let Some(stand_in) = needs_one_too {
             findings.push(
                 Finding::warning(
                     Code::SpecialInstrument,
@@ -131,7 +133,7 @@ fn ordinary_beside(scope: &Scope<'_>, test: &Test) -> Vec<TestIndex> {
                 && shares_equipment(other)
         })
         .map(|(index, _)| TestIndex(index));
-    test.stand_in.into_iter().chain(echoes).collect()
+    test.stand_in.iter().copied().chain(echoes).collect()
 }
 
 #[cfg(test)]

@@ -48,9 +48,9 @@ pub(super) fn tests(knowledge: &Knowledge, catalogue: &[Calculation]) -> Json {
             ("instrument", prose("Instrument needed, with its category.")),
             (
                 "stand-in",
-                id(
+                ids(
                     tests(),
-                    "The test an ordinary meter, eyes or ears can make instead, where the instrument is special.",
+                    "Tests an ordinary meter, eyes or ears can make instead, where the instrument is special.",
                 ),
             ),
             (

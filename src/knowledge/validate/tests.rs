@@ -90,9 +90,11 @@ fn test(
         .collect();
     let echo = fields.text_if("echo", findings).map(|echo| echo.text.to_owned());
     let stand_in = fields
-        .text_if("stand-in", findings)
-        .and_then(|test| context.tests.find(&test, findings))
-        .map(TestIndex);
+        .texts("stand-in", findings)
+        .iter()
+        .filter_map(|test| context.tests.find(test, findings))
+        .map(TestIndex)
+        .collect();
     let safety = fields.flag("safety", findings);
     let kind = match sort {
         words::Sort::Look => TestKind::Look,
