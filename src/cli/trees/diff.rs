@@ -167,8 +167,37 @@ fn said(change: &Change) -> (&'static str, String) {
             key,
             from,
             to,
-        } => (heading(*sort), format!("{id}, {key}: `{from}` -> `{to}`")),
+        } => (
+            heading(*sort),
+            if LISTS.contains(key) {
+                format!("{id}, {key}: {}", list_said(from, to))
+            } else {
+                format!("{id}, {key}: `{from}` -> `{to}`")
+            },
+        ),
         Change::Reworded { sort, id } => (heading(*sort), format!("reworded {id}")),
+    }
+}
+
+/// Settings that are lists, of which only what differs is worth reading.
+const LISTS: [&str; 4] = ["parts", "requires", "needs", "stand-in"];
+
+fn list_said(from: &str, to: &str) -> String {
+    let only = |one: &str, other: &str| -> Vec<String> {
+        one.split(", ")
+            .filter(|item| !item.is_empty() && other.split(", ").all(|known| known != *item))
+            .map(|item| format!("`{item}`"))
+            .collect()
+    };
+    let said: Vec<String> = [("gone", only(from, to)), ("new", only(to, from))]
+        .into_iter()
+        .filter(|(_, items)| !items.is_empty())
+        .map(|(word, items)| format!("{word} {}", items.join(", ")))
+        .collect();
+    if said.is_empty() {
+        "another order".to_owned()
+    } else {
+        said.join("; ")
     }
 }
 
@@ -242,5 +271,20 @@ fn place_text(side: &Result<Place, String>) -> String {
                 None => "no cause applies".to_owned(),
             }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::list_said;
+
+    #[test]
+    fn of_a_list_only_what_differs_is_said() {
+        assert_eq!(
+            list_said("blower, igniter", "blower, gas-valve"),
+            "gone `igniter`; new `gas-valve`"
+        );
+        assert_eq!(list_said("", "blower"), "new `blower`");
+        assert_eq!(list_said("a, b", "b, a"), "another order");
     }
 }
