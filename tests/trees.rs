@@ -287,3 +287,49 @@ fn matrix_finds_the_pair_the_lint_refuses() {
     let (_, excused) = none("needless-excuse");
     assert!(excused.causes.iter().any(|cause| !cause.same_signs_as.is_empty()));
 }
+
+/// A test that stands beside one with a special instrument helps only where both are asked, and must do without one.
+#[test]
+fn an_ordinary_test_stands_beside_a_special_one_in_each_complaint() {
+    let with = |stand_in: &str, other_tree: bool| -> Vec<String> {
+        let sound = Files::read(&bad_trees().join("sound")).unwrap();
+        let mut files: Vec<(String, String)> = sound
+            .list
+            .iter()
+            .map(|file| {
+                let text = file.text.replacen(
+                    "instrument = \"multimeter, CAT III\"",
+                    &format!("instrument = \"recording voltmeter\"\nstand-in = [\"{stand_in}\"]"),
+                    1,
+                );
+                (file.name.clone(), text)
+            })
+            .collect();
+        if other_tree {
+            let text = "[tree]\ncomplaint = \"The room is cold\"\nstart = \"first\"\n\n[frequency]\nloose-joint = \"common\"\n\n\
+                 [node.first]\nthrough = \"safety\"\nthen = \"pick\"\n\n[node.pick]\nnarrow = [\"joint-drop\"]\nthen = \"end\"\n\n\
+                 [node.end]\nclose = true\n";
+            files.push(("cold-room.toml".to_owned(), text.to_owned()));
+        }
+        let checked = check(Files::in_memory(files), CATALOGUE);
+        checked
+            .findings
+            .iter()
+            .map(|finding| format!("{}: {}", finding.code, finding.message))
+            .collect()
+    };
+    assert_eq!(with("element-current", false), Vec::<String>::new());
+    // The safety look is asked in both.
+    assert_eq!(with("burnt-smell", true), Vec::<String>::new());
+    let found = with("element-current", true);
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert!(
+        found[0].starts_with("special-instrument: `cold-room` asks `joint-drop`"),
+        "{found:?}"
+    );
+    let found = with("joint-drop", false);
+    assert_eq!(
+        found,
+        ["special-instrument: `joint-drop` needs a special instrument itself"]
+    );
+}
