@@ -5,6 +5,7 @@
 
 mod close;
 mod diagnose;
+pub mod draw;
 pub mod figure;
 mod interview;
 mod knowledge;
@@ -12,6 +13,7 @@ mod learn;
 mod problem;
 pub mod score;
 pub mod trees;
+mod whole_file;
 
 use std::io::Write;
 use std::path::PathBuf;
@@ -47,7 +49,9 @@ Examples:
   lineside trees check                         check the knowledge compiled in
   lineside trees check --trees DIR             check an edited copy
   lineside trees list tests --format json      every test with its outcomes, for a program
-  lineside trees score --cases 1000            how well the causes can be told apart";
+  lineside trees score --cases 1000            how well the causes can be told apart
+  lineside trees draw breaker-opens -o FILE    a tree as a picture
+  lineside trees draw --all -o FILE.html       everything on one page, for a phone";
 
 /// Find the electrical cause of a stubborn heating or air-conditioning callback
 #[derive(Debug, Parser)]
@@ -80,7 +84,7 @@ enum Command {
     /// Learn cause frequencies from a shop's own closed cases
     #[command(after_help = learn::EXAMPLES)]
     Learn(learn::LearnArgs),
-    /// Check, list or score the knowledge: causes, tests, facts and trees
+    /// Check, list, draw or score the knowledge: causes, tests, facts and trees
     #[command(after_help = TREES_EXAMPLES)]
     Trees(trees::TreesArgs),
 }

@@ -1,4 +1,4 @@
-//! `trees`: check the knowledge and list what it holds.
+//! `trees`: check the knowledge and list what it holds; scoring and drawing have files of their own.
 
 use std::fmt;
 use std::io::{self, IsTerminal, Write};
@@ -8,6 +8,7 @@ use clap::{Args, Subcommand, ValueEnum};
 use serde_json::{Value as Json, json};
 use thiserror::Error;
 
+use crate::drawing::FigureError;
 use crate::knowledge::finding::Severity;
 use crate::knowledge::model::{Knowledge, TestKind};
 use crate::knowledge::{Files, FolderError, LoadError, check, load, render};
@@ -33,6 +34,9 @@ pub enum TreesCommand {
     List(ListArgs),
     /// Draw cases from the knowledge itself and count how often and how soon the true cause is found
     Score(super::score::ScoreArgs),
+    /// Draw a tree as a picture, or everything as one page
+    #[command(after_help = super::draw::EXAMPLES)]
+    Draw(super::draw::DrawArgs),
 }
 
 /// Arguments of `trees check`.
@@ -120,6 +124,17 @@ pub enum TreesError {
     /// A complaint or equipment asked for that there is not.
     #[error("{0}")]
     NoSuch(String),
+    /// A tree cannot be drawn.
+    #[error(transparent)]
+    Figure(#[from] FigureError),
+    /// A file cannot be written.
+    #[error("cannot write `{}`: {source}", path.display())]
+    File {
+        /// The file.
+        path: PathBuf,
+        /// What the system said.
+        source: io::Error,
+    },
     /// The output could not be written.
     #[error("cannot write the output: {0}")]
     Output(#[from] io::Error),
@@ -142,6 +157,10 @@ pub fn run(
         TreesCommand::List(args) => run_list(args, catalogue, out),
         TreesCommand::Score(args) => {
             super::score::run(args, catalogue, out)?;
+            Ok(0)
+        }
+        TreesCommand::Draw(args) => {
+            super::draw::run(args, catalogue, out)?;
             Ok(0)
         }
     }
