@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
-use crate::drawing::{Figure, dot, svg};
+use crate::drawing::{Figure, dot, page, svg};
 use crate::knowledge::load;
 use crate::knowledge::model::{Knowledge, TreeIndex};
 use crate::knowledge::nearest::did_you_mean;
@@ -62,7 +62,7 @@ pub(super) fn run(
 ) -> Result<(), TreesError> {
     let knowledge = load(args.trees.as_deref(), catalogue)?;
     let text = match &args.tree {
-        None => String::new(),
+        None => page::write(&knowledge)?,
         Some(id) => {
             let figure = Figure::new(&knowledge, find(&knowledge, id)?)?;
             match args.format {

@@ -358,7 +358,7 @@ impl Builder<'_> {
             NodeKind::Through { start, .. } => {
                 let shared = &self.knowledge.trees[start.tree.0];
                 text.add(Style::Name, &words::spoken(&shared.id));
-                text.add(Style::Small, "through this tree and back");
+                text.add(Style::Small, "there and back");
                 let told = format!("Through the tree {} and back.", shared.id);
                 (Shape::Through, told, Leads::Tree(shared.id.clone()))
             }

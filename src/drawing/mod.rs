@@ -16,7 +16,7 @@ mod figure;
 pub mod layers;
 mod legend;
 pub mod measure;
-// pub mod page;
+pub mod page;
 mod pools;
 mod settle;
 mod shape;

@@ -63,7 +63,7 @@ pub(super) fn write(pen: &mut Pen, knowledge: &Knowledge, figure: &Figure, full:
 }
 
 fn lines(knowledge: &Knowledge, figure: &Figure, pool: &PoolList, column: f64) -> Vec<Line> {
-    let heading = format!("{}  {}", pool.letter, figure.boxes[pool.of].id);
+    let heading = format!("{}: {}", pool.letter, figure.boxes[pool.of].id);
     let mut lines: Vec<Line> = wrap(&heading, column, Style::Name.size(), Style::Name.weight())
         .into_iter()
         .map(|text| Line {

@@ -4,7 +4,7 @@
 //! is a line when it is short, and otherwise the box it leaves says where it leads. Every box but the start keeps one
 //! line to it, the shortest from the row above, so that nothing floats.
 
-use super::figure::{BOX_WIDTH, Exit, Line, Step, Style, Way, label_size};
+use super::figure::{BOX_WIDTH, Exit, Line, Shape, Step, Style, Way, label_size};
 use super::layers::{self, Laid, LayoutError, Link, Plan};
 use super::measure::wrap;
 use super::shape;
@@ -71,7 +71,7 @@ fn name_exits(boxes: &mut [Step], ways: &[Way]) {
             (true, false) => "otherwise".to_owned(),
             (false, false) => way.outcomes.join("; "),
         };
-        let goal = boxes[way.to].id.clone();
+        let goal = goal_of(&boxes[way.to]);
         let mut lines = Vec::new();
         for (text, style) in [(outcomes, Style::Outcome), (goal, Style::Goal)] {
             let room = BOX_WIDTH - style.indent();
@@ -80,6 +80,16 @@ fn name_exits(boxes: &mut [Step], ways: &[Way]) {
             }
         }
         boxes[way.from].exits.push(Exit { to: way.to, lines });
+    }
+}
+
+/// What an exit says of its goal: the id it bears in the drawing, and whether the walk ends there.
+fn goal_of(step: &Step) -> String {
+    match step.shape {
+        Shape::Halt => format!("STOP: {}", step.id),
+        Shape::Close => format!("{} (conclude)", step.id),
+        Shape::Leave => format!("{} (back)", step.id),
+        _ => step.id.clone(),
     }
 }
 

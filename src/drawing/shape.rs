@@ -100,17 +100,21 @@ pub(super) fn outline(shape: Shape, area: Area) -> String {
     } = area;
     let (right, bottom) = (area.right(), area.bottom());
     match shape {
-        Shape::Halt => format!(
-            "M{:.1} {top:.1}H{:.1}L{right:.1} {:.1}V{:.1}L{:.1} {bottom:.1}H{:.1}L{left:.1} {:.1}V{:.1}Z",
-            left + CORNER,
-            right - CORNER,
-            top + CORNER,
-            bottom - CORNER,
-            right - CORNER,
-            left + CORNER,
-            bottom - CORNER,
-            top + CORNER,
-        ),
+        Shape::Halt => {
+            // The sample in the key is low.
+            let corner = CORNER.min(height / 3.0);
+            format!(
+                "M{:.1} {top:.1}H{:.1}L{right:.1} {:.1}V{:.1}L{:.1} {bottom:.1}H{:.1}L{left:.1} {:.1}V{:.1}Z",
+                left + corner,
+                right - corner,
+                top + corner,
+                bottom - corner,
+                right - corner,
+                left + corner,
+                bottom - corner,
+                top + corner,
+            )
+        }
         Shape::Close | Shape::Leave => {
             let radius = (height / 2.0).min(24.0);
             format!(

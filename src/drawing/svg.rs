@@ -175,7 +175,7 @@ fn step_box(pen: &mut Pen, figure: &Figure, step: &Step, area: Area, met: bool, 
         shape::class(step.shape),
         match place {
             For::File => String::new(),
-            For::Page => format!(" id=\"box-{}-{}\"", escape(tree), escape(&step.id)),
+            For::Page => format!(" id=\"box-{}.{}\"", escape(tree), escape(&step.id)),
         },
         escape(&step.id),
         escape(&format!("{}: {}", step.id, step.told)),
@@ -221,7 +221,7 @@ fn exits(pen: &mut Pen, figure: &Figure, step: &Step, text: Area, top: f64, plac
         let goal = escape(&figure.boxes[exit.to].id);
         let tree = escape(&figure.tree);
         if place == For::Page {
-            pen.raw(&format!("<a class=\"d-link\" href=\"#box-{tree}-{goal}\">"));
+            pen.raw(&format!("<a class=\"d-link\" href=\"#box-{tree}.{goal}\">"));
         }
         pen.raw(&format!(
             "<g class=\"d-exit\" data-from=\"{}\" data-to=\"{goal}\">",
@@ -295,7 +295,7 @@ fn href(tree: &str, step: &Step) -> String {
     match &step.leads {
         Leads::Test(test) => format!("#test-{test}"),
         Leads::Tree(tree) => format!("#tree-{tree}"),
-        Leads::Step => format!("#step-{tree}-{}", step.id),
+        Leads::Step => format!("#step-{tree}.{}", step.id),
     }
 }
 

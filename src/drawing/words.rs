@@ -1,15 +1,11 @@
 //! Short wordings that pictures and page share.
 
-use crate::knowledge::model::{Hazard, State, Strength, Test, TestKind, Tree};
+use crate::knowledge::model::{Frequency, Hazard, Sign, State, Strength, Test, TestKind, Tree};
 use crate::report::text;
 
 /// An id as words: `supply-path` is the supply path.
 pub(super) fn spoken(id: &str) -> String {
-    let mut words = id.replace('-', " ");
-    if let Some(first) = words.get_mut(0..1) {
-        first.make_ascii_uppercase();
-    }
-    words
+    capital(&id.replace('-', " "))
 }
 
 /// What a tree is called: its complaint, or its id as words when it is shared.
@@ -54,4 +50,41 @@ pub(super) fn strength(strength: Strength) -> &'static str {
         Strength::Strong => "strong",
         Strength::NearlyProves => "nearly proves",
     }
+}
+
+/// Says a sign: its word, or the share of cases in which the cause shows the outcome.
+pub(super) fn sign(sign: Sign) -> String {
+    match sign {
+        Sign::Word(word) => strength(word).to_owned(),
+        Sign::Chance(chance) => format!("met in {}", share(chance)),
+    }
+}
+
+/// A share in per cent.
+pub(super) fn share(share: f64) -> String {
+    let percent = share * 100.0;
+    if percent < 1.0 {
+        format!("{percent:.1} %")
+    } else {
+        format!("{percent:.0} %")
+    }
+}
+
+/// Says a frequency.
+pub(super) fn frequency(frequency: Frequency) -> &'static str {
+    match frequency {
+        Frequency::Rare => "rare",
+        Frequency::Occasional => "occasional",
+        Frequency::Common => "common",
+        Frequency::VeryCommon => "very common",
+    }
+}
+
+/// The same text with a capital first.
+pub(super) fn capital(text: &str) -> String {
+    let mut text = text.to_owned();
+    if let Some(first) = text.get_mut(0..1) {
+        first.make_ascii_uppercase();
+    }
+    text
 }
