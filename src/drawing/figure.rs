@@ -12,7 +12,7 @@ use super::{settle, words};
 /// Pools of at most this many tests list them in their box; longer ones are listed under the picture.
 const MOST_LISTED: usize = 5;
 /// Widest line in a box, in pixels.
-pub(super) const BOX_WIDTH: f64 = 160.0;
+pub(super) const BOX_WIDTH: f64 = 150.0;
 
 /// What kind of step a box is, which its outline tells.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -44,8 +44,10 @@ pub enum Style {
     Name,
     /// Anything else.
     Small,
-    /// A test of a pool that is made on energised equipment: small, after a bolt.
-    SmallEnergised,
+    /// A test of a pool: small, set in.
+    Listed,
+    /// A test of a pool that is made on energised equipment: the same after a bolt.
+    ListedEnergised,
     /// Outcomes of a way that is named in the box instead of drawn.
     Outcome,
     /// Id of the node where these lead, after an arrow.
@@ -59,7 +61,7 @@ impl Style {
         match self {
             Self::Id => 11.0,
             Self::Name => 14.0,
-            Self::Small | Self::SmallEnergised | Self::Outcome | Self::Goal => 12.0,
+            Self::Small | Self::Listed | Self::ListedEnergised | Self::Outcome | Self::Goal => 12.0,
         }
     }
 
@@ -78,7 +80,7 @@ impl Style {
         match self {
             Self::Id => 15.0,
             Self::Name => 18.0,
-            Self::Small | Self::SmallEnergised | Self::Outcome => 15.0,
+            Self::Small | Self::Listed | Self::ListedEnergised | Self::Outcome => 15.0,
             Self::Goal => 20.0,
         }
     }
@@ -87,7 +89,7 @@ impl Style {
     #[must_use]
     pub fn indent(self) -> f64 {
         match self {
-            Self::SmallEnergised => 12.0,
+            Self::Listed | Self::ListedEnergised => 12.0,
             Self::Goal => 15.0,
             _ => 0.0,
         }
@@ -489,7 +491,7 @@ impl Text {
         for (number, text) in wrapped.into_iter().enumerate() {
             // The bolt stands before the first line only.
             let style = match style {
-                Style::SmallEnergised if number > 0 => Style::Small,
+                Style::ListedEnergised if number > 0 => Style::Listed,
                 style => style,
             };
             self.lines.push(Line { text, style });
@@ -518,8 +520,8 @@ fn shape_of(test: &Test) -> Shape {
 /// How a test is written in a list.
 pub(super) fn style_in_pool(test: &Test) -> Style {
     match test.state {
-        State::Energised => Style::SmallEnergised,
-        State::Any | State::LockedOut => Style::Small,
+        State::Energised => Style::ListedEnergised,
+        State::Any | State::LockedOut => Style::Listed,
     }
 }
 

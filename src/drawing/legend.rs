@@ -57,8 +57,9 @@ pub(super) fn write(pen: &mut Pen, figure: &Figure, full: f64, top: f64) -> f64 
         x += wide;
     }
     y += ROW + 6.0;
-    let notes = "Ways lead down. \"Otherwise\" is every outcome not named beside it, and \"could not check\". In a \
-                 pool a bolt marks a test on energised equipment.";
+    let notes = "Ways lead down. An arrow in a box names the step where a way goes on that is too far off for a line. \
+                 \"Otherwise\" is every outcome not named beside it, and \"could not check\". In a pool a bolt marks a \
+                 test on energised equipment.";
     for line in super::measure::wrap(notes, full, Style::Small.size(), Weight::Plain) {
         pen.text("d-small", svg::MARGIN, y, &line);
         y += Style::Small.leading();

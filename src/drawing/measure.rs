@@ -93,12 +93,17 @@ pub fn wrap(text: &str, most: f64, size: f64, weight: Weight) -> Vec<String> {
 
 /// Breaks a text into lines as narrow as it goes without more of them than `most` pixels would give.
 ///
-/// A box around three lines of like length is smaller than one around two long lines and a word.
+/// A box around three lines of like length is smaller than one around two long lines and a word. No word is broken
+/// for it.
 #[must_use]
 pub fn wrap_even(text: &str, most: f64, size: f64, weight: Weight) -> Vec<String> {
     let mut best = wrap(text, most, size, weight);
+    let least = text
+        .split_whitespace()
+        .map(|word| width(word, size, weight))
+        .fold(4.0 * size, f64::max);
     let mut narrower = most;
-    while narrower > 4.0 * size {
+    while narrower - size / 2.0 >= least {
         narrower -= size / 2.0;
         let tried = wrap(text, narrower, size, weight);
         if tried.len() > best.len() {
@@ -135,6 +140,12 @@ mod tests {
                 prop_assert_eq!(squeezed(&lines.concat()), squeezed(&text));
             }
         }
+    }
+
+    #[test]
+    fn evening_out_breaks_no_word() {
+        let lines = wrap_even("Compressor at a stop", 150.0, 14.0, Weight::Bold);
+        assert_eq!(lines, ["Compressor", "at a stop"]);
     }
 
     /// Widths of Helvetica, which Arial shares, as its publisher gives them.

@@ -4,8 +4,7 @@ use crate::knowledge::model::Knowledge;
 
 use super::figure::{Figure, Line, PoolList, Style, style_in_pool};
 use super::measure::wrap;
-use super::shape;
-use super::svg::{MARGIN, Pen};
+use super::svg::{MARGIN, Pen, write_line};
 
 /// Width of a column at least.
 const COLUMN: f64 = 260.0;
@@ -34,7 +33,7 @@ pub(super) fn write(pen: &mut Pen, knowledge: &Knowledge, figure: &Figure, full:
     let first = y;
     let mut lowest = y;
     let mut number = 0.0;
-    for list in &lists {
+    for (pool, list) in figure.pools.iter().zip(&lists) {
         for (place, line) in list.iter().enumerate() {
             let room = if place == 0 {
                 // A heading does not stand alone at the foot of a column.
@@ -45,15 +44,14 @@ pub(super) fn write(pen: &mut Pen, knowledge: &Knowledge, figure: &Figure, full:
             if y + room > first + share && number + 1.0 < columns {
                 number += 1.0;
                 y = first;
+                if place > 0 {
+                    let left = MARGIN + number * (column + BETWEEN);
+                    pen.text("d-id", left, y + 12.0, &format!("{}, continued", pool.letter));
+                    y += Style::Id.leading();
+                }
             }
             let left = MARGIN + number * (column + BETWEEN);
-            let base = y + line.style.leading() - 4.0;
-            if line.style == Style::SmallEnergised {
-                pen.path("d-bolt", &shape::bolt(left, base - 9.5, 0.9));
-            }
-            let indent = if line.style == Style::Name { 0.0 } else { 12.0 };
-            pen.text(shape::line_class(line.style), left + indent, base, &line.text);
-            y += line.style.leading();
+            write_line(pen, line, left, &mut y);
             lowest = lowest.max(y);
         }
         y += BETWEEN_LISTS;
@@ -74,11 +72,11 @@ fn lines(knowledge: &Knowledge, figure: &Figure, pool: &PoolList, column: f64) -
     for test in &pool.tests {
         let test = &knowledge.tests[test.0];
         let style = style_in_pool(test);
-        for (place, text) in wrap(&test.name, column - 12.0, style.size(), style.weight())
+        for (place, text) in wrap(&test.name, column - style.indent(), style.size(), style.weight())
             .into_iter()
             .enumerate()
         {
-            let style = if place == 0 { style } else { Style::Small };
+            let style = if place == 0 { style } else { Style::Listed };
             lines.push(Line { text, style });
         }
     }

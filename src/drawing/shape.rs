@@ -236,7 +236,7 @@ pub(super) fn line_class(style: Style) -> &'static str {
     match style {
         Style::Id => "d-id",
         Style::Name => "d-name",
-        Style::Small | Style::SmallEnergised | Style::Outcome => "d-small",
+        Style::Small | Style::Listed | Style::ListedEnergised | Style::Outcome => "d-small",
         Style::Goal => "d-goal",
     }
 }

@@ -237,10 +237,11 @@ fn exits(pen: &mut Pen, figure: &Figure, step: &Step, text: Area, top: f64, plac
     }
 }
 
-fn write_line(pen: &mut Pen, line: &Line, left: f64, y: &mut f64) {
+/// Writes a line of a box or list from `left` on, and moves `y` to the next.
+pub(super) fn write_line(pen: &mut Pen, line: &Line, left: f64, y: &mut f64) {
     let base = *y + line.style.size();
     match line.style {
-        Style::SmallEnergised => pen.path("d-bolt", &shape::bolt(left, base - 9.5, 0.9)),
+        Style::ListedEnergised => pen.path("d-bolt", &shape::bolt(left, base - 9.5, 0.9)),
         Style::Goal => pen.path("d-head", &shape::arrow(left, base)),
         _ => {}
     }

@@ -10,9 +10,9 @@ use std::collections::BTreeSet;
 use super::net::Net;
 
 /// Clear pixels between two boxes or labels.
-const BETWEEN_BOXES: f64 = 26.0;
+const BETWEEN_BOXES: f64 = 18.0;
 /// Clear pixels between a lane and what stands beside it.
-const BESIDE_LANE: f64 = 16.0;
+const BESIDE_LANE: f64 = 14.0;
 
 /// Works out the middle of each knot, the leftmost edge at 0.
 pub(super) fn across(net: &Net) -> Vec<f64> {
