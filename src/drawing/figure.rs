@@ -52,6 +52,8 @@ pub enum Style {
     Outcome,
     /// Id of the node where these lead, after an arrow.
     Goal,
+    /// The rest of an id that is too long for a line.
+    GoalMore,
 }
 
 impl Style {
@@ -61,7 +63,7 @@ impl Style {
         match self {
             Self::Id => 11.0,
             Self::Name => 14.0,
-            Self::Small | Self::Listed | Self::ListedEnergised | Self::Outcome | Self::Goal => 12.0,
+            Self::Small | Self::Listed | Self::ListedEnergised | Self::Outcome | Self::Goal | Self::GoalMore => 12.0,
         }
     }
 
@@ -69,7 +71,7 @@ impl Style {
     #[must_use]
     pub fn weight(self) -> Weight {
         match self {
-            Self::Name | Self::Goal => Weight::Bold,
+            Self::Name | Self::Goal | Self::GoalMore => Weight::Bold,
             _ => Weight::Plain,
         }
     }
@@ -81,7 +83,7 @@ impl Style {
             Self::Id => 15.0,
             Self::Name => 18.0,
             Self::Small | Self::Listed | Self::ListedEnergised | Self::Outcome => 15.0,
-            Self::Goal => 20.0,
+            Self::Goal | Self::GoalMore => 18.0,
         }
     }
 
@@ -90,7 +92,7 @@ impl Style {
     pub fn indent(self) -> f64 {
         match self {
             Self::Listed | Self::ListedEnergised => 12.0,
-            Self::Goal => 15.0,
+            Self::Goal | Self::GoalMore => 15.0,
             _ => 0.0,
         }
     }

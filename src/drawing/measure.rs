@@ -56,7 +56,8 @@ pub fn width(text: &str, size: f64, weight: Weight) -> f64 {
     f64::from(thousandths) * size / 1000.0
 }
 
-/// Breaks a text into lines no wider than `most` pixels; words too wide for a line are broken too.
+/// Breaks a text into lines no wider than `most` pixels; words too wide for a line are broken too, behind a hyphen or
+/// slash where there is one.
 ///
 /// There is at least one line.
 #[must_use]
@@ -76,19 +77,35 @@ pub fn wrap(text: &str, most: f64, size: f64, weight: Weight) -> Vec<String> {
         if !line.is_empty() {
             lines.push(std::mem::take(&mut line));
         }
-        for letter in word.chars() {
-            line.push(letter);
-            if line.chars().count() > 1 && width(&line, size, weight) > most {
-                line.pop();
-                lines.push(std::mem::take(&mut line));
-                line.push(letter);
-            }
-        }
+        let mut pieces = pieces(word, most, size, weight);
+        line = pieces.pop().unwrap_or_default();
+        lines.extend(pieces);
     }
     if !line.is_empty() || lines.is_empty() {
         lines.push(line);
     }
     lines
+}
+
+/// Breaks a word into pieces that fit a line.
+fn pieces(word: &str, most: f64, size: f64, weight: Weight) -> Vec<String> {
+    let mut pieces = Vec::new();
+    let mut piece = String::new();
+    for letter in word.chars() {
+        piece.push(letter);
+        // Once is not always enough: what is behind an early hyphen can still be too wide.
+        while width(&piece, size, weight) > most
+            && let Some((last, _)) = piece.char_indices().next_back()
+            && last > 0
+        {
+            // A hyphen as the last letter is too much itself, so it is no place to break behind.
+            let at = piece[..last].rfind(['-', '/']).map_or(last, |hyphen| hyphen + 1);
+            let rest = piece.split_off(at);
+            pieces.push(std::mem::replace(&mut piece, rest));
+        }
+    }
+    pieces.push(piece);
+    pieces
 }
 
 /// Breaks a text into lines as narrow as it goes without more of them than `most` pixels would give.
@@ -140,6 +157,12 @@ mod tests {
                 prop_assert_eq!(squeezed(&lines.concat()), squeezed(&text));
             }
         }
+    }
+
+    #[test]
+    fn an_id_breaks_behind_a_hyphen() {
+        let lines = wrap("ground-fault-device-opens/which", 130.0, 12.0, Weight::Bold);
+        assert_eq!(lines, ["ground-fault-", "device-opens/", "which"]);
     }
 
     #[test]

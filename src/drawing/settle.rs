@@ -73,9 +73,16 @@ fn name_exits(boxes: &mut [Step], ways: &[Way]) {
         };
         let goal = goal_of(&boxes[way.to]);
         let mut lines = Vec::new();
-        for (text, style) in [(outcomes, Style::Outcome), (goal, Style::Goal)] {
-            let room = BOX_WIDTH - style.indent();
-            for text in wrap(&text, room, style.size(), style.weight()) {
+        for (text, first, more) in [
+            (outcomes, Style::Outcome, Style::Outcome),
+            (goal, Style::Goal, Style::GoalMore),
+        ] {
+            let room = BOX_WIDTH - first.indent();
+            for (place, text) in wrap(&text, room, first.size(), first.weight())
+                .into_iter()
+                .enumerate()
+            {
+                let style = if place == 0 { first } else { more };
                 lines.push(Line { text, style });
             }
         }

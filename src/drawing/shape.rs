@@ -237,6 +237,6 @@ pub(super) fn line_class(style: Style) -> &'static str {
         Style::Id => "d-id",
         Style::Name => "d-name",
         Style::Small | Style::Listed | Style::ListedEnergised | Style::Outcome => "d-small",
-        Style::Goal => "d-goal",
+        Style::Goal | Style::GoalMore => "d-goal",
     }
 }
