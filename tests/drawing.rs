@@ -92,9 +92,8 @@ fn faults(plan: &Plan, laid: &Laid) -> Vec<String> {
                 let bend = t * t * (3.0 - 2.0 * t);
                 let x = piece.from.x + (piece.to.x - piece.from.x) * bend;
                 let half = f64::midpoint(piece.from.y, piece.to.y);
-                let y = (1.0 - t).powi(3) * piece.from.y
-                    + 3.0 * t * (1.0 - t) * half
-                    + t.powi(3) * piece.to.y;
+                let y =
+                    (1.0 - t).powi(3) * piece.from.y + 3.0 * t * (1.0 - t) * half + t.powi(3) * piece.to.y;
                 for (name, area) in &areas {
                     let inside = x > area.left + 0.5
                         && x < area.right() - 0.5
@@ -202,7 +201,12 @@ fn every_node_and_every_way_is_in_the_figure() {
         for (place, step) in figure.boxes.iter().enumerate() {
             let has_line = figure.ways.iter().any(|way| way.to == place && way.drawn);
             let is_met = figure.ways.iter().any(|way| way.to == place);
-            assert!(has_line || !is_met, "no line leads to {}/{}", figure.tree, step.id);
+            assert!(
+                has_line || !is_met,
+                "no line leads to {}/{}",
+                figure.tree,
+                step.id
+            );
         }
     }
 }
@@ -240,12 +244,12 @@ fn every_node_and_every_way_is_in_the_picture() {
             .filter(|element| element.has_tag_name(("http://www.w3.org/2000/svg", "text")))
             .filter_map(|element| element.text())
             .collect();
-        for line in figure
-            .boxes
-            .iter()
-            .flat_map(lineside::drawing::Step::all_lines)
-        {
-            assert!(texts.contains(&line.text.as_str()), "`{}` is not drawn", line.text);
+        for line in figure.boxes.iter().flat_map(lineside::drawing::Step::all_lines) {
+            assert!(
+                texts.contains(&line.text.as_str()),
+                "`{}` is not drawn",
+                line.text
+            );
         }
         for pool in &figure.pools {
             let of = &figure.boxes[pool.of].id;
@@ -254,7 +258,10 @@ fn every_node_and_every_way_is_in_the_picture() {
                 // A long name goes on in the next line, so its first word is looked for.
                 let name = &knowledge.tests[test.0].name;
                 let first = name.split(' ').next().unwrap();
-                assert!(texts.iter().any(|text| text.starts_with(first)), "`{name}` is not listed");
+                assert!(
+                    texts.iter().any(|text| text.starts_with(first)),
+                    "`{name}` is not listed"
+                );
             }
         }
     }
@@ -455,7 +462,11 @@ fn what_the_knowledge_says_is_escaped() {
     for figure in figures(&knowledge) {
         let picture = svg::write(&knowledge, &figure, svg::For::File);
         let document = roxmltree::Document::parse(&picture).unwrap();
-        assert!(!document.descendants().any(|one| one.tag_name().name() == "script"));
+        assert!(
+            !document
+                .descendants()
+                .any(|one| one.tag_name().name() == "script")
+        );
         check_dot(&dot::write(&figure));
     }
 }

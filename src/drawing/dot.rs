@@ -14,7 +14,9 @@ pub fn write(figure: &Figure) -> String {
     // Writing to a string cannot fail.
     let _ = writeln!(text, "digraph {} {{", quoted(&figure.tree));
     let _ = writeln!(text, "  graph [label={}, labelloc=t]", quoted(&figure.title));
-    text.push_str("  node [fontname=\"Helvetica\", fontsize=11]\n  edge [fontname=\"Helvetica\", fontsize=10]\n");
+    text.push_str(
+        "  node [fontname=\"Helvetica\", fontsize=11]\n  edge [fontname=\"Helvetica\", fontsize=10]\n",
+    );
     for step in &figure.boxes {
         let lines: Vec<&str> = step.lines.iter().map(|line| line.text.as_str()).collect();
         let mut label = lines.join("\n");

@@ -63,7 +63,12 @@ impl Style {
         match self {
             Self::Id => 11.0,
             Self::Name => 14.0,
-            Self::Small | Self::Listed | Self::ListedEnergised | Self::Outcome | Self::Goal | Self::GoalMore => 12.0,
+            Self::Small
+            | Self::Listed
+            | Self::ListedEnergised
+            | Self::Outcome
+            | Self::Goal
+            | Self::GoalMore => 12.0,
         }
     }
 
@@ -337,10 +342,7 @@ impl Builder<'_> {
                 (shape_of(test), told, Leads::Test(test.id.clone()))
             }
             NodeKind::Narrow { pool, .. } => {
-                let count = format!(
-                    "Pool of {}",
-                    crate::knowledge::render::count(pool.len(), "test")
-                );
+                let count = format!("Pool of {}", crate::knowledge::render::count(pool.len(), "test"));
                 text.add(Style::Name, &count);
                 if pool.len() <= MOST_LISTED {
                     for test in pool {

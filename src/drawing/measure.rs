@@ -175,11 +175,25 @@ mod tests {
     /// Source: Adobe Font Metrics for Helvetica and Helvetica-Bold (core 14), from memory.
     #[test]
     fn a_usual_font_is_no_wider() {
-        let helvetica = [('a', 556), ('m', 833), ('W', 944), (' ', 278), ('i', 222), ('0', 556)];
+        let helvetica = [
+            ('a', 556),
+            ('m', 833),
+            ('W', 944),
+            (' ', 278),
+            ('i', 222),
+            ('0', 556),
+        ];
         for (letter, published) in helvetica {
             assert!(width(&letter.to_string(), 1000.0, Weight::Plain) >= f64::from(published));
         }
-        let bold = [('a', 556), ('m', 889), ('W', 944), (' ', 278), ('i', 278), ('0', 556)];
+        let bold = [
+            ('a', 556),
+            ('m', 889),
+            ('W', 944),
+            (' ', 278),
+            ('i', 278),
+            ('0', 556),
+        ];
         for (letter, published) in bold {
             assert!(width(&letter.to_string(), 1000.0, Weight::Bold) >= f64::from(published));
         }

@@ -56,18 +56,12 @@ fn trimmings(shape: Shape) -> (f64, f64, f64) {
 pub(super) fn size_of(step: &Step) -> Size {
     let inset = inset(step.shape);
     let (right, above, below) = trimmings(step.shape);
-    let text = step
-        .all_lines()
-        .map(super::Line::width)
-        .fold(0.0, f64::max);
+    let text = step.all_lines().map(super::Line::width).fold(0.0, f64::max);
     let band = match step.shape {
         Shape::Energised => BAND_INDENT + width(BAND_TEXT, BAND_SIZE, Weight::Bold) + 8.0,
         _ => 0.0,
     };
-    let mut lines: f64 = step
-        .all_lines()
-        .map(|line| line.style.leading())
-        .sum();
+    let mut lines: f64 = step.all_lines().map(|line| line.style.leading()).sum();
     if !step.exits.is_empty() {
         lines += BEFORE_EXITS;
     }
@@ -211,10 +205,7 @@ pub(super) fn bolt(left: f64, top: f64, scale: f64) -> String {
 /// Path data of a small arrow to the right on a base line, 10 pixels wide.
 pub(super) fn arrow(left: f64, base: f64) -> String {
     let y = base - 4.0;
-    format!(
-        "M{left:.1} {:.1}h5v-2.7l5 3.7l-5 3.7v-2.7h-5Z",
-        y - 1.0
-    )
+    format!("M{left:.1} {:.1}h5v-2.7l5 3.7l-5 3.7v-2.7h-5Z", y - 1.0)
 }
 
 /// Class of a shape in the style sheet.

@@ -13,7 +13,10 @@ use super::{Shape, legend, pools, shape};
 /// Style sheet of every picture.
 pub(super) const STYLE: &str = include_str!("svg.css");
 /// On paper the light colours hold whatever the screen shows, so the dark ones are for screens only.
-const SCREEN_ONLY: (&str, &str) = ("@media (prefers-color-scheme", "@media screen and (prefers-color-scheme");
+const SCREEN_ONLY: (&str, &str) = (
+    "@media (prefers-color-scheme",
+    "@media screen and (prefers-color-scheme",
+);
 
 /// Clear pixels around the whole.
 pub(super) const MARGIN: f64 = 20.0;

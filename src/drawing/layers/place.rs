@@ -222,6 +222,11 @@ mod tests {
             .map(|knot| across[knot])
             .collect();
         assert!(lane.len() > 2);
-        assert!(lane.windows(2).filter(|pair| (pair[0] - pair[1]).abs() > 0.01).count() <= 1);
+        assert!(
+            lane.windows(2)
+                .filter(|pair| (pair[0] - pair[1]).abs() > 0.01)
+                .count()
+                <= 1
+        );
     }
 }

@@ -37,7 +37,11 @@ pub(super) fn finish(plan: &Plan, net: &Net, across: &[f64]) -> Laid {
         }
         let swing = row
             .iter()
-            .flat_map(|knot| net.down[*knot].iter().map(|lower| (across[*knot] - across[*lower]).abs()))
+            .flat_map(|knot| {
+                net.down[*knot]
+                    .iter()
+                    .map(|lower| (across[*knot] - across[*lower]).abs())
+            })
             .fold(0.0, f64::max);
         top += tallest;
         if number + 1 < net.rows.len() {
@@ -67,13 +71,7 @@ pub(super) fn finish(plan: &Plan, net: &Net, across: &[f64]) -> Laid {
     laid
 }
 
-fn pieces(
-    net: &Net,
-    across: &[f64],
-    bounds: &[(f64, f64)],
-    row_ends: &[f64],
-    path: &[usize],
-) -> Vec<Piece> {
+fn pieces(net: &Net, across: &[f64], bounds: &[(f64, f64)], row_ends: &[f64], path: &[usize]) -> Vec<Piece> {
     let mut pieces = Vec::new();
     let mut add = |from: Point, to: Point| {
         if from != to {
@@ -91,4 +89,3 @@ fn pieces(
     }
     pieces
 }
-

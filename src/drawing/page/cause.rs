@@ -6,7 +6,7 @@ use crate::knowledge::model::{Cause, Frequency, Knowledge, Sign, Strength};
 use crate::report::{picture, text};
 
 use super::links::{Links, SignOf};
-use super::markup;
+use super::{markup, rest};
 
 /// Writes the entry.
 pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links, place: usize) {
@@ -18,11 +18,15 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links, pla
         "",
         text::job(cause.job),
     );
-    page.push_str(&format!("<p class=\"way\">{}</p>\n", escape(&picture(cause.place))));
+    page.push_str(&format!(
+        "<p class=\"way\">{}</p>\n",
+        escape(&picture(cause.place))
+    ));
     markup::part(page, "How it makes the trouble", &cause.mechanism, true);
     markup::part(page, "Caution", &cause.caution, false);
     markup::part(page, "Repair", &cause.remedy, true);
     markup::part(page, "Proved by", &cause.proof, false);
+    rest::required(page, knowledge, rest::MUST_COME_TO, &cause.requires);
     let prevent: Vec<String> = cause
         .prevent
         .iter()
@@ -31,7 +35,12 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links, pla
             escape(&format!("{} ({basis})", advice.text.trim_end_matches('.')))
         })
         .collect();
-    markup::list(page, "What keeps it from coming back", markup::List::Points, &prevent);
+    markup::list(
+        page,
+        "What keeps it from coming back",
+        markup::List::Points,
+        &prevent,
+    );
     if !cause.parts.is_empty() {
         let parts = cause.parts.join(", ");
         markup::part(page, "Only on equipment with", &parts, false);
@@ -72,7 +81,10 @@ fn signs(
     knowledge: &Knowledge,
     tests: &[(crate::knowledge::model::TestIndex, Vec<SignOf>)],
 ) {
-    for (heading, wants_for) in [("Tests that speak for it", true), ("Tests that speak against it", false)] {
+    for (heading, wants_for) in [
+        ("Tests that speak for it", true),
+        ("Tests that speak against it", false),
+    ] {
         let mut items: Vec<(i32, String)> = Vec::new();
         for (index, signs) in tests {
             let test = &knowledge.tests[index.0];
@@ -86,11 +98,7 @@ fn signs(
                 };
                 if speaks_for == wants_for {
                     strongest = strongest.max(weight(sign.sign, outcome.usual));
-                    said.push(escape(&format!(
-                        "{}: {}",
-                        outcome.label,
-                        words::sign(sign.sign)
-                    )));
+                    said.push(escape(&format!("{}: {}", outcome.label, words::sign(sign.sign))));
                 }
             }
             if !said.is_empty() {

@@ -1,8 +1,8 @@
 //! What leads back: from a cause to the tests that speak about it, from a test or fact to where it is used.
 
 use crate::knowledge::model::{
-    BoundOf, CauseIndex, FactIndex, InputFrom, Knowledge, NodeKind, OutcomeIndex, Sign, TestIndex, TestKind,
-    TreeIndex,
+    BoundOf, CauseIndex, FactIndex, InputFrom, Knowledge, NodeKind, OutcomeIndex, RequirementIndex, Sign,
+    TestIndex, TestKind, TreeIndex,
 };
 
 /// One sign of a cause.
@@ -27,6 +27,12 @@ pub(super) struct Links {
     pub(super) trees_of_tree: Vec<Vec<TreeIndex>>,
     /// By fact: tests that use it.
     pub(super) tests_of_fact: Vec<Vec<TestIndex>>,
+    /// By fact: requirements that use it.
+    pub(super) requirements_of_fact: Vec<Vec<RequirementIndex>>,
+    /// By requirement: causes that ask for it.
+    pub(super) causes_of_requirement: Vec<Vec<CauseIndex>>,
+    /// By requirement: trees that ask for it.
+    pub(super) trees_of_requirement: Vec<Vec<TreeIndex>>,
 }
 
 impl Links {
@@ -38,7 +44,22 @@ impl Links {
             built_on_test: vec![Vec::new(); knowledge.tests.len()],
             trees_of_tree: vec![Vec::new(); knowledge.trees.len()],
             tests_of_fact: vec![Vec::new(); knowledge.facts.len()],
+            requirements_of_fact: vec![Vec::new(); knowledge.facts.len()],
+            causes_of_requirement: vec![Vec::new(); knowledge.requirements.len()],
+            trees_of_requirement: vec![Vec::new(); knowledge.requirements.len()],
         };
+        for (place, requirement) in knowledge.requirements.iter().enumerate() {
+            for from in requirement.inputs.values() {
+                if let InputFrom::Fact(FactIndex(fact)) = from {
+                    add(&mut links.requirements_of_fact[*fact], RequirementIndex(place));
+                }
+            }
+        }
+        for (place, cause) in knowledge.causes.iter().enumerate() {
+            for RequirementIndex(requirement) in &cause.requires {
+                add(&mut links.causes_of_requirement[*requirement], CauseIndex(place));
+            }
+        }
         for (place, test) in knowledge.tests.iter().enumerate() {
             let index = TestIndex(place);
             for (outcome, known) in test.outcomes.iter().enumerate() {
@@ -69,6 +90,9 @@ impl Links {
     }
 
     fn add_tree(&mut self, knowledge: &Knowledge, tree: TreeIndex) {
+        for RequirementIndex(requirement) in &knowledge.trees[tree.0].requires {
+            add(&mut self.trees_of_requirement[*requirement], tree);
+        }
         for node in &knowledge.trees[tree.0].nodes {
             let tests: &[TestIndex] = match &node.kind {
                 NodeKind::Test { test, .. } => std::slice::from_ref(test),

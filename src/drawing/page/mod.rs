@@ -4,7 +4,7 @@
 //! the script everything can be read and every link works; the script only searches, opens what a link leads to and
 //! brings the start of a picture into view. The page is well-formed XML too, so that a test can read it.
 //!
-//! Ids: `tree-ID`, `cause-ID`, `test-ID`, `fact-ID`, `equipment-ID`, and in a tree `step-TREE.NODE` in its list and
+//! Ids: `tree-ID`, `cause-ID`, `test-ID`, `fact-ID`, `requirement-ID`, `equipment-ID`, `accessory-ID`, and in a tree `step-TREE.NODE` in its list and
 //! `box-TREE.NODE` in its picture; groups are `causes-PLACE` and `tests-STATE`, which no id of a cause or test can
 //! be, since those begin with `cause-` and `test-`. Only links within a tree lead to steps and boxes, since what is inside a folded
 //! entry is out of reach where a browser does not unfold it.
@@ -18,7 +18,7 @@ mod tree;
 
 use std::fmt::Write as _;
 
-use crate::knowledge::model::{Knowledge, Place, State, TestKind};
+use crate::knowledge::model::{Knowledge, Place, State, TestKind, Tree};
 use crate::knowledge::render::count;
 
 use super::FigureError;
@@ -39,6 +39,7 @@ pub fn write(knowledge: &Knowledge) -> Result<String, FigureError> {
     trees(&mut page, knowledge, &links)?;
     causes(&mut page, knowledge, &links);
     tests(&mut page, knowledge, &links);
+    rest::requirements(&mut page, knowledge, &links);
     rest::equipment(&mut page, knowledge);
     rest::facts(&mut page, knowledge, &links);
     // A comment hides the marks of the section from what does not read XML.
@@ -65,7 +66,8 @@ fn head(knowledge: &Knowledge) -> String {
          <p class=\"mind\">Local codes, the equipment's own instructions and licensed practice come first. Only \
          qualified people work on energised parts. {} marks a test on energised equipment.</p></header>\n\
          <nav aria-label=\"Parts of the page\"><a href=\"#trees\">Complaints</a> <a href=\"#shared\">Shared trees</a> \
-         <a href=\"#causes\">Causes</a> <a href=\"#tests\">Tests</a> <a href=\"#equipment\">Equipment</a> \
+         <a href=\"#causes\">Causes</a> <a href=\"#tests\">Tests</a> <a href=\"#requirements\">Repairs in \
+         figures</a> <a href=\"#equipment\">Equipment</a> \
          <a href=\"#facts\">Facts</a></nav>\n\
          <form id=\"search\" role=\"search\" hidden=\"hidden\"><label for=\"words\">Search</label> \
          <input id=\"words\" type=\"search\" autocomplete=\"off\" placeholder=\"capacitor, lug, chatters\"/> \
@@ -82,10 +84,20 @@ fn head(knowledge: &Knowledge) -> String {
 }
 
 fn trees(page: &mut String, knowledge: &Knowledge, links: &Links) -> Result<(), FigureError> {
-    for (id, title, complaints) in [("trees", "Complaints", true), ("shared", "Shared trees", false)] {
+    let complaints = knowledge.complaints().into_iter().map(|(tree, _)| tree).collect();
+    let shared = knowledge
+        .trees
+        .iter()
+        .filter(|tree| !tree.is_complaint())
+        .collect();
+    let parts: [(&str, &str, Vec<&Tree>); 2] = [
+        ("trees", "Complaints", complaints),
+        ("shared", "Shared trees", shared),
+    ];
+    for (id, title, trees) in parts {
         let _ = write!(page, "<section id=\"{id}\"><h2>{title}</h2>\n");
-        for place in 0..knowledge.trees.len() {
-            if knowledge.trees[place].is_complaint() == complaints {
+        for tree in trees {
+            if let Some(place) = knowledge.tree(&tree.id) {
                 tree::write(page, knowledge, links, place)?;
             }
         }
@@ -97,14 +109,22 @@ fn trees(page: &mut String, knowledge: &Knowledge, links: &Links) -> Result<(), 
 /// Places from the utility to the load, as headings.
 const PLACES: [(Place, &str, &str); 9] = [
     (Place::Utility, "causes-utility", "Utility, beyond the meter"),
-    (Place::Service, "causes-service", "Service: meter, main and their conductors"),
+    (
+        Place::Service,
+        "causes-service",
+        "Service: meter, main and their conductors",
+    ),
     (Place::Panel, "causes-panel", "Panel"),
     (Place::Branch, "causes-branch", "Circuit from panel to disconnect"),
     (Place::Disconnect, "causes-disconnect", "Disconnect or plug"),
     (Place::Unit, "causes-unit", "Line voltage inside the equipment"),
     (Place::Load, "causes-load", "Motors, compressor and heaters"),
     (Place::Control, "causes-control", "24 V controls"),
-    (Place::NotElectrical, "causes-not-electrical", "Not electrical: air, refrigerant, water, fuel"),
+    (
+        Place::NotElectrical,
+        "causes-not-electrical",
+        "Not electrical: air, refrigerant, water, fuel",
+    ),
 ];
 
 /// A heading with the entries under it.

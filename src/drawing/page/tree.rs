@@ -8,7 +8,7 @@ use crate::knowledge::model::{Frequency, Knowledge, NodeKind, Tree, TreeIndex};
 use crate::knowledge::render::count;
 
 use super::links::Links;
-use super::markup;
+use super::{markup, rest};
 
 /// Writes the entry.
 ///
@@ -18,7 +18,7 @@ pub(super) fn write(
     page: &mut String,
     knowledge: &Knowledge,
     links: &Links,
-    place: usize,
+    TreeIndex(place): TreeIndex,
 ) -> Result<(), FigureError> {
     let tree = &knowledge.trees[place];
     let figure = Figure::new(knowledge, TreeIndex(place))?;
@@ -41,17 +41,19 @@ pub(super) fn write(
     picture(page, knowledge, tree, &figure);
     steps(page, knowledge, place, &figure);
     causes(page, knowledge, tree);
+    rest::required(page, knowledge, rest::MUST_COME_TO, &tree.requires);
     markup::foot(page, &tree.id, &[]);
     markup::close(page);
     Ok(())
 }
 
 fn picture(page: &mut String, knowledge: &Knowledge, tree: &Tree, figure: &Figure) {
-    let start = svg::MARGIN + figure
-        .laid
-        .boxes
-        .get(tree.start.0)
-        .map_or(0.0, |area| area.middle());
+    let start = svg::MARGIN
+        + figure
+            .laid
+            .boxes
+            .get(tree.start.0)
+            .map_or(0.0, |area| area.middle());
     let _ = write!(
         page,
         "<h4>The way through it</h4><p class=\"said\">Move the drawing with a finger. A box leads to its test, and \
