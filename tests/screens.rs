@@ -93,6 +93,7 @@ fn help_of_every_command() {
         &["trees", "check"],
         &["trees", "list"],
         &["trees", "score"],
+        &["trees", "draw"],
     ] {
         let output = Command::new(env!("CARGO_BIN_EXE_lineside"))
             .args(command)

@@ -17,9 +17,9 @@ use super::whole_file;
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
 Examples:
-  lineside trees draw breaker-opens -o breaker-opens.svg    one tree as a picture
-  lineside trees draw safety --format dot                   for a program that lays out graphs
-  lineside trees draw --all -o lineside.html                everything on one page, for a phone";
+  lineside trees draw safety -o safety.svg       one tree as a picture
+  lineside trees draw safety --format dot        the same for a layout program
+  lineside trees draw --all -o lineside.html     everything, to search on a phone";
 
 /// Arguments of `trees draw`.
 #[derive(Debug, Args)]

@@ -50,8 +50,8 @@ Examples:
   lineside trees check --trees DIR             check an edited copy
   lineside trees list tests --format json      every test with its outcomes, for a program
   lineside trees score --cases 1000            how well the causes can be told apart
-  lineside trees draw breaker-opens -o FILE    a tree as a picture
-  lineside trees draw --all -o FILE.html       everything on one page, for a phone";
+  lineside trees draw safety -o safety.svg     a tree as a picture
+  lineside trees draw --all -o lineside.html   everything on one page";
 
 /// Find the electrical cause of a stubborn heating or air-conditioning callback
 #[derive(Debug, Parser)]
