@@ -42,7 +42,11 @@ fn a_file_is_written_whole_and_nothing_is_printed() {
         fs::read_to_string(&file).unwrap(),
         text(&draw(&["safety"]).stdout)
     );
-    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1, "nothing is left over");
+    assert_eq!(
+        fs::read_dir(folder.path()).unwrap().count(),
+        1,
+        "nothing is left over"
+    );
 }
 
 #[test]

@@ -78,7 +78,8 @@ fn faults(plan: &Plan, laid: &Laid) -> Vec<String> {
             let over_label = laid.labels[number].is_some_and(|label| {
                 same(end.y, label.top) && same(begin.y, label.bottom()) && same(end.x, begin.x)
             });
-            if !over_label && !(same(end.x, begin.x) && same(end.y, begin.y)) {
+            let goes_on = same(end.x, begin.x) && same(end.y, begin.y);
+            if !over_label && !goes_on {
                 faults.push(format!("way {number} is broken"));
             }
         }

@@ -88,3 +88,28 @@ pub(super) fn capital(text: &str) -> String {
     }
     text
 }
+
+/// A text of the knowledge that holds places for figures, such as `{least-size}`, with their names to be read.
+pub(super) fn with_places(text: &str) -> String {
+    let mut words = String::new();
+    let mut rest = text;
+    while let Some((before, after)) = rest.split_once('{') {
+        let Some((place, after)) = after.split_once('}') else {
+            break;
+        };
+        words.push_str(&format!("{before}[{}]", place.replace('-', " ")));
+        rest = after;
+    }
+    words + rest
+}
+
+#[cfg(test)]
+mod tests {
+    use super::with_places;
+
+    #[test]
+    fn a_place_is_named() {
+        assert_eq!(with_places("At least {least-size}."), "At least [least size].");
+        assert_eq!(with_places("a { b"), "a { b");
+    }
+}

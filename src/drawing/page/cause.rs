@@ -55,18 +55,15 @@ fn complaints(page: &mut String, knowledge: &Knowledge, cause: &Cause) {
     let mut behind: Vec<(Frequency, String)> = Vec::new();
     for tree in &knowledge.trees {
         if let Some(listed) = cause.frequency.get(&tree.id) {
-            let mut item = format!(
-                "{} {}",
-                markup::link("tree", &tree.id, &words::name_of(tree)),
-                words::frequency(listed.usual)
-            );
+            let mut often = words::frequency(listed.usual).to_owned();
             for (part, frequency) in &listed.with {
-                item.push_str(&format!(
-                    "; with {} {}",
-                    escape(part),
-                    words::frequency(*frequency)
-                ));
+                often.push_str(&format!("; with {part} {}", words::frequency(*frequency)));
             }
+            let item = format!(
+                "{} <span class=\"said\">{}</span>",
+                markup::link("tree", &tree.id, &words::name_of(tree)),
+                escape(&often)
+            );
             behind.push((listed.usual, item));
         }
     }

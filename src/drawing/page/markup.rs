@@ -9,11 +9,15 @@ use crate::knowledge::model::{Knowledge, State, TestIndex};
 pub(super) const BOLT: &str = "<svg class=\"bolt\" viewBox=\"0 0 8 12\" role=\"img\" aria-label=\"energised\"><path \
                                d=\"M5 0L0 7h3.4L2.6 12L8 4.6H4.4Z\"/></svg>";
 
+/// An arrow to the right, drawn too.
+pub(super) const ARROW: &str = "<svg class=\"arrow\" viewBox=\"0 0 10 8\" aria-hidden=\"true\"><path \
+                                d=\"M0 3h5V.3L10 4L5 7.7V5H0Z\"/></svg>";
+
 /// Begins a folded entry: `meta` is said in small letters under its name.
 pub(super) fn open(page: &mut String, id: &str, name: &str, mark: &str, meta: &str) {
-    let _ = write!(
+    let _ = writeln!(
         page,
-        "<details class=\"entry\" id=\"{}\"><summary><span class=\"name\">{}{mark}</span><span class=\"meta\">{}</span></summary>\n",
+        "<details class=\"entry\" id=\"{}\"><summary><span class=\"name\">{}{mark}</span><span class=\"meta\">{}</span></summary>",
         escape(id),
         escape(name),
         escape(meta)
@@ -29,7 +33,7 @@ pub(super) fn close(page: &mut String) {
 pub(super) fn part(page: &mut String, heading: &str, text: &str, find: bool) {
     if !text.is_empty() {
         let class = if find { " class=\"find\"" } else { "" };
-        let _ = write!(page, "<h4>{heading}</h4><p{class}>{}</p>\n", escape(text));
+        let _ = writeln!(page, "<h4>{heading}</h4><p{class}>{}</p>", escape(text));
     }
 }
 
@@ -47,7 +51,7 @@ pub(super) fn list(page: &mut String, heading: &str, kind: List, items: &[String
     for item in items {
         let _ = write!(page, "<li>{item}</li>");
     }
-    let _ = write!(page, "{end}\n");
+    let _ = writeln!(page, "{end}");
 }
 
 /// Kind of a list.
@@ -88,9 +92,9 @@ pub(super) fn mark(state: State) -> &'static str {
 /// Links side by side under a heading, unless there are none.
 pub(super) fn links(page: &mut String, heading: &str, links: &[String]) {
     if !links.is_empty() {
-        let _ = write!(
+        let _ = writeln!(
             page,
-            "<h4>{heading}</h4><p class=\"links\">{}</p>\n",
+            "<h4>{heading}</h4><p class=\"links\">{}</p>",
             links.join(" ")
         );
     }
@@ -99,9 +103,9 @@ pub(super) fn links(page: &mut String, heading: &str, links: &[String]) {
 /// Words that the search finds an entry by, beside its text.
 pub(super) fn words(page: &mut String, words: &[String]) {
     if !words.is_empty() {
-        let _ = write!(
+        let _ = writeln!(
             page,
-            "<p class=\"words find\">Also: {}.</p>\n",
+            "<p class=\"words find\">Also: {}.</p>",
             escape(&words.join(", "))
         );
     }
@@ -112,9 +116,9 @@ pub(super) fn words(page: &mut String, words: &[String]) {
 pub(super) fn foot(page: &mut String, id: &str, source: &[String]) {
     let source: Vec<String> = source.iter().map(|one| escape(one)).collect();
     list(page, "Source", List::Points, &source);
-    let _ = write!(
+    let _ = writeln!(
         page,
-        "<p class=\"id\">Id: <code class=\"find\">{}</code></p>\n",
+        "<p class=\"id\">Id: <code class=\"find\">{}</code></p>",
         escape(id)
     );
 }

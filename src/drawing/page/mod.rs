@@ -43,9 +43,9 @@ pub fn write(knowledge: &Knowledge) -> Result<String, FigureError> {
     rest::equipment(&mut page, knowledge);
     rest::facts(&mut page, knowledge, &links);
     // A comment hides the marks of the section from what does not read XML.
-    let _ = write!(
+    let _ = writeln!(
         page,
-        "</main>\n<script>/*<![CDATA[*/\n{SCRIPT}/*]]>*/</script>\n</body>\n</html>\n"
+        "</main>\n<script>/*<![CDATA[*/\n{SCRIPT}/*]]>*/</script>\n</body>\n</html>"
     );
     Ok(page)
 }
@@ -55,7 +55,7 @@ fn head(knowledge: &Knowledge) -> String {
     let shared = knowledge.trees.len() - complaints;
     let mut page = String::new();
     // Writing to a string cannot fail, here and in the other files of this room.
-    let _ = write!(
+    let _ = writeln!(
         page,
         "<!DOCTYPE html>\n<html xmlns=\"http://www.w3.org/1999/xhtml\" lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n\
@@ -71,7 +71,7 @@ fn head(knowledge: &Knowledge) -> String {
          <a href=\"#facts\">Facts</a></nav>\n\
          <form id=\"search\" role=\"search\" hidden=\"hidden\"><label for=\"words\">Search</label> \
          <input id=\"words\" type=\"search\" autocomplete=\"off\" placeholder=\"capacitor, lug, chatters\"/> \
-         <output for=\"words\" id=\"found\"></output></form>\n<main>\n",
+         <output for=\"words\" id=\"found\"></output></form>\n<main>",
         svg::style(),
         count(complaints, "complaint"),
         count(shared, "shared tree"),
@@ -95,7 +95,7 @@ fn trees(page: &mut String, knowledge: &Knowledge, links: &Links) -> Result<(), 
         ("shared", "Shared trees", shared),
     ];
     for (id, title, trees) in parts {
-        let _ = write!(page, "<section id=\"{id}\"><h2>{title}</h2>\n");
+        let _ = writeln!(page, "<section id=\"{id}\"><h2>{title}</h2>");
         for tree in trees {
             if let Some(place) = knowledge.tree(&tree.id) {
                 tree::write(page, knowledge, links, place)?;
@@ -191,9 +191,9 @@ fn write_groups(page: &mut String, groups: Vec<Group>, mut entry: impl FnMut(&mu
     }
     page.push_str("</div>\n");
     for Group { id, title, here } in groups {
-        let _ = write!(
+        let _ = writeln!(
             page,
-            "<div class=\"group\" id=\"{id}\"><h3>{title} <span class=\"number\">{}</span></h3>\n",
+            "<div class=\"group\" id=\"{id}\"><h3>{title} <span class=\"number\">{}</span></h3>",
             here.len()
         );
         for one in here {

@@ -36,10 +36,10 @@ pub(super) fn requirements(page: &mut String, knowledge: &Knowledge, links: &Lin
     for (place, requirement) in knowledge.requirements.iter().enumerate() {
         let id = format!("requirement-{}", requirement.id);
         markup::open(page, &id, &requirement.name, "", text::job(requirement.job));
-        markup::part(page, "It must be", &requirement.says, true);
-        let _ = write!(
+        markup::part(page, "It must be", &words::with_places(&requirement.says), true);
+        let _ = writeln!(
             page,
-            "<h4>Calculation</h4><p><code>lineside figure {}</code></p>\n",
+            "<h4>Calculation</h4><p><code>lineside figure {}</code></p>",
             escape(&requirement.calculation)
         );
         let inputs: Vec<String> = requirement

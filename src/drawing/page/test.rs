@@ -23,7 +23,7 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links, pla
         markup::mark(test.state),
         &words::manner(test, true),
     );
-    let _ = write!(page, "<p class=\"ask find\">{}</p>\n", escape(&test.ask));
+    let _ = writeln!(page, "<p class=\"ask find\">{}</p>", escape(&test.ask));
     markup::words(page, &test.words);
     if test.hazard == Hazard::None && test.caution.is_empty() {
         markup::part(page, "Why", &test.why, true);
@@ -71,9 +71,9 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links, pla
 fn uses(page: &mut String, knowledge: &Knowledge, index: TestIndex) {
     let test = &knowledge.tests[index.0];
     if let TestKind::Calculation { calculation, .. } = &test.kind {
-        let _ = write!(
+        let _ = writeln!(
             page,
-            "<h4>Calculation</h4><p><code>lineside figure {}</code></p>\n",
+            "<h4>Calculation</h4><p><code>lineside figure {}</code></p>",
             escape(calculation)
         );
     }
@@ -100,9 +100,9 @@ fn write_outcome(page: &mut String, knowledge: &Knowledge, test: &Test, outcome:
         .bound
         .as_ref()
         .map_or_else(String::new, |bound| format!(" {}", said(knowledge, test, bound)));
-    let _ = write!(
+    let _ = writeln!(
         page,
-        "<div class=\"outcome\"><p class=\"label find\"><b>{}</b>{bound} <span class=\"said\">usual {}</span></p>\n",
+        "<div class=\"outcome\"><p class=\"label find\"><b>{}</b>{bound} <span class=\"said\">usual {}</span></p>",
         escape(&outcome.label),
         words::share(outcome.usual)
     );
@@ -136,12 +136,12 @@ fn write_outcome(page: &mut String, knowledge: &Knowledge, test: &Test, outcome:
         .collect();
     says(page, "met with these causes in", &chances);
     if let Some(defect) = &outcome.defect {
-        let _ = write!(
+        let _ = writeln!(
             page,
-            "<p class=\"defect\"><b>Defect, whatever the cause:</b> {}. {} {} <span class=\"said\">{}; {}</span></p>\n",
+            "<p class=\"defect\"><b>Defect, whatever the cause:</b> {}. {} {} <span class=\"said\">{}; {}</span></p>",
             escape(&defect.name),
             escape(&defect.hazard),
-            escape(&defect.correct),
+            escape(&words::with_places(&defect.correct)),
             escape(text::job(defect.job)),
             escape(&defect.source)
         );
@@ -151,9 +151,9 @@ fn write_outcome(page: &mut String, knowledge: &Knowledge, test: &Test, outcome:
 
 fn says(page: &mut String, what: &str, causes: &[String]) {
     if !causes.is_empty() {
-        let _ = write!(
+        let _ = writeln!(
             page,
-            "<p class=\"links\"><span class=\"what\">{what}</span> {}</p>\n",
+            "<p class=\"links\"><span class=\"what\">{what}</span> {}</p>",
             causes.join(" ")
         );
     }

@@ -54,11 +54,11 @@ fn picture(page: &mut String, knowledge: &Knowledge, tree: &Tree, figure: &Figur
             .boxes
             .get(tree.start.0)
             .map_or(0.0, |area| area.middle());
-    let _ = write!(
+    let _ = writeln!(
         page,
-        "<h4>The way through it</h4><p class=\"said\">Move the drawing with a finger. A box leads to its test, and \
-         an arrow in a box to the step it names; the same steps stand below in words.</p>\n\
-         <div class=\"picture\" tabindex=\"0\" data-start=\"{start:.0}\">{}</div>\n",
+        "<h4>The way through it</h4><p class=\"said\">Move the drawing to see all of it. A box leads to its test, \
+         and an arrow in a box to the step it names; the same steps stand below in words, with the lists of the pools.</p>\n\
+         <div class=\"picture\" tabindex=\"0\" data-start=\"{start:.0}\">{}</div>",
         svg::write(knowledge, figure, svg::For::Page)
     );
 }
@@ -78,14 +78,14 @@ fn steps(page: &mut String, knowledge: &Knowledge, place: usize, figure: &Figure
             escape(&step.id),
             escape(&step.id)
         );
-        what(page, knowledge, &tree.nodes[node].kind);
+        what(page, knowledge, figure, node, &tree.nodes[node].kind);
         page.push_str("</p>\n");
         if let NodeKind::Narrow { pool, .. } = &tree.nodes[node].kind {
             let tests: Vec<String> = pool
                 .iter()
                 .map(|test| markup::test_link(knowledge, *test))
                 .collect();
-            let _ = write!(page, "<p class=\"links\">{}</p>\n", tests.join(" "));
+            let _ = writeln!(page, "<p class=\"links\">{}</p>", tests.join(" "));
         }
         let ways: Vec<&Way> = figure.ways.iter().filter(|way| way.from == node).collect();
         if !ways.is_empty() {
@@ -93,7 +93,7 @@ fn steps(page: &mut String, knowledge: &Knowledge, place: usize, figure: &Figure
             for way in ways {
                 let _ = write!(
                     page,
-                    "<li>{}: {}</li>",
+                    "<li>{} {}</li>",
                     escape(&when(way)),
                     goal(tree, figure, way.to)
                 );
@@ -105,13 +105,21 @@ fn steps(page: &mut String, knowledge: &Knowledge, place: usize, figure: &Figure
     page.push_str("</ol>\n");
 }
 
-fn what(page: &mut String, knowledge: &Knowledge, kind: &NodeKind) {
+fn what(page: &mut String, knowledge: &Knowledge, figure: &Figure, node: usize, kind: &NodeKind) {
     let text = match kind {
         NodeKind::Test { test, .. } => markup::test_link(knowledge, *test),
-        NodeKind::Narrow { pool, .. } => format!(
-            "<b>Pool of {}</b>: the next best is picked until one cause leads",
-            count(pool.len(), "test")
-        ),
+        NodeKind::Narrow { pool, .. } => {
+            // The drawing sends the reader of a long pool to this list by its letter.
+            let list = figure
+                .pools
+                .iter()
+                .find(|list| list.of == node)
+                .map_or_else(String::new, |list| format!(", list {}", list.letter));
+            format!(
+                "<b>Pool of {}{list}</b>: the next best is picked until one cause leads",
+                count(pool.len(), "test")
+            )
+        }
         NodeKind::Through { start, .. } => {
             let shared = &knowledge.trees[start.tree.0];
             format!(
@@ -141,27 +149,32 @@ fn when(way: &Way) -> String {
     }
 }
 
+/// A link to the step a way leads to, with an arrow before it.
 fn goal(tree: &Tree, figure: &Figure, to: usize) -> String {
     let step = &figure.boxes[to];
-    if step.shape == Shape::Elsewhere {
-        let (other, node) = step.id.split_once('/').unwrap_or((&step.id, ""));
-        return format!(
-            "{} at <code>{}</code>",
-            markup::link("tree", other, &words::spoken(other)),
-            escape(node)
-        );
-    }
-    format!(
-        "<a href=\"#step-{}.{}\">{}</a>{}",
-        escape(&tree.id),
-        escape(&step.id),
-        escape(&step.id),
-        match step.shape {
-            Shape::Halt => " (STOP)",
-            Shape::Close => " (conclude)",
-            Shape::Leave => " (back)",
-            _ => "",
+    let (goal, name) = match (step.shape, step.id.split_once('/')) {
+        (Shape::Elsewhere, Some((other, node))) => (
+            format!("tree-{other}"),
+            format!("{} at {node}", words::spoken(other)),
+        ),
+        _ => {
+            let ends = match step.shape {
+                Shape::Halt => " (STOP)",
+                Shape::Close => " (conclude)",
+                Shape::Leave => " (back)",
+                _ => "",
+            };
+            (
+                format!("step-{}.{}", tree.id, step.id),
+                format!("{}{ends}", step.id),
+            )
         }
+    };
+    format!(
+        "<a href=\"#{}\">{} {}</a>",
+        escape(&goal),
+        markup::ARROW,
+        escape(&name)
     )
 }
 
