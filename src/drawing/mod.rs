@@ -6,7 +6,7 @@
 //!
 //! What is written needs nothing from outside: no fonts, scripts or style sheets are fetched. Light and dark follow
 //! the reader's setting, and nothing is told by colour alone, since a picture may be printed in black and white.
-//! Everything that comes from the knowledge is escaped by [`escape`]. The room prints nothing.
+//! Everything that comes from the knowledge is escaped by `escape`. The room prints nothing.
 //!
 //! Imports: the model from `knowledge`, wording of jobs, states and hazards from `report`.
 

@@ -1,9 +1,9 @@
 //! A layered layout of any graph without cycles: boxes in rows, every way leading down.
 //!
 //! The steps follow the usual method for layered drawings (Sugiyama, Tagawa and Toda 1981): rows by longest path
-//! ([`rank`]), a place holder in each row that a way passes ([`net`]), few crossings by barycentres
-//! ([`order`]), places across by Brandes and Koepf 2001 ([`place`]), then rows down the page and
-//! the ways drawn ([`route`]).
+//! (`rank`), a place holder in each row that a way passes (`net`), few crossings by barycentres
+//! (`order`), places across by Brandes and Koepf 2001 (`place`), then rows down the page and
+//! the ways drawn (`route`).
 //!
 //! Two things are our own. A label is a box in a row of its own under its box, so no text lies on another. And all
 //! ways to one box share one lane from the row where the first joins, so a box that many lead to is met by one line.
