@@ -11,8 +11,8 @@ use roxmltree::{Document, ParsingOptions};
 
 /// Bytes of the page for each sign of a test on a cause, which most of the page tells twice over, and for all else
 /// together. A page that says everything three times goes over it.
-const MOST_BYTES_FOR_A_SIGN: usize = 400;
-const MOST_BYTES_BESIDES: usize = 1_500_000;
+const MOST_BYTES_FOR_A_SIGN: usize = 280;
+const MOST_BYTES_BESIDES: usize = 2_500_000;
 
 fn parse(page: &str) -> Document<'_> {
     let options = ParsingOptions {

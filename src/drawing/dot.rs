@@ -6,7 +6,7 @@ use super::figure::{Figure, Shape};
 
 /// Writes a figure as a directed graph.
 ///
-/// *Source* of the syntax: The DOT Language, https://graphviz.org/doc/info/lang.html; in a quoted string only the
+/// *Source* of the syntax: The DOT Language, <https://graphviz.org/doc/info/lang.html>; in a quoted string only the
 /// quote is escaped, and a backslash begins an escape of the label.
 #[must_use]
 pub fn write(figure: &Figure) -> String {

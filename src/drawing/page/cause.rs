@@ -15,7 +15,7 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links, pla
         page,
         &format!("cause-{}", cause.id),
         &cause.name,
-        "",
+        false,
         text::job(cause.job),
     );
     page.push_str(&format!(
@@ -59,11 +59,8 @@ fn complaints(page: &mut String, knowledge: &Knowledge, cause: &Cause) {
             for (part, frequency) in &listed.with {
                 often.push_str(&format!("; with {part} {}", words::frequency(*frequency)));
             }
-            let item = format!(
-                "{} <span class=\"said\">{}</span>",
-                markup::link("tree", &tree.id, &words::name_of(tree)),
-                escape(&often)
-            );
+            let link = markup::link("tree", &tree.id, &words::name_of(tree));
+            let item = format!("{link} {}", escape(&often));
             behind.push((listed.usual, item));
         }
     }
@@ -99,12 +96,8 @@ fn signs(
                 }
             }
             if !said.is_empty() {
-                let item = format!(
-                    "{} <span class=\"said\">{}</span>",
-                    markup::test_link(knowledge, *index),
-                    said.join("; ")
-                );
-                items.push((strongest, item));
+                let link = markup::test_link(knowledge, *index);
+                items.push((strongest, format!("{link} {}", said.join("; "))));
             }
         }
         items.sort_by_key(|(strongest, _)| std::cmp::Reverse(*strongest));

@@ -3,21 +3,18 @@
 use std::fmt::Write as _;
 
 use crate::drawing::escape::escape;
-use crate::knowledge::model::{Knowledge, State, TestIndex};
-
-/// The mark of a test on energised equipment: a bolt that is drawn, so that it needs no font.
-pub(super) const BOLT: &str = "<svg class=\"bolt\" viewBox=\"0 0 8 12\" role=\"img\" aria-label=\"energised\"><path \
-                               d=\"M5 0L0 7h3.4L2.6 12L8 4.6H4.4Z\"/></svg>";
+use crate::knowledge::model::{Knowledge, TestIndex};
 
 /// An arrow to the right, drawn too.
 pub(super) const ARROW: &str = "<svg class=\"arrow\" viewBox=\"0 0 10 8\" aria-hidden=\"true\"><path \
                                 d=\"M0 3h5V.3L10 4L5 7.7V5H0Z\"/></svg>";
 
-/// Begins a folded entry: `meta` is said in small letters under its name.
-pub(super) fn open(page: &mut String, id: &str, name: &str, mark: &str, meta: &str) {
+/// Begins a folded entry: `meta` is said in small letters under its name. `live`: it is a test on energised equipment.
+pub(super) fn open(page: &mut String, id: &str, name: &str, live: bool, meta: &str) {
+    let mark = if live { " live" } else { "" };
     let _ = writeln!(
         page,
-        "<details class=\"entry\" id=\"{}\"><summary><span class=\"name\">{}{mark}</span><span class=\"meta\">{}</span></summary>",
+        "<details class=\"entry\" id=\"{}\"><summary><span class=\"name{mark}\">{}</span><span class=\"meta\">{}</span></summary>",
         escape(id),
         escape(name),
         escape(meta)
@@ -70,23 +67,19 @@ pub(super) fn link(kind: &str, id: &str, name: &str) -> String {
     format!("<a href=\"#{kind}-{}\">{}</a>", escape(id), escape(name))
 }
 
-/// A link to a test, with the bolt where it is made on energised equipment.
+/// A link to a test, marked where it is made on energised equipment: the style sheet draws a bolt after it.
 pub(super) fn test_link(knowledge: &Knowledge, test: TestIndex) -> String {
     let test = &knowledge.tests[test.0];
-    let mark = mark(test.state);
+    let mark = if test.is_energised() {
+        " class=\"live\""
+    } else {
+        ""
+    };
     format!(
-        "<a href=\"#test-{}\">{}{mark}</a>",
+        "<a{mark} href=\"#test-{}\">{}</a>",
         escape(&test.id),
         escape(&test.name)
     )
-}
-
-/// The bolt, or nothing.
-pub(super) fn mark(state: State) -> &'static str {
-    match state {
-        State::Energised => BOLT,
-        State::Any | State::LockedOut => "",
-    }
 }
 
 /// Links side by side under a heading, unless there are none.

@@ -64,7 +64,8 @@ fn head(knowledge: &Knowledge) -> String {
          <header><h1>lineside</h1>\n<p>What it knows about electrical causes of heating and air-conditioning callbacks: \
          {}, {}, {} and {}. Knowledge {}.</p>\n\
          <p class=\"mind\">Local codes, the equipment's own instructions and licensed practice come first. Only \
-         qualified people work on energised parts. {} marks a test on energised equipment.</p></header>\n\
+         qualified people work on energised parts. A bolt marks a \
+         <span class=\"live\">test on energised equipment</span>.</p></header>\n\
          <nav aria-label=\"Parts of the page\"><a href=\"#trees\">Complaints</a> <a href=\"#shared\">Shared trees</a> \
          <a href=\"#causes\">Causes</a> <a href=\"#tests\">Tests</a> <a href=\"#requirements\">Repairs in \
          figures</a> <a href=\"#equipment\">Equipment</a> \
@@ -78,7 +79,6 @@ fn head(knowledge: &Knowledge) -> String {
         count(knowledge.causes.len(), "cause"),
         count(knowledge.tests.len(), "test"),
         escape(&knowledge.fingerprint),
-        markup::BOLT,
     );
     page
 }

@@ -35,7 +35,7 @@ pub(super) fn requirements(page: &mut String, knowledge: &Knowledge, links: &Lin
     page.push_str("<section id=\"requirements\"><h2>What a repair must come to</h2>\n");
     for (place, requirement) in knowledge.requirements.iter().enumerate() {
         let id = format!("requirement-{}", requirement.id);
-        markup::open(page, &id, &requirement.name, "", text::job(requirement.job));
+        markup::open(page, &id, &requirement.name, false, text::job(requirement.job));
         markup::part(page, "It must be", &words::with_places(&requirement.says), true);
         let _ = writeln!(
             page,
@@ -82,7 +82,7 @@ pub(super) fn equipment(page: &mut String, knowledge: &Knowledge) {
     page.push_str("<section id=\"equipment\"><h2>Equipment</h2>\n");
     for equipment in &knowledge.equipment {
         let id = format!("equipment-{}", equipment.id);
-        markup::open(page, &id, &equipment.name, "", "");
+        markup::open(page, &id, &equipment.name, false, "");
         let parts: Vec<&str> = equipment
             .parts
             .iter()
@@ -102,7 +102,7 @@ pub(super) fn equipment(page: &mut String, knowledge: &Knowledge) {
     }
     for accessory in &knowledge.accessories {
         let id = format!("accessory-{}", accessory.id);
-        markup::open(page, &id, &accessory.name, "", "accessory");
+        markup::open(page, &id, &accessory.name, false, "accessory");
         markup::part(
             page,
             "Fitted to equipment with",
@@ -119,7 +119,7 @@ pub(super) fn equipment(page: &mut String, knowledge: &Knowledge) {
 pub(super) fn facts(page: &mut String, knowledge: &Knowledge, links: &Links) {
     page.push_str("<section id=\"facts\"><h2>Facts of an installation</h2>\n");
     for (place, fact) in knowledge.facts.iter().enumerate() {
-        markup::open(page, &format!("fact-{}", fact.id), &fact.name, "", "");
+        markup::open(page, &format!("fact-{}", fact.id), &fact.name, false, "");
         markup::part(page, "Asked as", &fact.ask, true);
         markup::part(page, "Where to find it", &fact.find, false);
         let choices: Vec<String> = fact.choices.iter().map(|choice| escape(&choice.label)).collect();

@@ -20,7 +20,7 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links, pla
         page,
         &format!("test-{}", test.id),
         &test.name,
-        markup::mark(test.state),
+        test.is_energised(),
         &words::manner(test, true),
     );
     let _ = writeln!(page, "<p class=\"ask find\">{}</p>", escape(&test.ask));
@@ -55,11 +55,8 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links, pla
         .iter()
         .map(|(tree, nodes)| {
             let tree = &knowledge.trees[tree.0];
-            format!(
-                "{} <span class=\"said\">at {}</span>",
-                markup::link("tree", &tree.id, &words::name_of(tree)),
-                escape(&nodes.join(", "))
-            )
+            let link = markup::link("tree", &tree.id, &words::name_of(tree));
+            format!("{link} at {}", escape(&nodes.join(", ")))
         })
         .collect();
     markup::list(page, "Asked in", markup::List::Links, &asked);

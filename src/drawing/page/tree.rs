@@ -26,7 +26,7 @@ pub(super) fn write(
         page,
         &format!("tree-{}", tree.id),
         &words::name_of(tree),
-        "",
+        false,
         &count(tree.nodes.len(), "step"),
     );
     markup::words(page, &tree.words);
