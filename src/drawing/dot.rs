@@ -2,7 +2,8 @@
 
 use std::fmt::Write as _;
 
-use super::figure::{Figure, Shape};
+use super::figure::Figure;
+use super::step::Shape;
 
 /// Writes a figure as a directed graph.
 ///

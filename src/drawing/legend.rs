@@ -1,9 +1,11 @@
 //! The key to the shapes under a drawing.
 
-use super::figure::{Figure, Shape, Style};
+use super::figure::Figure;
 use super::layers::Area;
 use super::measure::{Weight, width};
-use super::svg::{MARGIN, Pen, outlined};
+use super::pen::Pen;
+use super::step::{Shape, Style};
+use super::svg::{MARGIN, outlined};
 use super::{shape, svg};
 
 /// Width and height of a sample.

@@ -10,6 +10,7 @@
 //!
 //! Imports: the model from `knowledge`, wording of jobs, states and hazards from `report`.
 
+mod build;
 pub mod dot;
 mod escape;
 mod figure;
@@ -17,11 +18,14 @@ pub mod layers;
 mod legend;
 pub mod measure;
 pub mod page;
+mod pen;
 mod pools;
 mod settle;
 mod shape;
+mod step;
 pub mod svg;
 mod words;
 
-pub use figure::{Exit, Figure, FigureError, Leads, Line, PoolList, Shape, Step, Style, Way};
+pub use figure::{Figure, FigureError, PoolList, Way};
 pub use shape::text_area;
+pub use step::{Exit, Leads, Line, Shape, Step, Style};

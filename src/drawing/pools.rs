@@ -2,9 +2,12 @@
 
 use crate::knowledge::model::Knowledge;
 
-use super::figure::{Figure, Line, PoolList, Style, style_in_pool};
+use super::build::style_in_pool;
+use super::figure::{Figure, PoolList};
 use super::measure::wrap;
-use super::svg::{MARGIN, Pen, write_line};
+use super::pen::Pen;
+use super::step::{Line, Style};
+use super::svg::{MARGIN, write_line};
 
 /// Width of a column at least.
 const COLUMN: f64 = 260.0;

@@ -1,8 +1,8 @@
 //! Outlines of boxes: each kind of step has its own, told apart without colour.
 
-use super::figure::{Shape, Step, Style};
 use super::layers::{Area, Size};
 use super::measure::{Weight, width};
+use super::step::{Shape, Step, Style};
 
 /// Clear pixels left and right, above and below.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,14 +1,14 @@
 //! A figure as SVG: by itself, or as part of the page.
 
-use std::fmt::Write as _;
-
 use crate::knowledge::model::Knowledge;
 
 use super::escape::escape;
-use super::figure::{Figure, LABEL_INSET, LABEL_LEADING, LABEL_SIZE, Leads, Line, Step, Style};
+use super::figure::{Figure, LABEL_INSET, LABEL_LEADING, LABEL_SIZE};
 use super::layers::{Area, Piece, Point};
 use super::measure::{Weight, width, wrap};
-use super::{Shape, legend, pools, shape};
+use super::pen::Pen;
+use super::step::{Leads, Line, Shape, Step, Style};
+use super::{legend, pools, shape};
 
 /// Style sheet of every picture.
 pub(super) const STYLE: &str = include_str!("svg.css");
@@ -300,43 +300,5 @@ fn href(tree: &str, step: &Step) -> String {
         Leads::Test(test) => format!("#test-{test}"),
         Leads::Tree(tree) => format!("#tree-{tree}"),
         Leads::Step => format!("#step-{tree}.{}", step.id),
-    }
-}
-
-/// Elements written one after another.
-#[derive(Default)]
-pub(super) struct Pen {
-    text: String,
-}
-
-impl Pen {
-    /// Writes as is.
-    pub(super) fn raw(&mut self, text: &str) {
-        self.text.push_str(text);
-    }
-
-    /// Writes a path.
-    pub(super) fn path(&mut self, class: &str, data: &str) {
-        // Writing to a string cannot fail.
-        let _ = write!(self.text, "<path class=\"{class}\" d=\"{data}\"/>");
-    }
-
-    /// Writes a line of text that begins at `x` on the base line `y`.
-    pub(super) fn text(&mut self, class: &str, x: f64, y: f64, text: &str) {
-        let _ = write!(
-            self.text,
-            "<text class=\"d-text {class}\" x=\"{x:.1}\" y=\"{y:.1}\">{}</text>",
-            escape(text)
-        );
-    }
-
-    /// Writes a line of text with its middle at `x`; `free` is the room it leaves, for whoever reads the code.
-    fn centred(&mut self, class: &str, x: f64, y: f64, text: &str, free: f64) {
-        debug_assert!(free >= 0.0, "`{text}` is wider than its place");
-        let _ = write!(
-            self.text,
-            "<text class=\"d-text {class}\" text-anchor=\"middle\" x=\"{x:.1}\" y=\"{y:.1}\">{}</text>",
-            escape(text)
-        );
     }
 }
