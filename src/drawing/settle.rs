@@ -94,7 +94,7 @@ fn name_exits(boxes: &mut [Step], ways: &[Way]) {
 /// What an exit says of its goal: the id it bears in the drawing, and whether the walk ends there.
 fn goal_of(step: &Step) -> String {
     match step.shape {
-        Shape::Halt => format!("STOP: {}", step.id),
+        Shape::Halt => format!("{} (STOP)", step.id),
         Shape::Close => format!("{} (conclude)", step.id),
         Shape::Leave => format!("{} (back)", step.id),
         _ => step.id.clone(),

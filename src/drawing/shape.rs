@@ -27,6 +27,8 @@ pub(super) const SHEET: f64 = 4.0;
 pub(super) const TIP: f64 = 16.0;
 /// Clear pixels around the line between text and exits.
 pub(super) const BEFORE_EXITS: f64 = 9.0;
+/// Clear pixels under each exit.
+pub(super) const AFTER_EXIT: f64 = 4.0;
 /// Corner cut off a stop.
 const CORNER: f64 = 14.0;
 /// From the edge to the second upright of a way through a shared tree.
@@ -63,7 +65,7 @@ pub(super) fn size_of(step: &Step) -> Size {
     };
     let mut lines: f64 = step.all_lines().map(|line| line.style.leading()).sum();
     if !step.exits.is_empty() {
-        lines += BEFORE_EXITS;
+        lines += BEFORE_EXITS + AFTER_EXIT * step.exits.len() as f64;
     }
     Size {
         width: (text + 2.0 * inset.x + right).max(band).ceil(),

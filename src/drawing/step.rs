@@ -78,8 +78,12 @@ impl Style {
         match self {
             Self::Id => 15.0,
             Self::Name => 18.0,
-            Self::Small | Self::Listed | Self::ListedEnergised | Self::Outcome => 15.0,
-            Self::Goal | Self::GoalMore => 18.0,
+            Self::Small
+            | Self::Listed
+            | Self::ListedEnergised
+            | Self::Outcome
+            | Self::Goal
+            | Self::GoalMore => 15.0,
         }
     }
 

@@ -233,6 +233,7 @@ fn exits(pen: &mut Pen, figure: &Figure, step: &Step, text: Area, top: f64, plac
         for line in &exit.lines {
             write_line(pen, line, text.left, &mut y);
         }
+        y += shape::AFTER_EXIT;
         pen.raw("</g>");
         if place == For::Page {
             pen.raw("</a>");
