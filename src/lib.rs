@@ -15,10 +15,12 @@
 //! | [`walk`] | the state machine: asks a respondent, emits events |
 //! | [`journal`] | append-only record of the events, and its replay |
 //! | [`report`] | what to say about one case |
+//! | [`drawing`] | pictures of the trees, and the page of the whole knowledge |
 //! | [`terminal`] | the person at the keyboard |
 //! | [`cli`] | commands |
 
 pub mod cli;
+pub mod drawing;
 pub mod electrical;
 pub mod inference;
 pub mod journal;

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// From the top; a room may use those before it.
-const ROOMS: [&str; 10] = [
+const ROOMS: [&str; 11] = [
     "quantity",
     "electrical",
     "standards",
@@ -13,6 +13,7 @@ const ROOMS: [&str; 10] = [
     "walk",
     "journal",
     "report",
+    "drawing",
     "terminal",
     "cli",
 ];

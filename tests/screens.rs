@@ -98,6 +98,7 @@ fn help_of_every_command() {
         &["trees", "schema"],
         &["trees", "template"],
         &["trees", "diff"],
+        &["trees", "draw"],
     ] {
         let output = Command::new(env!("CARGO_BIN_EXE_lineside"))
             .args(command)

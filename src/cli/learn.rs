@@ -13,7 +13,7 @@ use crate::journal;
 use crate::knowledge::model::{Knowledge, TreeIndex};
 use crate::walk::Event;
 
-use super::{Done, Problem, Shared, knowledge, print};
+use super::{Done, Problem, Shared, knowledge, print, whole_file};
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
@@ -91,7 +91,8 @@ pub(super) fn run(args: &LearnArgs) -> Result<Done, Problem> {
         .map_err(|error| Problem::data(format!("cannot write what was learnt: {error}")))?;
     let head =
         "# Cause frequencies learnt by `lineside learn`. Weights of closed cases by complaint and cause.\n";
-    write_whole(&args.out, &format!("{head}{text}"))?;
+    whole_file::write(&args.out, &format!("{head}{text}"))
+        .map_err(|error| Problem::data(format!("cannot write `{}`: {error}", args.out.display())))?;
     print(&report(&knowledge, &counts, skipped))?;
     Ok(Done::Well)
 }
@@ -224,19 +225,6 @@ fn moves(
     });
     moves.truncate(MOST_MOVES);
     moves
-}
-
-/// Writes a file whole: aside first, synced, then in place of the old one.
-fn write_whole(path: &Path, text: &str) -> Result<(), Problem> {
-    let failed = |error: std::io::Error| Problem::data(format!("cannot write `{}`: {error}", path.display()));
-    let mut aside = path.as_os_str().to_owned();
-    aside.push(".new");
-    let aside = PathBuf::from(aside);
-    std::fs::write(&aside, text).map_err(failed)?;
-    std::fs::File::open(&aside)
-        .and_then(|file| file.sync_all())
-        .map_err(failed)?;
-    std::fs::rename(&aside, path).map_err(failed)
 }
 
 /// Reads what a shop has learnt.

@@ -10,8 +10,8 @@ mod interview;
 mod knowledge;
 mod learn;
 mod problem;
-pub mod score;
 pub mod trees;
+mod whole_file;
 
 use std::io::Write;
 use std::path::PathBuf;
@@ -49,7 +49,9 @@ Examples:
   lineside trees list tests --format json      every test with its outcomes, for a program
   lineside trees matrix CAUSE OTHER            which test tells two causes apart best
   lineside trees diff DIR                      what an edited copy changes, and in which cases
-  lineside trees score --cases 1000            how well the causes can be told apart";
+  lineside trees score --cases 1000            how well the causes can be told apart
+  lineside trees draw safety -o safety.svg     a tree as a picture
+  lineside trees draw --all -o lineside.html   everything on one page";
 
 /// Find the electrical cause of a stubborn heating or air-conditioning callback
 #[derive(Debug, Parser)]
@@ -82,7 +84,7 @@ enum Command {
     /// Learn cause frequencies from a shop's own closed cases
     #[command(after_help = learn::EXAMPLES)]
     Learn(learn::LearnArgs),
-    /// Check, list, compare or score the knowledge: causes, tests, facts and trees
+    /// Check, list, compare, draw or score the knowledge: causes, tests, facts and trees
     #[command(after_help = TREES_EXAMPLES)]
     Trees(trees::TreesArgs),
 }

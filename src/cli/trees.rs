@@ -2,18 +2,22 @@
 
 mod check;
 mod diff;
+mod draw;
 mod list;
 mod matrix;
 mod schema;
+mod score;
 mod sources;
 mod standing;
 mod template;
 
 use std::io::{self, Write};
+use std::path::PathBuf;
 
 use clap::{Args, Subcommand, ValueEnum};
 use thiserror::Error;
 
+use crate::drawing::FigureError;
 use crate::knowledge::{FolderError, LoadError};
 use crate::standards::registry::Calculation;
 
@@ -45,7 +49,10 @@ pub enum TreesCommand {
     /// Tell what an edited folder changes, and what that does to example cases
     Diff(diff::DiffArgs),
     /// Draw cases from the knowledge itself and count how often and how soon the true cause is found
-    Score(super::score::ScoreArgs),
+    Score(score::ScoreArgs),
+    /// Draw a tree as a picture, or everything as one page
+    #[command(after_help = draw::EXAMPLES)]
+    Draw(draw::DrawArgs),
 }
 
 /// How to print.
@@ -88,6 +95,17 @@ pub enum TreesError {
         /// What the system said.
         source: io::Error,
     },
+    /// A tree cannot be drawn.
+    #[error(transparent)]
+    Figure(#[from] FigureError),
+    /// A file cannot be written.
+    #[error("cannot write `{}`: {source}", path.display())]
+    File {
+        /// The file.
+        path: PathBuf,
+        /// What the system said.
+        source: io::Error,
+    },
     /// The output could not be written.
     #[error("cannot write the output: {0}")]
     Output(#[from] io::Error),
@@ -113,9 +131,7 @@ pub fn run(
         TreesCommand::Schema(args) => schema::run(args, catalogue, out).map(|()| 0),
         TreesCommand::Template(args) => template::run(args, out).map(|()| 0),
         TreesCommand::Diff(args) => diff::run(args, catalogue, out).map(|()| 0),
-        TreesCommand::Score(args) => {
-            super::score::run(args, catalogue, out)?;
-            Ok(0)
-        }
+        TreesCommand::Score(args) => score::run(args, catalogue, out).map(|_| 0),
+        TreesCommand::Draw(args) => draw::run(args, catalogue, out).map(|()| 0),
     }
 }

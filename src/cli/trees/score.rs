@@ -15,8 +15,9 @@ use crate::knowledge::{load, order};
 use crate::standards::registry::Calculation;
 use crate::walk;
 
-use super::Format;
-use super::trees::TreesError;
+use crate::cli::Format;
+
+use super::TreesError;
 
 /// Confused pairs shown.
 const MOST_PAIRS: usize = 12;

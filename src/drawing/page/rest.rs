@@ -1,0 +1,138 @@
+//! What a repair must come to, equipment with accessories, and facts.
+
+use std::fmt::Write as _;
+
+use crate::drawing::escape::escape;
+use crate::drawing::words;
+use crate::knowledge::model::{InputFrom, Knowledge, RequirementIndex};
+use crate::report::text;
+
+use super::links::Links;
+use super::markup;
+
+/// Heading over the requirements of a cause or tree.
+pub(super) const MUST_COME_TO: &str = "What the repair must come to";
+
+/// Links to requirements.
+pub(super) fn required(
+    page: &mut String,
+    knowledge: &Knowledge,
+    heading: &str,
+    required: &[RequirementIndex],
+) {
+    let links: Vec<String> = required
+        .iter()
+        .map(|one| {
+            let requirement = &knowledge.requirements[one.0];
+            markup::link("requirement", &requirement.id, &requirement.name)
+        })
+        .collect();
+    markup::links(page, heading, &links);
+}
+
+/// Writes the section of the requirements.
+pub(super) fn requirements(page: &mut String, knowledge: &Knowledge, links: &Links) {
+    page.push_str("<section id=\"requirements\"><h2>What a repair must come to</h2>\n");
+    for (place, requirement) in knowledge.requirements.iter().enumerate() {
+        let id = format!("requirement-{}", requirement.id);
+        markup::open(page, &id, &requirement.name, false, text::job(requirement.job));
+        markup::part(page, "It must be", &words::with_places(&requirement.says), true);
+        let _ = writeln!(
+            page,
+            "<h4>Calculation</h4><p><code>lineside figure {}</code></p>",
+            escape(&requirement.calculation)
+        );
+        let inputs: Vec<String> = requirement
+            .inputs
+            .values()
+            .filter_map(|from| match from {
+                InputFrom::Fact(fact) => {
+                    let fact = &knowledge.facts[fact.0];
+                    Some(markup::link("fact", &fact.id, &fact.name))
+                }
+                InputFrom::Reading(test) => Some(markup::test_link(knowledge, *test)),
+                InputFrom::Fixed(_) => None,
+            })
+            .collect();
+        markup::links(page, "Rests on", &inputs);
+        let causes: Vec<String> = links.causes_of_requirement[place]
+            .iter()
+            .map(|cause| {
+                let cause = &knowledge.causes[cause.0];
+                markup::link("cause", &cause.id, &cause.name)
+            })
+            .collect();
+        markup::links(page, "Asked by these causes", &causes);
+        let trees: Vec<String> = links.trees_of_requirement[place]
+            .iter()
+            .map(|tree| {
+                let tree = &knowledge.trees[tree.0];
+                markup::link("tree", &tree.id, &words::name_of(tree))
+            })
+            .collect();
+        markup::links(page, "Asked by these complaints", &trees);
+        markup::foot(page, &requirement.id, &[]);
+        markup::close(page);
+    }
+    page.push_str("</section>\n");
+}
+
+/// Writes the section of the equipment, with the accessories.
+pub(super) fn equipment(page: &mut String, knowledge: &Knowledge) {
+    page.push_str("<section id=\"equipment\"><h2>Equipment</h2>\n");
+    for equipment in &knowledge.equipment {
+        let id = format!("equipment-{}", equipment.id);
+        markup::open(page, &id, &equipment.name, false, "");
+        let parts: Vec<&str> = equipment
+            .parts
+            .iter()
+            .filter(|part| !equipment.accessories.contains(part))
+            .map(String::as_str)
+            .collect();
+        markup::part(page, "Parts it has", &parts.join(", "), true);
+        let accessories: Vec<String> = equipment
+            .accessories
+            .iter()
+            .filter_map(|id| knowledge.accessory(id))
+            .map(|accessory| markup::link("accessory", &accessory.id, &accessory.name))
+            .collect();
+        markup::links(page, "Accessories it may have", &accessories);
+        markup::foot(page, &equipment.id, &[]);
+        markup::close(page);
+    }
+    for accessory in &knowledge.accessories {
+        let id = format!("accessory-{}", accessory.id);
+        markup::open(page, &id, &accessory.name, false, "accessory");
+        markup::part(
+            page,
+            "Fitted to equipment with",
+            &accessory.parts.join(", "),
+            false,
+        );
+        markup::foot(page, &accessory.id, &[]);
+        markup::close(page);
+    }
+    page.push_str("</section>\n");
+}
+
+/// Writes the section of the facts.
+pub(super) fn facts(page: &mut String, knowledge: &Knowledge, links: &Links) {
+    page.push_str("<section id=\"facts\"><h2>Facts of an installation</h2>\n");
+    for (place, fact) in knowledge.facts.iter().enumerate() {
+        markup::open(page, &format!("fact-{}", fact.id), &fact.name, false, "");
+        markup::part(page, "Asked as", &fact.ask, true);
+        markup::part(page, "Where to find it", &fact.find, false);
+        let choices: Vec<String> = fact.choices.iter().map(|choice| escape(&choice.label)).collect();
+        markup::list(page, "Choices", markup::List::Points, &choices);
+        let tests: Vec<String> = links.tests_of_fact[place]
+            .iter()
+            .map(|test| markup::test_link(knowledge, *test))
+            .collect();
+        markup::links(page, "Tests that use it", &tests);
+        let used = &links.requirements_of_fact[place];
+        required(page, knowledge, "Repairs worked out from it", used);
+        markup::foot(page, &fact.id, &[]);
+        markup::close(page);
+    }
+    page.push_str("</section>\n");
+}

@@ -1,0 +1,189 @@
+//! The entry of a test.
+
+use std::fmt::Write as _;
+
+use crate::drawing::escape::escape;
+use crate::drawing::words;
+use crate::knowledge::model::{
+    Bound, BoundOf, CauseIndex, Hazard, Knowledge, Outcome, Sign, Strength, Test, TestIndex, TestKind,
+};
+use crate::quantity::Quantity;
+use crate::report::text;
+
+use super::links::{Links, facts_of};
+use super::markup;
+
+/// Writes the entry.
+pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links, place: usize) {
+    let test = &knowledge.tests[place];
+    markup::open(
+        page,
+        &format!("test-{}", test.id),
+        &test.name,
+        test.is_energised(),
+        &words::manner(test, true),
+    );
+    let _ = writeln!(page, "<p class=\"ask find\">{}</p>", escape(&test.ask));
+    markup::words(page, &test.words);
+    if test.hazard == Hazard::None && test.caution.is_empty() {
+        markup::part(page, "Why", &test.why, true);
+    } else {
+        let caution = format!("{}. {}", words::capital(text::hazard(test.hazard)), test.caution);
+        markup::part(page, "Caution", caution.trim_end(), false);
+        markup::part(page, "Why", &test.why, true);
+    }
+    let how: Vec<String> = test.how.iter().map(|step| escape(step)).collect();
+    markup::list(page, "How", markup::List::Steps, &how);
+    if let TestKind::Reading { probes, .. } = &test.kind {
+        markup::part(page, "Where the probes go", probes, false);
+    }
+    markup::part(page, "With", &test.instrument, false);
+    if !test.parts.is_empty() {
+        markup::part(page, "Only on equipment with", &test.parts.join(", "), false);
+    }
+    uses(page, knowledge, TestIndex(place));
+    page.push_str("<h4>Outcomes</h4>\n");
+    for outcome in &test.outcomes {
+        write_outcome(page, knowledge, test, outcome);
+    }
+    let built: Vec<String> = links.built_on_test[place]
+        .iter()
+        .map(|test| markup::test_link(knowledge, *test))
+        .collect();
+    markup::links(page, "Tests that rest on it", &built);
+    let asked: Vec<String> = links.trees_of_test[place]
+        .iter()
+        .map(|(tree, nodes)| {
+            let tree = &knowledge.trees[tree.0];
+            let link = markup::link("tree", &tree.id, &words::name_of(tree));
+            format!("{link} at {}", escape(&nodes.join(", ")))
+        })
+        .collect();
+    markup::list(page, "Asked in", markup::List::Links, &asked);
+    markup::foot(page, &test.id, &test.source);
+    markup::close(page);
+}
+
+/// Facts and readings it rests on, and the calculation that makes its outcome.
+fn uses(page: &mut String, knowledge: &Knowledge, index: TestIndex) {
+    let test = &knowledge.tests[index.0];
+    if let TestKind::Calculation { calculation, .. } = &test.kind {
+        let _ = writeln!(
+            page,
+            "<h4>Calculation</h4><p><code>lineside figure {}</code></p>",
+            escape(calculation)
+        );
+    }
+    let mut uses: Vec<String> = facts_of(knowledge, index)
+        .into_iter()
+        .map(|fact| {
+            let fact = &knowledge.facts[fact.0];
+            markup::link("fact", &fact.id, &fact.name)
+        })
+        .collect();
+    let mut readings: Vec<TestIndex> = test.readings().collect();
+    readings.sort();
+    readings.dedup();
+    uses.extend(
+        readings
+            .into_iter()
+            .map(|reading| markup::test_link(knowledge, reading)),
+    );
+    markup::links(page, "Rests on", &uses);
+}
+
+fn write_outcome(page: &mut String, knowledge: &Knowledge, test: &Test, outcome: &Outcome) {
+    let bound = outcome
+        .bound
+        .as_ref()
+        .map_or_else(String::new, |bound| format!(" {}", said(knowledge, test, bound)));
+    let _ = writeln!(
+        page,
+        "<div class=\"outcome\"><p class=\"label find\"><b>{}</b>{bound} <span class=\"said\">usual {}</span></p>",
+        escape(&outcome.label),
+        words::share(outcome.usual)
+    );
+    for strength in [
+        Strength::NearlyProves,
+        Strength::Strong,
+        Strength::Moderate,
+        Strength::Weak,
+        Strength::ArguesAgainst,
+        Strength::RulesOut,
+    ] {
+        let causes: Vec<String> = outcome
+            .signs
+            .iter()
+            .filter(|(_, sign)| *sign == Sign::Word(strength))
+            .map(|(cause, _)| cause_link(knowledge, *cause))
+            .collect();
+        says(page, words::strength(strength), &causes);
+    }
+    let chances: Vec<String> = outcome
+        .signs
+        .iter()
+        .filter_map(|(cause, sign)| match sign {
+            Sign::Word(_) => None,
+            Sign::Chance(chance) => Some(format!(
+                "{} <span class=\"said\">{}</span>",
+                cause_link(knowledge, *cause),
+                words::share(*chance)
+            )),
+        })
+        .collect();
+    says(page, "met with these causes in", &chances);
+    if let Some(defect) = &outcome.defect {
+        let _ = writeln!(
+            page,
+            "<p class=\"defect\"><b>Defect, whatever the cause:</b> {}. {} {} <span class=\"said\">{}; {}</span></p>",
+            escape(&defect.name),
+            escape(&defect.hazard),
+            escape(&words::with_places(&defect.correct)),
+            escape(text::job(defect.job)),
+            escape(&defect.source)
+        );
+    }
+    page.push_str("</div>\n");
+}
+
+fn says(page: &mut String, what: &str, causes: &[String]) {
+    if !causes.is_empty() {
+        let _ = writeln!(
+            page,
+            "<p class=\"links\"><span class=\"what\">{what}</span> {}</p>",
+            causes.join(" ")
+        );
+    }
+}
+
+fn cause_link(knowledge: &Knowledge, cause: CauseIndex) -> String {
+    let cause = &knowledge.causes[cause.0];
+    markup::link("cause", &cause.id, &cause.name)
+}
+
+/// Where a reading must lie for an outcome.
+fn said(knowledge: &Knowledge, test: &Test, bound: &Bound) -> String {
+    let side = if bound.below { "less than" } else { "more than" };
+    match (bound.of, &test.kind) {
+        (Some(BoundOf::Fact(fact)), _) => {
+            let fact = &knowledge.facts[fact.0];
+            let link = markup::link("fact", &fact.id, &fact.name);
+            format!("({side} {} times {link})", bound.figure)
+        }
+        (Some(BoundOf::Reading(reading)), _) => {
+            format!(
+                "({side} {} times {})",
+                bound.figure,
+                markup::test_link(knowledge, reading)
+            )
+        }
+        (None, TestKind::Reading { unit, .. }) => {
+            let figure = Quantity {
+                kind: *unit,
+                base: bound.figure,
+            };
+            format!("({side} {})", escape(&figure.to_string()))
+        }
+        (None, _) => String::new(),
+    }
+}

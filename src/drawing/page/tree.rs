@@ -1,0 +1,203 @@
+//! The entry of a tree: its picture, its steps in words, and the causes behind it.
+
+use std::fmt::Write as _;
+
+use crate::drawing::escape::escape;
+use crate::drawing::{Figure, FigureError, Shape, Way, svg, words};
+use crate::knowledge::model::{Frequency, Knowledge, NodeKind, Tree, TreeIndex};
+use crate::knowledge::render::count;
+
+use super::links::Links;
+use super::{markup, rest};
+
+/// Writes the entry.
+///
+/// # Errors
+/// When the routes of the tree go round.
+pub(super) fn write(
+    page: &mut String,
+    knowledge: &Knowledge,
+    links: &Links,
+    TreeIndex(place): TreeIndex,
+) -> Result<(), FigureError> {
+    let tree = &knowledge.trees[place];
+    let figure = Figure::new(knowledge, TreeIndex(place))?;
+    markup::open(
+        page,
+        &format!("tree-{}", tree.id),
+        &words::name_of(tree),
+        false,
+        &count(tree.nodes.len(), "step"),
+    );
+    markup::words(page, &tree.words);
+    let users: Vec<String> = links.trees_of_tree[place]
+        .iter()
+        .map(|user| {
+            let user = &knowledge.trees[user.0];
+            markup::link("tree", &user.id, &words::name_of(user))
+        })
+        .collect();
+    markup::links(page, "Entered from", &users);
+    picture(page, knowledge, tree, &figure);
+    steps(page, knowledge, place, &figure);
+    causes(page, knowledge, tree);
+    rest::required(page, knowledge, rest::MUST_COME_TO, &tree.requires);
+    markup::foot(page, &tree.id, &[]);
+    markup::close(page);
+    Ok(())
+}
+
+fn picture(page: &mut String, knowledge: &Knowledge, tree: &Tree, figure: &Figure) {
+    let start = svg::MARGIN
+        + figure
+            .laid
+            .boxes
+            .get(tree.start.0)
+            .map_or(0.0, |area| area.middle());
+    let _ = writeln!(
+        page,
+        "<h4>The way through it</h4><p class=\"said\">Move the drawing to see all of it. A box leads to its test, \
+         and an arrow in a box to the step it names; the same steps stand below in words, with the lists of the pools.</p>\n\
+         <div class=\"picture\" tabindex=\"0\" data-start=\"{start:.0}\">{}</div>",
+        svg::write(knowledge, figure, svg::For::Page)
+    );
+}
+
+fn steps(page: &mut String, knowledge: &Knowledge, place: usize, figure: &Figure) {
+    let tree = &knowledge.trees[place];
+    page.push_str("<h4>Its steps in words</h4><ol class=\"steps\">\n");
+    let mut order: Vec<usize> = (0..tree.nodes.len()).collect();
+    // The start first; the rest as the author wrote them, which is the order in which a person thinks of them.
+    order.sort_by_key(|node| *node != tree.start.0);
+    for node in order {
+        let step = &figure.boxes[node];
+        let _ = write!(
+            page,
+            "<li id=\"step-{}.{}\"><p><code>{}</code> ",
+            escape(&tree.id),
+            escape(&step.id),
+            escape(&step.id)
+        );
+        what(page, knowledge, figure, node, &tree.nodes[node].kind);
+        page.push_str("</p>\n");
+        if let NodeKind::Narrow { pool, .. } = &tree.nodes[node].kind {
+            let tests: Vec<String> = pool
+                .iter()
+                .map(|test| markup::test_link(knowledge, *test))
+                .collect();
+            let _ = writeln!(page, "<p class=\"links\">{}</p>", tests.join(" "));
+        }
+        let ways: Vec<&Way> = figure.ways.iter().filter(|way| way.from == node).collect();
+        if !ways.is_empty() {
+            page.push_str("<ul class=\"ways\">");
+            for way in ways {
+                let _ = write!(
+                    page,
+                    "<li>{} {}</li>",
+                    escape(&when(way)),
+                    goal(tree, figure, way.to)
+                );
+            }
+            page.push_str("</ul>\n");
+        }
+        page.push_str("</li>\n");
+    }
+    page.push_str("</ol>\n");
+}
+
+fn what(page: &mut String, knowledge: &Knowledge, figure: &Figure, node: usize, kind: &NodeKind) {
+    let text = match kind {
+        NodeKind::Test { test, .. } => markup::test_link(knowledge, *test),
+        NodeKind::Narrow { pool, .. } => {
+            // The drawing sends the reader of a long pool to this list by its letter.
+            let list = figure
+                .pools
+                .iter()
+                .find(|list| list.of == node)
+                .map_or_else(String::new, |list| format!(", list {}", list.letter));
+            format!(
+                "<b>Pool of {}{list}</b>: the next best is picked until one cause leads",
+                count(pool.len(), "test")
+            )
+        }
+        NodeKind::Through { start, .. } => {
+            let shared = &knowledge.trees[start.tree.0];
+            format!(
+                "Through {} and back",
+                markup::link("tree", &shared.id, &words::name_of(shared))
+            )
+        }
+        NodeKind::Leave => "Back to where this tree was entered".to_owned(),
+        NodeKind::Halt { advice, call } => format!(
+            "<b class=\"stop\">STOP</b> {} <b>Call:</b> {}",
+            escape(advice),
+            escape(call)
+        ),
+        NodeKind::Close => "Conclude from what was found".to_owned(),
+    };
+    page.push_str(&text);
+}
+
+/// When a way is taken, in words.
+fn when(way: &Way) -> String {
+    match (way.label.is_empty(), way.otherwise, way.outcomes.is_empty()) {
+        (true, ..) => "then".to_owned(),
+        (false, true, true) => "otherwise".to_owned(),
+        // On the page there is room to say which outcomes the rest are.
+        (false, true, false) => format!("{}; or could not check", way.outcomes.join("; ")),
+        (false, false, _) => way.outcomes.join("; "),
+    }
+}
+
+/// A link to the step a way leads to, with an arrow before it.
+fn goal(tree: &Tree, figure: &Figure, to: usize) -> String {
+    let step = &figure.boxes[to];
+    let (goal, name) = match (step.shape, step.id.split_once('/')) {
+        (Shape::Elsewhere, Some((other, node))) => (
+            format!("tree-{other}"),
+            format!("{} at {node}", words::spoken(other)),
+        ),
+        _ => {
+            let ends = match step.shape {
+                Shape::Halt => " (STOP)",
+                Shape::Close => " (conclude)",
+                Shape::Leave => " (back)",
+                _ => "",
+            };
+            (
+                format!("step-{}.{}", tree.id, step.id),
+                format!("{}{ends}", step.id),
+            )
+        }
+    };
+    format!(
+        "<a href=\"#{}\">{} {}</a>",
+        escape(&goal),
+        markup::ARROW,
+        escape(&name)
+    )
+}
+
+fn causes(page: &mut String, knowledge: &Knowledge, tree: &Tree) {
+    for frequency in [
+        Frequency::VeryCommon,
+        Frequency::Common,
+        Frequency::Occasional,
+        Frequency::Rare,
+    ] {
+        let here: Vec<String> = knowledge
+            .causes
+            .iter()
+            .filter_map(|cause| {
+                let listed = cause.frequency.get(&tree.id)?;
+                (listed.usual == frequency).then(|| markup::link("cause", &cause.id, &cause.name))
+            })
+            .collect();
+        let heading = format!(
+            "Causes behind it: {} <span class=\"number\">{}</span>",
+            words::frequency(frequency),
+            here.len()
+        );
+        markup::links(page, &heading, &here);
+    }
+}
