@@ -148,7 +148,7 @@ fn killed_at_any_prompt_it_goes_on_at_that_prompt() {
     let mut session = Session::start(80, home.path(), &["--case", &case]);
     session.wait_for("What is the complaint?");
     let mut screen = session.contents();
-    session.press("1");
+    session.complain("breaker-opens");
     let mut headings: Vec<String> = Vec::new();
     for number in 0..15 {
         let before = session

@@ -385,9 +385,18 @@ fn missing_inputs(walk: &Walk<'_>, test: TestIndex) -> Vec<String> {
         .collect()
 }
 
+/// The calculations made that the walk passed or that weigh something: one that belongs to another complaint and says
+/// nothing here would only be in the way.
 fn calculations(walk: &Walk<'_>) -> Vec<CalculationShown> {
+    let weighs = |test: TestIndex| {
+        walk.knowledge().tests[test.0]
+            .outcomes
+            .iter()
+            .any(|outcome| outcome.defect.is_some() || !outcome.signs.is_empty())
+    };
     walk.calculated()
         .iter()
+        .filter(|made| walk.passed().contains(&made.test) || weighs(made.test))
         .map(|made| {
             let test = &walk.knowledge().tests[made.test.0];
             CalculationShown {

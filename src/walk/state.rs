@@ -317,6 +317,12 @@ impl<'k> Walk<'k> {
         self.derived.model.as_deref()
     }
 
+    /// Tests of the nodes passed so far, sorted.
+    #[must_use]
+    pub fn passed(&self) -> &[TestIndex] {
+        &self.derived.passed
+    }
+
     /// The state the equipment was last brought into, as far as the walk knows.
     #[must_use]
     pub fn state(&self) -> Option<State> {
