@@ -16,17 +16,18 @@ fn main() {
     collect(&root, "", &mut names);
     names.sort();
     let mut list = String::from("&[\n");
-    for name in &names {
+    for (number, name) in names.iter().enumerate() {
         let path = root.join(name);
+        let parsed = format!("tree-{number}.bin");
+        write(&parsed, &parse(&path));
         let _ = writeln!(
             list,
-            "    ({name:?}, include_str!({:?})),",
+            "    ({name:?}, include_str!({:?}), include_bytes!(concat!(env!(\"OUT_DIR\"), \"/{parsed}\"))),",
             path.display().to_string()
         );
     }
     list.push_str("]\n");
     write("trees.rs", list.as_bytes());
-    write("trees.bin", &parsed(&root, &names));
 }
 
 fn write(name: &str, bytes: &[u8]) {
@@ -36,21 +37,15 @@ fn write(name: &str, bytes: &[u8]) {
     }
 }
 
-/// The files parsed; nothing when one of them has a fault, so that the program parses and reports it.
-fn parsed(root: &Path, names: &[String]) -> Vec<u8> {
-    let texts: Vec<String> = names
-        .iter()
-        .map(|name| fs::read_to_string(root.join(name)).unwrap_or_default())
-        .collect();
-    let mut tables = Vec::new();
-    for text in &texts {
-        let (table, errors) = raw::RawTable::parse(text);
-        if !errors.is_empty() {
-            return Vec::new();
-        }
-        tables.push(table);
+/// A file parsed; nothing when it has a fault, so that the program parses and reports it.
+fn parse(path: &Path) -> Vec<u8> {
+    let text = fs::read_to_string(path).unwrap_or_default();
+    let (table, errors) = raw::RawTable::parse(&text);
+    if errors.is_empty() {
+        postcard::to_allocvec(&table).unwrap_or_default()
+    } else {
+        Vec::new()
     }
-    postcard::to_allocvec(&tables).unwrap_or_default()
 }
 
 fn collect(root: &Path, under: &str, names: &mut Vec<String>) {

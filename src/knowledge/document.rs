@@ -4,10 +4,10 @@
 //! value and goes on after a fault, so that one wrong type does not hide the findings behind it.
 
 use std::collections::HashMap;
-use std::sync::atomic::{AtomicUsize, Ordering};
 
 use super::files::Files;
 use super::finding::{Code, Finding, Place};
+use super::threads;
 use crate::knowledge::raw::{self, Placed, Raw, RawTable, Words};
 
 /// What a file holds, by the folder it lies in.
@@ -341,54 +341,17 @@ impl<'d> Documents<'d> {
     }
 }
 
-/// The files as they were parsed when the program was built, or parsed now.
+/// What was parsed when the program was built, or else parses now. The files do not depend on each other.
 fn parsed(files: &Files) -> Vec<Parsed<'_>> {
-    let built = files
-        .parsed
-        .and_then(|bytes| raw::read(bytes).ok())
-        // Files edited since then are not what was parsed.
-        .filter(|tables| tables.len() == files.list.len());
-    match built {
-        Some(tables) => tables.into_iter().map(|root| (root, Vec::new())).collect(),
-        None => parse_all(files),
-    }
-}
-
-/// Parses every file. Parsing is most of the time to load, and the files do not depend on each other, so they are
-/// shared out over a few threads, each taking the next file when it is done with one.
-fn parse_all(files: &Files) -> Vec<Parsed<'_>> {
-    /// More threads cost more to start than they save on a few hundred kilobytes.
-    const MOST_THREADS: usize = 4;
-    let threads = std::thread::available_parallelism()
-        .map_or(1, std::num::NonZero::get)
-        .min(MOST_THREADS);
-    // The largest first, so that no thread is left alone with one at the end.
     let mut order: Vec<usize> = (0..files.list.len()).collect();
     order.sort_by_key(|index| std::cmp::Reverse(files.list[*index].text.len()));
-    let next = AtomicUsize::new(0);
-    let work = || {
-        let mut done = Vec::new();
-        while let Some(index) = order.get(next.fetch_add(1, Ordering::Relaxed)) {
-            done.push((*index, RawTable::parse(&files.list[*index].text)));
+    threads::each(&order, |index| {
+        let file = &files.list[index];
+        match file.parsed.and_then(|bytes| raw::read(bytes).ok()) {
+            Some(table) => (table, Vec::new()),
+            None => RawTable::parse(&file.text),
         }
-        done
-    };
-    let mut parsed = std::thread::scope(|scope| {
-        let helpers: Vec<_> = (1..threads)
-            // A thread that cannot be started leaves its share to the others.
-            .filter_map(|_| std::thread::Builder::new().spawn_scoped(scope, work).ok())
-            .collect();
-        let mut parsed = work();
-        for helper in helpers {
-            match helper.join() {
-                Ok(done) => parsed.extend(done),
-                Err(panic) => std::panic::resume_unwind(panic),
-            }
-        }
-        parsed
-    });
-    parsed.sort_by_key(|(index, _)| *index);
-    parsed.into_iter().map(|(_, parsed)| parsed).collect()
+    })
 }
 
 /// The keys of a table of entries, in the order of the lines.
@@ -449,20 +412,15 @@ pub(super) fn type_name(value: &Raw<'_>) -> &'static str {
 
 #[cfg(test)]
 mod tests {
-    use super::{Files, parse_all, parsed};
+    use super::{Files, RawTable, raw};
 
     #[test]
     fn what_was_parsed_at_build_is_what_the_files_say() {
-        let files = Files::embedded();
-        let built = parsed(&files);
-        assert!(built.iter().any(|(table, _)| table.keys().count() > 0));
-        for ((built, _), (now, errors)) in built.iter().zip(parse_all(&files)) {
-            assert!(errors.is_empty());
-            assert_eq!(*built, now);
+        for file in &Files::embedded().list {
+            let built = raw::read(file.parsed.expect("a start would wait for the parser")).unwrap();
+            let (now, errors) = RawTable::parse(&file.text);
+            assert!(errors.is_empty(), "{errors:?}");
+            assert!(built == now, "{}", file.name);
         }
-        assert!(
-            files.parsed.is_some_and(|bytes| !bytes.is_empty()),
-            "nothing was parsed at build, so every start waits for the parser"
-        );
     }
 }

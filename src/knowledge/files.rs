@@ -13,10 +13,8 @@ use super::finding::{Code, Finding, Place};
 /// is a mistake (a log, an archive) and reading it would only make a technician wait.
 pub const LARGEST_FILE: u64 = 4 * 1024 * 1024;
 
-/// What `build.rs` parsed, as bytes of the raw form.
-static PARSED: &[u8] = include_bytes!(concat!(env!("OUT_DIR"), "/trees.bin"));
-
-static EMBEDDED: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/trees.rs"));
+/// Name, text and what `build.rs` parsed of it, as bytes of the raw form; none where it could not.
+static EMBEDDED: &[(&str, &str, &[u8])] = include!(concat!(env!("OUT_DIR"), "/trees.rs"));
 
 /// One file as read.
 #[derive(Clone, Debug)]
@@ -27,6 +25,8 @@ pub struct SourceFile {
     pub shown: String,
     /// The text; empty when it could not be read.
     pub text: Cow<'static, str>,
+    /// What was parsed of it when the program was built.
+    pub(super) parsed: Option<&'static [u8]>,
 }
 
 /// All files of one knowledge, sorted by name, with what went wrong while reading them.
@@ -36,8 +36,6 @@ pub struct Files {
     pub list: Vec<SourceFile>,
     /// Files that could not be read as text.
     pub findings: Vec<Finding>,
-    /// The same files parsed beforehand, when they are those compiled in.
-    pub(super) parsed: Option<&'static [u8]>,
 }
 
 /// Why a folder could not be read at all.
@@ -59,16 +57,16 @@ impl Files {
     pub fn embedded() -> Self {
         let list = EMBEDDED
             .iter()
-            .map(|(name, text)| SourceFile {
+            .map(|(name, text, parsed)| SourceFile {
                 name: (*name).to_owned(),
                 shown: format!("trees/{name}"),
                 text: Cow::Borrowed(text),
+                parsed: Some(*parsed).filter(|bytes| !bytes.is_empty()),
             })
             .collect();
         Self {
             list,
             findings: Vec::new(),
-            parsed: Some(PARSED),
         }
     }
 
@@ -85,7 +83,6 @@ impl Files {
         let mut files = Self {
             list: Vec::new(),
             findings: Vec::new(),
-            parsed: None,
         };
         for name in names {
             let path = folder.join(&name);
@@ -105,6 +102,7 @@ impl Files {
                 name,
                 shown,
                 text: Cow::Owned(text),
+                parsed: None,
             });
         }
         if files.list.is_empty() {
@@ -112,6 +110,7 @@ impl Files {
                 name: String::new(),
                 shown: folder.display().to_string(),
                 text: Cow::Borrowed(""),
+                parsed: None,
             });
             files.findings.push(Finding::error(
                 Code::NoFiles,
@@ -134,6 +133,7 @@ impl Files {
                     shown: name.clone(),
                     name,
                     text: Cow::Owned(text.into()),
+                    parsed: None,
                 }
             })
             .collect();
@@ -141,7 +141,6 @@ impl Files {
         Self {
             list,
             findings: Vec::new(),
-            parsed: None,
         }
     }
 

@@ -200,6 +200,7 @@ pub mod render;
 pub mod schema;
 pub mod search;
 pub mod template;
+mod threads;
 mod validate;
 
 pub use files::{Files, FolderError};

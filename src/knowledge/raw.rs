@@ -75,7 +75,7 @@ pub(crate) enum Raw<'d> {
     Table(#[serde(borrow)] RawTable<'d>),
 }
 
-/// Keys and values, sorted by key.
+/// Keys and values in the order of the lines. Tables are short, or walked through and not searched.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub(crate) struct RawTable<'d>(#[serde(borrow)] Vec<(Placed<Words<'d>>, Placed<Raw<'d>>)>);
 
@@ -174,16 +174,12 @@ impl<'d> RawTable<'d> {
                 )
             })
             .collect();
-        pairs.sort_by(|(one, _), (other, _)| one.value.cmp(&other.value));
+        pairs.sort_by_key(|(key, _)| key.start);
         Self(pairs)
     }
 
     pub(crate) fn get_key_value(&self, key: &str) -> Option<(&Placed<Words<'d>>, &Placed<Raw<'d>>)> {
-        let place = self
-            .0
-            .binary_search_by(|(known, _)| known.value.as_ref().cmp(key))
-            .ok()?;
-        self.0.get(place).map(|(key, value)| (key, value))
+        self.iter().find(|(known, _)| *known.value == *key)
     }
 
     pub(crate) fn get(&self, key: &str) -> Option<&Placed<Raw<'d>>> {
@@ -203,11 +199,11 @@ impl<'d> RawTable<'d> {
     }
 }
 
-/// The tables out of the bytes they were serialized to.
+/// The table out of the bytes it was serialized to.
 ///
 /// # Errors
 /// When the bytes are not whole.
-pub(crate) fn read(bytes: &[u8]) -> Result<Vec<RawTable<'_>>, postcard::Error> {
+pub(crate) fn read(bytes: &[u8]) -> Result<RawTable<'_>, postcard::Error> {
     postcard::from_bytes(bytes)
 }
 
@@ -220,8 +216,8 @@ mod tests {
         let text = "a = 1\nb = [0x10, 2.5, 'x', \"\\u00e9\"]\n[c.d]\ne = { f = true }\ng = 1979-05-27\n";
         let (table, errors) = RawTable::parse(text);
         assert!(errors.is_empty(), "{errors:?}");
-        let bytes = postcard::to_allocvec(&vec![&table]).unwrap();
-        assert_eq!(read(&bytes).unwrap(), [table]);
+        let bytes = postcard::to_allocvec(&table).unwrap();
+        assert_eq!(read(&bytes).unwrap(), table);
         assert!(read(&bytes[..bytes.len() - 1]).is_err());
     }
 }

@@ -14,7 +14,7 @@ pub(super) mod routes;
 pub(super) mod tests;
 pub(super) mod words;
 
-use std::collections::HashMap;
+use rustc_hash::FxHashMap;
 
 use crate::standards::registry::Calculation;
 
@@ -26,7 +26,7 @@ use super::nearest;
 
 /// The ids of one section and their places in the list.
 struct Ids<'d> {
-    places: HashMap<&'d str, usize>,
+    places: FxHashMap<&'d str, usize>,
     /// What one of them is, for messages.
     noun: &'static str,
     code: Code,

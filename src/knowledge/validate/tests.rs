@@ -4,7 +4,7 @@ use crate::knowledge::document::Entry;
 use crate::knowledge::fields::Fields;
 use crate::knowledge::finding::Finding;
 use crate::knowledge::model::{Fact, FactIndex, Test, TestIndex, TestKind};
-use crate::knowledge::nearest;
+use crate::knowledge::{nearest, threads};
 use crate::quantity::Kind;
 
 use super::{Context, facts, inputs, outcomes, words};
@@ -22,9 +22,17 @@ pub(super) fn tests(
     findings: &mut Vec<Finding>,
 ) -> Vec<Test> {
     let measured = all_measured(entries);
-    entries
-        .iter()
-        .map(|entry| test(entry, facts, &measured, context, findings))
+    let order: Vec<usize> = (0..entries.len()).collect();
+    let read = threads::each(&order, |index| {
+        let mut findings = Vec::new();
+        let test = test(&entries[index], facts, &measured, context, &mut findings);
+        (test, findings)
+    });
+    read.into_iter()
+        .map(|(test, own)| {
+            findings.extend(own);
+            test
+        })
         .collect()
 }
 
