@@ -130,3 +130,23 @@ fn an_accessory_that_does_not_fit_is_refused_with_its_line() {
     let errors = AnswerFile::parse(text, &KNOWLEDGE).expect_err("a boiler has no blower");
     assert!(errors[0].to_string().starts_with("line 3: "), "{}", errors[0]);
 }
+
+#[test]
+fn a_defect_that_is_only_thought_so_is_said_to_be_unsure() {
+    let defects = |answer: &str| {
+        let (walk, _) = walked(&format!(
+            "{HEAD}[answers]\nhazard-look = \"none\"\ncontactor-look = \"{answer}\"\n"
+        ));
+        lineside::report::CaseResult::new(&walk)
+            .expect("it is known")
+            .defects
+            .into_iter()
+            .map(|defect| (defect.test, defect.sure))
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(defects("terminal-burnt"), [("contactor-look".to_owned(), true)]);
+    assert_eq!(
+        defects("likely terminal-burnt"),
+        [("contactor-look".to_owned(), false)]
+    );
+}

@@ -200,6 +200,8 @@ pub struct DefectShown {
     pub outcome: String,
     /// What is wrong.
     pub name: String,
+    /// It was seen or measured for sure; else it is to be checked before anything is corrected.
+    pub sure: bool,
     /// The numbers, when it was calculated.
     pub finding: Option<String>,
     /// What it can do.

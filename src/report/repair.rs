@@ -23,6 +23,7 @@ pub(super) fn defects(walk: &Walk<'_>) -> Vec<DefectShown> {
                 test: test.id.clone(),
                 outcome: outcome.id.clone(),
                 name: defect.name.clone(),
+                sure: found.sure,
                 finding: report.map(|report| report.finding.clone()).or_else(|| {
                     walk.reading(found.test)
                         .map(|reading| format!("{}: {reading}.", test.name))

@@ -161,7 +161,12 @@ fn defects(page: &mut Page, defects: &[DefectShown]) {
         page.line("None found by what was checked.");
     }
     for defect in defects {
-        page.strong(&format!("* {}", defect.name));
+        let doubt = if defect.sure {
+            ""
+        } else {
+            " (not sure: check it first)"
+        };
+        page.strong(&format!("* {}{doubt}", defect.name));
         if let Some(finding) = &defect.finding {
             page.labelled("found", finding);
         }

@@ -3,7 +3,7 @@
 use std::io;
 
 use crate::inference::words;
-use crate::knowledge::model::{FactIndex, Hazard, State, Test, TestIndex, TestKind};
+use crate::knowledge::model::{FactIndex, Hazard, Knowledge, State, Test, TestIndex, TestKind};
 use crate::quantity::Value;
 use crate::report::text;
 use crate::walk::{Because, Event, Given, Walk, caution};
@@ -71,8 +71,8 @@ pub(super) fn fact_head(screen: &mut Screen, walk: &Walk<'_>, fact: FactIndex) -
     screen.wrapped("  where: ", &fact.find, None)
 }
 
-/// Why a test is asked and how it is done.
-pub(super) fn why(screen: &Screen, test: &Test) -> Vec<String> {
+/// Why a test is asked and how it is done, and what does instead without its instrument.
+pub(super) fn why(screen: &Screen, knowledge: &Knowledge, test: &Test) -> Vec<String> {
     let mut lines = screen.wrap("why       ", &test.why);
     for (number, step) in test.how.iter().enumerate() {
         let lead = format!("step {:<5}", number + 1);
@@ -92,6 +92,10 @@ pub(super) fn why(screen: &Screen, test: &Test) -> Vec<String> {
         if !text.is_empty() {
             lines.extend(screen.wrap(label, text));
         }
+    }
+    for stand_in in &test.stand_in {
+        let name = &knowledge.tests[stand_in.0].name;
+        lines.extend(screen.wrap("without it", &format!(" answer x here, and make instead: {name}")));
     }
     for source in &test.source {
         lines.extend(screen.wrap("source    ", source));

@@ -63,7 +63,10 @@ impl Person {
             }
             '?' => {
                 let lines = match about {
-                    Some(test) => blocks::why(&self.screen, &walk.knowledge().tests[test.0]),
+                    Some(test) => {
+                        let knowledge = walk.knowledge();
+                        blocks::why(&self.screen, knowledge, &knowledge.tests[test.0])
+                    }
                     None => self.screen.wrap(
                         "why       ",
                         "Which tree is walked, and what applies, follows from this. It can be taken back.",

@@ -58,6 +58,8 @@ pub struct DefectFound {
     pub test: TestIndex,
     /// The outcome that is the defect.
     pub outcome: OutcomeIndex,
+    /// It was seen or measured for sure; not merely thought so, nor within the meter's error of the limit.
+    pub sure: bool,
 }
 
 /// Everything that follows from the given events.
@@ -295,6 +297,7 @@ impl<'k> Walk<'k> {
             .map(|finding| DefectFound {
                 test: finding.test,
                 outcome: finding.outcome,
+                sure: finding.certainty() >= 1.0,
             })
             .collect()
     }
