@@ -43,3 +43,13 @@ fn every_calculation_is_in_the_table() {
         assert!(readme.contains(&row), "no row: {row}");
     }
 }
+
+#[test]
+fn every_complaint_is_in_the_table() {
+    let readme = readme();
+    let knowledge = lineside::knowledge::embedded().expect("it is sound");
+    for (tree, complaint) in knowledge.complaints() {
+        let row = format!("| {complaint} | `{}` |", tree.id);
+        assert!(readme.contains(&row), "no row: {row}");
+    }
+}
