@@ -332,3 +332,69 @@ fn a_reading_at_a_limit_is_shared_between_its_sides() {
         "{across:?}"
     );
 }
+
+/// A short found by any test keeps everything off, whatever the tree would ask next, and in what is advised too.
+#[test]
+fn once_a_short_is_found_no_test_is_made_energised() {
+    let mut found = 0;
+    for test in &KNOWLEDGE.tests {
+        for outcome in test.outcomes.iter().filter(|outcome| outcome.stay_off) {
+            found += 1;
+            let Some(equipment) = KNOWLEDGE.equipment.iter().find(|kind| test.applies_to(kind)) else {
+                panic!("`{}` applies to nothing", test.id);
+            };
+            for complaint in ["breaker-opens", "does-not-run", "lights-dim"] {
+                let mut walk = Walk::new(&KNOWLEDGE);
+                step(&mut walk, &Reply::Answer(complaint.to_owned()));
+                step(&mut walk, &Reply::Answer(equipment.id.clone()));
+                if matches!(walk.question(), Question::Accessories) {
+                    step(&mut walk, &Reply::CouldNotCheck);
+                }
+                let answer = match &test.kind {
+                    TestKind::Reading { range, unit, .. } => {
+                        lineside::quantity::Quantity::new(*unit, range.0)
+                            .expect("finite")
+                            .exact()
+                    }
+                    _ => outcome.id.clone(),
+                };
+                step(
+                    &mut walk,
+                    &Reply::Volunteer {
+                        test: test.id.clone(),
+                        answer: Some(answer),
+                    },
+                );
+                assert!(walk.stays_off(), "{}/{}", test.id, outcome.id);
+                for _ in 0..MOST_STEPS {
+                    let reply = match walk.question() {
+                        Question::Test { test: asked, .. } => {
+                            let asked = &KNOWLEDGE.tests[asked.0];
+                            assert_ne!(
+                                asked.state,
+                                State::Energised,
+                                "{complaint}: `{}` after `{}/{}`",
+                                asked.id,
+                                test.id,
+                                outcome.id
+                            );
+                            // The safe answer where there is one, so that the walk goes on past the hazards.
+                            match asked.id.as_str() {
+                                "hazard-look" => Reply::Answer("none".to_owned()),
+                                _ => Reply::CouldNotCheck,
+                            }
+                        }
+                        Question::Fact { .. } => Reply::CouldNotCheck,
+                        Question::Finish | Question::Halt { .. } => break,
+                        _ => Reply::Accept,
+                    };
+                    step(&mut walk, &reply);
+                }
+                for candidate in walk.candidates() {
+                    assert_ne!(candidate.state, State::Energised);
+                }
+            }
+        }
+    }
+    assert!(found > 10, "{found} outcomes keep everything off");
+}

@@ -254,6 +254,7 @@ mod tests {
             bound: None,
             signs: Vec::new(),
             defect: None,
+            stay_off: false,
         };
         Test {
             id: format!("safety-{safety}"),

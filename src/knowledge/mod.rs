@@ -106,6 +106,7 @@
 //! signs = { loose-disconnect-lug = "nearly-proves", weak-or-worn-breaker = "argues-against" }
 //!                               # nearly-proves strong moderate weak argues-against rules-out; or, where a
 //!                               # source or counts give one, a number: P(outcome | cause), such as 0.8
+//! # stay-off = true             # optional: once it is found nothing is energised any more, whatever the tree says
 //! # optional, when the outcome is a limit violated or damage that must be mended whatever the cause:
 //! defect = { name = "...", hazard = "...", job = "hvac-technician", correct = "...", source = "..." }
 //!

@@ -322,6 +322,8 @@ pub struct Outcome {
     pub signs: Vec<(CauseIndex, Sign)>,
     /// The defect it proves, if any.
     pub defect: Option<Defect>,
+    /// Once it is found nothing is energised any more: a ground fault, a short, a failed insulation.
+    pub stay_off: bool,
 }
 
 /// Whether the equipment is energised while a test is made.

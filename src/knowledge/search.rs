@@ -102,6 +102,7 @@ mod tests {
             bound: None,
             signs: Vec::new(),
             defect: None,
+            stay_off: false,
         };
         Test {
             id: id.to_owned(),

@@ -376,7 +376,9 @@ fn missing_inputs(walk: &Walk<'_>, test: TestIndex) -> Vec<String> {
     inputs
         .values()
         .filter_map(|from| match from {
-            InputFrom::Fact(fact) if walk.fact(*fact).is_none() => Some(knowledge.facts[fact.0].name.clone()),
+            InputFrom::Fact(fact) if walk.fact(*fact).flatten().is_none() => {
+                Some(knowledge.facts[fact.0].name.clone())
+            }
             InputFrom::Reading(reading) if walk.reading(*reading).is_none() => {
                 Some(knowledge.tests[reading.0].name.clone())
             }

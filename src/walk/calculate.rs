@@ -197,6 +197,36 @@ pub(super) fn wanting(walk: &Walk<'_>, test: TestIndex, depth: Depth) -> Vec<Wan
     required
 }
 
+/// Required inputs without a value, whether never asked or not to be had so far: what making it after all would take.
+pub(super) fn lacking(walk: &Walk<'_>, test: TestIndex) -> Vec<Wanting> {
+    let TestKind::Calculation { calculation, inputs } = &walk.knowledge.tests[test.0].kind else {
+        return Vec::new();
+    };
+    let Some(calculation) = registry::find(calculation) else {
+        return Vec::new();
+    };
+    let asked_next = wanting(walk, test, Depth::RequiredOnly);
+    let without_value = inputs
+        .iter()
+        .filter(|(name, _)| is_required(calculation, name))
+        .filter_map(|(_, from)| match from {
+            InputFrom::Fact(fact) if walk.fact(*fact).flatten().is_none() => Some(Wanting::Fact(*fact)),
+            InputFrom::Reading(reading) if walk.reading(*reading).is_none() => {
+                Some(Wanting::Reading(*reading))
+            }
+            _ => None,
+        });
+    let mut all: Vec<Wanting> = without_value.collect();
+    all.extend(asked_next);
+    let mut once = Vec::new();
+    for wanting in all {
+        if !once.contains(&wanting) {
+            once.push(wanting);
+        }
+    }
+    once
+}
+
 /// Whether a fact makes sense on this equipment.
 pub(super) fn fact_applies(walk: &Walk<'_>, fact: FactIndex) -> bool {
     walk.installation()

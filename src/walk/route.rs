@@ -3,7 +3,7 @@
 use crate::inference::gain;
 use crate::knowledge::model::{At, BoundOf, FactIndex, Node, NodeKind, State, TestIndex, TestKind};
 
-use super::calculate::{Depth, Wanting, fact_applies, wanting};
+use super::calculate::{Depth, Wanting, fact_applies, lacking, wanting};
 use super::question::{Because, Question};
 use super::state::Resolution;
 use super::{Walk, worth};
@@ -83,6 +83,10 @@ enum Pass {
 fn pass(walk: &Walk<'_>, test: TestIndex) -> Pass {
     if !walk.applies(test) {
         return Pass::By(Resolution::Unknown);
+    }
+    // A fault found that keeps everything off outranks the order of the tree.
+    if walk.stays_off() && worth::state_needed(walk, test) == State::Energised {
+        return Pass::By(walk.resolution(test));
     }
     match ask(walk, test, &Because::Authored, Depth::AllFacts) {
         Some(question) => Pass::Ask(question),
@@ -181,7 +185,7 @@ pub(super) fn is_proved_safe(walk: &Walk<'_>) -> bool {
 pub(super) fn cost_with_inputs(walk: &Walk<'_>, test: TestIndex) -> f64 {
     let knowledge = walk.knowledge;
     let own = gain::cost(&knowledge.tests[test.0], walk.state());
-    let inputs: f64 = wanting(walk, test, Depth::RequiredOnly)
+    let inputs: f64 = lacking(walk, test)
         .iter()
         .map(|wanting| match wanting {
             Wanting::Fact(_) => 1.0,

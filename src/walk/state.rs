@@ -308,6 +308,15 @@ impl<'k> Walk<'k> {
         &self.derived.findings
     }
 
+    /// Whether something was found that keeps everything off: a ground fault, a short, a failed insulation.
+    #[must_use]
+    pub fn stays_off(&self) -> bool {
+        self.derived
+            .findings
+            .iter()
+            .any(|finding| self.knowledge.tests[finding.test.0].outcomes[finding.outcome.0].stay_off)
+    }
+
     /// The standing of causes, once complaint and equipment are known.
     #[must_use]
     pub fn standing(&self) -> Option<&Standing> {

@@ -3,7 +3,7 @@
 use crate::inference::{gain, repair, stop};
 use crate::knowledge::model::{CauseIndex, State, TestIndex, TestKind};
 
-use super::calculate::{Depth, Wanting, wanting};
+use super::calculate::{Depth, Wanting, lacking, wanting};
 use super::route;
 use super::state::Resolution;
 use super::{Question, Walk};
@@ -64,7 +64,7 @@ fn rank(walk: &Walk<'_>, tests: impl Iterator<Item = TestIndex>) -> Vec<Candidat
     let mut candidates: Vec<Candidate> = tests
         .filter_map(|test| {
             let state = state_needed(walk, test);
-            if state == State::Energised && !safe {
+            if state == State::Energised && (!safe || walk.stays_off()) {
                 return None;
             }
             let bits = gain::information(model, standing, walk.findings(), test);
@@ -167,9 +167,9 @@ fn is_open(walk: &Walk<'_>, test: TestIndex) -> bool {
 }
 
 /// The most exposed state a test or one of its missing inputs needs.
-fn state_needed(walk: &Walk<'_>, test: TestIndex) -> State {
+pub(super) fn state_needed(walk: &Walk<'_>, test: TestIndex) -> State {
     let own = walk.knowledge.tests[test.0].state;
-    wanting(walk, test, Depth::RequiredOnly)
+    lacking(walk, test)
         .iter()
         .filter_map(|wanting| match wanting {
             Wanting::Reading(reading) => Some(walk.knowledge.tests[reading.0].state),
@@ -184,7 +184,7 @@ fn state_needed(walk: &Walk<'_>, test: TestIndex) -> State {
 
 fn minutes(walk: &Walk<'_>, test: TestIndex, state: State) -> f64 {
     let own = walk.knowledge.tests[test.0].minutes;
-    let inputs: f64 = wanting(walk, test, Depth::RequiredOnly)
+    let inputs: f64 = lacking(walk, test)
         .iter()
         .map(|wanting| match wanting {
             Wanting::Fact(_) => 0.5,

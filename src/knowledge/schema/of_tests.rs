@@ -204,6 +204,10 @@ fn outcome(knowledge: &Knowledge) -> Json {
                 ),
             ),
             ("defect", defect),
+            (
+                "stay-off",
+                json!({ "type": "boolean", "description": "Once it is found, nothing is energised any more." }),
+            ),
         ],
         &["id", "label", "usual"],
     );

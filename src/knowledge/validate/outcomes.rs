@@ -92,6 +92,7 @@ pub(super) fn outcomes(
             _ => (None, None),
         };
         let defect = defect(&mut inner, kind, context, findings);
+        let stay_off = inner.flag("stay-off", findings);
         inner.finish(findings);
         let outcome = Outcome {
             id: id.text.to_owned(),
@@ -100,6 +101,7 @@ pub(super) fn outcomes(
             bound,
             signs,
             defect,
+            stay_off,
         };
         list.push(Written {
             outcome,
