@@ -48,6 +48,9 @@ fn a_callback_by_keys_alone_with_back_why_volunteer_stop_and_continue() {
     session.press("1");
     session.press("1");
     session.wait_for("answer:");
+    session.press("r");
+    session.wait_for("LEADING CAUSES");
+    session.press("b");
     session.press("n");
     session.wait_for("note >");
     session.press("owner says it began in May\r");

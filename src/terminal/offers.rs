@@ -3,6 +3,7 @@
 use crate::knowledge::model::{FactIndex, TestIndex, TestKind};
 use crate::knowledge::search;
 use crate::quantity::ValueKind;
+use crate::report::{CaseResult, text};
 use crate::walk::{Question, Reply, RespondentError, Walk};
 
 use super::blocks;
@@ -11,7 +12,7 @@ use super::pick::{Picked, pick};
 use super::screen::Mark;
 
 /// What is offered beside every question.
-const OFFERS: [(char, &str); 9] = [
+const OFFERS: [(char, &str); 10] = [
     ('x', "cannot check"),
     ('t', "think so, not sure"),
     ('?', "why and how"),
@@ -20,6 +21,7 @@ const OFFERS: [(char, &str); 9] = [
     ('v', "saw something else"),
     ('f', "facts"),
     ('c', "calculations"),
+    ('r', "result so far"),
     ('s', "stop and keep"),
 ];
 
@@ -61,6 +63,7 @@ impl Person {
                 let lines = blocks::working(&self.screen, walk);
                 self.page(&lines, "back to the question")
             }
+            'r' => self.result_so_far(walk),
             '?' => {
                 let lines = match about {
                     Some(test) => {
@@ -76,6 +79,21 @@ impl Person {
             }
             _ => Ok(Some(Reply::Stop)),
         }
+    }
+
+    /// What the case comes to with what is known now; the walk stays where it is.
+    fn result_so_far(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
+        let Some(result) = CaseResult::new(walk) else {
+            self.screen
+                .wrapped("  ", "A result comes after complaint and equipment.", None)?;
+            return Ok(None);
+        };
+        let layout = text::Layout {
+            width: self.screen.width(),
+            colour: false,
+        };
+        let lines: Vec<String> = text::render(&result, layout).lines().map(str::to_owned).collect();
+        self.page(&lines, "back to the question")
     }
 
     fn back(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
