@@ -3,7 +3,7 @@
 use crate::inference::standing::weight_of_evidence;
 use crate::inference::{Standing, conflict, pair, sensitivity, stop, words};
 use crate::knowledge::model::{CauseIndex, InputFrom, OutcomeIndex, Place, State, TestIndex, TestKind};
-use crate::walk::{Event, Question, Walk, caution};
+use crate::walk::{Event, Question, Resolution, Walk, caution};
 
 use super::form::{
     AnswerShown, CalculationShown, CaseResult, CauseStanding, ClosedShown, Conclusion, DoubtShown,
@@ -390,11 +390,12 @@ fn missing_inputs(walk: &Walk<'_>, test: TestIndex) -> Vec<String> {
 /// The calculations made that the walk passed or that weigh something: one that belongs to another complaint and says
 /// nothing here would only be in the way.
 fn calculations(walk: &Walk<'_>) -> Vec<CalculationShown> {
-    let weighs = |test: TestIndex| {
-        walk.knowledge().tests[test.0]
-            .outcomes
-            .iter()
-            .any(|outcome| outcome.defect.is_some() || !outcome.signs.is_empty())
+    let weighs = |test: TestIndex| match walk.resolution(test) {
+        Resolution::Known(outcome) => {
+            let outcome = &walk.knowledge().tests[test.0].outcomes[outcome.0];
+            outcome.defect.is_some() || !outcome.signs.is_empty()
+        }
+        _ => false,
     };
     walk.calculated()
         .iter()

@@ -117,12 +117,20 @@ fn by_keys(
             typed.clear();
         }
         term.clear_last_lines(shown)?;
+        screen.cleared(shown);
         shown = draw(screen, entries, at, offers)?;
     };
     term.show_cursor()?;
     term.clear_last_lines(shown)?;
+    screen.cleared(shown);
     picked
 }
+
+/// Lines kept for what stands above a list, however little it is.
+const LEAST_HEAD: usize = 5;
+
+/// Lines of a list shown however much stands above it.
+const LEAST_ROOM: usize = 3;
 
 /// Draws the list and gives back how many lines it took.
 fn draw(screen: &mut Screen, entries: &[String], at: usize, offers: &[String]) -> io::Result<usize> {
@@ -131,7 +139,12 @@ fn draw(screen: &mut Screen, entries: &[String], at: usize, offers: &[String]) -
         .enumerate()
         .map(|(place, entry)| screen.wrap(&lead(place, place == at), entry))
         .collect();
-    let room = screen.rows().saturating_sub(offers.len() + 8).max(3);
+    // The question stays in sight above its answers; two lines say how many more there are, one holds the cursor.
+    let above = screen.head().max(LEAST_HEAD);
+    let room = screen
+        .rows()
+        .saturating_sub(offers.len() + above + 3)
+        .max(LEAST_ROOM);
     let (first, last) = window(&blocks, at, room);
     let mut lines = 0;
     if first > 0 {

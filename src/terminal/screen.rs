@@ -27,6 +27,8 @@ pub struct Screen {
     term: Option<Term>,
     plain: Box<dyn Write>,
     look: Look,
+    /// Lines written since the last rule, that line included: what stands above a list and must stay in sight.
+    head: usize,
 }
 
 impl Screen {
@@ -37,6 +39,7 @@ impl Screen {
             term: Some(term),
             plain: Box::new(io::sink()),
             look,
+            head: 0,
         }
     }
 
@@ -47,6 +50,7 @@ impl Screen {
             term: None,
             plain: out,
             look,
+            head: 0,
         }
     }
 
@@ -69,7 +73,18 @@ impl Screen {
             .map_or(usize::MAX, |(rows, _)| usize::from(rows.max(8)))
     }
 
+    /// How many lines stand since the last rule, that line included.
+    pub(super) fn head(&self) -> usize {
+        self.head
+    }
+
+    /// Takes lines back that were cleared again.
+    pub(super) fn cleared(&mut self, lines: usize) {
+        self.head = self.head.saturating_sub(lines);
+    }
+
     pub(super) fn line(&mut self, text: &str) -> io::Result<()> {
+        self.head += 1;
         match &self.term {
             Some(term) => term.write_line(text),
             None => writeln!(self.plain, "{text}"),
@@ -137,6 +152,7 @@ impl Screen {
         let line = format!("{left}{}", "=".repeat(width.saturating_sub(left.chars().count())));
         let line = self.mark(&console::truncate_str(&line, width, ""), Some(Mark::Quiet));
         self.line("")?;
+        self.head = 0;
         self.line(&line)
     }
 

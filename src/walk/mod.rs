@@ -28,5 +28,5 @@ pub use event::{Event, Given, Share};
 pub use question::{Because, Question};
 pub use reply::{LEANING_WORD, NO_ACCESSORY, Taken};
 pub use respondent::{Prompt, Refusal, Reply, Respondent, RespondentError};
-pub use state::{DefectFound, UnknownId, Walk};
+pub use state::{DefectFound, Resolution, UnknownId, Walk};
 pub use worth::Candidate;
