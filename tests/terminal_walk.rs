@@ -146,9 +146,9 @@ fn killed_at_any_prompt_it_goes_on_at_that_prompt() {
     let home = tempfile::tempdir().expect("a temporary folder");
     let case = case_file(&home);
     let mut session = Session::start(80, home.path(), &["--case", &case]);
-    session.wait_for("What is the complaint?");
-    let mut screen = session.contents();
     session.complain("breaker-opens");
+    session.wait_for("What equipment is it?");
+    let mut screen = String::new();
     let mut headings: Vec<String> = Vec::new();
     for number in 0..15 {
         let before = session
@@ -245,7 +245,7 @@ fn colour_is_used_only_when_it_may_be() {
     for (option, coloured) in [("always", true), ("never", false)] {
         let home = tempfile::tempdir().expect("a temporary folder");
         let mut session = Session::start(80, home.path(), &["--color", option, "--case", &case_file(&home)]);
-        session.wait_for("What is the complaint?");
+        session.read_opening();
         session.next_prompt("").expect("it asks");
         assert_eq!(session.has_attributes(), coloured, "--color {option}");
         session.kill();

@@ -10,16 +10,17 @@ use crate::walk::{Because, Event, Given, Walk, caution};
 
 use super::screen::{Mark, Screen};
 
-/// Shown once, before the first question.
-pub(super) fn opening(screen: &mut Screen) -> io::Result<()> {
+/// Shown once, before the first question: the rule is written, the lines are for the caller to show.
+pub(super) fn opening(screen: &mut Screen) -> io::Result<Vec<String>> {
     screen.rule("before you start")?;
-    screen.wrapped("", caution::STANDING_STATEMENT, None)?;
-    screen.wrapped(
+    let mut lines = screen.wrap("", caution::STANDING_STATEMENT);
+    let danger = screen.wrap(
         "",
         "If anything smokes, smells burnt, tingles or stands in water: hands off, power off at the panel if you \
          can do so safely, people away, call for help first.",
-        Some(Mark::Danger),
-    )
+    );
+    lines.extend(danger.iter().map(|line| screen.mark(line, Some(Mark::Danger))));
+    Ok(lines)
 }
 
 /// The head of a question about a test: state and cost, the question, its caution, why it was chosen.

@@ -366,12 +366,18 @@ impl Respondent for Person {
     fn respond(&mut self, prompt: Prompt<'_, '_>) -> Result<Reply, RespondentError> {
         if !self.opened {
             self.opened = true;
-            blocks::opening(&mut self.screen)?;
-            if prompt.walk.steps() > 0 {
-                let stop = self.remind_of_case(prompt.walk)?;
-                if let Some(reply) = stop {
-                    return Ok(reply);
+            let opening = blocks::opening(&mut self.screen)?;
+            let stop = if prompt.walk.steps() > 0 {
+                for line in &opening {
+                    self.screen.line(line)?;
                 }
+                self.remind_of_case(prompt.walk)?
+            } else {
+                // The list of complaints would push it off a small screen.
+                self.page(&opening, "read; go on")?
+            };
+            if let Some(reply) = stop {
+                return Ok(reply);
             }
         }
         self.unsure = false;

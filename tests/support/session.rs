@@ -91,9 +91,16 @@ impl Session {
         self.press(&format!("{number}{enter}"));
     }
 
+    /// Reads what stands before the first question and goes on.
+    pub fn read_opening(&mut self) {
+        self.wait_for("read; go on");
+        self.press("\r");
+        self.wait_for("What is the complaint?");
+    }
+
     /// Picks the complaint by its id.
     pub fn complain(&mut self, complaint: &str) {
-        self.wait_for("What is the complaint?");
+        self.read_opening();
         let knowledge = lineside::knowledge::embedded().expect("it is sound");
         let complaints = knowledge.complaints();
         let place = complaints.iter().position(|(tree, _)| tree.id == complaint);
