@@ -259,6 +259,16 @@ fn requirements(page: &mut Page, required: &[RequirementShown]) {
     }
 }
 
+/// A margin in percent. One under a percent keeps a digit, so that a limit just broken does not read as kept.
+fn margin(share: f64) -> String {
+    let percent = share * 100.0;
+    if percent != 0.0 && percent.abs() < 1.0 {
+        format!("{percent:+.1} %")
+    } else {
+        format!("{percent:+.0} %")
+    }
+}
+
 /// The finding of a calculation with its formulas, limits, assumptions and sources.
 fn working(page: &mut Page, report: &Report) {
     page.labelled("finding", &report.finding);
@@ -272,7 +282,7 @@ fn working(page: &mut Page, report: &Report) {
     for limit in &report.limits {
         page.labelled(
             "limit",
-            &format!("{}; margin {:+.0} %", limit.text, limit.margin * 100.0),
+            &format!("{}; margin {}", limit.text, margin(limit.margin)),
         );
         page.labelled("source", &limit.source);
     }
