@@ -129,6 +129,14 @@ fn an_accessory_that_does_not_fit_is_refused_with_its_line() {
     let text = "complaint = \"equipment-resets\"\nequipment = \"boiler\"\naccessories = [\"zone-dampers\"]\n";
     let errors = AnswerFile::parse(text, &KNOWLEDGE).expect_err("a boiler has no blower");
     assert!(errors[0].to_string().starts_with("line 3: "), "{}", errors[0]);
+    // Where nothing can be fitted at all, the next question is another one and must not be answered instead.
+    let text =
+        "complaint = \"lights-dim\"\nequipment = \"building-supply\"\naccessories = [\"humidifier\"]\n";
+    let errors = AnswerFile::parse(text, &KNOWLEDGE).expect_err("a supply has no humidifier");
+    assert_eq!(
+        errors[0].to_string(),
+        "line 3: nothing is fitted to this equipment besides; leave `accessories` out"
+    );
 }
 
 #[test]

@@ -254,7 +254,14 @@ fn check(text: &str, raw: &Raw, knowledge: &Knowledge) -> Result<(), Vec<AnswerF
     if !errors.is_empty() {
         return Err(errors);
     }
-    if let Some(accessories) = &raw.accessories {
+    let fitting = walk.installation().is_some_and(|own| !own.accessories.is_empty());
+    if let Some(first) = raw.accessories.as_ref().and_then(|list| list.first())
+        && !fitting
+    {
+        let message = "nothing is fitted to this equipment besides; leave `accessories` out".to_owned();
+        return Err(vec![fault(first.span().start, message)]);
+    }
+    if let Some(accessories) = raw.accessories.as_ref().filter(|_| fitting) {
         match walk.receive(&Reply::Answer(listed(accessories))) {
             Ok(taken) => take(&mut walk, &taken.event),
             Err(refusal) => {
