@@ -29,17 +29,17 @@ const GROUPS: [Group; 3] = [
     Group {
         title: "the 25 accounts the project was given",
         belongs: |name| name.starts_with("trip-") || name.starts_with("int-"),
-        measured: [8, 14],
+        measured: [21, 24],
     },
     Group {
         title: "accounts gathered here, odd numbers: their misses were studied",
         belongs: |name| number(name).is_some_and(|number| number % 2 == 1),
-        measured: [0, 0],
+        measured: [29, 35],
     },
     Group {
         title: "accounts gathered here, even numbers: kept back, their misses were not looked at",
         belongs: |name| number(name).is_some_and(|number| number % 2 == 0),
-        measured: [0, 0],
+        measured: [25, 30],
     },
 ];
 
