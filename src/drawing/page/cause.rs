@@ -1,5 +1,7 @@
 //! The entry of a cause.
 
+use std::fmt::Write as _;
+
 use crate::drawing::escape::escape;
 use crate::drawing::words;
 use crate::knowledge::model::{Cause, Frequency, Knowledge, Sign, Strength};
@@ -69,7 +71,8 @@ fn complaints(page: &mut String, knowledge: &Knowledge, cause: &Cause) {
     markup::list(page, "Behind these complaints", markup::List::Links, &behind);
 }
 
-/// Tests that speak for it and against it; a test that can do both stands in both lists.
+/// Tests that speak for it and that rule it out; a test that can do both stands in both lists. Those that only argue
+/// against it are counted: they are most of all signs, and each stands with its test.
 fn signs(
     page: &mut String,
     knowledge: &Knowledge,
@@ -77,7 +80,7 @@ fn signs(
 ) {
     for (heading, wants_for) in [
         ("Tests that speak for it", true),
-        ("Tests that speak against it", false),
+        ("Tests that rule it out", false),
     ] {
         let mut items: Vec<(i32, String)> = Vec::new();
         for (index, signs) in tests {
@@ -86,6 +89,9 @@ fn signs(
             let mut said = Vec::new();
             for sign in signs {
                 let outcome = &test.outcomes[sign.outcome.0];
+                if sign.sign == Sign::Word(Strength::ArguesAgainst) {
+                    continue;
+                }
                 let speaks_for = match sign.sign {
                     Sign::Word(word) => word > Strength::ArguesAgainst,
                     Sign::Chance(chance) => chance >= outcome.usual,
@@ -103,6 +109,17 @@ fn signs(
         items.sort_by_key(|(strongest, _)| std::cmp::Reverse(*strongest));
         let items: Vec<String> = items.into_iter().map(|(_, item)| item).collect();
         markup::list(page, heading, markup::List::Links, &items);
+    }
+    let against = tests
+        .iter()
+        .flat_map(|(_, signs)| signs)
+        .filter(|sign| sign.sign == Sign::Word(Strength::ArguesAgainst))
+        .count();
+    if against > 0 {
+        let _ = writeln!(
+            page,
+            "<p>{against} more outcomes argue against it; each says so with its test.</p>"
+        );
     }
 }
 

@@ -7,6 +7,7 @@ use crate::drawing::words;
 use crate::knowledge::model::{
     Bound, BoundOf, CauseIndex, Hazard, Knowledge, Outcome, Sign, Strength, Test, TestIndex, TestKind,
 };
+use crate::knowledge::render;
 use crate::quantity::Quantity;
 use crate::report::text;
 
@@ -108,7 +109,6 @@ fn write_outcome(page: &mut String, knowledge: &Knowledge, test: &Test, outcome:
         Strength::Strong,
         Strength::Moderate,
         Strength::Weak,
-        Strength::ArguesAgainst,
         Strength::RulesOut,
     ] {
         let causes: Vec<String> = outcome
@@ -118,6 +118,22 @@ fn write_outcome(page: &mut String, knowledge: &Knowledge, test: &Test, outcome:
             .map(|(cause, _)| cause_link(knowledge, *cause))
             .collect();
         says(page, words::strength(strength), &causes);
+    }
+    let against: Vec<String> = outcome
+        .signs
+        .iter()
+        .filter(|(_, sign)| *sign == Sign::Word(Strength::ArguesAgainst))
+        .map(|(cause, _)| escape(&knowledge.causes[cause.0].name))
+        .collect();
+    if !against.is_empty() {
+        // Names without links: there are often dozens, and a phone has to draw them all.
+        let _ = writeln!(
+            page,
+            "<details class=\"against\"><summary>{} {}</summary><p>{}</p></details>",
+            words::strength(Strength::ArguesAgainst),
+            render::count(against.len(), "cause"),
+            against.join("; ")
+        );
     }
     let chances: Vec<String> = outcome
         .signs
