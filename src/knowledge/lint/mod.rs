@@ -90,7 +90,7 @@ mod telling;
 mod unused;
 mod widths;
 
-use super::document::Documents;
+use super::document::{Documents, Section};
 use super::finding::Finding;
 use super::graph::Reached;
 use super::model::{Knowledge, TreeIndex};
@@ -103,6 +103,18 @@ struct Scope<'l> {
     catalogue: &'static [Calculation],
     /// What the walks of each complaint can meet.
     reached: Vec<(TreeIndex, Reached)>,
+}
+
+impl<'l> Scope<'l> {
+    /// Every question a person is asked: of a fact or a test, by id.
+    fn questions(&self) -> impl Iterator<Item = (Section, &'l str, &'l str)> {
+        let knowledge = self.knowledge;
+        let facts = knowledge.facts.iter();
+        let tests = knowledge.tests.iter();
+        facts
+            .map(|fact| (Section::Fact, fact.id.as_str(), fact.ask.as_str()))
+            .chain(tests.map(|test| (Section::Test, test.id.as_str(), test.ask.as_str())))
+    }
 }
 
 /// Rules about one entry at a time; they hold also while some ids are unknown.

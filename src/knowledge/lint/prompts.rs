@@ -2,7 +2,6 @@
 
 use unicode_width::UnicodeWidthStr;
 
-use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding};
 
 use super::Scope;
@@ -11,17 +10,7 @@ use super::Scope;
 pub(in crate::knowledge) const LONGEST: usize = 118;
 
 pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
-    let facts = scope
-        .knowledge
-        .facts
-        .iter()
-        .map(|fact| (Section::Fact, &fact.id, &fact.ask));
-    let tests = scope
-        .knowledge
-        .tests
-        .iter()
-        .map(|test| (Section::Test, &test.id, &test.ask));
-    for (section, id, ask) in facts.chain(tests) {
+    for (section, id, ask) in scope.questions() {
         let width = ask.width();
         if width > LONGEST {
             findings.push(Finding::error(

@@ -1,6 +1,5 @@
 //! Questions a tired person has to read twice.
 
-use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::readability::measure;
 
@@ -74,17 +73,7 @@ fn is_trade_term(word: &str) -> bool {
 }
 
 pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
-    let facts = scope
-        .knowledge
-        .facts
-        .iter()
-        .map(|fact| (Section::Fact, &fact.id, &fact.ask));
-    let tests = scope
-        .knowledge
-        .tests
-        .iter()
-        .map(|test| (Section::Test, &test.id, &test.ask));
-    for (section, id, ask) in facts.chain(tests) {
+    for (section, id, ask) in scope.questions() {
         let reading = measure(ask, is_trade_term);
         let message = if reading.longest_sentence > MOST_WORDS {
             format!(
