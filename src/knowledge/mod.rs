@@ -192,6 +192,7 @@ pub mod finding;
 pub mod graph;
 pub mod lint;
 mod load;
+mod lookup;
 pub mod model;
 pub mod nearest;
 pub mod order;

@@ -60,7 +60,7 @@ pub(super) fn run(
         }
         (_, None) => {
             let rows = [
-                (complaints(&knowledge).count(), "complaints"),
+                (knowledge.complaints().len(), "complaints"),
                 (knowledge.equipment.len(), "equipment"),
                 (knowledge.causes.len(), "causes"),
                 (knowledge.tests.len(), "tests"),
@@ -83,8 +83,8 @@ fn list_text(knowledge: &Knowledge, what: What, out: &mut dyn Write) -> io::Resu
     let row = |out: &mut dyn Write, id: &str, name: &dyn fmt::Display| writeln!(out, "{id:<36} {name}");
     match what {
         What::Complaints => {
-            for (id, complaint) in complaints(knowledge) {
-                row(out, id, &complaint)?;
+            for (tree, complaint) in knowledge.complaints() {
+                row(out, &tree.id, &complaint)?;
             }
         }
         What::Equipment => {
@@ -115,20 +115,15 @@ fn list_text(knowledge: &Knowledge, what: What, out: &mut dyn Write) -> io::Resu
     Ok(())
 }
 
-fn complaints(knowledge: &Knowledge) -> impl Iterator<Item = (&str, &str)> {
-    knowledge
-        .trees
-        .iter()
-        .filter_map(|tree| Some((tree.id.as_str(), tree.complaint.as_deref()?)))
-}
-
 fn as_json(knowledge: &Knowledge, what: Option<What>) -> Json {
     let wanted = |one: What| what.is_none_or(|what| what == one);
     let mut all = serde_json::Map::new();
     all.insert("knowledge".to_owned(), json!(knowledge.fingerprint));
     if wanted(What::Complaints) {
-        let list: Vec<_> = complaints(knowledge)
-            .map(|(id, complaint)| json!({ "id": id, "complaint": complaint }))
+        let list: Vec<_> = knowledge
+            .complaints()
+            .into_iter()
+            .map(|(tree, complaint)| json!({ "id": tree.id, "complaint": complaint }))
             .collect();
         all.insert("complaints".to_owned(), json!(list));
     }

@@ -173,7 +173,7 @@ fn pairs(args: &ScoreArgs, knowledge: &Knowledge) -> Result<Vec<(TreeIndex, Equi
         let known = knowledge
             .trees
             .iter()
-            .filter(|tree| tree.complaint.is_some())
+            .filter(|tree| tree.is_complaint())
             .map(|tree| tree.id.as_str());
         return Err(TreesError::NoSuch(unknown("complaint", id, known)));
     }

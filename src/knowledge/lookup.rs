@@ -1,0 +1,114 @@
+//! Finding things in the valid form by id, and what applies to which equipment.
+
+use super::model::{
+    Accessory, Cause, CauseIndex, Equipment, EquipmentIndex, Fact, FactIndex, Frequency, Knowledge,
+    OutcomeIndex, Requirement, Test, TestIndex, Tree, TreeIndex,
+};
+
+impl Knowledge {
+    /// Finds a cause by id.
+    #[must_use]
+    pub fn cause(&self, id: &str) -> Option<CauseIndex> {
+        self.causes.iter().position(|c| c.id == id).map(CauseIndex)
+    }
+
+    /// Finds a test by id.
+    #[must_use]
+    pub fn test(&self, id: &str) -> Option<TestIndex> {
+        self.tests.iter().position(|t| t.id == id).map(TestIndex)
+    }
+
+    /// Finds a fact by id.
+    #[must_use]
+    pub fn fact(&self, id: &str) -> Option<FactIndex> {
+        self.facts.iter().position(|f| f.id == id).map(FactIndex)
+    }
+
+    /// Finds a tree by id.
+    #[must_use]
+    pub fn tree(&self, id: &str) -> Option<TreeIndex> {
+        self.trees.iter().position(|t| t.id == id).map(TreeIndex)
+    }
+
+    /// The complaints in the order a person is offered them: by rank, then by id. Each with its words.
+    #[must_use]
+    pub fn complaints(&self) -> Vec<(&Tree, &str)> {
+        let mut complaints: Vec<_> = self
+            .trees
+            .iter()
+            .filter_map(|tree| Some((tree, tree.complaint.as_deref()?)))
+            .collect();
+        complaints.sort_by(|(one, _), (other, _)| (one.rank, &one.id).cmp(&(other.rank, &other.id)));
+        complaints
+    }
+
+    /// Finds an accessory by id.
+    #[must_use]
+    pub fn accessory(&self, id: &str) -> Option<&Accessory> {
+        self.accessories.iter().find(|accessory| accessory.id == id)
+    }
+
+    /// Finds an equipment by id.
+    #[must_use]
+    pub fn equipment(&self, id: &str) -> Option<EquipmentIndex> {
+        self.equipment.iter().position(|e| e.id == id).map(EquipmentIndex)
+    }
+}
+
+impl Test {
+    /// Finds an outcome by id.
+    #[must_use]
+    pub fn outcome(&self, id: &str) -> Option<OutcomeIndex> {
+        self.outcomes.iter().position(|o| o.id == id).map(OutcomeIndex)
+    }
+
+    /// Whether it applies to equipment with these parts.
+    #[must_use]
+    pub fn applies_to(&self, equipment: &Equipment) -> bool {
+        has_all(&equipment.parts, &self.parts)
+    }
+}
+
+impl Cause {
+    /// How common it is behind a complaint on some equipment; nothing when the complaint is not listed.
+    ///
+    /// The first part listed `with` another frequency that the equipment has decides; else the usual one.
+    #[must_use]
+    pub fn frequency_on(&self, complaint: &str, equipment: Option<&Equipment>) -> Option<Frequency> {
+        let listed = self.frequency.get(complaint)?;
+        let has =
+            |part: &str| equipment.is_some_and(|equipment| equipment.parts.iter().any(|own| own == part));
+        let with = listed
+            .with
+            .iter()
+            .find(|(part, _)| has(part))
+            .map(|(_, word)| *word);
+        Some(with.unwrap_or(listed.usual))
+    }
+
+    /// Whether it applies to equipment with these parts.
+    #[must_use]
+    pub fn applies_to(&self, equipment: &Equipment) -> bool {
+        has_all(&equipment.parts, &self.parts)
+    }
+}
+
+impl Requirement {
+    /// Whether it applies to equipment with these parts.
+    #[must_use]
+    pub fn applies_to(&self, equipment: &Equipment) -> bool {
+        has_all(&equipment.parts, &self.parts)
+    }
+}
+
+impl Fact {
+    /// Whether it applies to equipment with these parts.
+    #[must_use]
+    pub fn applies_to(&self, equipment: &Equipment) -> bool {
+        has_all(&equipment.parts, &self.parts)
+    }
+}
+
+fn has_all(has: &[String], needs: &[String]) -> bool {
+    needs.iter().all(|part| has.contains(part))
+}
