@@ -366,6 +366,13 @@ fn once_a_short_is_found_no_test_is_made_energised() {
                     },
                 );
                 assert!(walk.stays_off(), "{}/{}", test.id, outcome.id);
+                let result = lineside::report::CaseResult::new(&walk).expect("it is known");
+                assert!(
+                    result
+                        .cautions
+                        .iter()
+                        .any(|caution| caution == lineside::walk::caution::STAYS_OFF)
+                );
                 for _ in 0..MOST_STEPS {
                     let reply = match walk.question() {
                         Question::Test { test: asked, .. } => {

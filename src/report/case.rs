@@ -59,7 +59,7 @@ impl CaseResult {
             requirements: requirements(walk, &causes),
             calculations: calculations(walk),
             prevention: prevention(knowledge, &causes),
-            cautions: cautions(&causes, &next),
+            cautions: cautions(walk, &causes, &next),
             notes: walk.notes().to_vec(),
             closed: closed(walk),
             standing: causes,
@@ -412,8 +412,11 @@ fn calculations(walk: &Walk<'_>) -> Vec<CalculationShown> {
         .collect()
 }
 
-fn cautions(causes: &[CauseStanding], next: &[NextTest]) -> Vec<String> {
+fn cautions(walk: &Walk<'_>, causes: &[CauseStanding], next: &[NextTest]) -> Vec<String> {
     let mut cautions = vec![caution::STANDING_STATEMENT.to_owned()];
+    if walk.stays_off() {
+        cautions.push(caution::STAYS_OFF.to_owned());
+    }
     cautions.extend(
         caution::cautions(State::LockedOut)
             .iter()

@@ -9,6 +9,10 @@ use crate::knowledge::model::State;
 pub const STANDING_STATEMENT: &str = "Local codes, the equipment's own instructions and licensed practice come \
     first. This program advises; it does not license anyone to do electrical work.";
 
+/// Said once a short, a ground fault or damage was found that keeps everything off.
+pub const STAYS_OFF: &str = "A short, a ground fault or damage was found: nothing is energised until it is mended and \
+    the same reading is clear. Then give that reading anew, and the tests on live parts come back.";
+
 /// What to mind before the equipment is brought into a state.
 #[must_use]
 pub const fn cautions(state: State) -> &'static [&'static str] {
