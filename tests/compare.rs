@@ -47,6 +47,28 @@ fn no_edit_is_no_change() {
     );
 }
 
+/// What looking a source up showed is told with its figures; a source with other words is a rewording.
+#[test]
+fn what_looking_sources_up_showed_is_told() {
+    let found = after(&[(
+        "causes/joints.toml",
+        "looked-up = \"supports\"",
+        "looked-up = \"not-found\"",
+    )]);
+    assert_eq!(
+        found,
+        [json!({
+            "change": "setting", "sort": "cause", "id": "loose-joint", "key": "looked-up",
+            "from": "1 supports, 1 no-address", "to": "1 not-found, 1 no-address",
+        })]
+    );
+    let reworded = after(&[("causes/joints.toml", "A book on joints", "Another book")]);
+    assert_eq!(
+        reworded,
+        [json!({ "change": "reworded", "sort": "cause", "id": "loose-joint" })]
+    );
+}
+
 #[test]
 fn signs_shares_and_bounds_are_told() {
     let found = after(&[

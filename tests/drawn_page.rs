@@ -5,6 +5,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use lineside::drawing::page;
+use lineside::knowledge::cited::Source;
 use lineside::knowledge::embedded;
 use lineside::knowledge::model::{Knowledge, NodeKind, Sign, Strength};
 use roxmltree::{Document, ParsingOptions};
@@ -233,7 +234,7 @@ fn what_the_knowledge_says_is_escaped() {
             HOSTILE.clone_into(text);
         }
         test.how = vec![HOSTILE.to_owned()];
-        test.source = vec![HOSTILE.to_owned()];
+        test.source = vec![Source::plain(HOSTILE)];
         test.words = vec![HOSTILE.to_owned()];
         for outcome in &mut test.outcomes {
             HOSTILE.clone_into(&mut outcome.label);
@@ -249,7 +250,7 @@ fn what_the_knowledge_says_is_escaped() {
         ] {
             HOSTILE.clone_into(text);
         }
-        cause.source = vec![HOSTILE.to_owned()];
+        cause.source = vec![Source::plain(HOSTILE)];
     }
     for tree in &mut knowledge.trees {
         tree.complaint = Some(HOSTILE.to_owned());

@@ -203,6 +203,10 @@ fn keys_are_those_the_loader_takes() {
         &keys_of(&cause["properties"]["prevent"]["items"]),
         takes("an advice of `prevent`")
     );
+    let sources = cause["properties"]["source"]["items"]["anyOf"]
+        .as_array()
+        .unwrap();
+    assert_eq!(&keys_of(&sources[1]), takes("a source"));
     let test = entry(FileKind::Tests, "test");
     let (reading, calculation) = (["unit", "range", "probes"], ["calculation", "inputs"]);
     let look = without(without(keys_of(test), &reading), &calculation);

@@ -2,10 +2,15 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
+#[path = "support/bad_trees.rs"]
+mod support;
+
 use std::path::Path;
 use std::process::{Command, Output};
 
 use serde_json::Value as Json;
+
+use support::{bad_trees, laid_over};
 
 fn trees(arguments: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_lineside"))
@@ -88,6 +93,79 @@ fn sources_of_one_kind_are_listed_and_are_of_that_kind() {
             .all(|line| line.starts_with("defect") || line.starts_with("    ")),
         "{text}"
     );
+}
+
+/// Every source with an address is counted by what looking it up showed, counted another way.
+#[test]
+fn sources_are_counted_by_what_looking_them_up_showed() {
+    let knowledge = lineside::knowledge::embedded().unwrap();
+    let counts = &json(&["sources", "--format", "json"])["looked-up"];
+    let addressed = |texts: &[lineside::knowledge::cited::Source]| {
+        texts.iter().filter(|source| source.text.contains("://")).count()
+    };
+    let of = |column: &str| -> usize {
+        ["supports", "mixed", "contradicts", "not-found", "not-yet"]
+            .iter()
+            .map(|result| counts[*result][column].as_u64().unwrap() as usize)
+            .sum()
+    };
+    let causes: usize = knowledge
+        .causes
+        .iter()
+        .map(|cause| addressed(&cause.source))
+        .sum();
+    assert_eq!(of("causes"), causes);
+    let tests: usize = knowledge.tests.iter().map(|test| addressed(&test.source)).sum();
+    assert_eq!(of("tests"), tests);
+    let bare = knowledge
+        .causes
+        .iter()
+        .filter(|cause| addressed(&cause.source) == 0);
+    assert_eq!(counts["no-address"]["causes"], bare.count());
+    assert_eq!(counts["contradicts"]["causes"], 0);
+}
+
+/// The sound folder has one source looked up, beside one that is not, and one cause without any address.
+#[test]
+fn sources_of_one_result_are_listed_alone() {
+    let folder = laid_over(&bad_trees().join("sound"));
+    let edit = |file: &str, edit: &dyn Fn(&str) -> String| {
+        let path = folder.path().join(file);
+        std::fs::write(&path, edit(&std::fs::read_to_string(&path).unwrap())).unwrap();
+    };
+    // The command has the real catalogue, which lacks the calculation of this folder.
+    let calculation = "current-against-rating";
+    edit("tests/bench.toml", &|text| {
+        let (kept, _) = text.split_once(&format!("[test.{calculation}]")).unwrap();
+        kept.to_owned()
+    });
+    edit("weak-heat.toml", &|text| {
+        text.replace(&format!(", \"{calculation}\""), "")
+    });
+    let sound = ["--trees", folder.path().to_str().unwrap()];
+    let list = |result: &str| {
+        let asked = ["sources", "--of", "causes", "--looked-up", result];
+        stdout(&trees(&[&asked[..], &sound].concat()))
+    };
+    assert_eq!(
+        list("supports"),
+        "1 claim with a source of this result: read, supports the claim\n\n\
+         cause   loose-joint: Loose joint\n        A book on joints, https://example.org/joints\n"
+    );
+    assert_eq!(
+        list("no-address"),
+        "1 claim without any address\n\ncause   open-element: Open element\n        from memory\n"
+    );
+    assert!(list("not-yet").starts_with("0 claims"));
+    let table = stdout(&trees(&[&["sources"][..], &sound].concat()));
+    let (_, second) = table.split_once("source looked up").unwrap();
+    let figures: Vec<Vec<&str>> = second
+        .lines()
+        .filter(|line| line.starts_with("read,") || line.starts_with("claims without"))
+        .map(|line| line[30..].split_whitespace().collect())
+        .collect();
+    assert_eq!(figures[0], ["1", "0", "0", "0", "1"]);
+    assert_eq!(figures[3], ["1", "3", "0", "1", "5"]);
 }
 
 /// The whole matrix as CSV holds every sign of the knowledge, each in its place.

@@ -5,6 +5,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::cited::{self, LookedUp, not_looked_up};
 use super::model::Knowledge;
 
 /// Kind of a source, the best first.
@@ -73,7 +74,7 @@ impl SourceKind {
             && !REPORT_WORDS.iter().any(|word| name.contains(word))
         {
             Self::Maker
-        } else if text.contains("http://") || text.contains("https://") {
+        } else if cited::has_address(source) {
             Self::Publication
         } else {
             Self::Unplaced
@@ -155,6 +156,9 @@ pub struct Source<'k> {
     pub text: &'k str,
     /// Its kind.
     pub kind: SourceKind,
+    /// What looking it up showed.
+    #[serde(rename = "looked-up")]
+    pub looked_up: LookedUp,
 }
 
 /// One claim with its sources.
@@ -172,12 +176,21 @@ pub struct Claim<'k> {
     pub sources: Vec<Source<'k>>,
 }
 
+impl Claim<'_> {
+    /// Whether none of its sources has an address.
+    #[must_use]
+    pub fn has_no_address(&self) -> bool {
+        self.sources.iter().all(|source| !cited::has_address(source.text))
+    }
+}
+
 impl<'k> Claim<'k> {
-    fn new(of: ClaimOf, id: String, says: &'k str, texts: impl Iterator<Item = &'k str>) -> Self {
+    fn new(of: ClaimOf, id: String, says: &'k str, texts: impl Iterator<Item = (&'k str, LookedUp)>) -> Self {
         let sources: Vec<Source<'k>> = texts
-            .map(|text| Source {
+            .map(|(text, looked_up)| Source {
                 text,
                 kind: SourceKind::of(text),
+                looked_up,
             })
             .collect();
         Self {
@@ -195,16 +208,20 @@ impl<'k> Claim<'k> {
     }
 }
 
+fn as_cited(source: &cited::Source) -> (&str, LookedUp) {
+    (&source.text, source.looked_up)
+}
+
 /// Every claim, causes first, in the order of the files.
 #[must_use]
 pub fn claims(knowledge: &Knowledge) -> Vec<Claim<'_>> {
     let mut claims = Vec::new();
     for cause in &knowledge.causes {
-        let sources = cause.source.iter().map(String::as_str);
+        let sources = cause.source.iter().map(as_cited);
         claims.push(Claim::new(ClaimOf::Cause, cause.id.clone(), &cause.name, sources));
     }
     for test in &knowledge.tests {
-        let sources = test.source.iter().map(String::as_str);
+        let sources = test.source.iter().map(as_cited);
         claims.push(Claim::new(ClaimOf::Test, test.id.clone(), &test.name, sources));
     }
     for test in &knowledge.tests {
@@ -214,7 +231,7 @@ pub fn claims(knowledge: &Knowledge) -> Vec<Claim<'_>> {
                     ClaimOf::Defect,
                     format!("{}/{}", test.id, outcome.id),
                     &defect.name,
-                    std::iter::once(defect.source.as_str()),
+                    std::iter::once((defect.source.as_str(), not_looked_up(&defect.source))),
                 ));
             }
         }
@@ -227,7 +244,7 @@ pub fn claims(knowledge: &Knowledge) -> Vec<Claim<'_>> {
                 ClaimOf::Advice,
                 cause.id.clone(),
                 &advice.text,
-                std::iter::once(rule),
+                std::iter::once((rule, not_looked_up(rule))),
             ));
         }
     }

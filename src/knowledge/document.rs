@@ -206,6 +206,17 @@ impl<'d> Documents<'d> {
             .unwrap_or_else(|| self.entry(section, id))
     }
 
+    /// Place of one item of a list of an entry.
+    pub(super) fn item(&self, section: Section, id: &str, key: &str, index: usize) -> Place {
+        self.find(section, id)
+            .and_then(|(file, _, value)| {
+                let list = value.get_ref().as_table()?.get(key)?.get_ref().as_array()?;
+                let span = list.get(index)?.span();
+                Some(Place { file, span })
+            })
+            .unwrap_or_else(|| self.key(section, id, key))
+    }
+
     /// A table inside an entry, with the place of each key: (key, place of the key, value as text).
     pub(super) fn pairs(&self, section: Section, id: &str, key: &str) -> Vec<(String, Place, String)> {
         let Some((file, _, value)) = self.find(section, id) else {

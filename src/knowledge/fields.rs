@@ -96,6 +96,14 @@ impl<'d> Fields<'d> {
         )
     }
 
+    /// Place of a value inside this table.
+    pub(super) fn place_in_file(&self, value: &Placed<Raw<'d>>) -> Place {
+        Place {
+            file: self.file,
+            span: value.span(),
+        }
+    }
+
     fn missing(&self, key: &str, findings: &mut Vec<Finding>) {
         if self.table.is_some() && !self.broken {
             findings.push(Finding::error(
@@ -208,6 +216,25 @@ impl<'d> Fields<'d> {
             Some(items) => items.iter().collect(),
             None => {
                 self.wrong(key, value, "a list of tables", findings);
+                Vec::new()
+            }
+        }
+    }
+
+    /// A list that must be written, of whatever items.
+    pub(super) fn list(
+        &mut self,
+        key: &'static str,
+        findings: &mut Vec<Finding>,
+    ) -> Vec<&'d Placed<Raw<'d>>> {
+        let Some(value) = self.value(key) else {
+            self.missing(key, findings);
+            return Vec::new();
+        };
+        match value.get_ref().as_array() {
+            Some(items) => items.iter().collect(),
+            None => {
+                self.wrong(key, value, "a list in square brackets", findings);
                 Vec::new()
             }
         }

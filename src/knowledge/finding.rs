@@ -93,6 +93,7 @@ codes! {
     SpecialInstrument "special-instrument",
     NeverJudged "never-judged",
     NoSource "no-source",
+    ContradictedSource "contradicted-source",
     EmptyProse "empty-prose",
     PromptTooLong "prompt-too-long",
     HardToRead "hard-to-read",

@@ -74,8 +74,12 @@
 //! # optional: a written reason why no test tells this cause from another; then the lint lets the pair stand:
 //! # same-signs-as = { other-cause = "..." }
 //! prevent = [{ text = "..." }, { text = "...", rule = "NEC 110.14(D)" }]   # no rule = good practice
-//! source = ["..."]              # title and address, or "common practice, no source", or "from memory"
+//! source = ["..."]              # title and address, or "common practice, no source", or "from memory"; or, once
+//!                               # it was looked up, { text = "...", looked-up = "supports" }
 //! ```
+//! What looking a source up showed about this very claim: `supports`, `mixed` (part of it, or with something else
+//! besides), `contradicts` (which the lint refuses: mend the claim or take another source), `not-found`. The sources
+//! of tests are written alike.
 //!
 //! ## Tests
 //! ```toml
@@ -183,6 +187,7 @@
 //! ```
 //! The routes of a tree form no cycle: a test is asked once.
 
+pub mod cited;
 pub mod claims;
 pub mod compare;
 mod document;

@@ -5,6 +5,7 @@
 use indexmap::IndexMap;
 use serde::{Deserialize, Serialize};
 
+use super::cited::Source;
 use crate::quantity::{Kind, Quantity, Value, ValueKind};
 
 macro_rules! index {
@@ -242,7 +243,7 @@ pub struct Cause {
     /// Written reasons why no test tells it from another cause, by that cause's id.
     pub same_signs_as: IndexMap<String, String>,
     /// Sources, never empty.
-    pub source: Vec<String>,
+    pub source: Vec<Source>,
 }
 
 /// What an outcome says about a cause.
@@ -432,7 +433,7 @@ pub struct Test {
     /// Outcomes, in the order shown.
     pub outcomes: Vec<Outcome>,
     /// Sources, never empty.
-    pub source: Vec<String>,
+    pub source: Vec<Source>,
 }
 
 /// A place in the graph: which tree and which node.

@@ -99,7 +99,7 @@ pub(super) fn why(screen: &Screen, knowledge: &Knowledge, test: &Test) -> Vec<St
         lines.extend(screen.wrap("without it", &format!(" answer x here, and make instead: {name}")));
     }
     for source in &test.source {
-        lines.extend(screen.wrap("source    ", source));
+        lines.extend(screen.wrap("source    ", &source.text));
     }
     lines
 }

@@ -7,6 +7,7 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 use serde_json::{Value as Json, json};
 
+use crate::knowledge::cited::Source;
 use crate::knowledge::load;
 use crate::knowledge::model::{Knowledge, TestKind};
 use crate::quantity::ValueKind;
@@ -146,7 +147,7 @@ fn as_json(knowledge: &Knowledge, what: Option<What>) -> Json {
                 json!({
                     "id": cause.id, "name": cause.name, "place": cause.place, "job": cause.job,
                     "parts": cause.parts, "frequency": cause.frequency, "remedy": cause.remedy,
-                    "proof": cause.proof, "source": cause.source,
+                    "proof": cause.proof, "source": texts(&cause.source),
                 })
             })
             .collect();
@@ -189,8 +190,12 @@ fn test_json(test: &crate::knowledge::model::Test) -> Json {
     json!({
         "id": test.id, "kind": kind, "unit": unit, "name": test.name, "ask": test.ask,
         "state": test.state, "hazard": test.hazard, "minutes": test.minutes, "parts": test.parts,
-        "outcomes": outcomes, "source": test.source,
+        "outcomes": outcomes, "source": texts(&test.source),
     })
+}
+
+fn texts(sources: &[Source]) -> Vec<&str> {
+    sources.iter().map(|source| source.text.as_str()).collect()
 }
 
 fn kind_name(kind: ValueKind) -> String {

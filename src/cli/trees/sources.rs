@@ -8,6 +8,7 @@ use clap::{Args, ValueEnum};
 use serde_json::{Map, Value as Json, json};
 
 use crate::cli::Format;
+use crate::knowledge::cited::LookedUp;
 use crate::knowledge::claims::{Claim, ClaimOf, SourceKind, claims};
 use crate::knowledge::{load, render};
 use crate::standards::registry::Calculation;
@@ -20,6 +21,9 @@ pub struct SourcesArgs {
     /// List the claims whose best source is of this kind
     #[arg(long, value_enum, value_name = "KIND")]
     pub kind: Option<Kind>,
+    /// List the sources that were looked up with this result
+    #[arg(long, value_enum, value_name = "RESULT")]
+    pub looked_up: Option<Found>,
     /// Only claims of this sort
     #[arg(long, value_enum, value_name = "SORT")]
     pub of: Option<Of>,
@@ -64,6 +68,36 @@ impl Kind {
     }
 }
 
+/// Result of looking a source up, as typed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Found {
+    /// Read, and it says what the claim says
+    Supports,
+    /// Read, and it says part of it
+    Mixed,
+    /// Read, and it says otherwise
+    Contradicts,
+    /// Looked for and not found
+    NotFound,
+    /// It has an address, and nobody has looked it up
+    NotYet,
+    /// Claims none of whose sources has an address
+    NoAddress,
+}
+
+impl Found {
+    fn meant(self) -> LookedUp {
+        match self {
+            Self::Supports => LookedUp::Supports,
+            Self::Mixed => LookedUp::Mixed,
+            Self::Contradicts => LookedUp::Contradicts,
+            Self::NotFound => LookedUp::NotFound,
+            Self::NotYet => LookedUp::NotYet,
+            Self::NoAddress => LookedUp::NoAddress,
+        }
+    }
+}
+
 /// Sort of claim, as typed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum Of {
@@ -102,19 +136,80 @@ pub(super) fn run(
     let wanted: Vec<&Claim<'_>> = all
         .iter()
         .filter(|claim| args.kind.is_none_or(|kind| kind.meant() == claim.kind))
+        .filter(|claim| args.looked_up.is_none_or(|result| has(claim, result.meant())))
         .collect();
-    match (args.format, args.kind) {
-        (Format::Json, _) => {
+    match (args.format, args.kind, args.looked_up) {
+        (Format::Json, ..) => {
             let data = json!({
                 "knowledge": knowledge.fingerprint,
                 "counts": counts(&all),
+                "looked-up": look_ups(&all),
                 "claims": wanted,
             });
             writeln!(out, "{}", serde_json::to_string_pretty(&data)?)?;
         }
-        (Format::Text, Some(kind)) => list(&wanted, kind.meant(), out)?,
-        (Format::Text, None) => table(&all, out)?,
+        (Format::Text, None, None) => {
+            table(&all, out)?;
+            table_of_look_ups(&all, out)?;
+        }
+        (Format::Text, kind, result) => {
+            list(&wanted, kind.map(Kind::meant), result.map(Found::meant), out)?;
+        }
     }
+    Ok(())
+}
+
+/// Whether a claim has a source looked up with a result; for "no address", whether it has no other.
+fn has(claim: &Claim<'_>, result: LookedUp) -> bool {
+    match result {
+        LookedUp::NoAddress => claim.has_no_address(),
+        _ => claim.sources.iter().any(|source| source.looked_up == result),
+    }
+}
+
+/// Sources of the claims with a result; for "no address", claims without any.
+fn with_result(claims: &[Claim<'_>], result: LookedUp, of: Option<ClaimOf>) -> usize {
+    let chosen = claims.iter().filter(|claim| of.is_none_or(|of| of == claim.of));
+    match result {
+        LookedUp::NoAddress => chosen.filter(|claim| claim.has_no_address()).count(),
+        _ => chosen
+            .flat_map(|claim| &claim.sources)
+            .filter(|source| source.looked_up == result)
+            .count(),
+    }
+}
+
+fn look_ups(claims: &[Claim<'_>]) -> Json {
+    let rows = LookedUp::ALL.into_iter().map(|result| {
+        let by = |of| with_result(claims, result, Some(of));
+        let row = json!({
+            "causes": by(ClaimOf::Cause),
+            "tests": by(ClaimOf::Test),
+            "defects": by(ClaimOf::Defect),
+            "advice": by(ClaimOf::Advice),
+        });
+        (result.as_written().to_owned(), row)
+    });
+    Json::Object(rows.collect())
+}
+
+fn table_of_look_ups(claims: &[Claim<'_>], out: &mut dyn Write) -> Result<(), TreesError> {
+    writeln!(
+        out,
+        "\nEach source with an address is counted by what looking it up showed; the last line counts claims.\n"
+    )?;
+    heading("source looked up", out)?;
+    for result in LookedUp::ALL {
+        let name = match result {
+            LookedUp::NoAddress => "claims without any address",
+            _ => result.in_words(),
+        };
+        row(name, |of| with_result(claims, result, of), out)?;
+    }
+    writeln!(
+        out,
+        "\nList one result with `lineside trees sources --looked-up not-yet`, for example."
+    )?;
     Ok(())
 }
 
@@ -146,23 +241,12 @@ fn counts(claims: &[Claim<'_>]) -> Json {
 }
 
 fn table(claims: &[Claim<'_>], out: &mut dyn Write) -> Result<(), TreesError> {
-    let row = |out: &mut dyn Write, name: &str, kind: Option<SourceKind>| {
-        write!(out, "{name:<30}")?;
-        for of in ClaimOf::ALL {
-            write!(out, "{:>8}", number(claims, kind, Some(of)))?;
-        }
-        writeln!(out, "{:>10}", number(claims, kind, None))
-    };
     writeln!(out, "Each claim is counted once, by the best source it names.\n")?;
-    writeln!(
-        out,
-        "{:<30}{:>8}{:>8}{:>8}{:>8}{:>10}",
-        "best source", "causes", "tests", "defects", "advice", "together"
-    )?;
+    heading("best source", out)?;
     for kind in SourceKind::ALL {
-        row(out, kind.in_words(), Some(kind))?;
+        row(kind.in_words(), |of| number(claims, Some(kind), of), out)?;
     }
-    row(out, "all", None)?;
+    row("all", |of| number(claims, None, of), out)?;
     let different: BTreeSet<&str> = claims
         .iter()
         .flat_map(|claim| &claim.sources)
@@ -178,13 +262,41 @@ fn table(claims: &[Claim<'_>], out: &mut dyn Write) -> Result<(), TreesError> {
     Ok(())
 }
 
-fn list(claims: &[&Claim<'_>], kind: SourceKind, out: &mut dyn Write) -> Result<(), TreesError> {
+fn heading(first: &str, out: &mut dyn Write) -> Result<(), TreesError> {
     writeln!(
         out,
-        "{} with nothing better than: {}\n",
-        render::count(claims.len(), "claim"),
-        kind.in_words()
+        "{first:<30}{:>8}{:>8}{:>8}{:>8}{:>10}",
+        "causes", "tests", "defects", "advice", "together"
     )?;
+    Ok(())
+}
+
+/// A line of a table: each sort of claim, and all together.
+fn row(name: &str, number: impl Fn(Option<ClaimOf>) -> usize, out: &mut dyn Write) -> Result<(), TreesError> {
+    write!(out, "{name:<30}")?;
+    for of in ClaimOf::ALL {
+        write!(out, "{:>8}", number(Some(of)))?;
+    }
+    writeln!(out, "{:>10}", number(None))?;
+    Ok(())
+}
+
+fn list(
+    claims: &[&Claim<'_>],
+    kind: Option<SourceKind>,
+    result: Option<LookedUp>,
+    out: &mut dyn Write,
+) -> Result<(), TreesError> {
+    write!(out, "{}", render::count(claims.len(), "claim"))?;
+    if let Some(kind) = kind {
+        write!(out, " with nothing better than: {}", kind.in_words())?;
+    }
+    match result {
+        Some(LookedUp::NoAddress) => write!(out, " without any address")?,
+        Some(result) => write!(out, " with a source of this result: {}", result.in_words())?,
+        None => (),
+    }
+    writeln!(out, "\n")?;
     for claim in claims {
         let sort = match claim.of {
             ClaimOf::Cause => "cause",
@@ -193,7 +305,9 @@ fn list(claims: &[&Claim<'_>], kind: SourceKind, out: &mut dyn Write) -> Result<
             ClaimOf::Advice => "advice",
         };
         writeln!(out, "{sort:<7} {}: {}", claim.id, claim.says)?;
-        for source in &claim.sources {
+        // Of a claim with several sources only those asked for; all, when the question was their kind.
+        let asked = |looked_up| result.is_none_or(|result| result == looked_up);
+        for source in claim.sources.iter().filter(|source| asked(source.looked_up)) {
             writeln!(out, "        {}", source.text)?;
         }
     }

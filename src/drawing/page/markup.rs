@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::drawing::escape::escape;
+use crate::knowledge::cited::Source;
 use crate::knowledge::model::{Knowledge, TestIndex};
 
 /// An arrow to the right, drawn too.
@@ -106,8 +107,8 @@ pub(super) fn words(page: &mut String, words: &[String]) {
 
 /// Id and sources at the foot of an entry. An address among the sources is a link only for whoever is online, so it
 /// stays text: nothing on the page leads out of it.
-pub(super) fn foot(page: &mut String, id: &str, source: &[String]) {
-    let source: Vec<String> = source.iter().map(|one| escape(one)).collect();
+pub(super) fn foot(page: &mut String, id: &str, source: &[Source]) {
+    let source: Vec<String> = source.iter().map(|one| escape(&one.text)).collect();
     list(page, "Source", List::Points, &source);
     let _ = writeln!(
         page,

@@ -5,7 +5,7 @@ use crate::knowledge::model::{
 };
 use crate::knowledge::validate::frequency_word;
 
-use super::{Change, Sort, inputs_text, reworded, setting};
+use super::{Change, Sort, inputs_text, looked_up, reworded, setting, texts};
 
 pub(super) fn equipment(old: &Equipment, new: &Equipment, changes: &mut Vec<Change>) {
     // Accessories that can be fitted are among the parts; they are told with the accessories.
@@ -122,6 +122,7 @@ pub(super) fn cause(
         requires(after, &new.requires),
     );
     differs("job", format!("{:?}", old.job), format!("{:?}", new.job));
+    differs("looked-up", looked_up(&old.source), looked_up(&new.source));
     let complaints: Vec<&String> = old
         .frequency
         .keys()
@@ -156,7 +157,7 @@ pub(super) fn cause(
                 ),
                 (
                     &cause.prevent,
-                    &cause.source,
+                    texts(&cause.source),
                     cause.repair_minutes,
                     &cause.same_signs_as
                 ),

@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+use super::cited::{LookedUp, Source};
 use super::model::{InputFrom, Knowledge};
 
 pub use of_tests::sign_text;
@@ -113,7 +114,8 @@ pub enum Change {
         /// What it is.
         to: Option<String>,
     },
-    /// Another of an entry's values decides when it counts or what it costs: parts, state, minutes, echo and so on.
+    /// Another of an entry's values decides when it counts, what it costs or how far it is proved: parts, state,
+    /// minutes, echo, what looking its sources up showed, and so on.
     Setting {
         /// What it is.
         sort: Sort,
@@ -246,6 +248,20 @@ fn inputs_text(knowledge: &Knowledge, inputs: &indexmap::IndexMap<String, InputF
         .map(|(input, source)| format!("{input} = {}", from(source)))
         .collect();
     texts.join(", ")
+}
+
+/// The words of the sources alone.
+fn texts(sources: &[Source]) -> Vec<&str> {
+    sources.iter().map(|source| source.text.as_str()).collect()
+}
+
+/// What looking the sources up showed, counted: "2 supports, 1 not-yet".
+fn looked_up(sources: &[Source]) -> String {
+    let counted = LookedUp::ALL.into_iter().filter_map(|result| {
+        let number = sources.iter().filter(|source| source.looked_up == result).count();
+        (number > 0).then(|| format!("{number} {}", result.as_written()))
+    });
+    counted.collect::<Vec<_>>().join(", ")
 }
 
 fn setting(sort: Sort, id: &str, key: &'static str, from: &str, to: &str, changes: &mut Vec<Change>) {

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::knowledge::model::{Bound, BoundOf, Knowledge, Outcome, Sign, Test, TestKind, strength_word};
 
-use super::{Change, Sort, differences, inputs_text, reworded, setting};
+use super::{Change, Sort, differences, inputs_text, looked_up, reworded, setting, texts};
 
 pub(super) fn test(
     (before, old): (&Knowledge, &Test),
@@ -39,6 +39,7 @@ pub(super) fn test(
         facts.join(", ")
     };
     differs("needs", needs(before, old), needs(after, new));
+    differs("looked-up", looked_up(&old.source), looked_up(&new.source));
     let words = |test: &Test| {
         let labels: Vec<_> = test
             .outcomes
@@ -49,7 +50,7 @@ pub(super) fn test(
             "{:?}",
             (
                 (&test.name, &test.ask, &test.why, &test.how, &test.words),
-                (&test.caution, &test.instrument, &test.source, labels),
+                (&test.caution, &test.instrument, texts(&test.source), labels),
             )
         )
     };

@@ -66,6 +66,7 @@
 //! | `special-instrument` | a special instrument with no ordinary test beside it |
 //! | `never-judged` | a test that applies to equipment without what it is held against |
 //! | `no-source` | a claim without a source |
+//! | `contradicted-source` | a source that was looked up and says otherwise than its claim |
 //! | `empty-prose` | words that must be there and are empty |
 //! | `prompt-too-long` | a question beyond two lines of 60 columns |
 //! | `hard-to-read` | a question with long sentences or long words, by [`readability`](crate::knowledge::readability) |

@@ -1,5 +1,6 @@
-//! Claims without a source.
+//! Claims without a source, and sources that say otherwise than their claim.
 
+use crate::knowledge::cited::LookedUp;
 use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding};
 
@@ -20,8 +21,18 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     for (section, id, source) in causes.chain(tests) {
         let place = documents.key(section, id, "source");
         let is_written = place != documents.entry(section, id);
-        if is_written && (source.is_empty() || source.iter().any(|text| text.trim().is_empty())) {
+        if is_written && (source.is_empty() || source.iter().any(|one| one.text.trim().is_empty())) {
             findings.push(unsourced(place, &format!("{} `{id}`", section.key())));
+        }
+        for (index, one) in source.iter().enumerate() {
+            if one.looked_up == LookedUp::Contradicts {
+                findings.push(Finding::error(
+                    Code::ContradictedSource,
+                    documents.item(section, id, "source", index),
+                    format!("{} `{id}` cites a source that says otherwise", section.key()),
+                    "mend what the entry says, or take a source that supports it",
+                ));
+            }
         }
     }
     for test in &scope.knowledge.tests {

@@ -3,6 +3,7 @@
 use serde_json::{Map, Value as Json, json};
 
 use crate::knowledge::model::Knowledge;
+use crate::knowledge::validate::words;
 
 /// Kebab-case, as the loader demands.
 pub(super) const ID: &str = "^[a-z0-9]+(-[a-z0-9]+)*$";
@@ -27,7 +28,19 @@ pub(super) fn sources() -> Json {
     json!({
         "type": "array",
         "minItems": 1,
-        "items": { "type": "string", "pattern": "\\S" },
+        "items": { "anyOf": [
+            { "type": "string", "pattern": "\\S" },
+            table(
+                &[
+                    ("text", prose("The source.")),
+                    (
+                        "looked-up",
+                        word(words::LOOKED_UP, "What looking it up showed about this claim."),
+                    ),
+                ],
+                &["text", "looked-up"],
+            ),
+        ] },
         "description": "Title and address, standard with edition and section, `common practice, no source`, or `from memory`.",
     })
 }

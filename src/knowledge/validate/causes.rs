@@ -7,7 +7,7 @@ use crate::knowledge::fields::Fields;
 use crate::knowledge::finding::{Finding, Place};
 use crate::knowledge::model::{Cause, Prevention};
 
-use super::{Context, requirements, words};
+use super::{Context, requirements, sources, words};
 
 pub(super) fn causes(
     entries: &[Entry<'_>],
@@ -58,7 +58,7 @@ fn cause(entry: &Entry<'_>, context: &Context<'_>, findings: &mut Vec<Finding>) 
             same_signs_as.insert(other.text.to_owned(), reason.text.to_owned());
         }
     }
-    let source = fields.proses("source", findings);
+    let source = sources::sources(&mut fields, findings);
     fields.finish(findings);
     Cause {
         id: entry.id().to_owned(),

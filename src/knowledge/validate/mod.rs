@@ -11,6 +11,7 @@ mod inputs;
 mod outcomes;
 mod requirements;
 pub(super) mod routes;
+mod sources;
 pub(super) mod tests;
 pub(super) mod words;
 

@@ -7,7 +7,7 @@ use crate::knowledge::model::{Fact, FactIndex, Test, TestIndex, TestKind};
 use crate::knowledge::{nearest, threads};
 use crate::quantity::Kind;
 
-use super::{Context, facts, inputs, outcomes, words};
+use super::{Context, facts, inputs, outcomes, sources, words};
 
 /// What a reading measures, known before any outcome or input is read, as these may refer to each other.
 pub(super) type Measured = Vec<Option<Kind>>;
@@ -112,7 +112,7 @@ fn test(
             TestKind::Calculation { calculation, inputs }
         }
     };
-    let source = fields.proses("source", findings);
+    let source = sources::sources(&mut fields, findings);
     let outcomes = outcomes::outcomes(&mut fields, entry, &kind, facts, measured, context, findings);
     fields.finish(findings);
     Test {

@@ -1,5 +1,6 @@
 //! The words of the data and what they mean.
 
+use crate::knowledge::cited::LookedUp;
 use crate::knowledge::model::{Frequency, Hazard, Job, Place, State, Strength};
 use crate::quantity::{Kind, ValueKind};
 
@@ -51,6 +52,14 @@ pub(in crate::knowledge) const HAZARDS: &[(&str, Hazard)] = &[
     ("stored-energy", Hazard::StoredEnergy),
     ("shock", Hazard::Shock),
     ("shock-and-arc", Hazard::ShockAndArc),
+];
+
+/// What looking a source up showed. That nobody has looked yet is not written: it is a source without the word.
+pub(in crate::knowledge) const LOOKED_UP: &[(&str, LookedUp)] = &[
+    ("supports", LookedUp::Supports),
+    ("mixed", LookedUp::Mixed),
+    ("contradicts", LookedUp::Contradicts),
+    ("not-found", LookedUp::NotFound),
 ];
 
 /// What a reading's unit says it measures. A bare `F` and `C` are temperatures on a scale: nobody reads a
