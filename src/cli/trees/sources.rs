@@ -23,7 +23,7 @@ pub struct SourcesArgs {
     pub kind: Option<Kind>,
     /// List the sources that were looked up with this result
     #[arg(long, value_enum, value_name = "RESULT")]
-    pub looked_up: Option<Found>,
+    pub looked_up: Option<LookUp>,
     /// Only claims of this sort
     #[arg(long, value_enum, value_name = "SORT")]
     pub of: Option<Of>,
@@ -70,7 +70,7 @@ impl Kind {
 
 /// Result of looking a source up, as typed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Found {
+pub enum LookUp {
     /// Read, and it says what the claim says
     Supports,
     /// Read, and it says part of it
@@ -85,7 +85,7 @@ pub enum Found {
     NoAddress,
 }
 
-impl Found {
+impl LookUp {
     fn meant(self) -> LookedUp {
         match self {
             Self::Supports => LookedUp::Supports,
@@ -153,7 +153,7 @@ pub(super) fn run(
             table_of_look_ups(&all, out)?;
         }
         (Format::Text, kind, result) => {
-            list(&wanted, kind.map(Kind::meant), result.map(Found::meant), out)?;
+            list(&wanted, kind.map(Kind::meant), result.map(LookUp::meant), out)?;
         }
     }
     Ok(())
