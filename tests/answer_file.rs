@@ -162,3 +162,114 @@ fn a_defect_that_is_only_thought_so_is_said_to_be_unsure() {
         [("contactor-look".to_owned(), false)]
     );
 }
+
+/// A case of a unit that gets no or too little voltage, with one more answer.
+fn with_voltage(answer: &str) -> (Walk<'static>, Vec<Event>) {
+    walked(&format!(
+        "complaint = \"does-not-run\"\nequipment = \"split-air-conditioner\"\n[facts]\nnameplate-voltage = \
+         \"230 V\"\n[answers]\nhazard-look = \"none\"\n{answer}\n"
+    ))
+}
+
+#[test]
+fn a_reading_in_words_weighs_like_a_figure_clear_of_every_limit() {
+    let ranked = |answer: &str| {
+        let (walk, _) = with_voltage(answer);
+        walk.standing().expect("it is known").ranked()
+    };
+    let without = ranked("");
+    // 190 V is far from every limit of a 230 V unit, so no error of the meter is shared out.
+    let low = ranked("voltage-at-unit-rest = \"190 V\"");
+    assert_ne!(without, low, "the reading says nothing, so nothing is tested");
+    for said in ["low", "Low", "reads low", "Below 90 % of the nameplate voltage"] {
+        let answer = format!("voltage-at-unit-rest = \"{said}\"");
+        assert!(ranked(&answer) == low, "{said}");
+    }
+    let none = ranked("voltage-at-unit-rest = \"0 V\"");
+    for said in ["missing", "no voltage", "dead", "None"] {
+        let answer = format!("voltage-at-unit-rest = \"{said}\"");
+        assert!(ranked(&answer) == none, "{said}");
+    }
+    let thought = ranked("voltage-at-unit-rest = \"likely low\"");
+    assert_ne!(thought, without);
+    assert_ne!(thought, low);
+    assert_eq!(
+        ranked("breaker-pole-drop = \"tested bad\""),
+        ranked("breaker-pole-drop = \"900 mV\"")
+    );
+}
+
+#[test]
+fn words_that_fit_no_outcome_of_a_reading_are_refused_with_those_that_do() {
+    for (answer, wanted) in [
+        ("capacitor-bench = \"tested bad\"", "dead, low, high, within"),
+        ("capacitor-bench = \"likely 12 uF\"", "dead, low, high, within"),
+        ("compressor-insulation = \"none\"", "failed, suspect, good"),
+        ("compressor-insulation = \"OL\"", "failed, suspect, good"),
+    ] {
+        let text = format!("{HEAD}[answers]\n{answer}\n");
+        let errors = AnswerFile::parse(&text, &KNOWLEDGE).expect_err(answer);
+        assert!(
+            errors[0]
+                .to_string()
+                .contains(&format!("say it in words: {wanted}")),
+            "{}",
+            errors[0]
+        );
+    }
+}
+
+#[test]
+fn what_is_calculated_from_a_reading_in_words_waits_for_its_figure_and_says_so() {
+    use lineside::walk::{Reply, Resolution};
+    let text = "complaint = \"phase-lost-or-unbalanced\"\nequipment = \"rooftop-three-phase\"\n[facts]\n\
+                nameplate-voltage = \"460 V\"\n[answers]\nhazard-look = \"none\"\n\
+                voltage-phase-bc = \"460 V\"\nvoltage-phase-ca = \"460 V\"\n";
+    let unbalance = KNOWLEDGE.test("voltage-unbalance-at-unit").expect("it is there");
+    let (figure, _) = walked(&format!("{text}voltage-phase-ab = \"440 V\"\n"));
+    assert!(matches!(figure.resolution(unbalance), Resolution::Known(_)));
+    let (worded, events) = walked(&format!("{text}voltage-phase-ab = \"low\"\n"));
+    assert_eq!(worded.resolution(unbalance), Resolution::Unknown);
+    assert!(given(&events, "voltage-phase-ab").is_some());
+    let reply = Reply::Volunteer {
+        test: "voltage-phase-ab".to_owned(),
+        answer: Some("low".to_owned()),
+    };
+    let said = worded.receive(&reply).expect("it is taken").understood;
+    let said = said.expect("the figure is wanted");
+    let name = &KNOWLEDGE.tests[unbalance.0].name;
+    assert!(
+        said.starts_with("no figure") && said.contains(name.as_str()),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_reading_held_against_one_said_in_words_cannot_be_judged_and_says_so() {
+    use lineside::walk::Reply;
+    let (walk, _) = with_voltage("voltage-at-panel-running = \"normal\"");
+    let volunteer = |answer: &str| Reply::Volunteer {
+        test: "voltage-at-disconnect-running".to_owned(),
+        answer: Some(answer.to_owned()),
+    };
+    let figure = walk.receive(&volunteer("226 V")).expect("it is taken").understood;
+    let figure = figure.expect("a figure is always said");
+    assert!(
+        figure.contains("has no figure") && figure.contains("branch loss, normal"),
+        "{figure}"
+    );
+    assert!(walk.receive(&volunteer("branch loss")).is_ok());
+}
+
+#[test]
+fn minutes_between_failures_are_taken() {
+    let (walk, _) = walked(
+        "complaint = \"equipment-resets\"\nequipment = \"gas-furnace\"\n[facts]\ntime-between-failures = \"20 min\"\n\
+         [answers]\nhazard-look = \"none\"\n",
+    );
+    let fact = KNOWLEDGE.fact("time-between-failures").expect("it is there");
+    assert_eq!(
+        walk.fact(fact).flatten().map(ToString::to_string).as_deref(),
+        Some("20 min")
+    );
+}

@@ -6,7 +6,7 @@ use crate::inference::words;
 use crate::knowledge::model::{FactIndex, Hazard, Knowledge, State, Test, TestIndex, TestKind};
 use crate::quantity::Value;
 use crate::report::text;
-use crate::walk::{Because, Event, Given, Walk, caution};
+use crate::walk::{Because, Event, Given, Walk, caution, sayings};
 
 use super::screen::{Mark, Screen};
 
@@ -88,6 +88,12 @@ pub(super) fn why(screen: &Screen, knowledge: &Knowledge, test: &Test) -> Vec<St
             crate::quantity::Quantity::new(*unit, base).map_or_else(String::new, |end| end.to_string())
         });
         lines.extend(screen.wrap("accepted  ", &format!("{} to {}", ends[0], ends[1])));
+        let said = sayings(test)
+            .into_iter()
+            .zip(&test.outcomes)
+            .map(|(word, outcome)| format!("{word} = {}", outcome.label));
+        lines.extend(screen.wrap("or words  ", &said.collect::<Vec<_>>().join("; ")));
+        lines.extend(screen.wrap("          ", "With \"likely \" before it, you think so."));
     }
     for (label, text) in [("meter     ", &test.instrument), ("caution   ", &test.caution)] {
         if !text.is_empty() {

@@ -15,7 +15,7 @@ use super::screen::Mark;
 const OFFERS: [(char, &str); 10] = [
     ('x', "cannot check"),
     ('t', "think so, not sure"),
-    ('?', "why and how"),
+    ('?', "reason and steps"),
     ('b', "back"),
     ('n', "note"),
     ('v', "saw something else"),
@@ -164,6 +164,7 @@ impl Person {
                 .wrapped("  ! caution: ", &test.caution, Some(Mark::Danger))?;
         }
         let answer = if let TestKind::Reading { symbol, .. } = &test.kind {
+            self.words_taken(test)?;
             let typed = self
                 .input
                 .text(&mut self.screen, &format!("reading in {symbol}"))?;

@@ -1,10 +1,10 @@
 //! The respondent at the keyboard.
 
-use crate::knowledge::model::{FactIndex, TestIndex, TestKind};
+use crate::knowledge::model::{FactIndex, Test, TestIndex, TestKind};
 use crate::quantity::{Value, ValueKind};
 use crate::walk::{
     Event, Given, LEANING_WORD, NO_ACCESSORY, Prompt, Question, Refusal, Reply, Respondent, RespondentError,
-    Walk,
+    Walk, sayings,
 };
 
 use super::blocks;
@@ -268,6 +268,7 @@ impl Person {
     fn outcome(&mut self, walk: &Walk<'_>, index: TestIndex) -> Result<Reply, RespondentError> {
         let test = &walk.knowledge().tests[index.0];
         if let TestKind::Reading { symbol, .. } = &test.kind {
+            self.words_taken(test)?;
             return self.typed(walk, &format!("reading in {symbol}"), Some(index));
         }
         let outcomes: Vec<_> = test
@@ -276,6 +277,15 @@ impl Person {
             .map(|outcome| (outcome.id.clone(), outcome.label.clone()))
             .collect();
         self.choose(walk, &outcomes, Some(index))
+    }
+
+    /// Says which words stand for a figure the person does not have.
+    pub(super) fn words_taken(&mut self, test: &Test) -> std::io::Result<()> {
+        self.screen.wrapped(
+            "  no figure? type: ",
+            &sayings(test).join(", "),
+            Some(Mark::Quiet),
+        )
     }
 
     fn value(

@@ -13,6 +13,7 @@
 //! when-does-it-happen = "after-minutes"
 //! unit-current-running = "24.1 A"
 //! what-changed = "likely load-added"   # thought so, without being sure
+//! voltage-at-unit-running = "low"      # a reading without its figure: the id or label of an outcome
 //!
 //! [if-asked]                        # answers and facts that come out only when the walk asks for them
 //! capacitor-bench = "12 uF"

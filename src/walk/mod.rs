@@ -18,6 +18,7 @@ mod reply;
 mod respondent;
 mod route;
 mod state;
+mod worded;
 mod worth;
 
 pub use answer_file::{AnswerFile, AnswerFileError, Expect, LARGEST as LARGEST_ANSWER_FILE};
@@ -29,4 +30,5 @@ pub use question::{Because, Question};
 pub use reply::{LEANING_WORD, NO_ACCESSORY, Taken};
 pub use respondent::{Prompt, Refusal, Reply, Respondent, RespondentError};
 pub use state::{DefectFound, Resolution, UnknownId, Walk};
+pub use worded::sayings;
 pub use worth::Candidate;

@@ -2,8 +2,9 @@
 
 use crate::knowledge::model::{FactIndex, Knowledge, Test, TestIndex, TestKind};
 use crate::knowledge::nearest::unknown;
-use crate::quantity::{Quantity, Value};
+use crate::quantity::{Quantity, ReadError, Value};
 
+use super::worded::sayings;
 use super::{Event, Given, Question, Refusal, Reply, Walk};
 
 /// Before an outcome's id: the person thinks so without being sure.
@@ -180,27 +181,47 @@ impl Walk<'_> {
 
     fn test_answer(&self, index: TestIndex, text: &str, volunteered: bool) -> Result<Taken, Refusal> {
         let test = &self.knowledge.tests[index.0];
+        let (text_of_outcome, sure) = match text.trim().strip_prefix(LEANING_WORD) {
+            Some(rest) => (rest, false),
+            None => (text, true),
+        };
+        let given = |id: String| {
+            if sure {
+                Given::Outcome(id)
+            } else {
+                Given::Leaning(id)
+            }
+        };
         let TestKind::Reading {
             unit, symbol, range, ..
         } = &test.kind
         else {
-            let (text_of_outcome, sure) = match text.trim().strip_prefix(LEANING_WORD) {
-                Some(rest) => (rest, false),
-                None => (text, true),
-            };
             let id = choose(
                 text_of_outcome,
                 "outcome",
                 test.outcomes.iter().map(|outcome| outcome.id.as_str()),
             )?;
-            let given = if sure {
-                Given::Outcome(id)
-            } else {
-                Given::Leaning(id)
-            };
-            return plain(self.answer_event(index, given, volunteered, text));
+            return plain(self.answer_event(index, given(id), volunteered, text));
         };
-        let quantity = Quantity::parse_in(text, *unit, symbol).map_err(refusal)?;
+        if let Some(outcome) = self.outcome_said(index, text_of_outcome) {
+            let id = test.outcomes[outcome.0].id.clone();
+            return Ok(Taken {
+                event: self.answer_event(index, given(id), volunteered, text),
+                understood: self.say_without_figure(index),
+            });
+        }
+        if !sure {
+            return refuse(&format!(
+                "`{text_of_outcome}` is no outcome of this reading; {}",
+                in_words(test)
+            ));
+        }
+        let quantity = Quantity::parse_in(text, *unit, symbol).map_err(|error| match error {
+            ReadError::Empty { .. } | ReadError::NoNumber { .. } | ReadError::OffRange { .. } => Refusal {
+                reason: format!("{error}; {}", in_words(test)),
+            },
+            other => refusal(other),
+        })?;
         quantity.within(*range).map_err(refusal)?;
         let understood = self.say_reading(test, index, quantity);
         let event = self.answer_event(index, Given::Reading(quantity), volunteered, text);
@@ -214,7 +235,14 @@ impl Walk<'_> {
     fn say_reading(&self, test: &Test, index: TestIndex, quantity: Quantity) -> String {
         let name = &test.name;
         let Some(outcome) = self.classify(index, quantity) else {
-            return format!("{name}: {quantity}");
+            return match self.held_against(index) {
+                Some(other) => format!(
+                    "{name}: {quantity}; cannot tell what it shows, since it is held against {other}, which has no \
+                     figure. {}",
+                    in_words(test)
+                ),
+                None => format!("{name}: {quantity}"),
+            };
         };
         let label = &test.outcomes[outcome.0].label;
         let share = self
@@ -227,6 +255,17 @@ impl Walk<'_> {
         } else {
             format!("{name}: {quantity}, {label}")
         }
+    }
+
+    /// What a reading said in words leaves open; nothing when nobody wants its figure.
+    fn say_without_figure(&self, index: TestIndex) -> Option<String> {
+        let wants = self.wants_figure_of(index);
+        (!wants.is_empty()).then(|| {
+            format!(
+                "no figure, so these cannot be worked out until there is one: {}",
+                wants.join("; ")
+            )
+        })
     }
 
     fn fact_event(&self, fact: FactIndex, value: Option<Value>, typed: &str) -> Event {
@@ -245,6 +284,11 @@ impl Walk<'_> {
             typed: typed.to_owned(),
         }
     }
+}
+
+/// How the outcomes of a reading can be said without a figure.
+fn in_words(test: &Test) -> String {
+    format!("without a figure, say it in words: {}", sayings(test).join(", "))
 }
 
 /// Finds a test by id, or says which ids are near.
