@@ -1,8 +1,7 @@
 //! Whole walks over the knowledge compiled in: what must hold whatever is answered.
 
 use lineside::knowledge;
-use lineside::knowledge::model::State;
-use lineside::knowledge::model::{Knowledge, TestKind};
+use lineside::knowledge::model::{Hold, Knowledge, Outcome, State, Test, TestIndex, TestKind};
 use lineside::quantity::ValueKind;
 use lineside::walk::{AnswerFile, Event, Question, Reply, Walk, drive};
 use proptest::prelude::*;
@@ -333,75 +332,95 @@ fn a_reading_at_a_limit_is_shared_between_its_sides() {
     );
 }
 
-/// A short found by any test keeps everything off, whatever the tree would ask next, and in what is advised too.
+/// Whatever raises a hold bars what the hold stops, in every complaint, in what is asked and in what is advised, as long
+/// as nothing that would clear it can be checked.
 #[test]
-fn once_a_short_is_found_no_test_is_made_energised() {
-    let mut found = 0;
+fn once_a_hold_is_raised_nothing_it_stops_is_asked_or_advised() {
+    let mut raising = 0;
     for test in &KNOWLEDGE.tests {
-        for outcome in test.outcomes.iter().filter(|outcome| outcome.stay_off) {
-            found += 1;
-            let Some(equipment) = KNOWLEDGE.equipment.iter().find(|kind| test.applies_to(kind)) else {
-                panic!("`{}` applies to nothing", test.id);
-            };
-            for complaint in ["breaker-opens", "does-not-run", "lights-dim"] {
-                let mut walk = Walk::new(&KNOWLEDGE);
-                step(&mut walk, &Reply::Answer(complaint.to_owned()));
-                step(&mut walk, &Reply::Answer(equipment.id.clone()));
-                if matches!(walk.question(), Question::Accessories) {
-                    step(&mut walk, &Reply::CouldNotCheck);
-                }
-                let answer = match &test.kind {
-                    TestKind::Reading { range, unit, .. } => {
-                        lineside::quantity::Quantity::new(*unit, range.0)
-                            .expect("finite")
-                            .exact()
+        for outcome in &test.outcomes {
+            for hold in outcome.raises.iter().map(|hold| &KNOWLEDGE.holds[hold.0]) {
+                raising += 1;
+                let equipment = KNOWLEDGE
+                    .equipment
+                    .iter()
+                    .find(|kind| test.applies_to(kind) && hold.applies_to(kind))
+                    .unwrap_or_else(|| panic!("`{}` applies to nothing", test.id));
+                for complaint in ["breaker-opens", "does-not-run", "lights-dim"] {
+                    let mut walk = Walk::new(&KNOWLEDGE);
+                    step(&mut walk, &Reply::Answer(complaint.to_owned()));
+                    step(&mut walk, &Reply::Answer(equipment.id.clone()));
+                    if matches!(walk.question(), Question::Accessories) {
+                        step(&mut walk, &Reply::CouldNotCheck);
                     }
-                    _ => outcome.id.clone(),
-                };
-                step(
-                    &mut walk,
-                    &Reply::Volunteer {
-                        test: test.id.clone(),
-                        answer: Some(answer),
-                    },
-                );
-                assert!(walk.stays_off(), "{}/{}", test.id, outcome.id);
-                let result = lineside::report::CaseResult::new(&walk).expect("it is known");
-                assert!(
-                    result
-                        .cautions
-                        .iter()
-                        .any(|caution| caution == lineside::walk::caution::STAYS_OFF)
-                );
-                for _ in 0..MOST_STEPS {
-                    let reply = match walk.question() {
-                        Question::Test { test: asked, .. } => {
-                            let asked = &KNOWLEDGE.tests[asked.0];
-                            assert_ne!(
-                                asked.state,
-                                State::Energised,
-                                "{complaint}: `{}` after `{}/{}`",
-                                asked.id,
-                                test.id,
-                                outcome.id
-                            );
-                            // The safe answer where there is one, so that the walk goes on past the hazards.
-                            match asked.id.as_str() {
-                                "hazard-look" => Reply::Answer("none".to_owned()),
-                                _ => Reply::CouldNotCheck,
-                            }
-                        }
-                        Question::Fact { .. } => Reply::CouldNotCheck,
-                        Question::Finish | Question::Halt { .. } => break,
-                        _ => Reply::Accept,
+                    let answer = match &test.kind {
+                        TestKind::Reading { .. } => a_reading_in(test, outcome),
+                        _ => outcome.id.clone(),
                     };
-                    step(&mut walk, &reply);
-                }
-                for candidate in walk.candidates() {
-                    assert_ne!(candidate.state, State::Energised);
+                    step(
+                        &mut walk,
+                        &Reply::Volunteer {
+                            test: test.id.clone(),
+                            answer: Some(answer),
+                        },
+                    );
+                    assert!(
+                        walk.holds().iter().any(|up| up.id == hold.id),
+                        "{}/{}",
+                        test.id,
+                        outcome.id
+                    );
+                    let result = lineside::report::CaseResult::new(&walk).expect("it is known");
+                    assert!(result.cautions.contains(&hold.says), "{}", hold.id);
+                    nothing_is_asked_that(
+                        hold,
+                        &mut walk,
+                        &format!("{complaint}: after {}/{}", test.id, outcome.id),
+                    );
                 }
             }
         }
     }
-    assert!(found > 10, "{found} outcomes keep everything off");
+    assert!(raising > 10, "{raising} outcomes raise a hold");
+}
+
+fn is_stopped(hold: &Hold, test: TestIndex) -> bool {
+    hold.stops.contains(&KNOWLEDGE.tests[test.0].state) || hold.stops_tests.contains(&test)
+}
+
+/// Walks to the end, nothing being checkable, and fails when the hold is not kept.
+fn nothing_is_asked_that(hold: &Hold, walk: &mut Walk<'_>, told: &str) {
+    for _ in 0..MOST_STEPS {
+        let reply = match walk.question() {
+            Question::Test { test: asked, .. } => {
+                let id = &KNOWLEDGE.tests[asked.0].id;
+                assert!(!is_stopped(hold, *asked), "{told}: `{id}` is asked");
+                // The safe answer where there is one, so that the walk goes on past the hazards.
+                match id.as_str() {
+                    "hazard-look" => Reply::Answer("none".to_owned()),
+                    _ => Reply::CouldNotCheck,
+                }
+            }
+            Question::Fact { .. } => Reply::CouldNotCheck,
+            Question::Finish | Question::Halt { .. } => break,
+            _ => Reply::Accept,
+        };
+        step(walk, &reply);
+    }
+    for candidate in walk.candidates() {
+        assert!(!is_stopped(hold, candidate.test), "{told}: advised");
+    }
+}
+
+/// A reading that comes out in this outcome, well inside its bounds.
+fn a_reading_in(test: &Test, outcome: &Outcome) -> String {
+    let TestKind::Reading { range, unit, .. } = &test.kind else {
+        panic!("`{}` is no reading", test.id)
+    };
+    let bound = outcome.bound.as_ref().expect("what raises a hold has a bound");
+    assert!(bound.of.is_none(), "`{}` is held against a fact", test.id);
+    let far = if bound.below { range.0 } else { range.1 };
+    lineside::quantity::Quantity::new(*unit, far)
+        .expect("finite")
+        .exact()
 }

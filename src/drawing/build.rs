@@ -1,6 +1,6 @@
 //! From the nodes of a tree to boxes and the ways between them.
 
-use crate::knowledge::model::{At, Knowledge, NodeKind, State, Test, TreeIndex};
+use crate::knowledge::model::{At, Knowledge, NodeKind, Test, TreeIndex};
 use crate::knowledge::render::count;
 
 use super::figure::{LABEL_SIZE, PoolList, Way};
@@ -229,17 +229,19 @@ fn label(outcomes: &[String]) -> Vec<String> {
 }
 
 fn shape_of(test: &Test) -> Shape {
-    match test.state {
-        State::Energised => Shape::Energised,
-        State::Any | State::LockedOut => Shape::Test,
+    if test.is_powered() {
+        Shape::Energised
+    } else {
+        Shape::Test
     }
 }
 
 /// How a test is written in a list.
 pub(super) fn style_in_pool(test: &Test) -> Style {
-    match test.state {
-        State::Energised => Style::ListedEnergised,
-        State::Any | State::LockedOut => Style::Listed,
+    if test.is_powered() {
+        Style::ListedEnergised
+    } else {
+        Style::Listed
     }
 }
 

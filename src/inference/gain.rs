@@ -35,8 +35,8 @@ pub fn cost(test: &Test, now: Option<State>) -> f64 {
 #[must_use]
 pub fn change_of_state(needed: State, now: Option<State>) -> f64 {
     match (needed, now) {
-        (State::Any, _) | (State::Energised, None) => 0.0,
-        (needed, Some(now)) if needed == now => 0.0,
+        (State::Told | State::Any, _) | (State::Running | State::Energised | State::Firing, None) => 0.0,
+        (needed, Some(now)) if now.covers(needed) => 0.0,
         _ => CHANGE_OF_STATE_MINUTES,
     }
 }

@@ -162,8 +162,8 @@ fn case(
             break;
         };
         minutes += test.minutes + gain::change_of_state(test.state, state);
-        energised += usize::from(test.state == State::Energised);
-        if test.state != State::Any {
+        energised += usize::from(test.state.is_powered());
+        if test.state.is_prepared() {
             state = Some(test.state);
         }
         let outcome = pick(rng, likelihoods.row(truth));
@@ -286,11 +286,11 @@ impl Way {
                     findings,
                     weights,
                     minutes: self.minutes + test.minutes + gain::change_of_state(test.state, self.state),
-                    energised: self.energised + usize::from(test.state == State::Energised),
-                    state: if test.state == State::Any {
-                        self.state
-                    } else {
+                    energised: self.energised + usize::from(test.state.is_powered()),
+                    state: if test.state.is_prepared() {
                         Some(test.state)
+                    } else {
+                        self.state
                     },
                 }
             })

@@ -60,6 +60,15 @@ impl Finding {
         }
     }
 
+    /// Share of the observation that falls on one of the test's outcomes, by place; they add up to 1.
+    #[must_use]
+    pub fn share(&self, outcome: usize) -> f64 {
+        self.leaning.as_ref().map_or_else(
+            || f64::from(u8::from(outcome == self.outcome.0)),
+            |weights| weights[outcome],
+        )
+    }
+
     /// Share of the observation that falls on its outcome: 1 when it is certain.
     #[must_use]
     pub fn certainty(&self) -> f64 {

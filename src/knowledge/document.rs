@@ -17,6 +17,7 @@ pub(super) enum Section {
     Accessory,
     Fact,
     Requirement,
+    Hold,
     Cause,
     Test,
     Tree,
@@ -24,11 +25,12 @@ pub(super) enum Section {
 
 impl Section {
     /// Name of the outermost table, and of the folder.
-    const FOLDERS: [(Self, &'static str, &'static str); 6] = [
+    const FOLDERS: [(Self, &'static str, &'static str); 7] = [
         (Self::Equipment, "equipment", "equipment"),
         (Self::Accessory, "accessory", "accessories"),
         (Self::Fact, "fact", "facts"),
         (Self::Requirement, "requirement", "requirements"),
+        (Self::Hold, "hold", "holds"),
         (Self::Cause, "cause", "causes"),
         (Self::Test, "test", "tests"),
     ];
@@ -117,7 +119,7 @@ impl<'d> Documents<'d> {
                         Code::MisplacedFile,
                         whole,
                         format!("`{}` lies in no folder that is read", files.list[index].name),
-                        "put it under `causes`, `tests`, `facts`, `requirements`, `equipment` or `accessories`, or beside them if it is a tree",
+                        "put it under `causes`, `tests`, `facts`, `requirements`, `holds`, `equipment` or `accessories`, or beside them if it is a tree",
                     ));
                 }
                 let unread = files

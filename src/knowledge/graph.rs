@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 use petgraph::graph::{DiGraph, NodeIndex as GraphIndex};
 
-use super::model::{At, Knowledge, NodeIndex, NodeKind, State, Test, TestIndex, Tree, TreeIndex};
+use super::model::{At, Knowledge, NodeIndex, NodeKind, Test, TestIndex, Tree, TreeIndex};
 
 /// Every node of every tree, with an edge for each way on.
 ///
@@ -227,10 +227,10 @@ impl Test {
         held.chain(inputs)
     }
 
-    /// Whether live parts are touched or exposed while it is made.
+    /// Whether the equipment has power or flame while it is made.
     #[must_use]
-    pub fn is_energised(&self) -> bool {
-        self.state == State::Energised
+    pub fn is_powered(&self) -> bool {
+        self.state.is_powered()
     }
 }
 
@@ -240,7 +240,7 @@ mod tests {
 
     use proptest::prelude::*;
 
-    use super::super::model::{Hazard, Node, Outcome, TestKind};
+    use super::super::model::{Hazard, Node, Outcome, State, TestKind};
     use super::*;
 
     /// One node as drawn: what it does, and two forward steps.
@@ -254,7 +254,7 @@ mod tests {
             bound: None,
             signs: Vec::new(),
             defect: None,
-            stay_off: false,
+            raises: Vec::new(),
         };
         Test {
             id: format!("safety-{safety}"),
@@ -274,6 +274,7 @@ mod tests {
             echo: None,
             stand_in: Vec::new(),
             safety,
+            outcomes_of: None,
             outcomes: vec![outcome("a"), outcome("b")],
             source: Vec::new(),
         }
@@ -332,6 +333,7 @@ mod tests {
                 words: Vec::new(),
                 rank: 1,
                 requires: Vec::new(),
+                raises: Vec::new(),
                 nodes: made,
                 start: NodeIndex(0),
             }
@@ -339,6 +341,7 @@ mod tests {
         Knowledge {
             accessories: Vec::new(),
             requirements: Vec::new(),
+            holds: Vec::new(),
             equipment: Vec::new(),
             facts: Vec::new(),
             causes: Vec::new(),

@@ -1,7 +1,7 @@
 //! Finding things in the valid form by id, and what applies to which equipment.
 
 use super::model::{
-    Accessory, Cause, CauseIndex, Equipment, EquipmentIndex, Fact, FactIndex, Frequency, Knowledge,
+    Accessory, Cause, CauseIndex, Equipment, EquipmentIndex, Fact, FactIndex, Frequency, Hold, Knowledge,
     OutcomeIndex, Requirement, Test, TestIndex, Tree, TreeIndex,
 };
 
@@ -94,6 +94,14 @@ impl Cause {
 }
 
 impl Requirement {
+    /// Whether it applies to equipment with these parts.
+    #[must_use]
+    pub fn applies_to(&self, equipment: &Equipment) -> bool {
+        has_all(&equipment.parts, &self.parts)
+    }
+}
+
+impl Hold {
     /// Whether it applies to equipment with these parts.
     #[must_use]
     pub fn applies_to(&self, equipment: &Equipment) -> bool {

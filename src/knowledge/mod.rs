@@ -11,6 +11,7 @@
 //! trees/accessories/*.toml [accessory.ID]      what some installations have besides
 //! trees/facts/*.toml       [fact.ID]           values of one installation
 //! trees/requirements/*.toml [requirement.ID]   what a repair must come to, in figures
+//! trees/holds/*.toml       [hold.ID]           what keeps tests from being made until it is cleared
 //! trees/causes/*.toml      [cause.ID]          what can be wrong
 //! trees/tests/*.toml       [test.ID]           looks, readings, calculations
 //! trees/*.toml             [tree] [frequency] [node.ID]   one routing per complaint; the file's name is its id
@@ -58,6 +59,23 @@
 //! says = "{least-size} or larger."     # what it must become, from the outputs of the calculation
 //! ```
 //!
+//! ## Holds
+//! ```toml
+//! [hold.water]
+//! name = "water where live parts are"
+//! stops = ["running", "energised", "firing"]   # tests in these states are not made while it is up
+//! stops-tests = []              # optional: tests that are not made, whatever their state
+//! from-start = false            # optional: up before anything raises it
+//! parts = []                    # optional: only for equipment that has them all
+//! # optional: each of these must come out so, after the hold was last raised; asked by itself when a test waits for
+//! # it. Without it, only correcting the answer that raised the hold takes it down.
+//! cleared-by = { water-dried = ["dry"], unit-to-ground = ["open"] }
+//! says = "..."                  # what the person is told while it is up
+//! source = ["..."]
+//! ```
+//! A hold outranks every tree: a test it stops is passed by, and not advised. An answer nobody is sure of raises it, but
+//! clears none.
+//!
 //! ## Causes
 //! ```toml
 //! [cause.loose-disconnect-lug]
@@ -90,7 +108,8 @@
 //! why = "Heat marks where current leaves metal show a joint with resistance."
 //! how = ["Prove the circuit dead.", "Pull the cover ..."]
 //! words = ["melted", "pull-out"]     # optional: other words a person may search by
-//! state = "locked-out"          # any locked-out energised
+//! state = "locked-out"          # told: remembered, read from paper; any: seen from outside, nothing switched for it;
+//!                               # locked-out; running: switched on, covers on; energised: live parts; firing: burner on
 //! hazard = "shock"              # none low burn stored-energy shock shock-and-arc
 //! caution = "Line-side lugs stay live with the pull-out removed."
 //! instrument = "eyes, light"
@@ -110,7 +129,7 @@
 //! signs = { loose-disconnect-lug = "nearly-proves", weak-or-worn-breaker = "argues-against" }
 //!                               # nearly-proves strong moderate weak argues-against rules-out; or, where a
 //!                               # source or counts give one, a number: P(outcome | cause), such as 0.8
-//! # stay-off = true             # optional: once it is found nothing is energised any more, whatever the tree says
+//! # raises = ["short-or-ground"]   # optional: holds it raises
 //! # optional, when the outcome is a limit violated or damage that must be mended whatever the cause:
 //! defect = { name = "...", hazard = "...", job = "hvac-technician", correct = "...", source = "..." }
 //!
@@ -120,6 +139,9 @@
 //! usual = 0.9
 //! signs = { loose-disconnect-lug = "rules-out" }
 //! ```
+//!
+//! `outcomes-of = "what-runs"` instead of outcomes takes those of another look that asks the same, the one of memory and
+//! the other by trying now; together they count once.
 //!
 //! A reading adds `unit = "V"`, `range = ["0 V", "700 V"]` and `probes = "..."`, and bounds to its outcomes; the
 //! first outcome whose bound holds is taken, and the one outcome without a bound takes the rest:
@@ -159,6 +181,7 @@
 //! words = ["trips", "blows"]    # optional
 //! rank = 20                     # optional: where it stands in the list of complaints, low first
 //! requires = ["clean-run"]      # optional: what a repair after this complaint must come to, whatever the cause
+//! raises = ["opened-device"]    # optional: holds this complaint raises
 //! start = "hazards"
 //!
 //! [frequency]                   # how common each cause is behind this complaint, commonest first:

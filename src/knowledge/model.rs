@@ -25,6 +25,8 @@ index!(/// Place of a fact in [`Knowledge::facts`].
     FactIndex);
 index!(/// Place of a requirement in [`Knowledge::requirements`].
     RequirementIndex);
+index!(/// Place of a hold in [`Knowledge::holds`].
+    HoldIndex);
 index!(/// Place of a tree in [`Knowledge::trees`].
     TreeIndex);
 index!(/// Place of a node in [`Tree::nodes`].
@@ -43,6 +45,8 @@ pub struct Knowledge {
     pub facts: Vec<Fact>,
     /// What a repair must come to, in figures.
     pub requirements: Vec<Requirement>,
+    /// What keeps steps from being taken until it is cleared.
+    pub holds: Vec<Hold>,
     /// Causes.
     pub causes: Vec<Cause>,
     /// Tests.
@@ -201,6 +205,30 @@ pub struct Requirement {
     pub says: String,
 }
 
+/// A danger that keeps some tests from being made, whatever a tree says, until it is cleared.
+#[derive(Clone, Debug)]
+pub struct Hold {
+    /// Kebab-case id.
+    pub id: String,
+    /// What it is, as a person would say it: "heat damage that is not repaired".
+    pub name: String,
+    /// Tests in these states are not made while it holds.
+    pub stops: Vec<State>,
+    /// Besides, these tests are not made, whatever their state.
+    pub stops_tests: Vec<TestIndex>,
+    /// It holds from the start, not only once an outcome or a complaint raises it.
+    pub from_start: bool,
+    /// Parts the equipment must have.
+    pub parts: Vec<String>,
+    /// What clears it: each of these tests must have come out in one of its outcomes, answered after the hold was
+    /// last raised. Empty: only correcting the answer that raised it does.
+    pub cleared_by: Vec<(TestIndex, Vec<OutcomeIndex>)>,
+    /// What the person is told while it holds.
+    pub says: String,
+    /// Sources, never empty.
+    pub source: Vec<Source>,
+}
+
 /// How common a cause is behind one complaint.
 #[derive(Clone, Debug, Serialize)]
 pub struct Commonness {
@@ -323,20 +351,46 @@ pub struct Outcome {
     pub signs: Vec<(CauseIndex, Sign)>,
     /// The defect it proves, if any.
     pub defect: Option<Defect>,
-    /// Once it is found nothing is energised any more: a ground fault, a short, a failed insulation.
-    pub stay_off: bool,
+    /// The holds it raises: what must be cleared before some tests are made.
+    pub raises: Vec<HoldIndex>,
 }
 
-/// Whether the equipment is energised while a test is made.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+/// What state the equipment is in while a test is made, from the least exposed to the most.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum State {
-    /// It does not matter: asking, looking from outside, arithmetic.
+    /// Nothing is touched or tried: it is told, remembered, or read from paper.
+    Told,
+    /// It does not matter: looking from outside, arithmetic. Nothing is switched or started for it.
     Any,
     /// Disconnected, locked, proved dead.
     LockedOut,
+    /// It is switched on, or runs, with its covers on.
+    Running,
     /// Live parts are exposed or probed.
     Energised,
+    /// The burner is called for or fires.
+    Firing,
+}
+
+impl State {
+    /// Whether the equipment has power or flame while the test is made.
+    #[must_use]
+    pub const fn is_powered(self) -> bool {
+        matches!(self, Self::Running | Self::Energised | Self::Firing)
+    }
+
+    /// Whether the equipment must be brought into this state first.
+    #[must_use]
+    pub const fn is_prepared(self) -> bool {
+        !matches!(self, Self::Told | Self::Any)
+    }
+
+    /// Whether a person who has accepted the cautions of `self` has accepted those of `needed`.
+    #[must_use]
+    pub fn covers(self, needed: Self) -> bool {
+        self == needed || (self == Self::Energised && needed == Self::Running)
+    }
 }
 
 /// What a test can do to the person making it.
@@ -430,6 +484,8 @@ pub struct Test {
     pub stand_in: Vec<TestIndex>,
     /// It is a safety look: every tree makes it before any energised test.
     pub safety: bool,
+    /// The test whose outcomes it has: the same thing, told in one and tried now in the other.
+    pub outcomes_of: Option<TestIndex>,
     /// Outcomes, in the order shown.
     pub outcomes: Vec<Outcome>,
     /// Sources, never empty.
@@ -506,6 +562,8 @@ pub struct Tree {
     pub rank: u32,
     /// What a repair after this complaint must come to, whatever the cause.
     pub requires: Vec<RequirementIndex>,
+    /// The holds this complaint raises from the start.
+    pub raises: Vec<HoldIndex>,
     /// Its nodes.
     pub nodes: Vec<Node>,
     /// Where it begins.

@@ -102,7 +102,7 @@ mod tests {
             bound: None,
             signs: Vec::new(),
             defect: None,
-            stay_off: false,
+            raises: Vec::new(),
         };
         Test {
             id: id.to_owned(),
@@ -122,6 +122,7 @@ mod tests {
             echo: None,
             stand_in: Vec::new(),
             safety: false,
+            outcomes_of: None,
             outcomes: labels.iter().map(outcome).collect(),
             source: Vec::new(),
         }
@@ -131,6 +132,7 @@ mod tests {
         let knowledge = Knowledge {
             accessories: Vec::new(),
             requirements: Vec::new(),
+            holds: Vec::new(),
             equipment: Vec::new(),
             facts: Vec::new(),
             causes: Vec::new(),

@@ -414,20 +414,23 @@ fn calculations(walk: &Walk<'_>) -> Vec<CalculationShown> {
 
 fn cautions(walk: &Walk<'_>, causes: &[CauseStanding], next: &[NextTest]) -> Vec<String> {
     let mut cautions = vec![caution::STANDING_STATEMENT.to_owned()];
-    if walk.stays_off() {
-        cautions.push(caution::STAYS_OFF.to_owned());
-    }
+    cautions.extend(walk.holds().iter().map(|hold| hold.says.clone()));
     cautions.extend(
         caution::cautions(State::LockedOut)
             .iter()
             .map(|&text| text.to_owned()),
     );
-    if next.iter().any(|next| next.state == State::Energised) {
-        cautions.extend(
-            caution::cautions(State::Energised)
-                .iter()
-                .map(|&text| text.to_owned()),
-        );
+    let mut powered: Vec<State> = next
+        .iter()
+        .map(|next| next.state)
+        .filter(|state| state.is_powered())
+        .collect();
+    powered.sort_unstable();
+    powered.dedup();
+    for text in powered.into_iter().flat_map(caution::cautions) {
+        if !cautions.iter().any(|said| said == text) {
+            cautions.push((*text).to_owned());
+        }
     }
     for cause in causes.iter().take(3).filter(|cause| cause.probability >= 0.10) {
         if !cause.caution.is_empty() && !cautions.contains(&cause.caution) {

@@ -325,9 +325,12 @@ pub fn job(job: Job) -> &'static str {
 #[must_use]
 pub fn state(state: State) -> &'static str {
     match state {
+        State::Told => "told",
         State::Any => "nothing to open",
         State::LockedOut => "locked out",
+        State::Running => "RUNNING",
         State::Energised => "ENERGISED",
+        State::Firing => "BURNER ON",
     }
 }
 

@@ -33,11 +33,19 @@ pub(super) fn test_head(
     let test = &walk.knowledge().tests[index.0];
     screen.rule(&format!("question {}: {}", walk.steps() + 1, cost_words(test)))?;
     screen.wrapped("", &test.ask, Some(Mark::Strong))?;
-    if !test.caution.is_empty() && (test.state != State::Any || test.hazard > Hazard::Low) {
+    if !test.caution.is_empty() && (test.state.is_prepared() || test.hazard > Hazard::Low) {
         screen.wrapped("  ! caution: ", &test.caution, Some(Mark::Danger))?;
     }
     match because {
         Because::Authored => Ok(()),
+        Because::Clears(hold) => {
+            let hold = &walk.knowledge().holds[hold.0];
+            screen.wrapped(
+                "  first: ",
+                &format!("nothing goes on before this: {}", hold.name),
+                Some(Mark::Danger),
+            )
+        }
         Because::InputOf(other) => {
             let wanted = format!("needed to calculate: {}", walk.knowledge().tests[other.0].name);
             screen.wrapped("  chosen: ", &wanted, Some(Mark::Quiet))
@@ -48,7 +56,7 @@ pub(super) fn test_head(
 
 fn cost_words(test: &Test) -> String {
     let mut words = Vec::new();
-    if test.state != State::Any {
+    if test.state.is_prepared() {
         words.push(text::state(test.state).to_owned());
     }
     if test.minutes >= 1.0 {
@@ -119,6 +127,8 @@ pub(super) fn cautions(
 ) -> io::Result<()> {
     let words = match state {
         State::Energised => "the next tests are made ENERGISED",
+        State::Running => "the next tests are made with it RUNNING",
+        State::Firing => "the next tests are made with the BURNER ON",
         _ => "the next tests are made LOCKED OUT",
     };
     screen.rule(words)?;
@@ -244,8 +254,8 @@ pub(super) fn state_again(screen: &Screen, walk: &Walk<'_>) -> Vec<String> {
         Some(State::LockedOut) => {
             "The last tests were made locked out. Prove every conductor dead again before you touch anything."
         }
-        Some(State::Energised) => {
-            "The last tests were made ENERGISED. Take every part for live until you have proved it dead."
+        Some(State::Running | State::Energised | State::Firing) => {
+            "The last tests were made with power on. Take every part for live until you have proved it dead."
         }
         _ => return Vec::new(),
     };

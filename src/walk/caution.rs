@@ -9,21 +9,28 @@ use crate::knowledge::model::State;
 pub const STANDING_STATEMENT: &str = "Local codes, the equipment's own instructions and licensed practice come \
     first. This program advises; it does not license anyone to do electrical work.";
 
-/// Said once a short, a ground fault or damage was found that keeps everything off.
-pub const STAYS_OFF: &str = "A short, a ground fault or damage was found: nothing is energised until it is mended and \
-    the same reading is clear. Then give that reading anew, and the tests on live parts come back.";
-
 /// What to mind before the equipment is brought into a state.
 #[must_use]
 pub const fn cautions(state: State) -> &'static [&'static str] {
     match state {
-        State::Any => &[],
+        State::Told | State::Any => &[],
         State::LockedOut => &[
             "Find every supply: heat strips, crankcase heaters and control feeds can be separate.",
             "Open, lock and tag each one. A thermostat, switch or pull-out left in reach is no lock.",
             "Prove the meter on a live source, test every conductor to every other and to ground, prove the \
              meter again.",
             "Discharge capacitors through a resistor, then measure them. Wait for fans to stand still.",
+        ],
+        State::Running => &[
+            "Covers and guards on. Keep hands, hair and clothes clear of fans and belts: it can start by itself.",
+            "Stand to the side of a switch or breaker as you close it, face turned away.",
+            "Off again at once at smoke, a burning smell, arcing or a breaker that opens; do not close it twice.",
+        ],
+        State::Firing => &[
+            "No smell of gas or oil, air for the burner free, vent and heat exchanger sound: only then a call for flame.",
+            "Carbon monoxide alarm or meter running beside you; stand to the side as it lights.",
+            "Off at once at delayed ignition, flame out of the opening, soot or smell; no reset is pressed twice.",
+            "Gas valve and burner are set and opened only by a person licensed for it where the law asks for that.",
         ],
         State::Energised => &[
             "Only a qualified person works here; with panel covers off there is shock and arc-flash hazard.",

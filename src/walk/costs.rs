@@ -2,7 +2,7 @@
 
 use crate::inference::gain::hazard_charge;
 use crate::inference::score::TestCost;
-use crate::knowledge::model::{EquipmentIndex, InputFrom, Knowledge, State, TestIndex, TestKind};
+use crate::knowledge::model::{EquipmentIndex, InputFrom, Knowledge, TestIndex, TestKind};
 
 /// Minutes to look up one fact.
 const FACT_MINUTES: f64 = 0.5;
@@ -31,9 +31,7 @@ pub fn test_costs(knowledge: &Knowledge, equipment: EquipmentIndex, order: &[Tes
                             let reading = &knowledge.tests[reading.0];
                             cost.minutes += reading.minutes;
                             cost.charge = cost.charge.max(hazard_charge(reading.hazard));
-                            if reading.state == State::Energised || cost.state == State::Any {
-                                cost.state = reading.state;
-                            }
+                            cost.state = cost.state.max(reading.state);
                         }
                         InputFrom::Fixed(_) => {}
                     }

@@ -13,6 +13,7 @@ pub mod caution;
 mod costs;
 mod drive;
 mod event;
+mod holds;
 mod question;
 mod reply;
 mod respondent;

@@ -1,6 +1,6 @@
 //! What the walk can ask.
 
-use crate::knowledge::model::{FactIndex, State, TestIndex};
+use crate::knowledge::model::{FactIndex, HoldIndex, State, TestIndex};
 
 /// Why this test was chosen.
 #[derive(Clone, Debug, PartialEq)]
@@ -9,6 +9,8 @@ pub enum Because {
     Authored,
     /// A calculation needs this reading.
     InputOf(TestIndex),
+    /// Nothing with power or flame on is done before it: it clears this hold.
+    Clears(HoldIndex),
     /// It tells most for its cost.
     Gain {
         /// Expected information in bits.

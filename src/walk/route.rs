@@ -1,9 +1,10 @@
 //! Where the walk stands in the graph, worked out from what is known.
 
 use crate::inference::gain;
-use crate::knowledge::model::{At, BoundOf, FactIndex, Node, NodeKind, State, TestIndex, TestKind};
+use crate::knowledge::model::{At, BoundOf, FactIndex, Node, NodeKind, TestIndex, TestKind};
 
 use super::calculate::{Depth, Wanting, fact_applies, lacking, wanting};
+use super::holds::Leave;
 use super::question::{Because, Question};
 use super::state::Resolution;
 use super::{Walk, worth};
@@ -84,10 +85,6 @@ fn pass(walk: &Walk<'_>, test: TestIndex) -> Pass {
     if !walk.applies(test) {
         return Pass::By(Resolution::Unknown);
     }
-    // A fault found that keeps everything off outranks the order of the tree.
-    if walk.stays_off() && worth::state_needed(walk, test) == State::Energised {
-        return Pass::By(walk.resolution(test));
-    }
     match ask(walk, test, &Because::Authored, Depth::AllFacts) {
         Some(question) => Pass::Ask(question),
         None => Pass::By(walk.resolution(test)),
@@ -117,8 +114,31 @@ fn ask(walk: &Walk<'_>, test: TestIndex, because: &Because, depth: Depth) -> Opt
     if walk.derived.answers.contains_key(&test) {
         return None;
     }
+    // A hold outranks the order of the tree: what would clear it is asked first, and what it bars is passed by.
+    match walk.leave(test) {
+        Leave::Free => {}
+        Leave::After(proof, hold) => return ask_again(walk, proof, &Because::Clears(hold)),
+        Leave::Barred => return None,
+    }
+    present(walk, test, because)
+}
+
+/// A proof that clears a hold. One that was answered before the hold was raised is asked anew.
+fn ask_again(walk: &Walk<'_>, proof: TestIndex, because: &Because) -> Option<Question> {
+    let unasked = needed_facts(walk, proof).find(|fact| walk.fact(*fact).is_none());
+    if let Some(fact) = unasked {
+        return Some(Question::Fact {
+            fact,
+            wanted_by: proof,
+        });
+    }
+    present(walk, proof, because)
+}
+
+/// The question itself, or the cautions that come before it.
+fn present(walk: &Walk<'_>, test: TestIndex, because: &Because) -> Option<Question> {
     let needed = walk.knowledge.tests[test.0].state;
-    if needed != State::Any && walk.state() != Some(needed) {
+    if needed.is_prepared() && !walk.state().is_some_and(|now| now.covers(needed)) {
         return Some(Question::Caution { state: needed, test });
     }
     Some(Question::Test {

@@ -14,6 +14,7 @@ use crate::knowledge::model::{
 use crate::quantity::{Quantity, Value};
 
 use super::calculate::{self, Calculated};
+use super::holds::Stand;
 use super::{Event, Given, Question, route};
 
 /// An id in a kept event that the knowledge does not have (any more).
@@ -73,12 +74,16 @@ pub(super) struct Derived {
     pub(super) accessories_asked: bool,
     pub(super) facts: HashMap<FactIndex, Option<Value>>,
     pub(super) answers: HashMap<TestIndex, Answer>,
+    /// Place in the entries of the answer that counts, by test.
+    pub(super) answered_at: HashMap<TestIndex, usize>,
     pub(super) acknowledged: Option<State>,
     pub(super) resolutions: Vec<Resolution>,
     pub(super) calculated: Vec<Calculated>,
     pub(super) findings: Vec<Finding>,
     pub(super) model: Option<Rc<Model>>,
     pub(super) standing: Option<Standing>,
+    /// How each hold stands.
+    pub(super) stands: Vec<Stand>,
     pub(super) question: Question,
     /// Tests of the nodes passed so far, sorted.
     pub(super) passed: Vec<TestIndex>,
@@ -109,12 +114,14 @@ impl<'k> Walk<'k> {
             accessories_asked: false,
             facts: HashMap::new(),
             answers: HashMap::new(),
+            answered_at: HashMap::new(),
             acknowledged: None,
             resolutions: vec![Resolution::Open; knowledge.tests.len()],
             calculated: Vec::new(),
             findings: Vec::new(),
             model: None,
             standing: None,
+            stands: vec![Stand::Down; knowledge.holds.len()],
             question: Question::Complaint,
             passed: Vec::new(),
         };
@@ -308,13 +315,9 @@ impl<'k> Walk<'k> {
         &self.derived.findings
     }
 
-    /// Whether something was found that keeps everything off: a ground fault, a short, a failed insulation.
-    #[must_use]
-    pub fn stays_off(&self) -> bool {
-        self.derived
-            .findings
-            .iter()
-            .any(|finding| self.knowledge.tests[finding.test.0].outcomes[finding.outcome.0].stay_off)
+    /// Place in the list of given events of the answer that counts for a test.
+    pub(super) fn answered_at(&self, test: TestIndex) -> Option<usize> {
+        self.derived.answered_at.get(&test).copied()
     }
 
     /// The standing of causes, once complaint and equipment are known.
@@ -400,7 +403,8 @@ impl<'k> Walk<'k> {
         derived.acknowledged = None;
         derived.facts.clear();
         derived.answers.clear();
-        for entry in &self.entries {
+        derived.answered_at.clear();
+        for (place, entry) in self.entries.iter().enumerate() {
             match entry {
                 Event::Complaint { complaint } => derived.complaint = knowledge.tree(complaint),
                 Event::Equipment { equipment } => derived.equipment = knowledge.equipment(equipment),
@@ -417,6 +421,7 @@ impl<'k> Walk<'k> {
                 Event::Answer { test, given, .. } => {
                     if let Some((test, answer)) = resolve(knowledge, test, given) {
                         derived.answers.insert(test, answer);
+                        derived.answered_at.insert(test, place);
                     }
                 }
                 _ => {}
@@ -444,6 +449,7 @@ impl<'k> Walk<'k> {
             .model
             .as_ref()
             .map(|model| Standing::new(model, &self.derived.findings));
+        self.derived.stands = self.all_stands();
         (self.derived.question, self.derived.passed) = route::question(self);
     }
 

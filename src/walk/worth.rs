@@ -4,6 +4,7 @@ use crate::inference::{gain, repair, stop};
 use crate::knowledge::model::{CauseIndex, State, TestIndex, TestKind};
 
 use super::calculate::{Depth, Wanting, lacking, wanting};
+use super::holds::Leave;
 use super::route;
 use super::state::Resolution;
 use super::{Question, Walk};
@@ -46,7 +47,7 @@ impl Walk<'_> {
         let open =
             |test: &TestIndex| self.applies(*test) && !matches!(self.resolution(*test), Resolution::Known(_));
         let mut candidates = rank(self, self.derived.passed.iter().copied().filter(open));
-        candidates.retain(|candidate| !halted || candidate.state != State::Energised);
+        candidates.retain(|candidate| !halted || !candidate.state.is_powered());
         candidates
     }
 }
@@ -64,7 +65,7 @@ fn rank(walk: &Walk<'_>, tests: impl Iterator<Item = TestIndex>) -> Vec<Candidat
     let mut candidates: Vec<Candidate> = tests
         .filter_map(|test| {
             let state = state_needed(walk, test);
-            if state == State::Energised && (!safe || walk.stays_off()) {
+            if (state.is_powered() && !safe) || walk.leave(test) == Leave::Barred {
                 return None;
             }
             let bits = gain::information(model, standing, walk.findings(), test);
@@ -175,11 +176,7 @@ pub(super) fn state_needed(walk: &Walk<'_>, test: TestIndex) -> State {
             Wanting::Reading(reading) => Some(walk.knowledge.tests[reading.0].state),
             Wanting::Fact(_) => None,
         })
-        .fold(own, |most, state| match (most, state) {
-            (State::Energised, _) | (_, State::Energised) => State::Energised,
-            (State::LockedOut, _) | (_, State::LockedOut) => State::LockedOut,
-            _ => State::Any,
-        })
+        .fold(own, State::max)
 }
 
 fn minutes(walk: &Walk<'_>, test: TestIndex, state: State) -> f64 {
@@ -199,11 +196,15 @@ pub(super) fn reason(walk: &Walk<'_>, candidate: &Candidate) -> String {
     let minutes = candidate.minutes.round().max(1.0);
     let unit = if minutes > 1.5 { "minutes" } else { "minute" };
     let state = match (candidate.state, walk.state()) {
-        (State::Any, _) => "nothing to open".to_owned(),
-        (State::LockedOut, Some(State::LockedOut)) => "you are already locked out".to_owned(),
-        (State::LockedOut, _) => "needs the equipment locked out".to_owned(),
-        (State::Energised, Some(State::Energised)) => "you are already energised".to_owned(),
-        (State::Energised, _) => "needs the equipment energised".to_owned(),
+        (State::Told | State::Any, _) => "nothing to open",
+        (State::LockedOut, Some(State::LockedOut)) => "you are already locked out",
+        (State::LockedOut, _) => "needs the equipment locked out",
+        (State::Running, Some(State::Running | State::Energised)) => "it is on already",
+        (State::Running, _) => "needs the equipment on, covers on",
+        (State::Energised, Some(State::Energised)) => "you are already energised",
+        (State::Energised, _) => "needs the equipment energised",
+        (State::Firing, Some(State::Firing)) => "the burner is on already",
+        (State::Firing, _) => "needs the burner called for",
     };
     format!("{}, {minutes:.0} {unit}, {state}", splits(walk, candidate.test))
 }

@@ -207,6 +207,7 @@ fn heading(sort: Sort) -> &'static str {
         Sort::Accessory => "Accessories",
         Sort::Fact => "Facts",
         Sort::Requirement => "Requirements",
+        Sort::Hold => "Holds",
         Sort::Cause => "Causes",
         Sort::Test | Sort::Outcome => "Tests",
         Sort::Tree | Sort::Node => "Trees",

@@ -296,9 +296,11 @@ impl Page<'_> {
                 test.id,
                 test.minutes,
                 match test.state {
-                    State::Any => "",
+                    State::Told | State::Any => "",
                     State::LockedOut => ", locked out",
+                    State::Running => ", running",
                     State::Energised => ", energised",
+                    State::Firing => ", firing",
                 }
             )?;
             writeln!(

@@ -33,6 +33,8 @@ pub enum Kind {
     Facts,
     /// What a repair must come to, in figures
     Requirements,
+    /// What keeps tests from being made until it is cleared
+    Holds,
     /// What can be wrong
     Causes,
     /// Looks, readings and calculations
@@ -52,6 +54,7 @@ pub(super) fn run(
         Kind::Equipment => FileKind::Equipment,
         Kind::Accessories => FileKind::Accessories,
         Kind::Requirements => FileKind::Requirements,
+        Kind::Holds => FileKind::Holds,
         Kind::Facts => FileKind::Facts,
         Kind::Causes => FileKind::Causes,
         Kind::Tests => FileKind::Tests,

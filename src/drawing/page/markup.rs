@@ -71,11 +71,7 @@ pub(super) fn link(kind: &str, id: &str, name: &str) -> String {
 /// A link to a test, marked where it is made on energised equipment: the style sheet draws a bolt after it.
 pub(super) fn test_link(knowledge: &Knowledge, test: TestIndex) -> String {
     let test = &knowledge.tests[test.0];
-    let mark = if test.is_energised() {
-        " class=\"live\""
-    } else {
-        ""
-    };
+    let mark = if test.is_powered() { " class=\"live\"" } else { "" };
     format!(
         "<a{mark} href=\"#test-{}\">{}</a>",
         escape(&test.id),

@@ -167,9 +167,9 @@ fn tests(page: &mut String, knowledge: &Knowledge, links: &Links) {
     for (place, test) in knowledge.tests.iter().enumerate() {
         let group = match (&test.kind, test.state) {
             (TestKind::Calculation { .. }, _) => 3,
-            (_, State::Any) => 0,
+            (_, State::Told | State::Any) => 0,
             (_, State::LockedOut) => 1,
-            (_, State::Energised) => 2,
+            (_, State::Running | State::Energised | State::Firing) => 2,
         };
         groups[group].here.push(place);
     }

@@ -21,7 +21,7 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links, pla
         page,
         &format!("test-{}", test.id),
         &test.name,
-        test.is_energised(),
+        test.is_powered(),
         &words::manner(test, true),
     );
     let _ = writeln!(page, "<p class=\"ask find\">{}</p>", escape(&test.ask));

@@ -1,7 +1,8 @@
-//! Equipment, accessories, facts, requirements and causes.
+//! Equipment, accessories, facts, requirements, holds and causes.
 
 use crate::knowledge::model::{
-    Accessory, Cause, Commonness, Equipment, Fact, Frequency, Knowledge, Requirement, RequirementIndex,
+    Accessory, Cause, Commonness, Equipment, Fact, Frequency, Hold, HoldIndex, Knowledge, Requirement,
+    RequirementIndex,
 };
 use crate::knowledge::validate::frequency_word;
 
@@ -96,6 +97,53 @@ pub(super) fn requirement(
         (&old.name, &old.says) != (&new.name, &new.says),
         changes,
     );
+}
+
+pub(super) fn hold(
+    (before, old): (&Knowledge, &Hold),
+    (after, new): (&Knowledge, &Hold),
+    changes: &mut Vec<Change>,
+) {
+    let id = &new.id;
+    let mut differs = |key, from: String, to: String| setting(Sort::Hold, id, key, &from, &to, changes);
+    let stops = |knowledge: &Knowledge, hold: &Hold| {
+        let tests = hold
+            .stops_tests
+            .iter()
+            .map(|test| knowledge.tests[test.0].id.clone());
+        let states = hold.stops.iter().map(|state| format!("{state:?}"));
+        states.chain(tests).collect::<Vec<_>>().join(", ")
+    };
+    let cleared = |knowledge: &Knowledge, hold: &Hold| {
+        let proofs = hold.cleared_by.iter().map(|(test, outcomes)| {
+            let test = &knowledge.tests[test.0];
+            let outcomes: Vec<&str> = outcomes
+                .iter()
+                .map(|outcome| test.outcomes[outcome.0].id.as_str())
+                .collect();
+            format!("{} {}", test.id, outcomes.join(" or "))
+        });
+        proofs.collect::<Vec<_>>().join(", ")
+    };
+    differs("stops", stops(before, old), stops(after, new));
+    differs("cleared-by", cleared(before, old), cleared(after, new));
+    differs(
+        "from-start",
+        old.from_start.to_string(),
+        new.from_start.to_string(),
+    );
+    differs("parts", old.parts.join(", "), new.parts.join(", "));
+    let words = |hold: &Hold| format!("{:?}", (&hold.name, &hold.says, texts(&hold.source)));
+    reworded(Sort::Hold, id, words(old) != words(new), changes);
+}
+
+/// The holds an outcome or a complaint raises, as written in the files.
+pub(super) fn raises(knowledge: &Knowledge, raised: &[HoldIndex]) -> String {
+    let ids: Vec<&str> = raised
+        .iter()
+        .map(|one| knowledge.holds[one.0].id.as_str())
+        .collect();
+    ids.join(", ")
 }
 
 /// The requirements an entry names, as written in the files.

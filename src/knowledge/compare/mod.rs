@@ -25,6 +25,8 @@ pub enum Sort {
     Fact,
     /// A requirement.
     Requirement,
+    /// A hold.
+    Hold,
     /// A cause.
     Cause,
     /// A test.
@@ -174,6 +176,14 @@ pub fn changes(before: &Knowledge, after: &Knowledge) -> Vec<Change> {
         |old, new, changes| {
             entries::requirement((before, old), (after, new), changes);
         },
+    );
+    lists(
+        Sort::Hold,
+        &before.holds,
+        &after.holds,
+        |one| &one.id,
+        &mut changes,
+        |old, new, changes| entries::hold((before, old), (after, new), changes),
     );
     lists(
         Sort::Cause,

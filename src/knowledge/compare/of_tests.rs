@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::knowledge::model::{Bound, BoundOf, Knowledge, Outcome, Sign, Test, TestKind, strength_word};
 
+use super::entries::raises;
 use super::{Change, Sort, differences, inputs_text, looked_up, reworded, setting, texts};
 
 pub(super) fn test(
@@ -44,7 +45,7 @@ pub(super) fn test(
         let labels: Vec<_> = test
             .outcomes
             .iter()
-            .map(|outcome| (&outcome.label, &outcome.defect, outcome.stay_off))
+            .map(|outcome| (&outcome.label, &outcome.defect))
             .collect();
         format!(
             "{:?}",
@@ -102,6 +103,14 @@ fn outcomes(
                 to: outcome.usual,
             });
         }
+        setting(
+            Sort::Outcome,
+            &format!("{id}/{}", outcome.id),
+            "raises",
+            &raises(before, &known.raises),
+            &raises(after, &outcome.raises),
+            changes,
+        );
         let bound = |knowledge: &Knowledge, bound: &Option<Bound>| {
             bound.as_ref().map(|bound| bound_text(knowledge, bound))
         };

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::knowledge::model::{At, Knowledge, Node, NodeKind, Tree};
 
-use super::entries::requires;
+use super::entries::{raises, requires};
 use super::{Change, Sort, differences, reworded, setting};
 
 pub(super) fn tree(
@@ -19,6 +19,7 @@ pub(super) fn tree(
         requires(before, &old.requires),
         requires(after, &new.requires),
     );
+    differs("raises", raises(before, &old.raises), raises(after, &new.raises));
     let start = |tree: &Tree| tree.nodes.get(tree.start.0).map(|node| node.id.clone());
     if start(old) != start(new) {
         changes.push(Change::Route {

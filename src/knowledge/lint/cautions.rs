@@ -8,8 +8,8 @@ use super::Scope;
 
 pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     for test in &scope.knowledge.tests {
-        let why = if test.is_energised() {
-            "is made on live parts"
+        let why = if test.is_powered() {
+            "is made with power or flame on"
         } else if test.hazard >= Hazard::Burn {
             "can hurt"
         } else {

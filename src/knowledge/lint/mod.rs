@@ -22,6 +22,7 @@
 //! | `unknown-part` | a part no equipment has |
 //! | `unknown-fact` | a fact that is not defined |
 //! | `unknown-requirement` | a requirement that is not defined |
+//! | `unknown-hold` | a hold that is not defined |
 //! | `unknown-cause` | a cause that is not defined |
 //! | `unknown-test` | a test that is not defined |
 //! | `misplaced-frequency` | frequencies in a tree that is no complaint |
@@ -53,12 +54,15 @@
 //! | `ends-without-close` | a complaint that can run into a `leave` with nowhere to come back to |
 //! | `no-caution` | a test on live parts or stored energy without a word of caution |
 //! | `energised-before-safety` | a test on live parts on a way without a safety look before it |
+//! | `hold-stops-its-proof` | a hold that keeps from being made what would clear one |
+//! | `untrue-state` | a test whose words switch, start or light something its state says is off or only told |
 //! | `inseparable-causes` | causes with the same signs everywhere and no written reason |
 //! | `needless-excuse` | a written reason for a pair that some test does tell apart |
 //! | `unreachable-cause` | a cause no complaint it belongs to can bring forward |
 //! | `unused-test` | a test no tree asks |
 //! | `unused-fact` | a fact no test uses |
 //! | `unused-requirement` | a requirement no cause and no complaint names |
+//! | `unused-hold` | a hold nothing raises |
 //! | `unused-part` | a part of some equipment that nothing asks about |
 //! | `tells-nothing` | a test without a sign, a defect or a parting of ways |
 //! | `idle-sign` | a sign for a cause no equipment shares with the test |
@@ -87,6 +91,7 @@ mod safety;
 mod separation;
 mod signs;
 mod sources;
+mod states;
 mod telling;
 mod unused;
 mod widths;
@@ -134,6 +139,7 @@ pub(super) fn each_entry(knowledge: &Knowledge, documents: &Documents<'_>, findi
         widths::check,
         figures::check,
         cautions::check,
+        states::check,
     ] {
         rule(&scope, findings);
     }

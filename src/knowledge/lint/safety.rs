@@ -37,7 +37,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
                         Code::EnergisedBeforeSafety,
                         place,
                         format!(
-                            "test `{id}` is made on live parts, and a walk of `{}` comes here without a safety look",
+                            "test `{id}` is made with power or flame on, and a walk of `{}` comes here without a safety look",
                             knowledge.trees[complaint.0].id
                         ),
                         "ask a test with `safety = true` before it on every way",
@@ -55,7 +55,7 @@ fn is_live(scope: &Scope<'_>, test: TestIndex) -> bool {
     let mut seen = BTreeSet::new();
     while let Some(test) = waiting.pop() {
         let known = &scope.knowledge.tests[test.0];
-        if known.is_energised() {
+        if known.is_powered() {
             return true;
         }
         if seen.insert(test) {

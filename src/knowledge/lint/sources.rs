@@ -18,7 +18,12 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
         .tests
         .iter()
         .map(|test| (Section::Test, &test.id, &test.source));
-    for (section, id, source) in causes.chain(tests) {
+    let holds = scope
+        .knowledge
+        .holds
+        .iter()
+        .map(|hold| (Section::Hold, &hold.id, &hold.source));
+    for (section, id, source) in causes.chain(tests).chain(holds) {
         let place = documents.key(section, id, "source");
         let is_written = place != documents.entry(section, id);
         if is_written && (source.is_empty() || source.iter().any(|one| one.text.trim().is_empty())) {

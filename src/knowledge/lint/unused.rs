@@ -4,7 +4,9 @@ use std::collections::BTreeSet;
 
 use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding};
-use crate::knowledge::model::{BoundOf, FactIndex, InputFrom, RequirementIndex, TestIndex, TestKind};
+use crate::knowledge::model::{
+    BoundOf, FactIndex, HoldIndex, InputFrom, RequirementIndex, TestIndex, TestKind,
+};
 
 use super::Scope;
 
@@ -13,6 +15,27 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     facts(scope, findings);
     parts(scope, findings);
     requirements(scope, findings);
+    holds(scope, findings);
+}
+
+fn holds(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+    let knowledge = scope.knowledge;
+    let outcomes = knowledge.tests.iter().flat_map(|test| &test.outcomes);
+    let raised: BTreeSet<HoldIndex> = outcomes
+        .flat_map(|outcome| &outcome.raises)
+        .chain(knowledge.trees.iter().flat_map(|tree| &tree.raises))
+        .copied()
+        .collect();
+    for (index, hold) in knowledge.holds.iter().enumerate() {
+        if !hold.from_start && !raised.contains(&HoldIndex(index)) {
+            findings.push(Finding::error(
+                Code::UnusedHold,
+                scope.documents.entry(Section::Hold, &hold.id),
+                format!("nothing raises the hold `{}`", hold.id),
+                "name it under `raises` of an outcome or a complaint, say `from-start = true`, or remove it",
+            ));
+        }
+    }
 }
 
 fn tests(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
@@ -87,10 +110,12 @@ fn parts(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     let tests = knowledge.tests.iter().flat_map(|test| &test.parts);
     let facts = knowledge.facts.iter().flat_map(|fact| &fact.parts);
     let requirements = knowledge.requirements.iter().flat_map(|own| &own.parts);
+    let holds = knowledge.holds.iter().flat_map(|hold| &hold.parts);
     let mut used: BTreeSet<&str> = causes
         .chain(tests)
         .chain(facts)
         .chain(requirements)
+        .chain(holds)
         .map(String::as_str)
         .collect();
     for equipment in &knowledge.equipment {

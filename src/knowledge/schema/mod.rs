@@ -9,6 +9,7 @@
 
 mod equipment_and_facts;
 mod of_causes;
+mod of_holds;
 mod of_requirements;
 mod of_tests;
 mod of_trees;
@@ -30,6 +31,8 @@ pub enum FileKind {
     Facts,
     /// `requirements/*.toml`
     Requirements,
+    /// `holds/*.toml`
+    Holds,
     /// `causes/*.toml`
     Causes,
     /// `tests/*.toml`
@@ -40,11 +43,12 @@ pub enum FileKind {
 
 impl FileKind {
     /// Every kind.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Equipment,
         Self::Accessories,
         Self::Facts,
         Self::Requirements,
+        Self::Holds,
         Self::Causes,
         Self::Tests,
         Self::Trees,
@@ -59,6 +63,7 @@ impl FileKind {
             Some(("accessories", _)) => Some(Self::Accessories),
             Some(("facts", _)) => Some(Self::Facts),
             Some(("requirements", _)) => Some(Self::Requirements),
+            Some(("holds", _)) => Some(Self::Holds),
             Some(("causes", _)) => Some(Self::Causes),
             Some(("tests", _)) => Some(Self::Tests),
             Some(_) => None,
@@ -74,6 +79,7 @@ pub fn schema(kind: FileKind, knowledge: &Knowledge, catalogue: &[Calculation]) 
         FileKind::Accessories => equipment_and_facts::accessories(knowledge),
         FileKind::Facts => equipment_and_facts::facts(knowledge),
         FileKind::Requirements => of_requirements::requirements(knowledge, catalogue),
+        FileKind::Holds => of_holds::holds(knowledge),
         FileKind::Causes => of_causes::causes(knowledge),
         FileKind::Tests => of_tests::tests(knowledge, catalogue),
         FileKind::Trees => of_trees::trees(knowledge),

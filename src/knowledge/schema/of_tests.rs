@@ -74,6 +74,13 @@ pub(super) fn tests(knowledge: &Knowledge, catalogue: &[Calculation]) -> Json {
                 json!({ "type": "boolean", "description": "A safety look, made before any energised test." }),
             ),
             (
+                "outcomes-of",
+                id(
+                    tests(),
+                    "The test whose outcomes it has: the same thing, told in one and tried now in the other.",
+                ),
+            ),
+            (
                 "unit",
                 json!({ "enum": units, "description": "Unit of the reading." }),
             ),
@@ -88,7 +95,7 @@ pub(super) fn tests(knowledge: &Knowledge, catalogue: &[Calculation]) -> Json {
             ),
         ],
         &[
-            "kind", "name", "ask", "why", "state", "hazard", "minutes", "source", "outcome",
+            "kind", "name", "ask", "why", "state", "hazard", "minutes", "source",
         ],
     );
     let both = |one: &[&'static str], other: &[&'static str]| [one, other].concat();
@@ -118,6 +125,7 @@ pub(super) fn tests(knowledge: &Knowledge, catalogue: &[Calculation]) -> Json {
             &OF_A_CALCULATION,
             &both(&OF_A_READING, &["how"]),
         ),
+        json!({ "oneOf": [{ "required": ["outcome"] }, { "required": ["outcomes-of"] }] }),
         without_bounds("look"),
         without_bounds("calculation"),
     ];
@@ -204,10 +212,7 @@ fn outcome(knowledge: &Knowledge) -> Json {
                 ),
             ),
             ("defect", defect),
-            (
-                "stay-off",
-                json!({ "type": "boolean", "description": "Once it is found, nothing is energised any more." }),
-            ),
+            ("raises", super::of_holds::raises(knowledge)),
         ],
         &["id", "label", "usual"],
     );

@@ -23,6 +23,7 @@ pub(super) fn trees(knowledge: &Knowledge) -> Json {
                 json!({ "type": "number", "minimum": 1, "maximum": LAST_RANK, "description": "Where it stands in the list of complaints, low first." }),
             ),
             ("requires", super::of_requirements::requires(knowledge)),
+            ("raises", super::of_holds::raises(knowledge)),
             (
                 "start",
                 json!({ "type": "string", "pattern": ID, "description": "The node it begins at." }),

@@ -7,6 +7,7 @@
 mod causes;
 mod facts;
 mod frequencies;
+mod holds;
 mod inputs;
 mod outcomes;
 mod requirements;
@@ -67,6 +68,7 @@ struct Context<'d> {
     parts: Ids<'d>,
     facts: Ids<'d>,
     requirements: Ids<'d>,
+    holds: Ids<'d>,
     causes: Ids<'d>,
     tests: Ids<'d>,
     trees: Ids<'d>,
@@ -98,6 +100,7 @@ pub(super) fn validate<'d>(
     let accessory_entries = documents.entries(Section::Accessory, findings);
     let fact_entries = documents.entries(Section::Fact, findings);
     let requirement_entries = documents.entries(Section::Requirement, findings);
+    let hold_entries = documents.entries(Section::Hold, findings);
     let cause_entries = documents.entries(Section::Cause, findings);
     let test_entries = documents.entries(Section::Test, findings);
     let tree_files = routes::files(documents, findings);
@@ -119,6 +122,7 @@ pub(super) fn validate<'d>(
             Code::UnknownRequirement,
             requirement_entries.iter().map(Entry::id),
         ),
+        holds: Ids::new("hold", Code::UnknownHold, hold_entries.iter().map(Entry::id)),
         causes: Ids::new("cause", Code::UnknownCause, cause_entries.iter().map(Entry::id)),
         tests: Ids::new("test", Code::UnknownTest, test_entries.iter().map(Entry::id)),
         trees: Ids::new("tree", Code::UnknownTree, tree_files.iter().map(|tree| tree.id)),
@@ -132,6 +136,7 @@ pub(super) fn validate<'d>(
     let requirements =
         requirements::requirements(&requirement_entries, &facts, &measured, &context, findings);
     let tests = tests::tests(&test_entries, &facts, &context, findings);
+    let holds = holds::holds(&hold_entries, &tests, &context, findings);
     let trees = routes::trees(&tree_files, &tests, &context, findings);
     drop(context);
     let equipment: Vec<Equipment> = equipment;
@@ -140,6 +145,7 @@ pub(super) fn validate<'d>(
         accessories,
         facts,
         requirements,
+        holds,
         causes,
         tests,
         trees,

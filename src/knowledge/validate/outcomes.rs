@@ -12,7 +12,7 @@ use crate::quantity::{Kind, ValueKind};
 use crate::standards::registry::Calculation;
 
 use super::tests::Measured;
-use super::{Context, facts, inputs, words};
+use super::{Context, facts, holds, inputs, words};
 
 /// How far the shares of a test may be from 1 before it is a slip rather than rounding.
 const SUM_TOLERANCE: f64 = 0.001;
@@ -92,7 +92,7 @@ pub(super) fn outcomes(
             _ => (None, None),
         };
         let defect = defect(&mut inner, kind, context, findings);
-        let stay_off = inner.flag("stay-off", findings);
+        let raises = holds::raised(&mut inner, context, findings);
         inner.finish(findings);
         let outcome = Outcome {
             id: id.text.to_owned(),
@@ -101,7 +101,7 @@ pub(super) fn outcomes(
             bound,
             signs,
             defect,
-            stay_off,
+            raises,
         };
         list.push(Written {
             outcome,

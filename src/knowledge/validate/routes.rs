@@ -9,7 +9,7 @@ use crate::knowledge::model::{At, Node, NodeIndex, NodeKind, Test, TestIndex, Tr
 use crate::knowledge::nearest;
 use crate::knowledge::raw::{Placed, Raw};
 
-use super::{Context, requirements, words};
+use super::{Context, holds, requirements, words};
 
 /// One file of a tree, with its nodes listed but not read.
 pub(super) struct TreeFile<'d> {
@@ -116,6 +116,7 @@ pub(super) fn trees(
         let mut complaint = None;
         let mut words = Vec::new();
         let mut requires = Vec::new();
+        let mut raises = Vec::new();
         let mut rank = LAST_RANK;
         let mut start = NodeIndex(0);
         let reader = Reader {
@@ -140,6 +141,7 @@ pub(super) fn trees(
                 rank = written as u32;
             }
             requires = requirements::named(&mut fields, context, findings);
+            raises = holds::raised(&mut fields, context, findings);
             let text = fields.text("start", findings);
             if !text.text.is_empty()
                 && let Some(found) = reader.node_in(index, text.text, &text, findings)
@@ -159,6 +161,7 @@ pub(super) fn trees(
             words,
             rank,
             requires,
+            raises,
             nodes,
             start,
         });

@@ -2,7 +2,7 @@
 
 use crate::knowledge::document::Entry;
 use crate::knowledge::fields::Fields;
-use crate::knowledge::finding::Finding;
+use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::model::{Fact, FactIndex, Test, TestIndex, TestKind};
 use crate::knowledge::{nearest, threads};
 use crate::quantity::Kind;
@@ -28,12 +28,49 @@ pub(super) fn tests(
         let test = test(&entries[index], facts, &measured, context, &mut findings);
         (test, findings)
     });
-    read.into_iter()
-        .map(|(test, own)| {
-            findings.extend(own);
-            test
-        })
-        .collect()
+    let (mut tests, own): (Vec<Test>, Vec<Vec<Finding>>) = read.into_iter().unzip();
+    findings.extend(own.into_iter().flatten());
+    share_outcomes(&mut tests, entries, context, findings);
+    tests
+}
+
+/// Gives each test that is written with `outcomes-of` the outcomes of the other, and both one echo: they ask the same
+/// thing, the one of memory and the other by trying, so together they count once.
+fn share_outcomes(
+    tests: &mut [Test],
+    entries: &[Entry<'_>],
+    context: &Context<'_>,
+    findings: &mut Vec<Finding>,
+) {
+    for index in 0..tests.len() {
+        let Some(of) = tests[index].outcomes_of else {
+            continue;
+        };
+        let (own, other) = (&tests[index], &tests[of.0]);
+        let look = |test: &Test| matches!(test.kind, TestKind::Look);
+        if other.outcomes_of.is_some() || !look(own) || !look(other) {
+            let mut fields = Fields::new(
+                format!("test `{}`", own.id),
+                entries[index].place(),
+                entries[index].value,
+                context.is_broken(&entries[index]),
+                findings,
+            );
+            let place = fields.text("outcomes-of", findings).place;
+            findings.push(Finding::error(
+                Code::BadFigure,
+                place,
+                format!("`{}` cannot take the outcomes of `{}`", own.id, other.id),
+                "both are looks, and the other one has outcomes of its own",
+            ));
+            continue;
+        }
+        let echo = other.echo.clone().unwrap_or_else(|| other.id.clone());
+        let outcomes = other.outcomes.clone();
+        tests[of.0].echo = Some(echo.clone());
+        tests[index].echo = Some(echo);
+        tests[index].outcomes = outcomes;
+    }
 }
 
 /// What each test measures, if it is a reading.
@@ -113,7 +150,14 @@ fn test(
         }
     };
     let source = sources::sources(&mut fields, findings);
-    let outcomes = outcomes::outcomes(&mut fields, entry, &kind, facts, measured, context, findings);
+    let outcomes_of = fields
+        .text_if("outcomes-of", findings)
+        .and_then(|test| context.tests.find(&test, findings))
+        .map(TestIndex);
+    let outcomes = match outcomes_of {
+        Some(_) => Vec::new(),
+        None => outcomes::outcomes(&mut fields, entry, &kind, facts, measured, context, findings),
+    };
     fields.finish(findings);
     Test {
         id: entry.id().to_owned(),
@@ -133,6 +177,7 @@ fn test(
         echo,
         stand_in,
         safety,
+        outcomes_of,
         outcomes,
         source,
     }

@@ -40,9 +40,12 @@ pub(in crate::knowledge) const STRENGTHS: &[(&str, Strength)] = &[
 ];
 
 pub(in crate::knowledge) const STATES: &[(&str, State)] = &[
+    ("told", State::Told),
     ("any", State::Any),
     ("locked-out", State::LockedOut),
+    ("running", State::Running),
     ("energised", State::Energised),
+    ("firing", State::Firing),
 ];
 
 pub(in crate::knowledge) const HAZARDS: &[(&str, Hazard)] = &[

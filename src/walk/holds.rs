@@ -1,0 +1,146 @@
+//! Holds: dangers that keep tests from being made until they are cleared, whatever a tree says.
+//!
+//! A hold is up when it holds from the start, or when an answer or the complaint raised it; it is cleared when each of
+//! its proofs came out well *after* it was last raised. So a second burnt part found later asks again whether all is
+//! repaired. An answer the person is not sure of raises a hold, but clears none.
+
+use crate::knowledge::model::{Hold, HoldIndex, OutcomeIndex, TestIndex};
+
+use super::Walk;
+use super::calculate::{Wanting, lacking};
+
+/// Share of an answer that must fall on clearing outcomes, when a reading lies near a limit. Our choice, no source.
+const SURELY: f64 = 0.95;
+
+/// Whether the holds let a test be made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Leave {
+    /// Nothing is against it.
+    Free,
+    /// This proof comes first, for this hold.
+    After(TestIndex, HoldIndex),
+    /// It is not made.
+    Barred,
+}
+
+/// What became of a hold.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Stand {
+    /// Not up, or cleared.
+    Down,
+    /// Up, and this proof was not asked yet.
+    Wants(TestIndex),
+    /// Up, and nothing more to ask that would clear it.
+    Up,
+}
+
+impl Walk<'_> {
+    /// The holds that are up and were met: raised by an answer or the complaint, or with a proof that failed. One that
+    /// holds from the start and whose proof was not asked yet is not among them.
+    #[must_use]
+    pub fn holds(&self) -> Vec<&Hold> {
+        let knowledge = self.knowledge;
+        let met = |index: usize| match self.derived.stands[index] {
+            Stand::Down => false,
+            Stand::Up => true,
+            Stand::Wants(_) => self.raised_at(HoldIndex(index)).is_some(),
+        };
+        (0..knowledge.holds.len())
+            .filter(|index| self.equipment().is_some() && met(*index))
+            .map(|index| &knowledge.holds[index])
+            .collect()
+    }
+
+    /// Whether the holds let a test be made now; the readings a calculation lacks count with it.
+    pub(super) fn leave(&self, test: TestIndex) -> Leave {
+        let own = self.leave_alone(test);
+        let inputs = lacking(self, test);
+        inputs.iter().fold(own, |worst, wanting| match (worst, wanting) {
+            (Leave::Barred, _) | (_, Wanting::Fact(_)) => worst,
+            (worst, Wanting::Reading(reading)) => match self.leave_alone(*reading) {
+                Leave::Free => worst,
+                other => other,
+            },
+        })
+    }
+
+    fn leave_alone(&self, test: TestIndex) -> Leave {
+        let knowledge = self.knowledge;
+        let state = knowledge.tests[test.0].state;
+        let mut first = Leave::Free;
+        for (index, hold) in knowledge.holds.iter().enumerate() {
+            if !hold.stops.contains(&state) && !hold.stops_tests.contains(&test) {
+                continue;
+            }
+            match self.derived.stands[index] {
+                Stand::Down => {}
+                Stand::Up => return Leave::Barred,
+                Stand::Wants(proof) if first == Leave::Free => first = Leave::After(proof, HoldIndex(index)),
+                Stand::Wants(_) => {}
+            }
+        }
+        first
+    }
+
+    /// How every hold stands, in the order of the files.
+    pub(super) fn all_stands(&self) -> Vec<Stand> {
+        (0..self.knowledge.holds.len())
+            .map(|index| self.stand(HoldIndex(index)))
+            .collect()
+    }
+
+    fn stand(&self, index: HoldIndex) -> Stand {
+        let hold = &self.knowledge.holds[index.0];
+        if !self.installation().is_some_and(|own| hold.applies_to(own)) {
+            return Stand::Down;
+        }
+        let raised = self.raised_at(index);
+        if raised.is_none() && !hold.from_start {
+            return Stand::Down;
+        }
+        let proofs = || hold.cleared_by.iter().filter(|(test, _)| self.applies(*test));
+        if proofs().next().is_none() {
+            return Stand::Up;
+        }
+        let mut open = None;
+        for (test, outcomes) in proofs() {
+            let stale = self.answered_at(*test).is_none_or(|at| Some(at) < raised);
+            if stale {
+                open = open.or(Some(*test));
+            } else if !self.is_surely(*test, outcomes) {
+                return Stand::Up;
+            }
+        }
+        open.map_or(Stand::Down, Stand::Wants)
+    }
+
+    /// Place in the list of given events at which the hold was last raised; 0 for the complaint and for what is
+    /// calculated, which has no place of its own.
+    fn raised_at(&self, index: HoldIndex) -> Option<usize> {
+        let knowledge = self.knowledge;
+        let complaint = self
+            .complaint()
+            .filter(|tree| knowledge.trees[tree.0].raises.contains(&index))
+            .map(|_| 0);
+        let answers = self
+            .findings()
+            .iter()
+            .filter(|finding| {
+                let outcomes = &knowledge.tests[finding.test.0].outcomes;
+                let raises = |outcome: &usize| outcomes[*outcome].raises.contains(&index);
+                raises(&finding.outcome.0)
+                    // A reading this near to a limit is taken for the worse side of it.
+                    || (self.reading(finding.test).is_some()
+                        && (0..outcomes.len()).filter(raises).map(|o| finding.share(o)).sum::<f64>() > 1.0 - SURELY)
+            })
+            .map(|finding| self.answered_at(finding.test).unwrap_or(0));
+        complaint.into_iter().chain(answers).max()
+    }
+
+    fn is_surely(&self, test: TestIndex, outcomes: &[OutcomeIndex]) -> bool {
+        self.findings()
+            .iter()
+            .find(|finding| finding.test == test)
+            .is_some_and(|finding| outcomes.iter().map(|o| finding.share(o.0)).sum::<f64>() >= SURELY)
+    }
+}
