@@ -1,4 +1,4 @@
-//! Bad input gets one clear message that names the thing and the mend, a non-zero exit, and no panic.
+//! Bad input gets one clear message that names the thing and the fix, a non-zero exit, and no panic.
 
 use std::fs;
 use std::io::Write;

@@ -49,7 +49,7 @@ fn number(name: &str) -> Option<usize> {
 }
 
 /// One account may be lost to a change that is right in general, no more.
-const SLACK: usize = 1;
+const ALLOWED: usize = 1;
 
 /// One account, run.
 struct Account {
@@ -199,7 +199,7 @@ fn public_accounts_are_found_as_often_as_before() {
             .filter(|account| (group.belongs)(&account.name))
             .collect();
         grouped += own.len();
-        // Of accounts kept back only the figures are shown, so that nobody mends what belongs to one of them.
+        // Of accounts kept back only the figures are shown, so that nobody tunes what belongs to one of them.
         if group.title.contains("kept back") {
             print_figures(group.title, &own);
         } else {
@@ -208,7 +208,7 @@ fn public_accounts_are_found_as_often_as_before() {
         for (places, before) in [1, 3].into_iter().zip(group.measured) {
             let now = first(&own, places);
             assert!(
-                now + SLACK >= before,
+                now + ALLOWED >= before,
                 "{}, within {places}: {now} of {}, was {before}; see the table with --nocapture",
                 group.title,
                 own.len()

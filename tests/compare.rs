@@ -13,7 +13,7 @@ use lineside::knowledge::compare::{Change, changes};
 use lineside::knowledge::load;
 use serde_json::{Value as Json, json};
 
-use support::{CATALOGUE, bad_trees, copy, laid_over};
+use support::{CATALOG, bad_trees, copy, laid_over};
 
 /// The sound folder after some texts were replaced, compared with itself before.
 fn after(edits: &[(&str, &str, &str)]) -> Vec<Json> {
@@ -25,8 +25,8 @@ fn after(edits: &[(&str, &str, &str)]) -> Vec<Json> {
         assert!(text.contains(old), "{file}: {old}");
         fs::write(&path, text.replacen(old, new, 1)).unwrap();
     }
-    let before = load(Some(&sound), CATALOGUE).unwrap();
-    let after = load(Some(edited.path()), CATALOGUE).unwrap();
+    let before = load(Some(&sound), CATALOG).unwrap();
+    let after = load(Some(edited.path()), CATALOG).unwrap();
     changes(&before, &after)
         .iter()
         .map(|change: &Change| serde_json::to_value(change).unwrap())

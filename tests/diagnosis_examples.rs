@@ -477,8 +477,8 @@ fn values(id: &str, inputs: &Inputs<'_>) -> Values {
             named(vec![
                 (s("P(yes | findings)"), after[0]),
                 (s("P(no | findings)"), after[1]),
-                (s("unnormalised yes"), raw(0)),
-                (s("unnormalised no"), raw(1)),
+                (s("unnormalized yes"), raw(0)),
+                (s("unnormalized no"), raw(1)),
             ])
         }
         "information-gain-four-tests" => {

@@ -341,7 +341,7 @@ fn tests_on_energised_equipment_are_marked_by_a_word() {
                 .unwrap();
             let says = drawn
                 .descendants()
-                .any(|element| element.text() == Some("ENERGISED"));
+                .any(|element| element.text() == Some("ENERGIZED"));
             assert_eq!(says, live, "{}/{}", figure.tree, node.id);
         }
     }

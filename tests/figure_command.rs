@@ -1,4 +1,4 @@
-//! `lineside figure`: the catalogue, one calculation from the command line, and what bad input gets.
+//! `lineside figure`: the catalog, one calculation from the command line, and what bad input gets.
 
 #![expect(clippy::unwrap_used, reason = "a failed unwrap fails the test")]
 
@@ -88,9 +88,9 @@ fn every_block_of_the_examples_prints_what_it_says() {
 }
 
 #[test]
-fn the_catalogue_says_enough_to_use_every_calculation_without_the_source() {
-    let catalogue = json(None, &[]);
-    let list = catalogue["calculations"].as_array().unwrap();
+fn the_catalog_says_enough_to_use_every_calculation_without_the_source() {
+    let catalog = json(None, &[]);
+    let list = catalog["calculations"].as_array().unwrap();
     assert_eq!(list.len(), registry::all().len());
     for calculation in list {
         assert!(!calculation["title"].as_str().unwrap().is_empty());

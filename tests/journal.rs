@@ -165,7 +165,7 @@ fn other_files_are_refused_and_left_alone() {
     }
     let newer = opened(b"{\"lineside-case\":999,\"something\":\"else\"}\n");
     assert!(matches!(newer, JournalError::Newer { found: 999, .. }));
-    assert!(newer.to_string().contains("999") && newer.mend().contains("newer program"));
+    assert!(newer.to_string().contains("999") && newer.fix().contains("newer program"));
 }
 
 #[test]

@@ -143,7 +143,7 @@ fn five_cases_move_the_frequencies_but_cannot_swamp_them() {
         share(&home, &["--shop", "shop.toml"], "gfci-device-bad"),
     );
     assert!(after > before, "{before} to {after}");
-    // 50 authored cases against 5: the learnt share stays below one in eight.
+    // 50 authored cases against 5: the learned share stays below one in eight.
     assert!(after < 0.125, "{before} to {after}");
     // The same cases give the same file.
     let first = fs::read_to_string(home.path().join("shop.toml")).expect("it is text");
@@ -183,7 +183,7 @@ fn what_is_not_proved_counts_half_and_what_is_not_listed_raises_the_remainder() 
 }
 
 #[test]
-fn what_cannot_be_used_is_refused_with_the_mend() {
+fn what_cannot_be_used_is_refused_with_the_fix() {
     let home = tempfile::tempdir().expect("a temporary folder");
     cases(&home, 1, &["--cause", "not-listed"]);
     fs::write(

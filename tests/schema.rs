@@ -16,13 +16,13 @@ use lineside::knowledge::{Files, check, load};
 use lineside::standards::registry::{self, Calculation};
 use serde_json::Value as Json;
 
-use support::{CATALOGUE, bad_trees};
+use support::{CATALOG, bad_trees};
 
-fn schemas(folder: Option<&std::path::Path>, catalogue: &'static [Calculation]) -> Vec<(FileKind, Json)> {
-    let knowledge = load(folder, catalogue).unwrap();
+fn schemas(folder: Option<&std::path::Path>, catalog: &'static [Calculation]) -> Vec<(FileKind, Json)> {
+    let knowledge = load(folder, catalog).unwrap();
     FileKind::ALL
         .into_iter()
-        .map(|kind| (kind, schema(kind, &knowledge, catalogue)))
+        .map(|kind| (kind, schema(kind, &knowledge, catalog)))
         .collect()
 }
 
@@ -87,7 +87,7 @@ const SEEN_BY_THE_SCHEMA: &[&str] = &[
 #[test]
 fn bad_examples_of_form_fail_and_the_others_pass() {
     let sound = bad_trees().join("sound");
-    let validators = validators(&schemas(Some(&sound), CATALOGUE));
+    let validators = validators(&schemas(Some(&sound), CATALOG));
     let mut failing = BTreeSet::new();
     for entry in fs::read_dir(bad_trees()).unwrap() {
         let folder = entry.unwrap().path();
@@ -134,7 +134,7 @@ fn keys_the_loader_takes() -> BTreeMap<String, BTreeSet<String>> {
         let (name, key) = other.split_once('|').unwrap();
         (name.to_owned(), format!("[{key}.new]\n{STRANGER} = 1\n"))
     });
-    let checked = check(Files::in_memory(files.chain(others)), CATALOGUE);
+    let checked = check(Files::in_memory(files.chain(others)), CATALOG);
     for finding in checked
         .findings
         .iter()
@@ -142,7 +142,7 @@ fn keys_the_loader_takes() -> BTreeMap<String, BTreeSet<String>> {
     {
         let (what, _) = finding.message.split_once(" takes no ").unwrap();
         let listed = finding
-            .mend
+            .fix
             .split('`')
             .skip(1)
             .step_by(2)
@@ -172,7 +172,7 @@ fn without(mut keys: BTreeSet<String>, others: &[&str]) -> BTreeSet<String> {
 #[test]
 fn keys_are_those_the_loader_takes() {
     let sound = bad_trees().join("sound");
-    let schemas = schemas(Some(&sound), CATALOGUE);
+    let schemas = schemas(Some(&sound), CATALOG);
     let of = |kind: FileKind| &schemas.iter().find(|(known, _)| *known == kind).unwrap().1;
     let entry = |kind: FileKind, key: &str| &of(kind)["properties"][key]["additionalProperties"];
     let loader = keys_the_loader_takes();

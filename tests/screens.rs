@@ -21,7 +21,7 @@ fn result_of(example: &str, width: usize) -> String {
     drive::<Infallible>(&mut walk, &mut answers, &mut |_: &Event| Ok(()))
         .expect("an answer file never stalls");
     let result = CaseResult::new(&walk).expect("complaint and equipment are known");
-    render(&result, Layout { width, colour: false })
+    render(&result, Layout { width, color: false })
 }
 
 #[test]
@@ -60,7 +60,7 @@ fn no_line_is_wider_than_the_screen() {
 }
 
 #[test]
-fn colour_changes_no_word() {
+fn color_changes_no_word() {
     let strip = |text: &str| console::strip_ansi_codes(text).into_owned();
     let plain = result_of("third-pull-out.toml", 80);
     let knowledge = knowledge::embedded().expect("the knowledge compiled in is sound");
@@ -71,15 +71,15 @@ fn colour_changes_no_word() {
     drive::<Infallible>(&mut walk, &mut answers, &mut |_: &Event| Ok(()))
         .expect("an answer file never stalls");
     let result = CaseResult::new(&walk).expect("complaint and equipment are known");
-    let coloured = render(
+    let colored = render(
         &result,
         Layout {
             width: 80,
-            colour: true,
+            color: true,
         },
     );
-    assert!(coloured.contains('\u{1b}'));
-    assert_eq!(strip(&coloured), plain);
+    assert!(colored.contains('\u{1b}'));
+    assert_eq!(strip(&colored), plain);
 }
 
 #[test]

@@ -47,7 +47,7 @@ fn areas_and_diameters_follow_the_wire_gauge() {
 
 #[test]
 fn resistances_follow_resistivity() {
-    // Copper of 100 % IACS: 10.371 ohm circular mil per foot at 20 C, 0.00393 per kelvin; aluminium 17.002 and 0.00403
+    // Copper of 100 % IACS: 10.371 ohm circular mil per foot at 20 C, 0.00393 per kelvin; aluminum 17.002 and 0.00403
     // at 61 % IACS (ASTM B258, B1, B230). Stranding adds up to 3 %, hard-drawn wire up to another 3 %.
     for row in &CONDUCTORS.dc_resistance_75c.rows {
         let area = row.size.circular_mils();
@@ -63,13 +63,13 @@ fn resistances_follow_resistivity() {
             row.r_al_stranded,
             aluminium * 1.02,
             0.012,
-            &format!("aluminium {}", row.size),
+            &format!("aluminum {}", row.size),
         );
         if let Some(solid) = row.r_cu_solid {
             near(solid, copper, 0.012, &format!("solid copper {}", row.size));
         }
         if let Some(solid) = row.r_al_solid {
-            near(solid, aluminium, 0.015, &format!("solid aluminium {}", row.size));
+            near(solid, aluminium, 0.015, &format!("solid aluminum {}", row.size));
         }
     }
     for row in &CONDUCTORS.copper_resistance_20c.rows {
@@ -122,7 +122,7 @@ fn alternating_and_direct_resistance_agree_for_small_sizes() {
                 alternating,
                 direct.r_al_stranded,
                 0.06,
-                &format!("aluminium {}", row.size),
+                &format!("aluminum {}", row.size),
             );
         }
         near(
@@ -357,7 +357,7 @@ fn grounding_conductors_grow_and_aluminium_is_two_steps_thicker() {
                     && row.aluminium > before.aluminium
             );
         }
-        // Aluminium has 61 % of copper's conductance, so its conductor has about 1.6 times the area.
+        // Aluminum has 61 % of copper's conductance, so its conductor has about 1.6 times the area.
         let ratio = row.aluminium.circular_mils() / row.copper.circular_mils();
         assert!((1.4..=1.7).contains(&ratio), "{} A: {ratio}", row.device_max_a);
         before = Some(row);
@@ -410,7 +410,7 @@ fn supply_ranges_are_nested() {
             row.a_utilization_min,
             row.nominal * 0.90,
             0.005,
-            "range A utilisation",
+            "range A utilization",
         );
     }
 }

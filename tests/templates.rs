@@ -10,7 +10,7 @@ use lineside::knowledge::template::{TemplateKind, template};
 use lineside::knowledge::{Files, check, load, render};
 use serde_json::Value as Json;
 
-use support::{CATALOGUE, bad_trees};
+use support::{CATALOG, bad_trees};
 
 /// The template with its capitals replaced. The longer ones come first, since some contain others.
 fn filled(kind: TemplateKind, with: &[(&str, &str)]) -> String {
@@ -42,7 +42,7 @@ fn check_with(name: &str, text: &str, replaced: &[(&str, &str)]) -> Vec<String> 
         })
         .collect();
     files.push((name.to_owned(), text.to_owned()));
-    let checked = check(Files::in_memory(files), CATALOGUE);
+    let checked = check(Files::in_memory(files), CATALOG);
     checked
         .findings
         .iter()
@@ -105,7 +105,7 @@ fn a_filled_look_is_clean() {
     let text = filled(
         TemplateKind::Look,
         &[
-            ("NEW-LOOK", "tab-colour"),
+            ("NEW-LOOK", "tab-color"),
             ("FOUND", "blue"),
             ("SOUND", "bright"),
             ("A-PART", "element"),
@@ -113,7 +113,7 @@ fn a_filled_look_is_clean() {
             ("OTHER-CAUSE", "open-element"),
         ],
     );
-    let (old, new) = asked("tab-colour");
+    let (old, new) = asked("tab-color");
     let findings = check_with("tests/new.toml", &text, &[(old, &new)]);
     assert!(findings.is_empty(), "{}", findings.join("\n"));
 }
@@ -201,9 +201,9 @@ fn an_id_left_in_capitals_is_found() {
 /// Every key of the schema stands in the template, if only as a comment.
 #[test]
 fn templates_show_every_key() {
-    let knowledge = load(Some(&bad_trees().join("sound")), CATALOGUE).unwrap();
+    let knowledge = load(Some(&bad_trees().join("sound")), CATALOG).unwrap();
     let keys = |kind: FileKind, path: &str| -> Vec<String> {
-        let schema = schema(kind, &knowledge, CATALOGUE);
+        let schema = schema(kind, &knowledge, CATALOG);
         let table: &Json = schema.pointer(path).unwrap();
         table["properties"].as_object().unwrap().keys().cloned().collect()
     };

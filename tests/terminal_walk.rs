@@ -1,4 +1,4 @@
-//! Whole callbacks by keys: every screen fits, no energised test comes before its cautions, and a program that is
+//! Whole callbacks by keys: every screen fits, no energized test comes before its cautions, and a program that is
 //! killed at any prompt goes on at that prompt.
 
 mod support;
@@ -96,12 +96,12 @@ fn whole(columns: u16, complaint: &str, equipment: &str, seed: usize) -> Vec<Str
     headings
 }
 
-/// No question is asked energised or locked out unless the cautions of that state were the last ones accepted.
+/// No question is asked energized or locked out unless the cautions of that state were the last ones accepted.
 fn check_cautions(headings: &[String]) {
     let mut accepted = "";
     for heading in headings {
         for (state, words) in [
-            ("energised", "the next tests are made ENERGISED"),
+            ("energised", "the next tests are made ENERGIZED"),
             ("locked out", "the next tests are made LOCKED OUT"),
         ] {
             if heading.contains(words) {
@@ -131,13 +131,13 @@ fn whole_callbacks_fit_80_and_60_columns_with_cautions_first() {
             check_cautions(&headings);
             energised += headings
                 .iter()
-                .filter(|heading| heading.contains("ENERGISED"))
+                .filter(|heading| heading.contains("ENERGIZED"))
                 .count();
         }
     }
     assert!(
         energised > 0,
-        "no walk came to an energised test, so nothing was checked"
+        "no walk came to an energized test, so nothing was checked"
     );
 }
 
@@ -241,13 +241,13 @@ fn going_on_warns_of_the_state_the_equipment_was_left_in() {
 }
 
 #[test]
-fn colour_is_used_only_when_it_may_be() {
-    for (option, coloured) in [("always", true), ("never", false)] {
+fn color_is_used_only_when_it_may_be() {
+    for (option, colored) in [("always", true), ("never", false)] {
         let home = tempfile::tempdir().expect("a temporary folder");
         let mut session = Session::start(80, home.path(), &["--color", option, "--case", &case_file(&home)]);
         session.read_opening();
         session.next_prompt("").expect("it asks");
-        assert_eq!(session.has_attributes(), coloured, "--color {option}");
+        assert_eq!(session.has_attributes(), colored, "--color {option}");
         session.kill();
     }
 }

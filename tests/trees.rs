@@ -16,10 +16,10 @@ use std::path::Path;
 use lineside::knowledge::finding::{Code, Severity};
 use lineside::knowledge::{Checked, Files, check, load, render};
 
-use support::{CATALOGUE, bad_trees, laid_over};
+use support::{CATALOG, bad_trees, laid_over};
 
 fn checked(folder: &Path) -> Checked {
-    check(Files::read(folder).unwrap(), CATALOGUE)
+    check(Files::read(folder).unwrap(), CATALOG)
 }
 
 /// What a finding is compared by: code, file, line.
@@ -126,7 +126,7 @@ fn folder_without_files_says_what_it_should_hold() {
 #[test]
 fn folder_that_is_not_there_is_named() {
     let missing = bad_trees().join("not-there");
-    let error = load(Some(&missing), CATALOGUE).unwrap_err().to_string();
+    let error = load(Some(&missing), CATALOG).unwrap_err().to_string();
     assert!(error.contains("not-there"), "{error}");
 }
 
@@ -172,7 +172,7 @@ fn link_that_leads_nowhere_is_a_finding() {
 #[test]
 fn faulty_knowledge_is_refused_with_the_place_of_the_first_fault() {
     let folder = laid_over(&bad_trees().join("unknown-cause"));
-    let error = load(Some(folder.path()), CATALOGUE).unwrap_err().to_string();
+    let error = load(Some(folder.path()), CATALOG).unwrap_err().to_string();
     assert!(error.contains("1 error"), "{error}");
     assert!(error.contains("bench.toml:"), "{error}");
     assert!(error.contains("did you mean `loose-joint`?"), "{error}");
@@ -181,7 +181,7 @@ fn faulty_knowledge_is_refused_with_the_place_of_the_first_fault() {
 #[test]
 fn what_only_the_lint_refuses_can_still_be_used() {
     let folder = laid_over(&bad_trees().join("prompt-too-long"));
-    assert!(load(Some(folder.path()), CATALOGUE).is_ok());
+    assert!(load(Some(folder.path()), CATALOG).is_ok());
     assert!(
         checked(folder.path())
             .findings
@@ -191,7 +191,7 @@ fn what_only_the_lint_refuses_can_still_be_used() {
 }
 
 #[test]
-fn finding_shows_the_line_the_rule_and_the_mend() {
+fn finding_shows_the_line_the_rule_and_the_fix() {
     let checked = checked(laid_over(&bad_trees().join("unknown-cause")).path());
     let text = render::snippet(&checked.files, &checked.findings[0], false);
     let text = text
@@ -200,8 +200,8 @@ fn finding_shows_the_line_the_rule_and_the_mend() {
         .collect::<Vec<_>>()
         .join("\n");
     insta::assert_snapshot!(text);
-    let colour = render::snippet(&checked.files, &checked.findings[0], true);
-    assert!(colour.contains("\u{1b}["), "no colour in {colour}");
+    let color = render::snippet(&checked.files, &checked.findings[0], true);
+    assert!(color.contains("\u{1b}["), "no color in {color}");
 }
 
 /// A file cut anywhere, as an editor or a full disk may leave it, gives findings that can be shown, and no panic.
@@ -218,10 +218,10 @@ fn file_cut_at_any_byte_is_reported() {
                 };
                 (file.name.clone(), text.to_owned())
             });
-            let checked = check(Files::in_memory(texts), CATALOGUE);
+            let checked = check(Files::in_memory(texts), CATALOG);
             for finding in &checked.findings {
                 assert!(!render::snippet(&checked.files, finding, false).is_empty());
-                assert!(!render::data(&checked.files, finding).mend.is_empty());
+                assert!(!render::data(&checked.files, finding).fix.is_empty());
             }
         }
     }
@@ -234,7 +234,7 @@ fn findings_in_text_beyond_ascii_are_shown() {
         "causes/x.toml",
         "[cause.\"größe\"]\nnäme = \"Ω\"\nplace = \"öde\"\n",
     )]);
-    let checked = check(files, CATALOGUE);
+    let checked = check(files, CATALOG);
     let shown: Vec<String> = checked
         .findings
         .iter()
@@ -277,7 +277,7 @@ fn matrix_finds_the_pair_the_lint_refuses() {
     use lineside::inference::matrix::{BAR, Field, Matrix};
     let none = |example: &str| {
         let folder = laid_over(&bad_trees().join(example));
-        let knowledge = load(Some(folder.path()), CATALOGUE).unwrap();
+        let knowledge = load(Some(folder.path()), CATALOG).unwrap();
         let pairs = Matrix::new(&knowledge, Field::default()).pairs(BAR);
         let without = pairs.iter().filter(|pair| pair.best.is_none()).count();
         (without, knowledge)
@@ -311,7 +311,7 @@ fn an_ordinary_test_stands_beside_a_special_one_in_each_complaint() {
                  [node.end]\nclose = true\n";
             files.push(("cold-room.toml".to_owned(), text.to_owned()));
         }
-        let checked = check(Files::in_memory(files), CATALOGUE);
+        let checked = check(Files::in_memory(files), CATALOG);
         checked
             .findings
             .iter()

@@ -133,7 +133,7 @@ fn sources_of_one_result_are_listed_alone() {
         let path = folder.path().join(file);
         std::fs::write(&path, edit(&std::fs::read_to_string(&path).unwrap())).unwrap();
     };
-    // The command has the real catalogue, which lacks the calculation of this folder.
+    // The command has the real catalog, which lacks the calculation of this folder.
     let calculation = "current-against-rating";
     edit("tests/bench.toml", &|text| {
         let (kept, _) = text.split_once(&format!("[test.{calculation}]")).unwrap();

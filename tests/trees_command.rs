@@ -19,11 +19,11 @@ fn text(bytes: &[u8]) -> String {
     String::from_utf8(bytes.to_vec()).unwrap()
 }
 
-/// The sound folder names a calculation of the tests' own catalogue, so the real one has one thing to say.
+/// The sound folder names a calculation of the tests' own catalog, so the real one has one thing to say.
 const FOLDER: &str = "tests/bad-trees/sound";
 
 #[test]
-fn check_names_file_line_rule_and_mend_and_exits_with_1() {
+fn check_names_file_line_rule_and_fix_and_exits_with_1() {
     let output = trees(&["check", "--trees", FOLDER]);
     assert_eq!(output.status.code(), Some(1));
     let text = text(&output.stdout);

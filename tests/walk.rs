@@ -224,7 +224,7 @@ fn nothing_energised_is_advised_after_a_low_reading_to_ground_or_a_stop() {
             }
         }
     }
-    // What burnt and is not mended is only looked at dead, in every complaint.
+    // What burnt and is not repaired is only looked at dead, in every complaint.
     let burnt = [
         ("hazard-look", "burning-or-smoke"),
         ("made-safe", "safe"),
@@ -235,7 +235,7 @@ fn nothing_energised_is_advised_after_a_low_reading_to_ground_or_a_stop() {
         assert_ne!(
             candidate.state,
             State::Energised,
-            "burnt, not mended: `{}`",
+            "burnt, not repaired: `{}`",
             test.id
         );
     }

@@ -29,7 +29,7 @@ pub(crate) struct DiagnoseArgs {
     /// Take the answers from this file instead of asking
     #[arg(long, value_name = "FILE.toml")]
     answers: Option<PathBuf>,
-    /// Use cause frequencies learnt from a shop's cases by `lineside learn`
+    /// Use cause frequencies learned from a shop's cases by `lineside learn`
     #[arg(long, value_name = "FILE.toml")]
     shop: Option<PathBuf>,
     /// Form of the result
@@ -134,7 +134,7 @@ impl DiagnoseArgs {
         self.case.as_deref()
     }
 
-    /// A new walk, with what the shop has learnt where that is asked for.
+    /// A new walk, with what the shop has learned where that is asked for.
     pub(super) fn walk<'k>(&self, knowledge: &'k Knowledge) -> Result<Walk<'k>, Problem> {
         let walk = Walk::new(knowledge);
         match &self.shop {
@@ -157,7 +157,7 @@ impl DiagnoseArgs {
             .map_or(80, |(_, columns)| columns.clamp(40, WIDEST));
         text::Layout {
             width: usize::from(width),
-            colour: self.shared.color.decide(std::io::stdout().is_terminal()),
+            color: self.shared.color.decide(std::io::stdout().is_terminal()),
         }
     }
 }

@@ -1,4 +1,4 @@
-//! `figure`: one calculation with its working, or the catalogue of all of them.
+//! `figure`: one calculation with its working, or the catalog of all of them.
 
 use std::io::{self, BufRead, IsTerminal, Write};
 
@@ -19,7 +19,7 @@ Examples:
   lineside figure heater-current                    be asked for its inputs
   lineside figure heater-current --set heater-power='9.6 kW' --set heater-rated-voltage='240 V' \\
       --set supply-voltage='208 V'                  answer at once
-  lineside figure --format json                     the whole catalogue, for a program
+  lineside figure --format json                     the whole catalog, for a program
 
 Exit code: 0 worked out, whatever the verdict; 1 inputs that contradict each other or are out of
 range; 2 wrong usage.";
@@ -52,7 +52,7 @@ fn names() -> PossibleValuesParser {
     )
 }
 
-/// Runs the command: prints the catalogue, what one calculation takes, or its result.
+/// Runs the command: prints the catalog, what one calculation takes, or its result.
 ///
 /// With a name and no `--set`, asks at the keyboard when there is one, and otherwise prints what it takes.
 ///
@@ -67,7 +67,7 @@ pub fn run(args: &FigureArgs, out: &mut dyn Write) -> Result<Done, Problem> {
                     .hint("name one first: `lineside figure` lists them"),
             );
         }
-        return put(out, &catalogue(args.format)?);
+        return put(out, &catalog(args.format)?);
     };
     let calculation = find(name)?;
     if args.set.is_empty() {
@@ -200,7 +200,7 @@ fn wanted(input: &Input) -> String {
     words
 }
 
-fn catalogue(format: Format) -> Result<String, Problem> {
+fn catalog(format: Format) -> Result<String, Problem> {
     match format {
         Format::Json => {
             let all: Vec<_> = registry::all().iter().map(calculation_json).collect();

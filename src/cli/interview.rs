@@ -99,7 +99,7 @@ fn replay(case: &Case, walk: &mut Walk<'_>) -> Vec<String> {
 fn person(args: &DiagnoseArgs) -> Person {
     let talks_to_terminal = io::stderr().is_terminal();
     let look = Look {
-        colour: args.shared().color.decide(talks_to_terminal),
+        color: args.shared().color.decide(talks_to_terminal),
     };
     if talks_to_terminal && io::stdin().is_terminal() {
         Person::new(Screen::terminal(Term::stderr(), look), Input::Keys)
@@ -152,5 +152,5 @@ fn no_screen(error: io::Error) -> Problem {
 }
 
 pub(super) fn journal_problem(error: &JournalError) -> Problem {
-    Problem::data(error.to_string()).hint(error.mend())
+    Problem::data(error.to_string()).hint(error.fix())
 }

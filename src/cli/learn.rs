@@ -20,7 +20,7 @@ pub(super) const EXAMPLES: &str = "\
 Examples:
   lineside learn cases/ --out shop.toml               count the closed cases of a folder
   lineside learn cases/ --half-life 24 --out shop.toml   with older cases counting less
-  lineside diagnose --shop shop.toml                  walk with what was learnt
+  lineside diagnose --shop shop.toml                  walk with what was learned
 
 The authored frequencies weigh as 50 cases, so a shop with five cases cannot swamp them.";
 
@@ -36,7 +36,7 @@ pub(crate) struct LearnArgs {
     /// Case files, or folders of them
     #[arg(required = true, value_name = "CASES")]
     cases: Vec<PathBuf>,
-    /// Write what was learnt to this file
+    /// Write what was learned to this file
     #[arg(long, value_name = "FILE.toml")]
     out: PathBuf,
     /// Months in which a case loses half its weight, counted back from the newest case
@@ -88,9 +88,9 @@ pub(super) fn run(args: &LearnArgs) -> Result<Done, Problem> {
     }
     let counts = count(&closed, args.half_life);
     let text = toml::to_string(&counts)
-        .map_err(|error| Problem::data(format!("cannot write what was learnt: {error}")))?;
+        .map_err(|error| Problem::data(format!("cannot write what was learned: {error}")))?;
     let head =
-        "# Cause frequencies learnt by `lineside learn`. Weights of closed cases by complaint and cause.\n";
+        "# Cause frequencies learned by `lineside learn`. Weights of closed cases by complaint and cause.\n";
     whole_file::write(&args.out, &format!("{head}{text}"))
         .map_err(|error| Problem::data(format!("cannot write `{}`: {error}", args.out.display())))?;
     print(&report(&knowledge, &counts, skipped))?;
@@ -184,7 +184,7 @@ fn report(knowledge: &Knowledge, counts: &Counts, skipped: usize) -> String {
             "\n{complaint}: cases weigh {seen:.1} against {:.0} of the authors",
             learn::AUTHORED_CASES
         );
-        let _ = writeln!(text, "  {:<44} {:>8} {:>8}", "cause", "authored", "learnt");
+        let _ = writeln!(text, "  {:<44} {:>8} {:>8}", "cause", "authored", "learned");
         for (name, before, after) in moves(knowledge, tree, by_cause) {
             let _ = writeln!(
                 text,
@@ -206,7 +206,7 @@ fn moves(
     let count = |id: &str| by_cause.get(id).copied().unwrap_or(0.0);
     let mut seen: Vec<f64> = knowledge.causes.iter().map(|cause| count(&cause.id)).collect();
     seen.push(count(NOT_LISTED));
-    let learnt = learn::shares(&authored, &seen, learn::AUTHORED_CASES);
+    let learned = learn::shares(&authored, &seen, learn::AUTHORED_CASES);
     let names = knowledge
         .causes
         .iter()
@@ -214,7 +214,7 @@ fn moves(
         .chain([NOT_LISTED.to_owned()]);
     let mut moves: Vec<(String, f64, f64)> = names
         .zip(authored)
-        .zip(learnt)
+        .zip(learned)
         .map(|((name, before), after)| (name, before, after))
         .collect();
     moves.sort_by(|a, b| {
@@ -227,7 +227,7 @@ fn moves(
     moves
 }
 
-/// Reads what a shop has learnt.
+/// Reads what a shop has learned.
 ///
 /// # Errors
 /// When the file cannot be read or is not of this form.
@@ -237,7 +237,7 @@ pub(super) fn counts(path: &Path) -> Result<Counts, Problem> {
         .map_err(|error| Problem::data(format!("cannot read `{name}`: {error}")))?;
     let counts: Counts = toml::from_str(&text).map_err(|error| {
         Problem::data(format!(
-            "`{name}` is no file of learnt frequencies: {}",
+            "`{name}` is no file of learned frequencies: {}",
             error.message()
         ))
     })?;

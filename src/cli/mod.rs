@@ -95,7 +95,7 @@ pub struct Shared {
     /// Read the knowledge from this folder instead of the one compiled in
     #[arg(long, value_name = "DIR")]
     pub trees: Option<PathBuf>,
-    /// Colour: auto, always or never; auto obeys NO_COLOR
+    /// Color: auto, always or never; auto obeys NO_COLOR
     #[arg(
         long,
         value_enum,
@@ -107,7 +107,7 @@ pub struct Shared {
     pub color: Color,
 }
 
-/// When to colour.
+/// When to color.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
 pub enum Color {
     /// When the output goes to a terminal and `NO_COLOR` is not set.

@@ -34,7 +34,7 @@ pub struct TreesArgs {
 /// What to do with the knowledge.
 #[derive(Debug, Subcommand)]
 pub enum TreesCommand {
-    /// Check every file and say where each fault is and how to mend it
+    /// Check every file and say where each fault is and how to fix it
     Check(check::CheckArgs),
     /// List complaints, equipment, causes, tests or facts
     List(list::ListArgs),
@@ -118,20 +118,16 @@ pub enum TreesError {
 ///
 /// # Errors
 /// When the knowledge cannot be read or the output cannot be written.
-pub fn run(
-    args: &TreesArgs,
-    catalogue: &'static [Calculation],
-    out: &mut dyn Write,
-) -> Result<u8, TreesError> {
+pub fn run(args: &TreesArgs, catalog: &'static [Calculation], out: &mut dyn Write) -> Result<u8, TreesError> {
     match &args.command {
-        TreesCommand::Check(args) => check::run(args, catalogue, out),
-        TreesCommand::List(args) => list::run(args, catalogue, out),
-        TreesCommand::Sources(args) => sources::run(args, catalogue, out).map(|()| 0),
-        TreesCommand::Matrix(args) => matrix::run(args, catalogue, out).map(|()| 0),
-        TreesCommand::Schema(args) => schema::run(args, catalogue, out).map(|()| 0),
+        TreesCommand::Check(args) => check::run(args, catalog, out),
+        TreesCommand::List(args) => list::run(args, catalog, out),
+        TreesCommand::Sources(args) => sources::run(args, catalog, out).map(|()| 0),
+        TreesCommand::Matrix(args) => matrix::run(args, catalog, out).map(|()| 0),
+        TreesCommand::Schema(args) => schema::run(args, catalog, out).map(|()| 0),
         TreesCommand::Template(args) => template::run(args, out).map(|()| 0),
-        TreesCommand::Diff(args) => diff::run(args, catalogue, out).map(|()| 0),
-        TreesCommand::Score(args) => score::run(args, catalogue, out).map(|_| 0),
-        TreesCommand::Draw(args) => draw::run(args, catalogue, out).map(|()| 0),
+        TreesCommand::Diff(args) => diff::run(args, catalog, out).map(|()| 0),
+        TreesCommand::Score(args) => score::run(args, catalog, out).map(|_| 0),
+        TreesCommand::Draw(args) => draw::run(args, catalog, out).map(|()| 0),
     }
 }

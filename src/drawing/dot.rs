@@ -22,7 +22,7 @@ pub fn write(figure: &Figure) -> String {
         let lines: Vec<&str> = step.lines.iter().map(|line| line.text.as_str()).collect();
         let mut label = lines.join("\n");
         if step.shape == Shape::Energised {
-            label = format!("ENERGISED\n{label}");
+            label = format!("ENERGIZED\n{label}");
         }
         let _ = writeln!(
             text,

@@ -138,7 +138,7 @@ fn describe(tree: &Tree, boxes: &[Step]) -> String {
         .get(tree.start.0)
         .map_or("nothing", |node| node.id.as_str());
     format!(
-        "A drawing of {} steps from top to bottom, beginning at {start}: {} tests, {} of them on energised \
+        "A drawing of {} steps from top to bottom, beginning at {start}: {} tests, {} of them on energized \
          equipment, {} pools of tests, {} ways through shared trees, {} stops for safety.",
         tree.nodes.len(),
         count(&[Shape::Test, Shape::Energised]),

@@ -16,7 +16,7 @@ const ROW: f64 = 38.0;
 /// Every shape with its meaning, in the order in which the key lists them.
 const MEANINGS: [(Shape, &str); 8] = [
     (Shape::Test, "test: ask, look, measure dead"),
-    (Shape::Energised, "test on energised equipment"),
+    (Shape::Energised, "test on energized equipment"),
     (Shape::Pool, "pool: the next best test is picked"),
     (Shape::Through, "through a shared tree and back"),
     (Shape::Halt, "stop for safety, and call"),
@@ -61,7 +61,7 @@ pub(super) fn write(pen: &mut Pen, figure: &Figure, full: f64, top: f64) -> f64 
     y += ROW + 6.0;
     let notes = "Ways lead down. An arrow in a box names the step where a way goes on that is too far off for a line. \
                  \"Otherwise\" is every outcome not named beside it, and \"could not check\". In a pool a bolt marks a \
-                 test on energised equipment.";
+                 test on energized equipment.";
     for line in super::measure::wrap(notes, full, Style::Small.size(), Weight::Plain) {
         pen.text("d-small", svg::MARGIN, y, &line);
         y += Style::Small.leading();

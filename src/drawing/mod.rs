@@ -1,11 +1,11 @@
 //! Pictures of the knowledge: a tree as SVG or DOT, and everything as one page of HTML.
 //!
-//! A [`Figure`] is a tree ready to be drawn: what stands in each box, what each way is labelled with, and where it
+//! A [`Figure`] is a tree ready to be drawn: what stands in each box, what each way is labeled with, and where it
 //! all lies. [`svg`] and [`dot`] write it down; [`page`] puts the figures of all trees beside every cause and test.
 //! [`layers`] does the layout and knows nothing of trees.
 //!
 //! What is written needs nothing from outside: no fonts, scripts or style sheets are fetched. Light and dark follow
-//! the reader's setting, and nothing is told by colour alone, since a picture may be printed in black and white.
+//! the reader's setting, and nothing is told by color alone, since a picture may be printed in black and white.
 //! Everything that comes from the knowledge is escaped by `escape`. The room prints nothing.
 //!
 //! Imports: the model from `knowledge`, wording of jobs, states and hazards from `report`.

@@ -33,7 +33,7 @@ impl Pen {
     }
 
     /// Writes a line of text with its middle at `x`; `free` is the room it leaves, for whoever reads the code.
-    pub(super) fn centred(&mut self, class: &str, x: f64, y: f64, text: &str, free: f64) {
+    pub(super) fn centered(&mut self, class: &str, x: f64, y: f64, text: &str, free: f64) {
         debug_assert!(free >= 0.0, "`{text}` is wider than its place");
         let _ = write!(
             self.text,

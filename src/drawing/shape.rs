@@ -1,4 +1,4 @@
-//! Outlines of boxes: each kind of step has its own, told apart without colour.
+//! Outlines of boxes: each kind of step has its own, told apart without color.
 
 use super::layers::{Area, Size};
 use super::measure::{Weight, width};
@@ -13,10 +13,10 @@ pub(super) struct Inset {
     pub(super) y: f64,
 }
 
-/// Height of the band over a test on energised equipment.
+/// Height of the band over a test on energized equipment.
 pub(super) const BAND: f64 = 20.0;
 /// What the band says.
-pub(super) const BAND_TEXT: &str = "ENERGISED";
+pub(super) const BAND_TEXT: &str = "ENERGIZED";
 /// Font size in the band.
 pub(super) const BAND_SIZE: f64 = 11.0;
 /// From the left edge to the text of the band, where the bolt stands.

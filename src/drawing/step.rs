@@ -10,7 +10,7 @@ pub(super) const BOX_WIDTH: f64 = 150.0;
 pub enum Shape {
     /// A test with the equipment off, or one for which its state does not matter.
     Test,
-    /// A test on energised equipment.
+    /// A test on energized equipment.
     Energised,
     /// A pool the engine picks from.
     Pool,
@@ -37,7 +37,7 @@ pub enum Style {
     Small,
     /// A test of a pool: small, set in.
     Listed,
-    /// A test of a pool that is made on energised equipment: the same after a bolt.
+    /// A test of a pool that is made on energized equipment: the same after a bolt.
     ListedEnergised,
     /// Outcomes of a way that is named in the box instead of drawn.
     Outcome,

@@ -12,7 +12,7 @@ use super::{legend, pools, shape};
 
 /// Style sheet of every picture.
 pub(super) const STYLE: &str = include_str!("svg.css");
-/// On paper the light colours hold whatever the screen shows, so the dark ones are for screens only.
+/// On paper the light colors hold whatever the screen shows, so the dark ones are for screens only.
 const SCREEN_ONLY: (&str, &str) = (
     "@media (prefers-color-scheme",
     "@media screen and (prefers-color-scheme",
@@ -149,7 +149,7 @@ fn ways(pen: &mut Pen, figure: &Figure, corner: Point) {
         for (number, line) in way.label.iter().enumerate() {
             let free = area.width - width(line, LABEL_SIZE, Weight::Plain);
             let y = area.top + LABEL_INSET.y + LABEL_LEADING * number as f64 + LABEL_SIZE - 0.5;
-            pen.centred("d-label", area.middle(), y, line, free);
+            pen.centered("d-label", area.middle(), y, line, free);
         }
         pen.raw("</g>\n");
     }

@@ -27,7 +27,7 @@ fn minutes(test: &Test) -> Option<String> {
     (test.minutes > 0.0).then(|| format!("{} min", test.minutes))
 }
 
-/// One line about a test: kind, state unless `ENERGISED` is said beside it, time, hazard.
+/// One line about a test: kind, state unless `ENERGIZED` is said beside it, time, hazard.
 pub(super) fn manner(test: &Test, with_energised: bool) -> String {
     let mut parts = vec![kind(test).to_owned()];
     if with_energised || test.state == State::LockedOut {

@@ -8,7 +8,7 @@ use uom::si::thermodynamic_temperature::degree_celsius;
 ///
 /// *Formula* T = R_hot / R_cold x (k + T_cold) - k.
 /// *Arguments* both resistances in ohm above 0, `cold_temperature` of the winding, `constant` k = 234.5 for copper,
-/// 225 for aluminium.
+/// 225 for aluminum.
 /// *Returns* the average temperature of the winding, unrounded.
 /// *Limits* the hottest spot is warmer than the average.
 /// *Source* IEEE 112, resistance method.

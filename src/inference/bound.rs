@@ -35,7 +35,7 @@ pub fn huffman(probabilities: &[f64], answers: usize) -> f64 {
 
 /// The most information one test can give whatever the causes' probabilities, in bits: its channel capacity.
 ///
-/// Worked out by the alternating maximisation of Blahut and Arimoto (from memory) to 1e-9 bit.
+/// Worked out by the alternating maximization of Blahut and Arimoto (from memory) to 1e-9 bit.
 #[must_use]
 pub fn capacity(model: &Model, test: TestIndex) -> f64 {
     let Some(likelihoods) = model.likelihoods(test) else {

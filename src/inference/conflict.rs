@@ -26,7 +26,7 @@ impl Surprise {
     }
 }
 
-/// The answer whose removal mends a conflict best.
+/// The answer whose removal settles a conflict best.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Doubt {
     /// Its place among the findings.

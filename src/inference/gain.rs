@@ -5,7 +5,7 @@ use crate::knowledge::model::{Hazard, OutcomeIndex, State, Test, TestIndex};
 use super::evidence::Likelihoods;
 use super::{Finding, Model, Standing};
 
-/// Minutes it takes to get from locked out to energised or back: open, lock and prove dead, or close up and
+/// Minutes it takes to get from locked out to energized or back: open, lock and prove dead, or close up and
 /// switch on. Common practice, no source.
 pub const CHANGE_OF_STATE_MINUTES: f64 = 5.0;
 

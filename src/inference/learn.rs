@@ -41,7 +41,7 @@ pub const AUTHORED_CASES: f64 = 50.0;
 /// The shop's cases never weigh more than this many times the authored ones, so the author keeps a fifth.
 const MOST_TIMES: f64 = 4.0;
 
-/// Shares learnt from counts: Dirichlet with the authored shares worth `authored_cases` cases.
+/// Shares learned from counts: Dirichlet with the authored shares worth `authored_cases` cases.
 ///
 /// *Formula* share_c = (n0 a_c + n_c) / (n0 + N), N the sum of the counts; N is cut to 4 n0, all counts in
 /// proportion.

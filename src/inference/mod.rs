@@ -2,11 +2,11 @@
 //!
 //! The model is one primary cause per case plus the remainder "something not listed here", with answers
 //! independent given the cause. Priors are authored frequencies; P(outcome | cause) is proportional to
-//! `usual x factor(sign)`, normalised over the outcomes of the test; the remainder uses `usual`. This room
+//! `usual x factor(sign)`, normalized over the outcomes of the test; the remainder uses `usual`. This room
 //! knows nothing of walks, files or terminals. It keeps these invariants: probabilities sum to 1, the order of
 //! answers does not matter, and an answer that says nothing moves nothing.
 //!
-//! Start with [`Model`] and [`Standing`]. Every figure that is a judgement stands in one table: frequencies in
+//! Start with [`Model`] and [`Standing`]. Every figure that is a judgment stands in one table: frequencies in
 //! [`prior`], strengths in [`evidence`], costs in [`gain`], thresholds in [`stop`], words in [`words`].
 
 pub mod bound;

@@ -64,7 +64,7 @@ impl Model {
         }
     }
 
-    /// The same model with priors learnt from a shop's confirmed cases of this complaint.
+    /// The same model with priors learned from a shop's confirmed cases of this complaint.
     ///
     /// Causes the equipment cannot have are left out of the counts.
     #[must_use]

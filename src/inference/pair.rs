@@ -27,7 +27,7 @@ pub struct Pair {
 /// The prior of a pair is the product of its priors, so a pair has to earn its rarity. Where two causes are both
 /// present an outcome is as likely as under the cause that makes it likelier, if either makes it likelier than
 /// usual; else as under the one that makes it least likely. (Our reading of noisy-OR for outcomes that exclude
-/// each other; renormalised over the test.)
+/// each other; renormalized over the test.)
 #[must_use]
 pub fn better_pair(model: &Model, findings: &[Finding]) -> Option<Pair> {
     let standing = Standing::new(model, findings);

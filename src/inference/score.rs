@@ -53,7 +53,7 @@ pub struct Drawn {
     pub tests: usize,
     /// Minutes spent, changes of state included.
     pub minutes: f64,
-    /// Energised tests made.
+    /// Energized tests made.
     pub energised: usize,
     /// Probability of the leader at the end.
     pub lead: f64,
@@ -93,7 +93,7 @@ pub struct Score {
     pub tests: f64,
     /// Mean minutes.
     pub minutes: f64,
-    /// Mean number of energised tests.
+    /// Mean number of energized tests.
     pub energised: f64,
     /// Mean entropy left at the end, in bits.
     pub left: f64,

@@ -43,7 +43,7 @@ pub fn hinges(knowledge: &Knowledge, model: &Model, findings: &[Finding]) -> Vec
             let Some((_, Sign::Word(strength))) = sign else {
                 continue;
             };
-            for moved_to in neighbours(*strength) {
+            for moved_to in neighbors(*strength) {
                 let mut moved = test.clone();
                 for (of, sign) in &mut moved.outcomes[finding.outcome.0].signs {
                     if *of == cause {
@@ -69,7 +69,7 @@ pub fn hinges(knowledge: &Knowledge, model: &Model, findings: &[Finding]) -> Vec
 }
 
 /// The strengths one step weaker and one step stronger.
-fn neighbours(strength: Strength) -> Vec<Strength> {
+fn neighbors(strength: Strength) -> Vec<Strength> {
     const SCALE: [Strength; 6] = [
         Strength::RulesOut,
         Strength::ArguesAgainst,

@@ -9,7 +9,7 @@ use super::Model;
 pub struct Finding {
     /// The test.
     pub test: TestIndex,
-    /// Its outcome, or the one most leant to.
+    /// Its outcome, or the one most leaned to.
     pub outcome: OutcomeIndex,
     /// What the observation alone says of each outcome, scale-free; nothing when the outcome is certain.
     leaning: Option<Vec<f64>>,

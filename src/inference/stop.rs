@@ -30,7 +30,7 @@ pub enum Reason {
     TrialRepair,
     /// No test left is worth its cost.
     NothingWorthItsCost,
-    /// The answers do not fit the listed causes; more tests of theirs will not mend that.
+    /// The answers do not fit the listed causes; more tests of theirs will not cure that.
     DoesNotFit,
 }
 

@@ -92,7 +92,7 @@ impl Journal {
             fresh_in: None,
         };
         if case.torn > 0 {
-            journal.cut().map_err(failed("mend"))?;
+            journal.cut().map_err(failed("repair"))?;
         }
         Ok((journal, case))
     }

@@ -69,7 +69,7 @@ pub enum JournalError {
 impl JournalError {
     /// What to do about it.
     #[must_use]
-    pub fn mend(&self) -> &'static str {
+    pub fn fix(&self) -> &'static str {
         match self {
             Self::Io { .. } | Self::Write { .. } => {
                 "check that the folder exists, may be written and has room, or give another file with `--case FILE`"

@@ -111,7 +111,7 @@ impl<'d> Documents<'d> {
                         Code::TomlSyntax,
                         Place { file: index, span },
                         format!("not TOML: {}", error.message()),
-                        "mend the syntax; a text stands in double quotes, a table in braces stays on one line",
+                        "correct the syntax; a text stands in double quotes, a table in braces stays on one line",
                     ));
                 }
                 if section.is_none() {

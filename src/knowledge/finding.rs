@@ -152,13 +152,13 @@ pub struct Finding {
     /// What it clashes with or belongs to.
     pub secondary: Vec<Label>,
     /// What to do about it.
-    pub mend: String,
+    pub fix: String,
 }
 
 impl Finding {
     /// An error at a place, with what to do about it.
     #[must_use]
-    pub fn error(code: Code, place: Place, message: impl Into<String>, mend: impl Into<String>) -> Self {
+    pub fn error(code: Code, place: Place, message: impl Into<String>, fix: impl Into<String>) -> Self {
         Self {
             code,
             severity: Severity::Error,
@@ -168,16 +168,16 @@ impl Finding {
                 text: String::new(),
             },
             secondary: Vec::new(),
-            mend: mend.into(),
+            fix: fix.into(),
         }
     }
 
     /// A warning at a place, with what to do about it.
     #[must_use]
-    pub fn warning(code: Code, place: Place, message: impl Into<String>, mend: impl Into<String>) -> Self {
+    pub fn warning(code: Code, place: Place, message: impl Into<String>, fix: impl Into<String>) -> Self {
         Self {
             severity: Severity::Warning,
-            ..Self::error(code, place, message, mend)
+            ..Self::error(code, place, message, fix)
         }
     }
 

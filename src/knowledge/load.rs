@@ -46,11 +46,11 @@ pub struct Checked {
 ///
 /// # Errors
 /// When the folder cannot be read or the files have faults that keep them from being used.
-pub fn load(folder: Option<&Path>, catalogue: &'static [Calculation]) -> Result<Knowledge, LoadError> {
+pub fn load(folder: Option<&Path>, catalog: &'static [Calculation]) -> Result<Knowledge, LoadError> {
     let files = folder.map_or_else(|| Ok(Files::embedded()), Files::read)?;
     let mut findings = Vec::new();
     let documents = Documents::parse(&files, &mut findings);
-    let knowledge = validate::validate(&documents, catalogue, &mut findings);
+    let knowledge = validate::validate(&documents, catalog, &mut findings);
     match findings
         .iter()
         .find(|finding| finding.severity == Severity::Error)
@@ -79,15 +79,15 @@ pub fn embedded() -> Result<Knowledge, LoadError> {
 /// The rules about routes and signs need sound ids; they are left out while some are not, so that one unknown id
 /// does not bring a hundred findings with it.
 #[must_use]
-pub fn check(files: Files, catalogue: &'static [Calculation]) -> Checked {
+pub fn check(files: Files, catalog: &'static [Calculation]) -> Checked {
     let mut findings = Vec::new();
     let (knowledge, partial) = {
         let documents = Documents::parse(&files, &mut findings);
-        let knowledge = validate::validate(&documents, catalogue, &mut findings);
+        let knowledge = validate::validate(&documents, catalog, &mut findings);
         let partial = has_error(&findings);
         lint::each_entry(&knowledge, &documents, &mut findings);
         if !partial {
-            lint::whole(&knowledge, &documents, catalogue, &mut findings);
+            lint::whole(&knowledge, &documents, catalog, &mut findings);
         }
         (knowledge, partial)
     };

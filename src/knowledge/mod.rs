@@ -45,7 +45,7 @@
 //! unit = "A"                    # quantities only: unit of a number typed without one
 //! range = ["1 A", "400 A"]      # quantities only
 //! parts = ["compressor"]        # optional: asked only of equipment that has them all
-//! # choices = [{ id = "copper", label = "Copper" }, { id = "aluminium", label = "Aluminium" }]
+//! # choices = [{ id = "copper", label = "Copper" }, { id = "aluminium", label = "Aluminum" }]
 //! ```
 //!
 //! ## Requirements
@@ -96,7 +96,7 @@
 //!                               # it was looked up, { text = "...", looked-up = "supports" }
 //! ```
 //! What looking a source up showed about this very claim: `supports`, `mixed` (part of it, or with something else
-//! besides), `contradicts` (which the lint refuses: mend the claim or take another source), `not-found`. The sources
+//! besides), `contradicts` (which the lint refuses: correct the claim or take another source), `not-found`. The sources
 //! of tests are written alike.
 //!
 //! ## Tests
@@ -119,18 +119,18 @@
 //! echo = "joint-heat"           # optional: tests with the same echo see the same physics
 //! stand-in = ["lugs-by-hand"]   # optional, where the instrument is special: tests an ordinary meter, eyes
 //!                               # or ears can make instead; one with the same echo will do without this
-//! safety = true                 # optional: a safety look, made before any energised test
+//! safety = true                 # optional: a safety look, made before any energized test
 //! source = ["..."]
 //!
 //! [[test.disconnect-lugs-look.outcome]]
 //! id = "burnt"
-//! label = "Burnt, discoloured or loose"
+//! label = "Burnt, discolored or loose"
 //! usual = 0.1                   # share of callbacks with this outcome when no sign applies; adds up to 1
 //! signs = { loose-disconnect-lug = "nearly-proves", weak-or-worn-breaker = "argues-against" }
 //!                               # nearly-proves strong moderate weak argues-against rules-out; or, where a
 //!                               # source or counts give one, a number: P(outcome | cause), such as 0.8
 //! # raises = ["short-or-ground"]   # optional: holds it raises
-//! # optional, when the outcome is a limit violated or damage that must be mended whatever the cause:
+//! # optional, when the outcome is a limit violated or damage that must be repaired whatever the cause:
 //! defect = { name = "...", hazard = "...", job = "hvac-technician", correct = "...", source = "..." }
 //!
 //! [[test.disconnect-lugs-look.outcome]]

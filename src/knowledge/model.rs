@@ -482,7 +482,7 @@ pub struct Test {
     pub echo: Option<String>,
     /// Tests that stand in for it where its instrument is not at hand.
     pub stand_in: Vec<TestIndex>,
-    /// It is a safety look: every tree makes it before any energised test.
+    /// It is a safety look: every tree makes it before any energized test.
     pub safety: bool,
     /// The test whose outcomes it has: the same thing, told in one and tried now in the other.
     pub outcomes_of: Option<TestIndex>,

@@ -16,7 +16,7 @@ pub fn count(number: usize, noun: &str) -> String {
     }
 }
 
-/// One finding in one line: `file:line: [code] message (mend)`.
+/// One finding in one line: `file:line: [code] message (fix)`.
 #[must_use]
 pub fn line(files: &Files, finding: &Finding) -> String {
     let file = files
@@ -26,13 +26,13 @@ pub fn line(files: &Files, finding: &Finding) -> String {
     let (row, _) = position(files, &finding.primary.place);
     format!(
         "{file}:{row}: [{}] {} ({})",
-        finding.code, finding.message, finding.mend
+        finding.code, finding.message, finding.fix
     )
 }
 
 /// One finding with the text it points at, as a compiler shows it.
 #[must_use]
-pub fn snippet(files: &Files, finding: &Finding, colour: bool) -> String {
+pub fn snippet(files: &Files, finding: &Finding, color: bool) -> String {
     let level = match finding.severity {
         Severity::Error => Level::ERROR,
         Severity::Warning => Level::WARNING,
@@ -69,8 +69,8 @@ pub fn snippet(files: &Files, finding: &Finding, colour: bool) -> String {
         }
         elements.push(snippet);
     }
-    let report = [group_of(&mut group, elements, &finding.mend)];
-    let renderer = if colour {
+    let report = [group_of(&mut group, elements, &finding.fix)];
+    let renderer = if color {
         Renderer::styled()
     } else {
         Renderer::plain()
@@ -81,12 +81,9 @@ pub fn snippet(files: &Files, finding: &Finding, colour: bool) -> String {
 fn group_of<'a>(
     title: &mut annotate_snippets::Title<'a>,
     elements: Vec<Snippet<'a, annotate_snippets::Annotation<'a>>>,
-    mend: &'a str,
+    fix: &'a str,
 ) -> annotate_snippets::Group<'a> {
-    title
-        .clone()
-        .elements(elements)
-        .element(Level::HELP.message(mend))
+    title.clone().elements(elements).element(Level::HELP.message(fix))
 }
 
 /// The span within the text and on character borders, so that no file can make the renderer fail.
@@ -147,7 +144,7 @@ pub struct FindingData<'a> {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub also: Vec<LabelData<'a>>,
     /// What to do.
-    pub mend: &'a str,
+    pub fix: &'a str,
 }
 
 /// A finding as data.
@@ -170,6 +167,6 @@ pub fn data<'a>(files: &'a Files, finding: &'a Finding) -> FindingData<'a> {
         message: &finding.message,
         at: label(&finding.primary),
         also: finding.secondary.iter().map(label).collect(),
-        mend: &finding.mend,
+        fix: &finding.fix,
     }
 }

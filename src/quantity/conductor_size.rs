@@ -18,7 +18,7 @@ pub enum ConductorSize {
     Awg(i8),
     /// Area in thousand circular mils, 250 and larger.
     Kcmil(u16),
-    /// Metric cross-section in tenths of a square millimetre, `100` for 10 mm2.
+    /// Metric cross-section in tenths of a square millimeter, `100` for 10 mm2.
     Metric(u16),
 }
 
@@ -49,7 +49,7 @@ impl ConductorSize {
         Self::Kcmil(500),
     ];
 
-    /// The metric sizes sold, in tenths of a square millimetre (IEC 60228 table 1, from memory).
+    /// The metric sizes sold, in tenths of a square millimeter (IEC 60228 table 1, from memory).
     const METRIC: [u16; 15] = [5, 8, 10, 15, 25, 40, 60, 100, 160, 250, 350, 500, 700, 950, 1200];
 
     /// Reads a conductor size as a person would type it: `#8`, `8 AWG`, `1/0`, `00`, `250 kcmil`, `10 mm2`.

@@ -25,7 +25,7 @@ pub enum Kind {
     Inductance,
     /// Frequency, base unit hertz.
     Frequency,
-    /// Length, base unit metre.
+    /// Length, base unit meter.
     Length,
     /// A temperature on a scale, base unit degree Celsius.
     Temperature,
@@ -39,9 +39,9 @@ pub enum Kind {
     Count,
     /// Mechanical rating of a motor, base unit watt, typed in horsepower.
     ShaftPower,
-    /// Air volume flow, base unit cubic metre per second, typed in cubic feet per minute.
+    /// Air volume flow, base unit cubic meter per second, typed in cubic feet per minute.
     AirFlow,
-    /// Conductor cross-section, base unit square metre.
+    /// Conductor cross-section, base unit square meter.
     Area,
     /// Heat that opens a fuse, as current squared times time, base unit ampere squared second.
     JouleIntegral,

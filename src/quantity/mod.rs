@@ -20,7 +20,7 @@ pub use kind::{Kind, Quantity};
 pub use read::ReadError;
 pub use value::{Load, Value, ValueKind};
 
-/// Returns the area of one circular mil in square metres.
+/// Returns the area of one circular mil in square meters.
 #[must_use]
 pub const fn circular_mil() -> f64 {
     unit::CIRCULAR_MIL

@@ -33,12 +33,12 @@ pub enum ReadError {
         text: String,
     },
     /// A number that can be read in two ways.
-    #[error("`{text}` can be read in two ways; {mend}")]
+    #[error("`{text}` can be read in two ways; {fix}")]
     Ambiguous {
         /// What was typed.
         text: String,
         /// How to write it clearly.
-        mend: String,
+        fix: String,
     },
     /// The unit belongs to another kind of quantity.
     #[error("`{text}` is {found}, expected {expected}")]
@@ -300,7 +300,7 @@ fn find_unit(text: &str, typed: &str, kind: Kind, default_symbol: &str) -> Resul
     if kind == Kind::Capacitance && written.eq_ignore_ascii_case("mf") {
         return Err(ReadError::Ambiguous {
             text: typed.to_owned(),
-            mend: format!("`{written}` is millifarad by the book and microfarad on old labels: write uF"),
+            fix: format!("`{written}` is millifarad by the book and microfarad on old labels: write uF"),
         });
     }
     unit::find(kind, written).ok_or_else(|| match unit::find_elsewhere(kind, written) {
@@ -372,7 +372,7 @@ fn without_thousands(digits: &str, typed: &str) -> Result<String, ReadError> {
     if !grouped || comma_in_decimals {
         return Err(ReadError::Ambiguous {
             text: typed.to_owned(),
-            mend: "write decimals with a point, such as `1.5`, and thousands as `1,200`".to_owned(),
+            fix: "write decimals with a point, such as `1.5`, and thousands as `1,200`".to_owned(),
         });
     }
     Ok(digits.replace(',', ""))

@@ -178,7 +178,7 @@ pub(super) fn rounded(number: f64, figures: i32, decimals: i32) -> String {
     let places = (figures - 1 - magnitude).clamp(0, decimals.max(0)).unsigned_abs() as usize;
     let scale = 10f64.powi(places as i32);
     let away = (number * scale).abs();
-    // Half away from zero, and a hair of slack: 53.75 / 0.01 and the like must not fall on the wrong side.
+    // Half away from zero, and a hair of tolerance: 53.75 / 0.01 and the like must not fall on the wrong side.
     let text = format!(
         "{:.places$}",
         ((away + 0.5 + (away * 1e-14).min(1e-3)).floor() / scale).copysign(number)

@@ -66,13 +66,13 @@ const fn prefixed(
     }
 }
 
-/// Foot in metres, exact by the international foot of 1959.
+/// Foot in meters, exact by the international foot of 1959.
 pub(super) const FOOT: f64 = 0.3048;
 /// Mechanical horsepower in watts: 550 foot-pounds-force a second (NIST SP 811, appendix B.8).
 pub(super) const HORSEPOWER: f64 = 745.699_871_582_270_2;
 /// International table British thermal unit an hour, in watts (NIST SP 811, appendix B.8).
 const BTU_PER_HOUR: f64 = 0.293_071_070_172_222;
-/// Area of a circle one mil (0.001 in) across, in square metres: pi / 4 x (25.4e-6 m) squared.
+/// Area of a circle one mil (0.001 in) across, in square meters: pi / 4 x (25.4e-6 m) squared.
 pub(super) const CIRCULAR_MIL: f64 = std::f64::consts::FRAC_PI_4 * 25.4e-6 * 25.4e-6;
 
 /// Every unit; within a kind the base unit stands first.

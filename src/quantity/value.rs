@@ -307,7 +307,7 @@ mod tests {
     }
 
     #[test]
-    fn loads_that_say_too_little_are_refused_with_a_mend() {
+    fn loads_that_say_too_little_are_refused_with_a_fix() {
         let refused = |text| {
             Value::parse(text, ValueKind::Loads, None, &[])
                 .unwrap_err()

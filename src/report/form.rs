@@ -24,7 +24,7 @@ pub struct CaseResult {
     pub equipment: String,
     /// How the walk stands: `finished`, `halted` or `open`.
     pub state: &'static str,
-    /// Closed cases the frequencies were learnt from; nothing when they are the authored ones.
+    /// Closed cases the frequencies were learned from; nothing when they are the authored ones.
     pub learned_from: Option<usize>,
     /// Why it is time to conclude; nothing while a test is worth making.
     pub stop_reason: Option<stop::Reason>,
@@ -161,7 +161,7 @@ pub struct DoubtShown {
 pub struct AnswerShown {
     /// Id of the test.
     pub test: String,
-    /// Id of the outcome, or of the one most leant to.
+    /// Id of the outcome, or of the one most leaned to.
     pub outcome: String,
     /// Share of the answer on that outcome: 1 when it is certain.
     pub certainty: f64,

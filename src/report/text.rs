@@ -14,7 +14,7 @@ pub struct Layout {
     /// Columns available, at least 40.
     pub width: usize,
     /// Marks headings with escape sequences.
-    pub colour: bool,
+    pub color: bool,
 }
 
 /// Pieces of evidence shown for and against a cause.
@@ -84,7 +84,7 @@ fn trust(page: &mut Page, result: &CaseResult) {
     if let Some(cases) = result.learned_from {
         page.paragraph(
             "",
-            &format!("Frequencies are learnt from {cases} closed cases of this shop."),
+            &format!("Frequencies are learned from {cases} closed cases of this shop."),
         );
     }
     let unexplained = &result.unexplained;
@@ -137,20 +137,20 @@ fn cause_block(page: &mut Page, number: usize, cause: &CauseStanding, whole: boo
         cause.words
     ));
     page.line(&format!("   {}", picture(cause.place)));
-    page.labelled("whose job", job(cause.trade));
+    page.labeled("whose job", job(cause.trade));
     for (label, evidence) in [("for", &cause.supporting), ("against", &cause.against)] {
         if evidence.is_empty() {
-            page.labelled(label, "nothing yet");
+            page.labeled(label, "nothing yet");
         }
         for item in evidence.iter().take(MOST_EVIDENCE) {
-            page.labelled(label, &item.text);
+            page.labeled(label, &item.text);
         }
     }
     if whole {
-        page.labelled("remedy", &cause.remedy);
-        page.labelled("proved by", &cause.proof);
+        page.labeled("remedy", &cause.remedy);
+        page.labeled("proved by", &cause.proof);
         if !cause.caution.is_empty() {
-            page.labelled("caution", &cause.caution);
+            page.labeled("caution", &cause.caution);
         }
     }
 }
@@ -168,12 +168,12 @@ fn defects(page: &mut Page, defects: &[DefectShown]) {
         };
         page.strong(&format!("* {}{doubt}", defect.name));
         if let Some(finding) = &defect.finding {
-            page.labelled("found", finding);
+            page.labeled("found", finding);
         }
-        page.labelled("hazard", &defect.hazard);
-        page.labelled("whose job", job(defect.trade));
-        page.labelled("must be", &defect.correct);
-        page.labelled("source", &defect.source);
+        page.labeled("hazard", &defect.hazard);
+        page.labeled("whose job", job(defect.trade));
+        page.labeled("must be", &defect.correct);
+        page.labeled("source", &defect.source);
     }
 }
 
@@ -184,7 +184,7 @@ fn next(page: &mut Page, next: &[NextTest]) {
     }
     for (number, test) in next.iter().enumerate() {
         page.strong(&format!("{}. {}", number + 1, test.name));
-        page.labelled(
+        page.labeled(
             "cost",
             &format!(
                 "{:.0} min, {}, {}",
@@ -193,12 +193,12 @@ fn next(page: &mut Page, next: &[NextTest]) {
                 hazard(test.hazard)
             ),
         );
-        page.labelled("tells", &tells(test));
+        page.labeled("tells", &tells(test));
         if !test.needs.is_empty() {
-            page.labelled("needs", &test.needs.join("; "));
+            page.labeled("needs", &test.needs.join("; "));
         }
         if !test.caution.is_empty() {
-            page.labelled("caution", &test.caution);
+            page.labeled("caution", &test.caution);
         }
     }
 }
@@ -222,7 +222,7 @@ fn calculations(page: &mut Page, result: &CaseResult) {
     for made in &result.calculations {
         page.strong(&format!("* {}", made.name));
         if let Some(problem) = &made.problem {
-            page.labelled("cannot tell", problem);
+            page.labeled("cannot tell", problem);
         }
         let Some(report) = &made.report else { continue };
         working(page, report);
@@ -241,20 +241,20 @@ fn requirements(page: &mut Page, required: &[RequirementShown]) {
     for entry in required {
         page.strong(&format!("* {}", entry.name));
         if let Some(must_be) = &entry.must_be {
-            page.labelled("must be", must_be);
+            page.labeled("must be", must_be);
         }
         if let Some(problem) = &entry.problem {
-            page.labelled("cannot tell", problem);
+            page.labeled("cannot tell", problem);
         }
         if !entry.needs.is_empty() {
-            page.labelled(
+            page.labeled(
                 "not yet",
                 &format!("give {} to have it worked out", entry.needs.join("; ")),
             );
         }
-        page.labelled("whose job", job(entry.trade));
+        page.labeled("whose job", job(entry.trade));
         if let Some(report) = &entry.report {
-            page.labelled("finding", &report.finding);
+            page.labeled("finding", &report.finding);
         }
     }
 }
@@ -271,27 +271,27 @@ fn margin(share: f64) -> String {
 
 /// The finding of a calculation with its formulas, limits, assumptions and sources.
 fn working(page: &mut Page, report: &Report) {
-    page.labelled("finding", &report.finding);
+    page.labeled("finding", &report.finding);
     for line in &report.working {
-        page.labelled("formula", &line.formula);
+        page.labeled("formula", &line.formula);
         if !line.substituted.is_empty() {
-            page.labelled("numbers", &line.substituted);
+            page.labeled("numbers", &line.substituted);
         }
-        page.labelled("result", &line.result);
+        page.labeled("result", &line.result);
     }
     for limit in &report.limits {
-        page.labelled(
+        page.labeled(
             "limit",
             &format!("{}; margin {}", limit.text, margin(limit.margin)),
         );
-        page.labelled("source", &limit.source);
+        page.labeled("source", &limit.source);
     }
     for assumption in &report.assumptions {
-        page.labelled("assumed", assumption);
+        page.labeled("assumed", assumption);
     }
     if report.limits.is_empty() {
         for source in &report.sources {
-            page.labelled("source", source);
+            page.labeled("source", source);
         }
     }
 }
@@ -389,11 +389,11 @@ impl Page {
         if !self.text.is_empty() {
             self.line("");
         }
-        self.emphasised(title);
+        self.emphasized(title);
     }
 
-    fn emphasised(&mut self, line: &str) {
-        if self.layout.colour {
+    fn emphasized(&mut self, line: &str) {
+        if self.layout.color {
             self.line(&format!("\u{1b}[1m{line}\u{1b}[0m"));
         } else {
             self.line(line);
@@ -403,7 +403,7 @@ impl Page {
     fn strong(&mut self, text: &str) {
         let options = plain_wrap(self.layout.width).subsequent_indent("   ");
         for line in textwrap::wrap(text, options) {
-            self.emphasised(&line);
+            self.emphasized(&line);
         }
     }
 
@@ -426,7 +426,7 @@ impl Page {
         }
     }
 
-    fn labelled(&mut self, label: &str, text: &str) {
+    fn labeled(&mut self, label: &str, text: &str) {
         const COLUMN: usize = 12;
         let first = format!("   {label:<COLUMN$}");
         let rest = " ".repeat(3 + COLUMN);

@@ -43,7 +43,7 @@ pub fn ampacity(size: ConductorSize, metal: Metal, column: Column) -> Option<Ele
 pub fn ambient_factor(ambient: ThermodynamicTemperature, column: Column) -> Option<f64> {
     let celsius = ambient.get::<degree_celsius>();
     let rows = &CORRECTIONS.ambient.rows;
-    // A thousandth of a degree of slack: 86 F is 30 C and must not fall into the next band by rounding.
+    // A thousandth of a degree of tolerance: 86 F is 30 C and must not fall into the next band by rounding.
     let row = rows.iter().find(|row| celsius <= row.ambient_c_max + 1e-3)?;
     match column {
         Column::C60 => row.f_60,

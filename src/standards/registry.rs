@@ -198,7 +198,7 @@ impl VerdictKind {
 /// The verdict every calculation may reach.
 pub const CANNOT_TELL: &str = "cannot-tell";
 
-/// A calculation, as the catalogue shows it.
+/// A calculation, as the catalog shows it.
 #[derive(Clone, Copy)]
 pub struct Calculation {
     /// Kebab-case name.
@@ -361,7 +361,7 @@ pub enum InputError {
     },
 }
 
-/// Returns every calculation, in the order a catalogue shows them.
+/// Returns every calculation, in the order a catalog shows them.
 #[must_use]
 pub fn all() -> &'static [Calculation] {
     super::checks::ALL

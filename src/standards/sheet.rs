@@ -423,7 +423,7 @@ pub(super) fn text(quantity: impl Into<Quantity>) -> String {
     quantity.into().to_string()
 }
 
-/// Says whether `a` is more than `b`, with a hair of slack so that equal amounts never count as more.
+/// Says whether `a` is more than `b`, with a hair of tolerance so that equal amounts never count as more.
 pub(super) fn exceeds<T>(a: T, b: T) -> bool
 where
     T: PartialOrd + Mul<f64, Output = T>,

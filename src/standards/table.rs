@@ -81,7 +81,7 @@ impl<Row, More> Table<Row, More> {
 pub enum Metal {
     /// Copper.
     Copper,
-    /// Aluminium or copper-clad aluminium.
+    /// Aluminum or copper-clad aluminum.
     Aluminium,
 }
 
@@ -138,9 +138,9 @@ pub struct DcRow {
     pub r_cu_solid: Option<f64>,
     /// Copper, stranded.
     pub r_cu_stranded: f64,
-    /// Aluminium, solid.
+    /// Aluminum, solid.
     pub r_al_solid: Option<f64>,
-    /// Aluminium, stranded.
+    /// Aluminum, stranded.
     pub r_al_stranded: f64,
 }
 
@@ -149,7 +149,7 @@ pub struct DcRow {
 pub struct Coefficients {
     /// Copper at 75 C, per kelvin.
     pub temperature_coefficient_copper: f64,
-    /// Aluminium at 75 C, per kelvin.
+    /// Aluminum at 75 C, per kelvin.
     pub temperature_coefficient_aluminium: f64,
 }
 
@@ -158,7 +158,7 @@ pub struct Coefficients {
 pub struct AcRow {
     /// Size.
     pub size: ConductorSize,
-    /// Reactance in plastic or aluminium conduit.
+    /// Reactance in plastic or aluminum conduit.
     pub x_pvc_or_al_conduit: f64,
     /// Reactance in steel conduit.
     pub x_steel_conduit: f64,
@@ -166,9 +166,9 @@ pub struct AcRow {
     pub r_cu_pvc: Option<f64>,
     /// Copper in steel conduit.
     pub r_cu_steel: Option<f64>,
-    /// Aluminium in plastic conduit.
+    /// Aluminum in plastic conduit.
     pub r_al_pvc: Option<f64>,
-    /// Aluminium in steel conduit.
+    /// Aluminum in steel conduit.
     pub r_al_steel: Option<f64>,
 }
 
@@ -183,11 +183,11 @@ pub struct AmpacityRow {
     pub cu_75: Option<f64>,
     /// Copper, 90 C.
     pub cu_90: Option<f64>,
-    /// Aluminium, 60 C.
+    /// Aluminum, 60 C.
     pub al_60: Option<f64>,
-    /// Aluminium, 75 C.
+    /// Aluminum, 75 C.
     pub al_75: Option<f64>,
-    /// Aluminium, 90 C.
+    /// Aluminum, 90 C.
     pub al_90: Option<f64>,
 }
 
@@ -479,7 +479,7 @@ pub struct GroundingRow {
     pub device_max_a: f64,
     /// Copper.
     pub copper: ConductorSize,
-    /// Aluminium.
+    /// Aluminum.
     pub aluminium: ConductorSize,
 }
 
@@ -519,7 +519,7 @@ pub struct EquipmentVoltage {
 /// `supply.toml`.
 #[derive(Clone, Debug, Deserialize)]
 pub struct Supply {
-    /// Service and utilisation voltage.
+    /// Service and utilization voltage.
     pub supply: Table<SupplyRow>,
     /// Voltage at the equipment.
     pub equipment: Table<NoRow, EquipmentVoltage>,

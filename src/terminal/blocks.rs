@@ -126,7 +126,7 @@ pub(super) fn cautions(
     next: TestIndex,
 ) -> io::Result<()> {
     let words = match state {
-        State::Energised => "the next tests are made ENERGISED",
+        State::Energised => "the next tests are made ENERGIZED",
         State::Running => "the next tests are made with it RUNNING",
         State::Firing => "the next tests are made with the BURNER ON",
         _ => "the next tests are made LOCKED OUT",

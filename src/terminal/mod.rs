@@ -2,8 +2,8 @@
 //! there is no terminal.
 //!
 //! It shows and reads, and decides nothing: what a reply means is the walk's business. Everything is talk and goes
-//! to the error stream, so that the result on the standard output can be kept by itself. Colour never carries a
-//! meaning alone; every coloured word is also a word. Nothing is wider than the screen.
+//! to the error stream, so that the result on the standard output can be kept by itself. Color never carries a
+//! meaning alone; every colored word is also a word. Nothing is wider than the screen.
 //!
 //! Start with [`Person`].
 

@@ -90,7 +90,7 @@ impl Person {
         };
         let layout = text::Layout {
             width: self.screen.width(),
-            colour: false,
+            color: false,
         };
         let lines: Vec<String> = text::render(&result, layout).lines().map(str::to_owned).collect();
         self.page(&lines, "back to the question")

@@ -7,8 +7,8 @@ use console::Term;
 /// What the screen can do, decided once by whoever starts the program.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Look {
-    /// Escape sequences for bold and colour may be used.
-    pub colour: bool,
+    /// Escape sequences for bold and color may be used.
+    pub color: bool,
 }
 
 /// Meaning of a marked piece of text. The words say it too.
@@ -136,7 +136,7 @@ impl Screen {
     }
 
     pub(super) fn mark(&self, text: &str, mark: Option<Mark>) -> String {
-        let code = match (self.look.colour, mark) {
+        let code = match (self.look.color, mark) {
             (false, _) | (_, None) => return text.to_owned(),
             (true, Some(Mark::Strong)) => "1",
             (true, Some(Mark::Danger)) => "1;31",

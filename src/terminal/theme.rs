@@ -4,7 +4,7 @@ use std::fmt;
 
 use dialoguer::theme::Theme;
 
-/// Plain prompts without marks or colour.
+/// Plain prompts without marks or color.
 pub(super) struct Plain;
 
 impl Theme for Plain {

@@ -27,7 +27,7 @@ pub struct UnknownId {
     pub id: String,
 }
 
-/// How many times likelier the outcome leant to is than any other, when the person says "I think so".
+/// How many times likelier the outcome leaned to is than any other, when the person says "I think so".
 ///
 /// A moderate sign in the table of strengths; our choice, no source.
 const LEANING: f64 = 3.0;
@@ -137,7 +137,7 @@ impl<'k> Walk<'k> {
         }
     }
 
-    /// The same walk with cause frequencies learnt from a shop's confirmed cases.
+    /// The same walk with cause frequencies learned from a shop's confirmed cases.
     #[must_use]
     pub fn learned(mut self, counts: Counts) -> Self {
         self.counts = Some(counts);
@@ -146,7 +146,7 @@ impl<'k> Walk<'k> {
         self
     }
 
-    /// The counts the frequencies are learnt from, when there are any.
+    /// The counts the frequencies are learned from, when there are any.
     #[must_use]
     pub fn counts(&self) -> Option<&Counts> {
         self.counts.as_ref()
@@ -216,7 +216,7 @@ impl<'k> Walk<'k> {
         self.derived.installation.as_ref()
     }
 
-    /// Whether it is still to be asked what is fitted besides. A case that went on without is not asked afterwards.
+    /// Whether it is still to be asked what is fitted besides. A case that went on without is not asked afterward.
     pub(super) fn wants_accessories(&self) -> bool {
         let fitting = self.installation().is_some_and(|own| !own.accessories.is_empty());
         let begun = || {
@@ -477,11 +477,11 @@ impl<'k> Walk<'k> {
     /// to a limit than the meter can tell.
     fn finding(&self, test: TestIndex, outcome: OutcomeIndex) -> Finding {
         let weights = match self.derived.answers.get(&test) {
-            Some(Answer::Leaning(leant)) => {
+            Some(Answer::Leaning(leaned)) => {
                 let outcomes = 0..self.knowledge.tests[test.0].outcomes.len();
                 Some(
                     outcomes
-                        .map(|o| if o == leant.0 { LEANING } else { 1.0 })
+                        .map(|o| if o == leaned.0 { LEANING } else { 1.0 })
                         .collect(),
                 )
             }

@@ -40,7 +40,7 @@ impl Walk<'_> {
     /// Tests worth coming back to, from the one that tells most for its cost: those of the nodes passed, without an
     /// outcome so far, whether never reached or only not checkable today.
     ///
-    /// Where the tree has kept the walk off energised tests, none is among them; nor after a stop for safety.
+    /// Where the tree has kept the walk off energized tests, none is among them; nor after a stop for safety.
     #[must_use]
     pub fn candidates(&self) -> Vec<Candidate> {
         let halted = matches!(self.question(), Question::Halt { .. });
@@ -201,8 +201,8 @@ pub(super) fn reason(walk: &Walk<'_>, candidate: &Candidate) -> String {
         (State::LockedOut, _) => "needs the equipment locked out",
         (State::Running, Some(State::Running | State::Energised)) => "it is on already",
         (State::Running, _) => "needs the equipment on, covers on",
-        (State::Energised, Some(State::Energised)) => "you are already energised",
-        (State::Energised, _) => "needs the equipment energised",
+        (State::Energised, Some(State::Energised)) => "you are already energized",
+        (State::Energised, _) => "needs the equipment energized",
         (State::Firing, Some(State::Firing)) => "the burner is on already",
         (State::Firing, _) => "needs the burner called for",
     };

@@ -13,7 +13,7 @@ use lineside::standards::registry::{Calculation, Input, InputError, Inputs, Outp
 fn never(_: &Inputs) -> Result<Report, InputError> {
     Err(InputError::Missing {
         input: "measured",
-        meaning: "this catalogue is for reading only",
+        meaning: "this catalog is for reading only",
     })
 }
 
@@ -31,8 +31,8 @@ const fn input(name: &'static str, kind: ValueKind, required: bool) -> Input {
     }
 }
 
-/// A catalogue of our own, so that these tests do not change with the real one.
-pub static CATALOGUE: &[Calculation] = &[Calculation {
+/// A catalog of our own, so that these tests do not change with the real one.
+pub static CATALOG: &[Calculation] = &[Calculation {
     name: "share-check",
     title: "holds a current against a rating",
     inputs: &[

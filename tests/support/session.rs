@@ -154,7 +154,7 @@ impl Session {
         self.child.wait().expect("it ends");
     }
 
-    /// Whether any cell on the screen is bold, dim or coloured.
+    /// Whether any cell on the screen is bold, dim or colored.
     pub fn has_attributes(&self) -> bool {
         let parser = self.screen.lock().expect("the screen");
         let screen = parser.screen();

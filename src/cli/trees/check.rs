@@ -1,4 +1,4 @@
-//! `trees check`: every fault with its place and its mend.
+//! `trees check`: every fault with its place and how to fix it.
 
 use std::io::{self, IsTerminal, Write};
 use std::path::PathBuf;
@@ -25,7 +25,7 @@ pub struct CheckArgs {
     /// Show findings with this code only (may be repeated)
     #[arg(long = "only", value_name = "CODE")]
     pub only: Vec<String>,
-    /// Colour: auto, always or never; auto obeys `NO_COLOR`
+    /// Color: auto, always or never; auto obeys `NO_COLOR`
     #[arg(
         long,
         value_enum,
@@ -40,7 +40,7 @@ pub struct CheckArgs {
 /// Runs the command; the answer is the exit code: 0 clean, 1 findings.
 pub(super) fn run(
     args: &CheckArgs,
-    catalogue: &'static [Calculation],
+    catalog: &'static [Calculation],
     out: &mut dyn Write,
 ) -> Result<u8, TreesError> {
     for code in &args.only {
@@ -60,7 +60,7 @@ pub(super) fn run(
         .trees
         .as_deref()
         .map_or_else(|| Ok(Files::embedded()), Files::read)?;
-    let mut checked = check(files, catalogue);
+    let mut checked = check(files, catalog);
     if !args.only.is_empty() {
         checked
             .findings
@@ -94,7 +94,7 @@ pub(super) fn run(
             if checked.partial {
                 writeln!(
                     out,
-                    "The rules about routes and signs were left out; they run when the errors above are mended."
+                    "The rules about routes and signs were left out; they run when the errors above are fixed."
                 )?;
             }
             writeln!(

@@ -38,11 +38,11 @@ pub struct DiffArgs {
 /// Runs the command.
 pub(super) fn run(
     args: &DiffArgs,
-    catalogue: &'static [Calculation],
+    catalog: &'static [Calculation],
     out: &mut dyn Write,
 ) -> Result<(), TreesError> {
-    let before = load(args.trees.as_deref(), catalogue)?;
-    let after = load(Some(&args.edited), catalogue)?;
+    let before = load(args.trees.as_deref(), catalog)?;
+    let after = load(Some(&args.edited), catalog)?;
     let changes = changes(&before, &after);
     let folder = match &args.with {
         Some(folder) => Some(folder.as_path()),

@@ -57,10 +57,10 @@ pub enum Form {
 /// When the knowledge cannot be read, there is no such tree, its routes go round, or the file cannot be written.
 pub(super) fn run(
     args: &DrawArgs,
-    catalogue: &'static [Calculation],
+    catalog: &'static [Calculation],
     out: &mut dyn Write,
 ) -> Result<(), TreesError> {
-    let knowledge = load(args.trees.as_deref(), catalogue)?;
+    let knowledge = load(args.trees.as_deref(), catalog)?;
     let text = match &args.tree {
         None => page::write(&knowledge)?,
         Some(id) => {

@@ -47,10 +47,10 @@ pub enum What {
 /// Runs the command; the answer is the exit code.
 pub(super) fn run(
     args: &ListArgs,
-    catalogue: &'static [Calculation],
+    catalog: &'static [Calculation],
     out: &mut dyn Write,
 ) -> Result<u8, TreesError> {
-    let knowledge = load(args.trees.as_deref(), catalogue)?;
+    let knowledge = load(args.trees.as_deref(), catalog)?;
     match (args.format, args.what) {
         (Format::Json, what) => {
             writeln!(

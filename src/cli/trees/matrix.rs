@@ -66,10 +66,10 @@ fn bar(text: &str) -> Result<f64, String> {
 /// Runs the command.
 pub(super) fn run(
     args: &MatrixArgs,
-    catalogue: &'static [Calculation],
+    catalog: &'static [Calculation],
     out: &mut dyn Write,
 ) -> Result<(), TreesError> {
-    let knowledge = load(args.trees.as_deref(), catalogue)?;
+    let knowledge = load(args.trees.as_deref(), catalog)?;
     let field = field(args, &knowledge)?;
     let matrix = Matrix::new(&knowledge, field);
     let causes = args
@@ -299,7 +299,7 @@ impl Page<'_> {
                     State::Told | State::Any => "",
                     State::LockedOut => ", locked out",
                     State::Running => ", running",
-                    State::Energised => ", energised",
+                    State::Energised => ", energized",
                     State::Firing => ", firing",
                 }
             )?;

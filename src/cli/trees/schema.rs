@@ -46,10 +46,10 @@ pub enum Kind {
 /// Runs the command.
 pub(super) fn run(
     args: &SchemaArgs,
-    catalogue: &'static [Calculation],
+    catalog: &'static [Calculation],
     out: &mut dyn Write,
 ) -> Result<(), TreesError> {
-    let knowledge = load(args.trees.as_deref(), catalogue)?;
+    let knowledge = load(args.trees.as_deref(), catalog)?;
     let kind = match args.kind {
         Kind::Equipment => FileKind::Equipment,
         Kind::Accessories => FileKind::Accessories,
@@ -60,7 +60,7 @@ pub(super) fn run(
         Kind::Tests => FileKind::Tests,
         Kind::Trees => FileKind::Trees,
     };
-    let schema = schema(kind, &knowledge, catalogue);
+    let schema = schema(kind, &knowledge, catalog);
     writeln!(out, "{}", serde_json::to_string_pretty(&schema)?)?;
     Ok(())
 }

@@ -95,10 +95,10 @@ struct Scores {
 /// When the knowledge cannot be used or an id is unknown.
 pub(super) fn run(
     args: &ScoreArgs,
-    catalogue: &'static [Calculation],
+    catalog: &'static [Calculation],
     out: &mut dyn Write,
 ) -> Result<(), TreesError> {
-    let knowledge = load(args.trees.as_deref(), catalogue)?;
+    let knowledge = load(args.trees.as_deref(), catalog)?;
     let pairs = pairs(args, &knowledge)?;
     let bar = progress(pairs.len() as u64 * 2 * u64::from(args.cases));
     let mut lines = Vec::new();
@@ -314,7 +314,7 @@ fn as_text(scores: &Scores) -> String {
         text,
         "\nTogether, where the cause is a listed one: first in {:.1} %, in the first three in {:.1} %.\n\
          Over all cases {:.1} tests, {:.0} minutes,\n\
-         {:.1} of the tests energised. In authored order: first in {:.1} %, {:.0} minutes.\n\
+         {:.1} of the tests energized. In authored order: first in {:.1} %, {:.0} minutes.\n\
          Minutes against authored order {:.2}; tests against the entropy bound {:.2}.",
         together.first * 100.0,
         together.first_three * 100.0,

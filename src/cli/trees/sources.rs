@@ -125,10 +125,10 @@ impl Of {
 /// Runs the command.
 pub(super) fn run(
     args: &SourcesArgs,
-    catalogue: &'static [Calculation],
+    catalog: &'static [Calculation],
     out: &mut dyn Write,
 ) -> Result<(), TreesError> {
-    let knowledge = load(args.trees.as_deref(), catalogue)?;
+    let knowledge = load(args.trees.as_deref(), catalog)?;
     let all: Vec<Claim<'_>> = claims(&knowledge)
         .into_iter()
         .filter(|claim| args.of.is_none_or(|of| of.meant() == claim.of))

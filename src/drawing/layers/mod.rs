@@ -1,7 +1,7 @@
 //! A layered layout of any graph without cycles: boxes in rows, every way leading down.
 //!
 //! The steps follow the usual method for layered drawings (Sugiyama, Tagawa and Toda 1981): rows by longest path
-//! (`rank`), a place holder in each row that a way passes (`net`), few crossings by barycentres
+//! (`rank`), a place holder in each row that a way passes (`net`), few crossings by barycenters
 //! (`order`), places across by Brandes and Koepf 2001 (`place`), then rows down the page and
 //! the ways drawn (`route`).
 //!

@@ -1,7 +1,7 @@
 //! The order within each row, so that few ways cross.
 //!
-//! Barycentre sweeps (Sugiyama, Tagawa and Toda 1981) down and up, keeping the best order met, each followed by
-//! exchanges of neighbours while that helps. No chance is drawn: the same plan always gives the same picture.
+//! Barycenter sweeps (Sugiyama, Tagawa and Toda 1981) down and up, keeping the best order met, each followed by
+//! exchanges of neighbors while that helps. No chance is drawn: the same plan always gives the same picture.
 
 use super::net::Net;
 
@@ -16,11 +16,11 @@ pub(super) fn untangle(net: &mut Net) {
     for sweep in 0..SWEEPS {
         let rows = net.rows.len();
         if sweep % 2 == 0 {
-            (1..rows).for_each(|row| by_barycentre(net, row, true));
+            (1..rows).for_each(|row| by_barycenter(net, row, true));
         } else {
             (0..rows.saturating_sub(1))
                 .rev()
-                .for_each(|row| by_barycentre(net, row, false));
+                .for_each(|row| by_barycenter(net, row, false));
         }
         exchange(net);
         let now = crossings(net);
@@ -61,7 +61,7 @@ fn first_order(net: &mut Net) {
     }
 }
 
-fn by_barycentre(net: &mut Net, row: usize, from_above: bool) {
+fn by_barycenter(net: &mut Net, row: usize, from_above: bool) {
     let positions = net.positions();
     let joined = if from_above { &net.up } else { &net.down };
     let mut keyed: Vec<(f64, usize)> = net.rows[row]
@@ -80,7 +80,7 @@ fn by_barycentre(net: &mut Net, row: usize, from_above: bool) {
     net.rows[row] = keyed.into_iter().map(|(_, knot)| knot).collect();
 }
 
-/// Exchanges neighbours of a row while that takes crossings away.
+/// Exchanges neighbors of a row while that takes crossings away.
 fn exchange(net: &mut Net) {
     let mut positions = net.positions();
     for row in 0..net.rows.len() {

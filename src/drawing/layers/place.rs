@@ -3,7 +3,7 @@
 //! The method is that of Brandes and Koepf, "Fast and simple horizontal coordinate assignment" (2001): four layouts,
 //! each pushed to one side, in which knots stand straight under one another where they can, lanes first; then the
 //! mean of the middle two for each knot. Blocks are compacted by longest path instead of the paper's classes.
-//! Each of the four keeps the distances between neighbours, and so does the mean of the middle two.
+//! Each of the four keeps the distances between neighbors, and so does the mean of the middle two.
 
 use std::collections::BTreeSet;
 
@@ -42,7 +42,7 @@ pub(super) fn across(net: &Net) -> Vec<f64> {
     settle(net, &mut four)
 }
 
-/// Middle to middle of two neighbours of a row, at least.
+/// Middle to middle of two neighbors of a row, at least.
 fn apart(net: &Net, one: usize, other: usize) -> f64 {
     let clear = if net.is_lane(one) || net.is_lane(other) {
         BESIDE_LANE
@@ -115,7 +115,7 @@ fn align(
     roots
 }
 
-/// Pushes the blocks together to the left, then those that can move back towards their right neighbours.
+/// Pushes the blocks together to the left, then those that can move back toward their right neighbors.
 fn compact(net: &Net, rows: &[Vec<usize>], roots: &[usize]) -> Vec<f64> {
     let number = net.knots.len();
     let mut after: Vec<Vec<(usize, f64)>> = vec![Vec::new(); number];

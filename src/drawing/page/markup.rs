@@ -10,7 +10,7 @@ use crate::knowledge::model::{Knowledge, TestIndex};
 pub(super) const ARROW: &str = "<svg class=\"arrow\" viewBox=\"0 0 10 8\" aria-hidden=\"true\"><path \
                                 d=\"M0 3h5V.3L10 4L5 7.7V5H0Z\"/></svg>";
 
-/// Begins a folded entry: `meta` is said in small letters under its name. `live`: it is a test on energised equipment.
+/// Begins a folded entry: `meta` is said in small letters under its name. `live`: it is a test on energized equipment.
 pub(super) fn open(page: &mut String, id: &str, name: &str, live: bool, meta: &str) {
     let mark = if live { " live" } else { "" };
     let _ = writeln!(
@@ -68,7 +68,7 @@ pub(super) fn link(kind: &str, id: &str, name: &str) -> String {
     format!("<a href=\"#{kind}-{}\">{}</a>", escape(id), escape(name))
 }
 
-/// A link to a test, marked where it is made on energised equipment: the style sheet draws a bolt after it.
+/// A link to a test, marked where it is made on energized equipment: the style sheet draws a bolt after it.
 pub(super) fn test_link(knowledge: &Knowledge, test: TestIndex) -> String {
     let test = &knowledge.tests[test.0];
     let mark = if test.is_powered() { " class=\"live\"" } else { "" };

@@ -64,8 +64,8 @@ fn head(knowledge: &Knowledge) -> String {
          <header><h1>lineside</h1>\n<p>What it knows about electrical causes of heating and air-conditioning callbacks: \
          {}, {}, {} and {}. Knowledge {}.</p>\n\
          <p class=\"mind\">Local codes, the equipment's own instructions and licensed practice come first. Only \
-         qualified people work on energised parts. A bolt marks a \
-         <span class=\"live\">test on energised equipment</span>.</p></header>\n\
+         qualified people work on energized parts. A bolt marks a \
+         <span class=\"live\">test on energized equipment</span>.</p></header>\n\
          <nav aria-label=\"Parts of the page\"><a href=\"#trees\">Complaints</a> <a href=\"#shared\">Shared trees</a> \
          <a href=\"#causes\">Causes</a> <a href=\"#tests\">Tests</a> <a href=\"#requirements\">Repairs in \
          figures</a> <a href=\"#equipment\">Equipment</a> \
@@ -156,7 +156,7 @@ fn tests(page: &mut String, knowledge: &Knowledge, links: &Links) {
     let mut groups = [
         ("tests-any", "Asked, or looked at with nothing to open"),
         ("tests-locked-out", "Made with the equipment locked out"),
-        ("tests-energised", "Made on energised equipment"),
+        ("tests-energised", "Made on energized equipment"),
         ("tests-worked-out", "Worked out from facts and readings"),
     ]
     .map(|(id, title)| Group {

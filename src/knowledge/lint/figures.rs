@@ -208,7 +208,7 @@ fn agrees(said: &Said, bound: &Bound, unit: Kind, symbol: &str) -> Option<bool> 
             Said::Between(low, high) => Some(share(low)? || share(high)?),
         };
     }
-    // Units were made lowercase with the label, so only the reading's own unit is recognised.
+    // Units were made lowercase with the label, so only the reading's own unit is recognized.
     let amount = |text: &String| {
         let (number, written) = text.split_once(' ')?;
         (written == symbol.to_lowercase()).then_some(())?;

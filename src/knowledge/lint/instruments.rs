@@ -29,8 +29,8 @@ const SPECIAL: &[&str] = &[
     "milliohm meter",
     "inrush",
     "oscilloscope",
-    "power analyser",
-    "power-quality analyser",
+    "power analyzer",
+    "power-quality analyzer",
     "ground-resistance tester",
 ];
 
@@ -94,7 +94,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
                         scope.knowledge.tests[beside[0].0].id
                     ),
                 ));
-                // Said once for a test; the others are seen once this is mended.
+                // Said once for a test; the others are seen once this is fixed.
                 break;
             }
         }

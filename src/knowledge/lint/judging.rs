@@ -8,7 +8,7 @@ use super::Scope;
 
 pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     for test in &scope.knowledge.tests {
-        // Said once for a test, at the first equipment it fails on; the mend is the same for the others.
+        // Said once for a test, at the first equipment it fails on; the fix is the same for the others.
         let first = scope
             .knowledge
             .equipment
@@ -41,7 +41,7 @@ fn lacking(scope: &Scope<'_>, test: &Test, equipment: &Equipment) -> Option<Stri
         (!reading.applies_to(equipment)).then(|| format!("the reading `{}`", reading.id))
     };
     if let TestKind::Calculation { calculation, inputs } = &test.kind {
-        let known = scope.catalogue.iter().find(|known| known.name == calculation)?;
+        let known = scope.catalog.iter().find(|known| known.name == calculation)?;
         return known
             .inputs
             .iter()

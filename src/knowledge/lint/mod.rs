@@ -37,7 +37,7 @@
 //! | `label-against-bound` | a label that opens with another figure than its bound |
 //! | `chance-sum` | chances of one cause that cannot hold together |
 //! | `kind-mismatch` | volts where amperes belong, and the like |
-//! | `unknown-calculation` | a calculation that is not in the catalogue |
+//! | `unknown-calculation` | a calculation that is not in the catalog |
 //! | `unknown-input` | an input the calculation does not take |
 //! | `missing-input` | an input the calculation needs |
 //! | `unknown-verdict` | an outcome the calculation never reaches |
@@ -106,7 +106,7 @@ use crate::standards::registry::Calculation;
 struct Scope<'l> {
     knowledge: &'l Knowledge,
     documents: &'l Documents<'l>,
-    catalogue: &'static [Calculation],
+    catalog: &'static [Calculation],
     /// What the walks of each complaint can meet.
     reached: Vec<(TreeIndex, Reached)>,
 }
@@ -128,7 +128,7 @@ pub(super) fn each_entry(knowledge: &Knowledge, documents: &Documents<'_>, findi
     let scope = Scope {
         knowledge,
         documents,
-        catalogue: &[],
+        catalog: &[],
         reached: Vec::new(),
     };
     for rule in [
@@ -149,7 +149,7 @@ pub(super) fn each_entry(knowledge: &Knowledge, documents: &Documents<'_>, findi
 pub(super) fn whole(
     knowledge: &Knowledge,
     documents: &Documents<'_>,
-    catalogue: &'static [Calculation],
+    catalog: &'static [Calculation],
     findings: &mut Vec<Finding>,
 ) {
     let complaints = (0..knowledge.trees.len()).map(TreeIndex);
@@ -160,7 +160,7 @@ pub(super) fn whole(
     let scope = Scope {
         knowledge,
         documents,
-        catalogue,
+        catalog,
         reached,
     };
     for rule in [

@@ -43,7 +43,7 @@ fn idle(scope: &Scope<'_>, test: &Test, findings: &mut Vec<Finding>) {
                     "no equipment has the parts of both test `{}` and cause `{}`, so this never counts",
                     test.id, known.id
                 ),
-                "remove the sign, or mend the `parts` of one of them",
+                "remove the sign, or correct the `parts` of one of them",
             ));
         }
     }

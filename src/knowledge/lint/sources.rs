@@ -35,7 +35,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
                     Code::ContradictedSource,
                     documents.item(section, id, "source", index),
                     format!("{} `{id}` cites a source that says otherwise", section.key()),
-                    "mend what the entry says, or take a source that supports it",
+                    "correct what the entry says, or take a source that supports it",
                 ));
             }
         }

@@ -73,15 +73,15 @@ impl FileKind {
 
 /// The schema of one kind of file, with the ids of the knowledge in use offered for completion.
 #[must_use]
-pub fn schema(kind: FileKind, knowledge: &Knowledge, catalogue: &[Calculation]) -> Json {
+pub fn schema(kind: FileKind, knowledge: &Knowledge, catalog: &[Calculation]) -> Json {
     match kind {
         FileKind::Equipment => equipment_and_facts::equipment(knowledge),
         FileKind::Accessories => equipment_and_facts::accessories(knowledge),
         FileKind::Facts => equipment_and_facts::facts(knowledge),
-        FileKind::Requirements => of_requirements::requirements(knowledge, catalogue),
+        FileKind::Requirements => of_requirements::requirements(knowledge, catalog),
         FileKind::Holds => of_holds::holds(knowledge),
         FileKind::Causes => of_causes::causes(knowledge),
-        FileKind::Tests => of_tests::tests(knowledge, catalogue),
+        FileKind::Tests => of_tests::tests(knowledge, catalog),
         FileKind::Trees => of_trees::trees(knowledge),
     }
 }

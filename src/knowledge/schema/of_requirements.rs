@@ -8,7 +8,7 @@ use crate::knowledge::model::Knowledge;
 use crate::knowledge::validate::words;
 use crate::standards::registry::Calculation;
 
-pub(super) fn requirements(knowledge: &Knowledge, catalogue: &[Calculation]) -> Json {
+pub(super) fn requirements(knowledge: &Knowledge, catalog: &[Calculation]) -> Json {
     let entry = table(
         &[
             ("name", prose("What it is about.")),
@@ -17,7 +17,7 @@ pub(super) fn requirements(knowledge: &Knowledge, catalogue: &[Calculation]) -> 
                 "parts",
                 parts(knowledge, "Only for equipment that has all these parts."),
             ),
-            ("calculation", calculation(catalogue)),
+            ("calculation", calculation(catalog)),
             ("inputs", inputs()),
             (
                 "says",

@@ -18,7 +18,7 @@ const OF_A_CALCULATION: [&str; 2] = ["calculation", "inputs"];
 /// Keys of an outcome only a reading has.
 const OF_A_BOUND: [&str; 4] = ["below", "above", "of", "of-reading"];
 
-pub(super) fn tests(knowledge: &Knowledge, catalogue: &[Calculation]) -> Json {
+pub(super) fn tests(knowledge: &Knowledge, catalog: &[Calculation]) -> Json {
     let facts = || knowledge.facts.iter().map(|fact| fact.id.as_str());
     let tests = || knowledge.tests.iter().map(|test| test.id.as_str());
     let units: Vec<&str> = words::UNITS.iter().map(|(symbol, _)| *symbol).collect();
@@ -71,7 +71,7 @@ pub(super) fn tests(knowledge: &Knowledge, catalogue: &[Calculation]) -> Json {
             ),
             (
                 "safety",
-                json!({ "type": "boolean", "description": "A safety look, made before any energised test." }),
+                json!({ "type": "boolean", "description": "A safety look, made before any energized test." }),
             ),
             (
                 "outcomes-of",
@@ -86,7 +86,7 @@ pub(super) fn tests(knowledge: &Knowledge, catalogue: &[Calculation]) -> Json {
             ),
             ("range", range()),
             ("probes", prose("Where the probes go.")),
-            ("calculation", calculation(catalogue)),
+            ("calculation", calculation(catalog)),
             ("inputs", inputs()),
             ("source", sources()),
             (
@@ -141,9 +141,9 @@ fn forbidden(keys: &[&str]) -> Json {
         .into()
 }
 
-/// The name of a calculation of the catalogue.
-pub(super) fn calculation(catalogue: &[Calculation]) -> Json {
-    let names: Vec<&str> = catalogue.iter().map(|calculation| calculation.name).collect();
+/// The name of a calculation of the catalog.
+pub(super) fn calculation(catalog: &[Calculation]) -> Json {
+    let names: Vec<&str> = catalog.iter().map(|calculation| calculation.name).collect();
     json!({ "enum": names, "description": "Name of the calculation; see `lineside figure`." })
 }
 

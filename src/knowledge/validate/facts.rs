@@ -253,7 +253,7 @@ fn choices(
     let written = fields.tables("choices", findings);
     let is_choice = kind == ValueKind::Choice;
     if is_choice == written.is_empty() && !broken {
-        let (message, mend) = if is_choice {
+        let (message, fix) = if is_choice {
             (
                 format!("{} has no `choices`", fields.what()),
                 "add `choices = [{ id = \"...\", label = \"...\" }]`",
@@ -269,7 +269,7 @@ fn choices(
         } else {
             Code::UnknownKey
         };
-        findings.push(Finding::error(code, fields.place_of("choices"), message, mend));
+        findings.push(Finding::error(code, fields.place_of("choices"), message, fix));
     }
     for value in written {
         let place = crate::knowledge::finding::Place {

@@ -12,10 +12,10 @@ use crate::standards::registry::{Calculation, Input};
 use super::Context;
 use super::tests::Measured;
 
-/// The calculation of that name, if the catalogue has it.
+/// The calculation of that name, if the catalog has it.
 pub(super) fn find(name: &str, context: &Context<'_>) -> Option<&'static Calculation> {
     context
-        .catalogue
+        .catalog
         .iter()
         .find(|calculation| calculation.name == name)
 }
@@ -37,7 +37,7 @@ pub(super) fn calculation(
             format!("no calculation `{}`", name.text),
             nearest::did_you_mean(
                 name.text,
-                context.catalogue.iter().map(|calculation| calculation.name),
+                context.catalog.iter().map(|calculation| calculation.name),
                 "see the list of `lineside figure`",
             ),
         ));

@@ -72,7 +72,7 @@ struct Context<'d> {
     causes: Ids<'d>,
     tests: Ids<'d>,
     trees: Ids<'d>,
-    catalogue: &'static [Calculation],
+    catalog: &'static [Calculation],
     documents: &'d Documents<'d>,
 }
 
@@ -93,7 +93,7 @@ impl Context<'_> {
 /// Makes the valid form; it is whole only when no finding is an error.
 pub(super) fn validate<'d>(
     documents: &'d Documents<'d>,
-    catalogue: &'static [Calculation],
+    catalog: &'static [Calculation],
     findings: &mut Vec<Finding>,
 ) -> Knowledge {
     let equipment_entries = documents.entries(Section::Equipment, findings);
@@ -126,7 +126,7 @@ pub(super) fn validate<'d>(
         causes: Ids::new("cause", Code::UnknownCause, cause_entries.iter().map(Entry::id)),
         tests: Ids::new("test", Code::UnknownTest, test_entries.iter().map(Entry::id)),
         trees: Ids::new("tree", Code::UnknownTree, tree_files.iter().map(|tree| tree.id)),
-        catalogue,
+        catalog,
         documents,
     };
     let facts = facts::facts(&fact_entries, &context, findings);

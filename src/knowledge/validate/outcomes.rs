@@ -463,7 +463,7 @@ fn check_verdicts(
     for written in list {
         let id = written.outcome.id.as_str();
         if !listed.contains(&id) && !id.is_empty() {
-            let mend = if id == CANNOT_TELL {
+            let fix = if id == CANNOT_TELL {
                 "remove it; `cannot-tell` is always possible and moves nothing".to_owned()
             } else {
                 nearest::did_you_mean(
@@ -476,7 +476,7 @@ fn check_verdicts(
                 Code::UnknownVerdict,
                 written.id.clone(),
                 format!("`{}` has no verdict `{id}`", calculation.name),
-                mend,
+                fix,
             ));
         }
     }

@@ -1,4 +1,4 @@
-//! How long a mended intermittent must run clean before it may be called fixed.
+//! How long a repaired intermittent must run clean before it may be called fixed.
 
 use super::prelude::*;
 

@@ -28,7 +28,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
         Input::quantity(
             "conductor-k",
             Kind::Ratio,
-            "Ohms of one foot of one circular mil: 12.9 warm copper, 21.2 warm aluminium.",
+            "Ohms of one foot of one circular mil: 12.9 warm copper, 21.2 warm aluminum.",
         )
         .in_unit("")
         .between(5.0, 40.0)

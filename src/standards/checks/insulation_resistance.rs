@@ -32,7 +32,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
         Input::quantity(
             "ten-minute-resistance",
             Kind::Resistance,
-            "Reading after ten minutes, for the polarisation index.",
+            "Reading after ten minutes, for the polarization index.",
         )
         .in_unit("Mohm")
         .between(0.0, 1e13)
@@ -108,7 +108,7 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
             format!("{} / {}", text(later), text(measured)),
             format!("{index:.2}"),
         );
-        sheet.note("a polarisation index below 1 means the insulation takes more current with time: moisture or dirt");
+        sheet.note("a polarization index below 1 means the insulation takes more current with time: moisture or dirt");
     }
     sheet.at_least(
         "insulation",

@@ -44,7 +44,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "investigate",
             "More than usual, or half as much again as the other pole.",
         ),
-        VerdictKind::plain("bad", "So much that it must be mended or replaced."),
+        VerdictKind::plain("bad", "So much that it must be repaired or replaced."),
     ],
     run: |inputs| judge(&CALCULATION, inputs, work),
 };

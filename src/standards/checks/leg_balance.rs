@@ -166,9 +166,9 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
         signed(change_first),
         signed(change_second)
     );
-    let slack = ElectricPotential::new::<volt>(1e-9);
-    let falls = |change: ElectricPotential| change <= -noticeable + slack;
-    let rises = |change: ElectricPotential| change >= noticeable - slack;
+    let tolerance = ElectricPotential::new::<volt>(1e-9);
+    let falls = |change: ElectricPotential| change <= -noticeable + tolerance;
+    let rises = |change: ElectricPotential| change >= noticeable - tolerance;
     if (falls(change_first) && rises(change_second)) || (rises(change_first) && falls(change_second)) {
         return sheet.verdict(
             "opposite-shift",

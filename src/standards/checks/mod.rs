@@ -69,7 +69,7 @@ mod winding_check;
 mod winding_temperature;
 mod working_space;
 
-/// Every calculation, in the order a catalogue shows them: what feeds the unit, its conductors, its voltage, its
+/// Every calculation, in the order a catalog shows them: what feeds the unit, its conductors, its voltage, its
 /// protection, its heat, its motors, its controls, and the rest.
 pub(super) static ALL: &[Calculation] = &[
     protection_check::CALCULATION,

@@ -166,11 +166,11 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         });
     }
     // Makers print whole amperes or tenths, and some leave out loads of 1 A or less.
-    let slack = amps(1.0);
+    let tolerance = amps(1.0);
     let mut lower = false;
     if let Some(least) = printed_least {
         sheet.at_least("printed MCA", least, ampacity, least_rule);
-        if exceeds(ampacity, least + slack) {
+        if exceeds(ampacity, least + tolerance) {
             return sheet.verdict(
                 "disagrees",
                 format!("{found}; the nameplate prints a minimum of {}", text(least)),

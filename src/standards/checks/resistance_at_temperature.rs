@@ -5,7 +5,7 @@ use crate::electrical::winding::resistance_at;
 
 pub(super) const CALCULATION: Calculation = Calculation {
     name: "resistance-at-temperature",
-    title: "Resistance of copper or aluminium at another temperature",
+    title: "Resistance of copper or aluminum at another temperature",
     inputs: &[
         resistance("cold-resistance", "Ohms at the first temperature."),
         Input::quantity("cold-temperature", Kind::Temperature, "First temperature.").between(-60.0, 300.0),
@@ -55,7 +55,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     );
     sheet.output("hot-resistance", hot);
     sheet.source(
-        "temperature coefficient of resistance; 234.5 for copper and 225 for aluminium as in IEEE 112",
+        "temperature coefficient of resistance; 234.5 for copper and 225 for aluminum as in IEEE 112",
     );
     sheet.verdict("worked-out", format!("{} at {}", text(hot), text(to)))
 }

@@ -226,7 +226,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         sheet.note("more than 80 % of the device is in use: little is left for starting currents");
     }
     sheet.note(
-        "an appliance or unit on a circuit of its own cannot be tripped by its neighbours: good practice",
+        "an appliance or unit on a circuit of its own cannot be tripped by its neighbors: good practice",
     );
 
     if exceeds(for_device, device) {

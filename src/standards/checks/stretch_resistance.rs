@@ -20,7 +20,7 @@ use super::usable::metal;
 use crate::electrical::joint::{heat, upstream_resistance};
 use crate::quantity::{Kind, Quantity};
 
-/// More than even a 10 kVA transformer (2 % impedance: 0.115 ohm) and 200 ft of 2 AWG aluminium drop (0.13 ohm)
+/// More than even a 10 kVA transformer (2 % impedance: 0.115 ohm) and 200 ft of 2 AWG aluminum drop (0.13 ohm)
 /// have between the legs. Worked out from Chapter 9 Table 8; the choice of the pair is common practice, no source.
 const MOST_SUPPLY_OHMS: f64 = 0.25;
 /// Volts lost in two breaker poles and the lugs of a panel and disconnect in good order, at the running current.
@@ -39,7 +39,7 @@ const USEFUL_OHMS: f64 = 0.2;
 const ADVISED_DROP: f64 = 0.03;
 const SOURCE: &str = "common practice, no source";
 
-/// No hand-held reading of a live supply repeats better than this many volts: judgement, no source.
+/// No hand-held reading of a live supply repeats better than this many volts: judgment, no source.
 const REPEATABLE_VOLTS: f64 = 0.3;
 
 const fn volts(name: &'static str, meaning: &'static str) -> Input {

@@ -118,7 +118,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         ));
     }
     sheet.source(
-        "definition of apparent power; ideal transformer, regulation and magnetising current neglected",
+        "definition of apparent power; ideal transformer, regulation and magnetizing current neglected",
     );
     if found.is_empty() {
         return Err(sheet.missing("transformer-rating"));

@@ -151,7 +151,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             ));
         }
         // Resistance is about a quarter of the locked-rotor impedance; a tenth leaves room for every sound winding
-        // (judgement, no source).
+        // (judgment, no source).
         if run + step < impedance * 0.1 {
             return sheet.verdict(
                 "shorted",
@@ -165,9 +165,9 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         }
     }
     // Three readings, each off by one step.
-    let slack = step * 3.0;
+    let tolerance = step * 3.0;
     let is_sum = |whole: ElectricalResistance, parts: ElectricalResistance| {
-        (whole - parts).abs() <= slack + whole * 0.03
+        (whole - parts).abs() <= tolerance + whole * 0.03
     };
     if run <= step || start <= step {
         return sheet.cannot_tell(format!(

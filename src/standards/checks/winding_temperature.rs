@@ -18,7 +18,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
         Input::quantity(
             "metal-constant",
             Kind::Ratio,
-            "Kelvin below 0 C at which the metal's line meets zero: 234.5 copper, 225 aluminium.",
+            "Kelvin below 0 C at which the metal's line meets zero: 234.5 copper, 225 aluminum.",
         )
         .in_unit("")
         .between(200.0, 260.0)
