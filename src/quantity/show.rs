@@ -128,16 +128,27 @@ impl Quantity {
     /// Prints the amount without rounding, in the base unit: [`Quantity::parse`] gives back the same bits.
     #[must_use]
     pub fn exact(&self) -> String {
+        // The debug form is as exact and writes very large and very small numbers with an exponent.
+        let number = format!("{:?}", self.base);
+        let number = number.strip_suffix(".0").unwrap_or(&number);
         match self.kind.base_symbol() {
-            "" => format!("{}", self.base),
-            symbol => format!("{} {symbol}", self.base),
+            "" => number.to_owned(),
+            symbol => format!("{number} {symbol}"),
         }
     }
-}
 
-impl fmt::Display for Quantity {
-    /// Prints the amount rounded, in the unit of a size a technician expects, in plain ASCII.
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+    /// Prints the amount for a line of working: so many significant figures, however small the amount is.
+    ///
+    /// The usual printing stops at two or three decimals, as a meter does; a number that is to be keyed into a
+    /// formula again needs its figures. Four figures (a rounding of 0.05 % at most) are enough wherever nothing
+    /// large is subtracted.
+    #[must_use]
+    pub fn keyed(&self, figures: i32) -> String {
+        self.shown(|number, _| rounded(number, figures, 15))
+    }
+
+    /// Prints the amount in the first unit that fits, its number as `print` says.
+    fn shown(&self, print: impl Fn(f64, &Step) -> String) -> String {
         let steps = steps(self.kind);
         let named = |symbol: &str| steps.iter().find(|step| step.symbol == symbol);
         let usual = named(self.kind.base_symbol())
@@ -148,16 +159,29 @@ impl fmt::Display for Quantity {
         } else {
             steps
                 .iter()
-                .map(|step| (step, rounded(self.base / step.size, step.figures, step.decimals)))
+                .map(|step| (step, print(self.base / step.size, step)))
                 .find(|(step, number)| number.parse::<f64>().is_ok_and(|shown| shown.abs() < step.until))
-                .unwrap_or_else(|| (usual, format!("{}", self.base / usual.size)))
+                .unwrap_or_else(|| (usual, format!("{:?}", self.base / usual.size)))
         };
         match step.symbol {
-            "" => f.write_str(&number),
-            symbol => write!(f, "{number} {symbol}"),
+            "" => number,
+            symbol => format!("{number} {symbol}"),
         }
     }
 }
+
+impl fmt::Display for Quantity {
+    /// Prints the amount rounded, in the unit of a size a technician expects, in plain ASCII.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.shown(|number, step| rounded(number, step.figures, step.decimals)))
+    }
+}
+
+/// Most digits before the point that are printed rather than an exponent.
+const LONGEST: i32 = 9;
+
+/// Most places behind the point at which a number may begin without one.
+const SMALLEST: i32 = 5;
 
 /// Rounds half away from zero to so many figures and decimals at most, and drops the zeros at the end.
 ///
@@ -169,6 +193,13 @@ pub(super) fn rounded(number: f64, figures: i32, decimals: i32) -> String {
     } else {
         number.abs().log10().floor() as i32
     };
+    if number.is_finite() && !(-SMALLEST..LONGEST).contains(&magnitude) {
+        let figures = figures.min(4).unsigned_abs() as usize;
+        let text = format!("{number:.*e}", figures - 1);
+        return text.split_once('e').map_or(text.clone(), |(digits, power)| {
+            format!("{}e{power}", without_zeros(digits))
+        });
+    }
     // A number far below the last decimal would print as zero; small amounts keep their figures instead.
     let decimals = if magnitude < -decimals {
         figures - 1 - magnitude
@@ -183,15 +214,18 @@ pub(super) fn rounded(number: f64, figures: i32, decimals: i32) -> String {
         "{:.places$}",
         ((away + 0.5 + (away * 1e-14).min(1e-3)).floor() / scale).copysign(number)
     );
-    let text = if text.contains('.') {
+    match without_zeros(&text) {
+        "-0" => "0".to_owned(),
+        text => text.to_owned(),
+    }
+}
+
+/// Drops the zeros at the end of the decimals.
+fn without_zeros(text: &str) -> &str {
+    if text.contains('.') {
         text.trim_end_matches('0').trim_end_matches('.')
     } else {
-        &text
-    };
-    if text == "-0" {
-        "0".to_owned()
-    } else {
-        text.to_owned()
+        text
     }
 }
 

@@ -2,6 +2,8 @@
 //!
 //! A lookup outside a table gives nothing; no value is ever extrapolated.
 
+use std::fmt;
+
 use uom::si::electric_current::ampere;
 use uom::si::electrical_resistance::ohm;
 use uom::si::f64::{ElectricCurrent, ElectricalResistance, Length, ThermodynamicTemperature, Time};
@@ -192,6 +194,32 @@ pub fn resistance(
     ))
 }
 
+/// What a conduit is made of; it adds to the resistance and reactance of the conductors in it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Conduit {
+    /// Plastic.
+    Plastic,
+    /// Aluminum.
+    Aluminum,
+    /// Steel.
+    Steel,
+}
+
+impl Conduit {
+    /// Every one the table has.
+    pub const ALL: [Self; 3] = [Self::Plastic, Self::Aluminum, Self::Steel];
+}
+
+impl fmt::Display for Conduit {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Plastic => "plastic conduit",
+            Self::Aluminum => "aluminum conduit",
+            Self::Steel => "steel conduit",
+        })
+    }
+}
+
 /// Returns the 60 Hz resistance of a length of one conductor in conduit at 75 C; nothing where the table has none.
 ///
 /// *Limits* the table rounds to two figures, so for 8 AWG and thinner [`resistance`] is finer.
@@ -200,7 +228,7 @@ pub fn resistance(
 pub fn ac_resistance(
     size: ConductorSize,
     metal: Metal,
-    steel: bool,
+    conduit: Conduit,
     length: Length,
 ) -> Option<ElectricalResistance> {
     let size = size.for_tables()?;
@@ -209,30 +237,52 @@ pub fn ac_resistance(
         .rows
         .iter()
         .find(|row| row.size == size)?;
-    let per_thousand_feet = match (metal, steel) {
-        (Metal::Copper, false) => row.r_cu_pvc,
-        (Metal::Copper, true) => row.r_cu_steel,
-        (Metal::Aluminium, false) => row.r_al_pvc,
-        (Metal::Aluminium, true) => row.r_al_steel,
+    let per_thousand_feet = match (metal, conduit) {
+        (Metal::Copper, Conduit::Plastic) => row.r_cu_pvc,
+        (Metal::Copper, Conduit::Aluminum) => row.r_cu_al_conduit,
+        (Metal::Copper, Conduit::Steel) => row.r_cu_steel,
+        (Metal::Aluminium, Conduit::Plastic) => row.r_al_pvc,
+        (Metal::Aluminium, Conduit::Aluminum) => row.r_al_al_conduit,
+        (Metal::Aluminium, Conduit::Steel) => row.r_al_steel,
     };
     per_thousand_feet.map(|ohms| ElectricalResistance::new::<ohm>(ohms * length.get::<foot>() / 1000.0))
+}
+
+/// Returns the resistance to count with for a length of one conductor in conduit, and whether it is the 60 Hz one.
+///
+/// The larger of the direct-current and the 60 Hz value: alternating current never meets less, and the table for
+/// 60 Hz is rounded to two figures. Below 6 AWG the two agree and the direct-current one is the finer.
+///
+/// *Arguments* `metal_temperature` of the conductor; the 60 Hz table is for 75 C.
+/// *Source* NEC Chapter 9 Tables 8 and 9.
+#[must_use]
+pub fn run_resistance(
+    size: ConductorSize,
+    metal: Metal,
+    conduit: Conduit,
+    metal_temperature: ThermodynamicTemperature,
+    length: Length,
+) -> Option<(ElectricalResistance, bool)> {
+    let direct = resistance(size, metal, false, metal_temperature, length)?;
+    let alternating = ac_resistance(size, metal, conduit, length)
+        .filter(|alternating| size >= ConductorSize::Awg(6) && *alternating > direct);
+    Some(alternating.map_or((direct, false), |alternating| (alternating, true)))
 }
 
 /// Returns the 60 Hz reactance to neutral of a length of one conductor in conduit.
 ///
 /// *Source* NEC Chapter 9 Table 9.
 #[must_use]
-pub fn reactance(size: ConductorSize, steel: bool, length: Length) -> Option<ElectricalResistance> {
+pub fn reactance(size: ConductorSize, conduit: Conduit, length: Length) -> Option<ElectricalResistance> {
     let size = size.for_tables()?;
     let row = CONDUCTORS
         .ac_impedance_75c
         .rows
         .iter()
         .find(|row| row.size == size)?;
-    let per_thousand_feet = if steel {
-        row.x_steel_conduit
-    } else {
-        row.x_pvc_or_al_conduit
+    let per_thousand_feet = match conduit {
+        Conduit::Steel => row.x_steel_conduit,
+        Conduit::Plastic | Conduit::Aluminum => row.x_pvc_or_al_conduit,
     };
     Some(ElectricalResistance::new::<ohm>(
         per_thousand_feet * length.get::<foot>() / 1000.0,

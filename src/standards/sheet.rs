@@ -423,6 +423,25 @@ pub(super) fn text(quantity: impl Into<Quantity>) -> String {
     quantity.into().to_string()
 }
 
+/// Prints an amount for a line of working, so that it can be keyed in again: see [`Quantity::keyed`].
+pub(super) fn keyed(quantity: impl Into<Quantity>) -> String {
+    quantity.into().keyed(4)
+}
+
+/// Prints a plain number for a line of working, likewise.
+pub(super) fn keyed_number(number: f64) -> String {
+    let number = Quantity {
+        kind: Kind::Count,
+        base: number,
+    };
+    number.keyed(5)
+}
+
+/// Prints a reading for a line of working that subtracts it from another: as it was typed, not rounded.
+pub(super) fn as_read(quantity: impl Into<Quantity>) -> String {
+    quantity.into().keyed(6)
+}
+
 /// Says whether `a` is more than `b`, with a hair of tolerance so that equal amounts never count as more.
 pub(super) fn exceeds<T>(a: T, b: T) -> bool
 where

@@ -164,10 +164,14 @@ pub struct AcRow {
     pub x_steel_conduit: f64,
     /// Copper in plastic conduit.
     pub r_cu_pvc: Option<f64>,
+    /// Copper in aluminum conduit.
+    pub r_cu_al_conduit: Option<f64>,
     /// Copper in steel conduit.
     pub r_cu_steel: Option<f64>,
     /// Aluminum in plastic conduit.
     pub r_al_pvc: Option<f64>,
+    /// Aluminum in aluminum conduit.
+    pub r_al_al_conduit: Option<f64>,
     /// Aluminum in steel conduit.
     pub r_al_steel: Option<f64>,
 }

@@ -70,14 +70,14 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let heater = heater.unwrap_or_else(|| amps(0.0));
     let ampacity = unit + heater * 1.25 + total(&motors);
     sheet.work(
-        "MCA = MCA_unit + 1.25 x heater + motors",
+        "MCA = MCA_unit + 1.25 x heater + sum of motors",
         format!(
             "{} + 1.25 x {} + ({})",
-            text(unit),
-            text(heater),
+            keyed(unit),
+            keyed(heater),
             sum_text(&motors)
         ),
-        text(ampacity),
+        keyed(ampacity),
     );
     sheet.output("minimum-circuit-ampacity", ampacity);
     let rule = sheet.rule("product-mca");

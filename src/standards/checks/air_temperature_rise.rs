@@ -60,14 +60,17 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let expected = TemperatureInterval::new::<kelvin>(
         power.get::<watt>() / (AIR * flow.get::<cubic_meter_per_second>()),
     );
-    let shown = |rise: TemperatureInterval| {
-        let kelvins = rise.get::<kelvin>();
-        format!("{} ({:.1} F)", text(rise), kelvins * 1.8)
-    };
+    let in_fahrenheit = |rise: TemperatureInterval| rise.get::<kelvin>() * 1.8;
+    let shown = |rise: TemperatureInterval| format!("{} ({:.1} F)", text(rise), in_fahrenheit(rise));
     sheet.work(
-        "dT = P / (rho x c x flow); in F, 3.16 x W / cfm",
-        format!("{} / (1211 J/m3K x {})", text(power), text(flow)),
-        shown(expected),
+        "dT = P / (1211 J/m3K x flow)",
+        format!("{} / (1211 J/m3K x {})", keyed(power), keyed(flow)),
+        keyed(expected),
+    );
+    sheet.work(
+        "dT in F = 1.8 x dT",
+        format!("1.8 x {}", keyed(expected)),
+        format!("{} F", keyed_number(in_fahrenheit(expected))),
     );
     sheet.output("expected-rise", expected);
     sheet.source(

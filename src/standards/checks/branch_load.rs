@@ -71,9 +71,9 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             .ok_or_else(|| sheet.missing("supply-voltage"))?;
         let power = powers.iter().fold(Power::new::<watt>(0.0), |sum, one| sum + *one);
         sheet.work(
-            "I = P / V",
-            format!("({}) / {}", sum_text(&powers), text(voltage)),
-            text(power / voltage),
+            "I = sum of P / V",
+            format!("({}) / {}", sum_text(&powers), keyed(voltage)),
+            keyed(power / voltage),
         );
         rest += power / voltage;
     }
@@ -81,8 +81,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let required = rest + continuous * 1.25;
     sheet.work(
         "required = others + 1.25 x continuous",
-        format!("{} + 1.25 x {}", text(rest), text(continuous)),
-        text(required),
+        format!("{} + 1.25 x {}", keyed(rest), keyed(continuous)),
+        keyed(required),
     );
     sheet.output("total-current", all);
     sheet.output("required-capacity", required);
@@ -91,8 +91,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         let ratings = sheet.table(&table::OVERCURRENT.standard_ratings);
         sheet.work(
             "standard rating at or above",
-            format!("{} in {ratings}", text(required)),
-            text(least),
+            format!("{} in {ratings}", keyed(required)),
+            keyed(least),
         );
         sheet.output("least-device", least);
     }
@@ -110,8 +110,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.output("share-of-circuit", part);
     sheet.work(
         "share = I / rating",
-        format!("{} / {}", text(all), text(device)),
-        text(part),
+        format!("{} / {}", keyed(all), keyed(device)),
+        keyed(part),
     );
     sheet.at_most("load", required, device, rule);
     let found = format!("{} in all, {part} of the {} circuit", text(all), text(device));

@@ -13,6 +13,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
             Kind::Time,
             "How long it carried that current before it tripped.",
         )
+        .between(0.0, 1e6)
         .optional(),
         Input::quantity("breaker-ambient", Kind::Temperature, "Air around the breaker.")
             .between(-40.0, 85.0)
@@ -95,8 +96,8 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.output("multiple", Quantity::ratio(multiple));
     sheet.work(
         "multiple = I / rating",
-        format!("{} / {}", text(current), text(rating)),
-        format!("{multiple:.2}"),
+        format!("{} / {}", keyed(current), keyed(rating)),
+        keyed_number(multiple),
     );
     sheet.at_most("current it must hold", current, rating * hold, name.clone());
     let hot = ambient.base > calibration.more.hold_ambient_c;
@@ -114,8 +115,8 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
         let point = if multiple >= 2.0 - 1e-9 { "200 %" } else { "135 %" };
         sheet.work(
             "longest time at this point or above",
-            format!("{point}, {} breaker, {name}", text(rating)),
-            text(longest),
+            format!("{point}, {} breaker, {name}", keyed(rating)),
+            keyed(longest),
         );
         sheet.output("longest-time", longest);
     }
@@ -136,14 +137,14 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
         sheet.table(magnetic);
         sheet.output("first-peak", Quantity::ratio(peak));
         sheet.work(
-            "first peak = LRA x asymmetry / rating",
+            &format!("first peak = LRA x asymmetry / rating, against a band from {low} to {high} times"),
             format!(
                 "{} x {} / {}",
-                text(locked),
+                keyed(locked),
                 magnetic.more.asymmetry_high,
-                text(rating)
+                keyed(rating)
             ),
-            format!("{peak:.1} times, band {low} to {high}"),
+            keyed_number(peak),
         );
     }
     let shown = format!(

@@ -80,17 +80,30 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
         (Some(upper), _) => (rating, upper),
         (None, Some("start")) => {
             sheet.assume("a start capacitor without a range may be up to 20 % above its label, and not below (from memory)");
+            sheet.work(
+                "C_high = 1.2 x C_rated",
+                format!("1.2 x {}", keyed(rating)),
+                keyed(rating * 1.2),
+            );
             (rating, rating * 1.2)
         }
-        (None, _) => (rating * (1.0 - tolerance), rating * (1.0 + tolerance)),
+        (None, _) => {
+            let (low, high) = (rating * (1.0 - tolerance), rating * (1.0 + tolerance));
+            sheet.work(
+                "C_low = C_rated x (1 - tolerance)",
+                format!("{} x (1 - {})", keyed(rating), keyed_number(tolerance)),
+                keyed(low),
+            );
+            sheet.work(
+                "C_high = C_rated x (1 + tolerance)",
+                format!("{} x (1 + {})", keyed(rating), keyed_number(tolerance)),
+                keyed(high),
+            );
+            (low, high)
+        }
     };
     sheet.output("lowest-allowed", low);
     sheet.output("highest-allowed", high);
-    sheet.work(
-        "allowed",
-        format!("{} by its label", text(rating)),
-        format!("{} to {}", text(low), text(high)),
-    );
     sheet.at_least("capacitance", measured, low, "label of the capacitor");
     sheet.at_most("capacitance", measured, high, "label of the capacitor");
     sheet.source("label of the capacitor (EIA-456-A for run capacitors)");

@@ -47,22 +47,29 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         kind: Kind::Time,
         base,
     };
+    // At or below the safe voltage from the first there is nothing to wait for.
     let to_safe = seconds * share(from, to).max(1.0).ln();
     let wait = (5.0 * seconds).max(to_safe);
     sheet.work(
         "tau = R x C",
-        format!("{} x {}", text(resistor), text(capacitance)),
-        text(time(seconds)),
+        format!("{} x {}", keyed(resistor), keyed(capacitance)),
+        keyed(time(seconds)),
     );
+    if exceeds(from, to) {
+        sheet.work(
+            "t = tau x ln(V / V_safe)",
+            format!("{} x ln({} / {})", keyed(time(seconds)), keyed(from), keyed(to)),
+            keyed(time(to_safe)),
+        );
+    }
     sheet.work(
-        "t = tau x ln(V / V_safe)",
-        format!("{} x ln({} / {})", time(seconds), text(from), text(to)),
-        text(time(to_safe)),
-    );
-    sheet.work(
-        "wait = longer of 5 x tau and t",
-        format!("5 x {}", time(seconds)),
-        text(time(wait)),
+        "wait = larger of 5 x tau and t",
+        format!(
+            "larger of 5 x {} and {}",
+            keyed(time(seconds)),
+            keyed(time(to_safe))
+        ),
+        keyed(time(wait)),
     );
     sheet.output("time-constant", time(seconds));
     sheet.output("wait", time(wait));

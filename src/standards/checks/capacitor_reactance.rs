@@ -29,8 +29,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let found = reactance(capacitance, frequency);
     sheet.work(
         "X = 1 / (2 x pi x f x C)",
-        format!("1 / (6.2832 x {} x {})", text(frequency), text(capacitance)),
-        text(found),
+        format!("1 / (2 x pi x {} x {})", keyed(frequency), keyed(capacitance)),
+        keyed(found),
     );
     sheet.output("reactance", found);
     sheet.source("definition of capacitance");
@@ -40,8 +40,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let current = voltage / found;
     sheet.work(
         "I = V / X",
-        format!("{} / {}", text(voltage), text(found)),
-        text(current),
+        format!("{} / {}", keyed(voltage), keyed(found)),
+        keyed(current),
     );
     sheet.output("expected-current", current);
     sheet.verdict(

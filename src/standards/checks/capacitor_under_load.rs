@@ -4,7 +4,7 @@ use uom::si::f64::{Capacitance, ElectricCurrent, ElectricPotential, Frequency};
 
 use super::super::meter::judge;
 use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{METER_ERROR_INPUT, Sheet, exceeds, share, text};
+use super::super::sheet::{METER_ERROR_INPUT, Sheet, exceeds, keyed, share, text};
 use crate::electrical::capacitor::capacitance;
 use crate::quantity::{Kind, Quantity};
 
@@ -84,23 +84,23 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.work(
         "C = I / (2 x pi x f x V)",
         format!(
-            "{} / (6.2832 x {} x {})",
-            text(current),
-            text(frequency),
-            text(voltage)
+            "{} / (2 x pi x {} x {})",
+            keyed(current),
+            keyed(frequency),
+            keyed(voltage)
         ),
-        text(measured),
+        keyed(measured),
     );
     let tolerance = Quantity::ratio(tolerance);
     sheet.work(
-        "C_rated x (1 - tolerance)",
-        format!("{} x (1 - {tolerance})", text(rating)),
-        text(low),
+        "C_low = C_rated x (1 - tolerance)",
+        format!("{} x (1 - {})", keyed(rating), keyed(tolerance)),
+        keyed(low),
     );
     sheet.work(
-        "C_rated x (1 + tolerance)",
-        format!("{} x (1 + {tolerance})", text(rating)),
-        text(high),
+        "C_high = C_rated x (1 + tolerance)",
+        format!("{} x (1 + {})", keyed(rating), keyed(tolerance)),
+        keyed(high),
     );
     sheet.at_least("capacitance", measured, low, SOURCE);
     sheet.at_most("capacitance", measured, high, SOURCE);

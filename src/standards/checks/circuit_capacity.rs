@@ -34,13 +34,13 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let power = allowed * voltage;
     sheet.work(
         "I = share x rating",
-        format!("{} x {}", Quantity::ratio(part), text(device)),
-        text(allowed),
+        format!("{} x {}", keyed(Quantity::ratio(part)), keyed(device)),
+        keyed(allowed),
     );
     sheet.work(
         "P = V x I",
-        format!("{} x {}", text(voltage), text(allowed)),
-        text(power),
+        format!("{} x {}", keyed(voltage), keyed(allowed)),
+        keyed(power),
     );
     sheet.output("allowed-current", allowed);
     sheet.output("allowed-power", power);

@@ -78,7 +78,6 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         },
     );
     sheet.output("largest-circuit", largest);
-    sheet.work("circuits marked", list.clone(), format!("{required}"));
     sheet.work(
         "supplied >= marked",
         format!("{supplied} >= {required}"),

@@ -63,9 +63,9 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let factor = -(1.0 - confidence).ln();
     let needed = between * factor;
     sheet.work(
-        "T = -ln(1 - c) x mean time between",
-        format!("{factor:.3} x {}", text(between)),
-        text(needed),
+        "T = mean x ln(1 / (1 - c))",
+        format!("{} x ln(1 / (1 - {}))", keyed(between), keyed_number(confidence)),
+        keyed(needed),
     );
     sheet.output("clean-time-needed", needed);
     sheet
@@ -74,9 +74,9 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     if let Some(starts) = sheet.maybe::<f64>("clean-starts").filter(|starts| *starts > 0.0) {
         let rate = 1.0 - (1.0 - confidence).powf(1.0 / starts);
         sheet.work(
-            "p = 1 - (1 - c)^(1/n)",
-            format!("1 - {:.4}^(1/{starts})", 1.0 - confidence),
-            text(Quantity::ratio(rate)),
+            "p = 1 - (1 - c)^(1 / n)",
+            format!("1 - (1 - {})^(1 / {starts})", keyed_number(confidence)),
+            keyed(Quantity::ratio(rate)),
         );
         sheet.output("highest-rate", Quantity::ratio(rate));
     }
@@ -92,8 +92,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.output("confidence-reached", Quantity::ratio(reached));
     sheet.work(
         "c = 1 - exp(-T / mean)",
-        format!("1 - exp(-{} / {})", text(clean), text(between)),
-        text(Quantity::ratio(reached)),
+        format!("1 - exp(-{} / {})", keyed(clean), keyed(between)),
+        keyed(Quantity::ratio(reached)),
     );
     sheet.at_least("clean time", clean, needed, "rule of three, exact form");
     if exceeds(needed, clean) {

@@ -1,6 +1,13 @@
 //! The largest branch device for a compressor, by the 175 % and 225 % rule.
 
+use super::super::rule::Edition;
+use super::super::sheet::CODE_EDITION;
 use super::prelude::*;
+
+/// Where rounding down is worked out.
+const ROUNDED_DOWN: &str = "Code Q&A: air-conditioner calculations, 2011 edition, 24 A x 1.75 = 42 A, next size down 40 A - https://www.ecmweb.com/national-electrical-code/qa/article/20899028/code-qa-air-conditioner-calculations";
+/// Where the exception for the next size is reported.
+const NEXT_SIZE: &str = "Accepting change, part 12: 440.22(A) of 2023 has a new exception for values that are no standard size - https://www.ecmag.com/magazine/articles/article-detail/rolling-into-chapter-5-accepting-(nec)-change-part-12; summary of the 2023 section - https://www.callout.app/codes/nec-2023-440-22";
 
 pub(super) const CALCULATION: Calculation = Calculation {
     name: "compressor-device-limit",
@@ -21,11 +28,15 @@ pub(super) const CALCULATION: Calculation = Calculation {
     ],
     outputs: &[
         Output::quantity("calculated-limit", Kind::Current, "Before rounding."),
-        Output::quantity("largest-device", Kind::Current, "Largest standard rating not above it, at least 15 A."),
+        Output::quantity("largest-device", Kind::Current, "Largest standard rating allowed, at least 15 A."),
     ],
     verdicts: &[
         WORKED_OUT,
         VerdictKind::plain("within", "The device fitted is not above the limit."),
+        VerdictKind::plain(
+            "editions-differ",
+            "Above the sum and not above the next standard size: the 2023 edition allows it, older ones do not.",
+        ),
         VerdictKind::violation("above-limit", "The device fitted is above the limit."),
     ],
     run,
@@ -64,35 +75,78 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let limit = base * factor + total(&others);
     sheet.work(
         "I = larger of RLA and BCSC",
-        format!("larger of {} and {}", text(rated), text(selection)),
-        text(base),
+        format!("larger of {} and {}", keyed(rated), keyed(selection)),
+        keyed(base),
     );
-    sheet.work(
-        "limit = k x I + others",
-        format!("{factor} x {} + ({})", text(base), sum_text(&others)),
-        text(limit),
-    );
+    if others.is_empty() {
+        sheet.work(
+            "limit = k x I",
+            format!("{factor} x {}", keyed(base)),
+            keyed(limit),
+        );
+    } else {
+        sheet.work(
+            "limit = k x I + sum of others",
+            format!("{factor} x {} + ({})", keyed(base), sum_text(&others)),
+            keyed(limit),
+        );
+    }
     let ratings = sheet.table(&table::OVERCURRENT.standard_ratings);
     let fifteen = amps(15.0);
-    let device = lookup::rating_at_or_below(limit).unwrap_or(fifteen).max(fifteen);
-    sheet.work(
-        "standard rating at or below, at least 15 A",
-        format!("{} in {ratings}", text(limit)),
-        text(device),
-    );
+    let below = lookup::rating_at_or_below(limit).unwrap_or(fifteen).max(fifteen);
+    // The exception is to the sum for one compressor at its usual step; 225 % is itself a ceiling.
+    let may_go_up = rule == "compressor-device-limit" && factor < 2.0 && others.is_empty();
+    let above = if may_go_up {
+        lookup::rating_at_or_above(limit).unwrap_or(below).max(below)
+    } else {
+        below
+    };
+    let is_given = sheet.is_given(CODE_EDITION);
+    let allows_next = match sheet.edition {
+        Edition::E2014 | Edition::E2017 | Edition::E2020 => Some(false),
+        Edition::E2023 if is_given => Some(true),
+        _ => None,
+    };
+    let (device, step) = if allows_next == Some(true) {
+        (above, "standard rating at or above, at least 15 A")
+    } else {
+        (below, "standard rating at or below, at least 15 A")
+    };
+    sheet.work(step, format!("{} in {ratings}", keyed(limit)), keyed(device));
     sheet.output("calculated-limit", limit);
     sheet.output("largest-device", device);
     let mut source = sheet.rule(rule);
     if !others.is_empty() {
         source = format!("{source}, {}", sheet.rule("equipment-device-limit"));
     }
-    sheet.note("where the nameplate marks a maximum, that rules; the section has no next-size-up clause, so the sum is rounded down");
+    sheet.note("where the nameplate marks a maximum, that rules");
+    if above > below {
+        sheet.note(format!(
+            "to the 2020 edition the sum is rounded down; from 2023 an exception takes the next standard size, {}; 2026 was not checked",
+            text(above)
+        ));
+        sheet.source(ROUNDED_DOWN);
+        sheet.source(NEXT_SIZE);
+    }
     match sheet.maybe::<ElectricCurrent>("protective-device-rating") {
         None => sheet.verdict("worked-out", format!("at most {}", text(device))),
         Some(fitted) => {
-            let limit = limit.max(fifteen);
+            let limit = if allows_next == Some(true) {
+                above
+            } else {
+                limit.max(fifteen)
+            };
             sheet.at_most("device", fitted, limit, source);
-            if exceeds(fitted, limit) {
+            if exceeds(fitted, limit) && allows_next.is_none() && !exceeds(fitted, above) {
+                sheet.verdict(
+                    "editions-differ",
+                    format!(
+                        "{} is above {}, and is the next standard size, which the 2023 edition allows and older ones do not: the edition in force decides",
+                        text(fitted),
+                        text(limit)
+                    ),
+                )
+            } else if exceeds(fitted, limit) {
                 sheet.verdict(
                     "above-limit",
                     format!("{} is above the {} allowed", text(fitted), text(device)),

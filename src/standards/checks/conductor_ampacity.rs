@@ -90,11 +90,11 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.work(
         "I_table",
         format!("{name}, {size} {metal}, {insulation} column"),
-        text(found.by_insulation),
+        keyed(found.by_insulation),
     );
     sheet.work(
         "F_ambient",
-        format!("{ambient_table}, {}", text(setting.ambient)),
+        format!("{ambient_table}, {}", keyed(setting.ambient)),
         format!("{:.2}", found.ambient),
     );
     sheet.work(
@@ -112,17 +112,17 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         "I = I_table x F_ambient x F_bundling",
         format!(
             "{} x {:.2} x {:.2}",
-            text(found.by_insulation),
+            keyed(found.by_insulation),
             found.ambient,
             found.bundling
         ),
-        text(found.corrected),
+        keyed(found.corrected),
     );
     if let Some(column) = marked {
         sheet.work(
             "at most the terminals' column",
             format!("{name}, {column} column"),
-            text(found.by_terminal),
+            keyed(found.by_terminal),
         );
     }
     sheet.output("table-ampacity", found.by_insulation);

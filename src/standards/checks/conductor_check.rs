@@ -3,7 +3,7 @@
 use uom::si::f64::ElectricCurrent;
 
 use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{EDITION_INPUT, Sheet, exceeds, text};
+use super::super::sheet::{EDITION_INPUT, Sheet, exceeds, keyed, text};
 use super::super::table::{CONDUCTORS, CORRECTIONS, Column, Metal};
 use super::usable::{Setting, ambient, column, metal, smallest, unmarked_terminal, usable};
 use crate::quantity::{Kind, ValueKind};
@@ -130,7 +130,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.work(
         "I_insulation",
         format!("{table}, {size} {metal}, {insulation} column"),
-        text(found.by_insulation),
+        keyed(found.by_insulation),
     );
     let factor = if found.ambient > 0.0 {
         format!("{:.2}", found.ambient)
@@ -139,7 +139,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     };
     sheet.work(
         "F_ambient",
-        format!("{factors}, {}, {insulation} column", text(ambient)),
+        format!("{factors}, {}, {insulation} column", keyed(ambient)),
         factor,
     );
     sheet.work(
@@ -151,26 +151,26 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         "I_corrected = I_insulation x F_ambient x F_bundling",
         format!(
             "{} x {:.2} x {:.2}",
-            text(found.by_insulation),
+            keyed(found.by_insulation),
             found.ambient,
             found.bundling
         ),
-        text(found.corrected),
+        keyed(found.corrected),
     );
     let column = terminal.min(insulation);
     sheet.work(
         "I_terminal",
         format!("{table}, {size} {metal}, {column} column"),
-        text(found.by_terminal),
+        keyed(found.by_terminal),
     );
     sheet.work(
         "usable = lower of I_corrected and I_terminal",
         format!(
             "lower of {} and {}",
-            text(found.corrected),
-            text(found.by_terminal)
+            keyed(found.corrected),
+            keyed(found.by_terminal)
         ),
-        text(found.usable),
+        keyed(found.usable),
     );
     sheet.rule("terminal-temperature");
     let rule = sheet.rule("unit-conductors");

@@ -86,8 +86,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         let device = lookup::rating_at_or_below(most).unwrap_or(most);
         sheet.work(
             "largest device",
-            format!("{} in {ratings}", text(most)),
-            text(device),
+            format!("{} in {ratings}", keyed(most)),
+            keyed(device),
         );
         sheet.output("largest-device", device);
         sheet.rule("specific-applications");
@@ -104,9 +104,9 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         "smallest size whose usable ampacity is enough",
         format!(
             "{} in {name}, {metal}, insulation {insulation}, terminals {terminal}",
-            text(needed)
+            keyed(needed)
         ),
-        format!("{size}, {}", text(found.usable)),
+        format!("{size}, {}", keyed(found.usable)),
     );
     let rule = sheet.rule("unit-conductors");
     sheet.at_least("ampacity", found.usable, needed, rule);

@@ -75,8 +75,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let mils = factor * k * current.get::<ampere>() * length.get::<foot>() / allowed.get::<volt>();
     sheet.work(
         "drop = limit x V",
-        format!("{} x {}", Quantity::ratio(limit), text(supply)),
-        text(allowed),
+        format!("{} x {}", keyed(Quantity::ratio(limit)), keyed(supply)),
+        keyed(allowed),
     );
     sheet.work(
         if three {
@@ -85,12 +85,14 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             "cmil = 2 x K x I x L / drop"
         },
         format!(
-            "{factor:.3} x {k} x {} x {} / {}",
-            text(current),
-            text(length),
-            text(allowed)
+            "{} x {} ohm-cmil/ft x {} x {} / {}",
+            if three { "1.732" } else { "2" },
+            keyed_number(k),
+            keyed(current),
+            keyed(length),
+            keyed(allowed)
         ),
-        format!("{mils:.0} cmil"),
+        format!("{} cmil", keyed_number(mils)),
     );
     sheet.output("allowed-drop", allowed);
     sheet.output(
@@ -123,9 +125,19 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         };
         sheet.output("drop", drop);
         sheet.work(
-            "drop on that size",
-            format!("{} of {size} ({name})", text(length)),
-            text(drop),
+            if three {
+                "drop on that size = 1.732 x I x R"
+            } else {
+                "drop on that size = 2 x I x R"
+            },
+            format!(
+                "{} x {} x {} ({} of {size}, {name})",
+                if three { "1.732" } else { "2" },
+                keyed(current),
+                keyed(one_way),
+                text(length)
+            ),
+            keyed(drop),
         );
     }
     sheet.verdict(

@@ -65,19 +65,19 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let drop = current * loop_ohms;
     let part = share(drop, supply);
     sheet.work(
-        "R = 2 x L x ohm per 1000 ft / 1000",
-        format!("2 x {} x {} / 1000 ft", text(length), text(per_thousand)),
-        text(loop_ohms),
+        "R = 2 x L x R per 1000 ft / 1000 ft",
+        format!("2 x {} x {} / 1000 ft", keyed(length), keyed(per_thousand)),
+        keyed(loop_ohms),
     );
     sheet.work(
         "V = I x R",
-        format!("{} x {}", text(current), text(loop_ohms)),
-        text(drop),
+        format!("{} x {}", keyed(current), keyed(loop_ohms)),
+        keyed(drop),
     );
     sheet.work(
         "share = drop / V",
-        format!("{} / {}", text(drop), text(supply)),
-        text(Quantity::ratio(part)),
+        format!("{} / {}", keyed(drop), keyed(supply)),
+        keyed(Quantity::ratio(part)),
     );
     sheet.output("loop-resistance", loop_ohms);
     sheet.output("drop", drop);

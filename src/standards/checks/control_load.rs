@@ -5,7 +5,7 @@ use uom::si::f64::{ElectricCurrent, ElectricPotential, Power};
 
 use super::super::meter::judge;
 use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{EDITION_INPUT, METER_ERROR_INPUT, Sheet, exceeds, share, text};
+use super::super::sheet::{EDITION_INPUT, METER_ERROR_INPUT, Sheet, exceeds, keyed, share, text};
 use crate::electrical::transformer::rated_current;
 use crate::quantity::{Kind, Quantity};
 
@@ -71,20 +71,20 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.output("load-share", Quantity::ratio(part));
     sheet.work(
         "I_rated = VA / 24 V",
-        format!("{} / 24 V", Quantity::apparent(rating)),
-        text(rated),
+        format!("{} / 24 V", keyed(Quantity::apparent(rating))),
+        keyed(rated),
     );
     sheet.work(
         "share = I / I_rated",
-        format!("{} / {}", text(current), text(rated)),
-        text(Quantity::ratio(part)),
+        format!("{} / {}", keyed(current), keyed(rated)),
+        keyed(Quantity::ratio(part)),
     );
     if let Some(voltage) = sheet.maybe::<ElectricPotential>("secondary-voltage") {
         let load = Quantity::apparent(voltage * current);
         sheet.work(
             "VA = V x I",
-            format!("{} x {}", text(voltage), text(current)),
-            text(load),
+            format!("{} x {}", keyed(voltage), keyed(current)),
+            keyed(load),
         );
         // The winding is heated by current, so a sagging voltage does not excuse it.
         sheet

@@ -69,8 +69,12 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     };
     sheet.work(
         "S = sqrt(sealed^2 + inrush^2)",
-        format!("sqrt({}^2 + {}^2)", apparent(sealed), apparent(inrush)),
-        text(apparent(combined)),
+        format!(
+            "sqrt({}^2 + {}^2)",
+            keyed(apparent(sealed)),
+            keyed(apparent(inrush))
+        ),
+        keyed(apparent(combined)),
     );
     sheet.output("combined-load", apparent(combined));
     let needed = combined.max(sealed);
@@ -78,8 +82,11 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     if let Some(size) = size {
         sheet.work(
             "smallest common size",
-            format!("at least {}", apparent(needed)),
-            text(apparent(size)),
+            format!(
+                "at or above {} among the usual sizes ({COMMON})",
+                keyed(apparent(needed))
+            ),
+            keyed(apparent(size)),
         );
         sheet.output("least-transformer", apparent(size));
         sheet.output("rated-secondary-current", amps(size / 24.0));

@@ -68,12 +68,16 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.work(
         "I_avg = (Ia + Ib + Ic) / 3",
         format!("({}) / 3", sum_text(&lines)),
-        text(found.average),
+        as_read(found.average),
     );
     sheet.work(
         "unbalance = deviation / I_avg",
-        format!("{} / {}", text(found.largest_deviation), text(found.average)),
-        text(Quantity::ratio(found.share)),
+        format!(
+            "{} / {}",
+            as_read(found.largest_deviation),
+            as_read(found.average)
+        ),
+        keyed(Quantity::ratio(found.share)),
     );
     sheet.output("average-current", found.average);
     sheet.output("current-unbalance", Quantity::ratio(found.share));
@@ -106,9 +110,9 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let explained = voltages * 10.0;
     sheet.output("explained", Quantity::ratio(explained));
     sheet.work(
-        "explained at most 10 x voltage unbalance",
-        format!("10 x {}", Quantity::ratio(voltages)),
-        text(Quantity::ratio(explained)),
+        "explained at most = 10 x voltage unbalance",
+        format!("10 x {}", keyed(Quantity::ratio(voltages))),
+        keyed(Quantity::ratio(explained)),
     );
     if exceeds(found.share, explained) {
         sheet.verdict(

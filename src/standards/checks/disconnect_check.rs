@@ -48,9 +48,9 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let least = total(&loads) * 1.15;
     let fifty = Length::new::<foot>(50.0);
     sheet.work(
-        "rating >= 1.15 x sum of loads",
+        "least rating = 1.15 x sum of loads",
         format!("1.15 x ({})", sum_text(&loads)),
-        text(least),
+        keyed(least),
     );
     sheet.output("least-rating", least);
     sheet.output("farthest", fifty);

@@ -42,6 +42,9 @@ pub(super) const CALCULATION: Calculation = Calculation {
     run,
 };
 
+/// How the rule for medium-voltage fuses is cited.
+const E_RATED: &str = "medium-voltage E rating";
+
 fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
     let rating: ElectricCurrent = sheet.need("fuse-rating")?;
@@ -50,8 +53,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.output("multiple", Quantity::ratio(multiple));
     sheet.work(
         "multiple = I / rating",
-        format!("{} / {}", text(current), text(rating)),
-        format!("{multiple:.2}"),
+        format!("{} / {}", keyed(current), keyed(rating)),
+        keyed_number(multiple),
     );
     if let Some(energy) = sheet.maybe::<Quantity>("melting-energy") {
         let seconds = energy.base / current.get::<ampere>().powi(2);
@@ -61,8 +64,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         };
         sheet.work(
             "t = I2t / I^2",
-            format!("{energy} / ({})^2", text(current)),
-            text(time),
+            format!("{} / ({})^2", keyed(energy), keyed(current)),
+            keyed(time),
         );
         sheet.output("opening-time", time);
         sheet.assume("constant melting energy, which holds well above five times the rating");
@@ -73,9 +76,9 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         return sheet.verdict("opens", format!("it melts after {time}"));
     }
     if sheet.choice("fuse-class") == Some("e-rated") {
-        sheet.source("medium-voltage E rating: 100E or less opens within 300 s at 200 to 240 %, above 100E within 600 s at 220 to 264 % - https://rwdconsulting.co.uk/kfdvb5/motor-fuse-rating-chart.html; the second figure from memory");
+        sheet.source(format!("{E_RATED}: 100E or less opens within 300 s at 200 to 240 %, above 100E within 600 s at 220 to 264 % - https://rwdconsulting.co.uk/kfdvb5/motor-fuse-rating-chart.html; the second figure from memory"));
         let small = !exceeds(rating, amps(100.0));
-        let (from, seconds) = if small { (2.4, 300.0) } else { (2.64, 600.0) };
+        let seconds = if small { 300.0 } else { 600.0 };
         if exceeds(multiple, if small { 2.0 } else { 2.2 }) || multiple >= if small { 2.0 } else { 2.2 } {
             let time = Quantity {
                 kind: Kind::Time,
@@ -83,9 +86,12 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             };
             sheet.output("longest-time", time);
             sheet.work(
-                "rule for this rating",
-                format!("{multiple:.2} times, the band ends at {from}"),
-                text(time),
+                "longest time",
+                format!(
+                    "from {from} times the rating on, {E_RATED}",
+                    from = if small { "2" } else { "2.2" }
+                ),
+                keyed(time),
             );
             return sheet.verdict("opens", format!("it must open within {time}"));
         }
@@ -94,7 +100,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         ));
     }
     let fuses = &table::OVERCURRENT.fuses;
-    sheet.table(fuses);
+    let name = sheet.table(fuses);
     sheet.at_most(
         "current carried for ever",
         current,
@@ -120,9 +126,9 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             };
             sheet.output("longest-time", time);
             sheet.work(
-                "opens at 135 % within",
-                format!("{} fuse", text(rating)),
-                text(time),
+                "longest time at 135 %",
+                format!("{name}, {} fuse", keyed(rating)),
+                keyed(time),
             );
             return sheet.verdict("opens", format!("at {multiple:.2} times its rating it must open within {time}, and does so sooner the higher the current"));
         }

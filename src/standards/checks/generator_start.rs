@@ -22,12 +22,14 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "surge-rating",
             Kind::ApparentPower,
             "Volt-amperes the source gives for a start.",
-        ),
+        )
+        .between(1.0, 1e8),
         Input::quantity(
             "running-rating",
             Kind::ApparentPower,
             "Volt-amperes the source gives continuously.",
         )
+        .between(1.0, 1e8)
         .optional(),
         current("running-current", "Running current of that motor.").optional(),
         PHASES,
@@ -68,14 +70,20 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let (three, factor) = phase_factor(&sheet);
     let start = locked * supply * factor + other;
     let apparent = Quantity::apparent;
+    let times = if three { "1.732 x " } else { "" };
     sheet.work(
         if three {
             "S = 1.732 x V x LRA + other"
         } else {
             "S = V x LRA + other"
         },
-        format!("{} x {} + {}", text(supply), text(locked), apparent(other)),
-        text(apparent(start)),
+        format!(
+            "{times}{} x {} + {}",
+            keyed(supply),
+            keyed(locked),
+            keyed(apparent(other))
+        ),
+        keyed(apparent(start)),
     );
     sheet.output("starting-load", apparent(start));
     sheet.at_most(
@@ -106,9 +114,18 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         let load = running * supply * factor + other;
         sheet.output("running-load", apparent(load));
         sheet.work(
-            "S_running",
-            format!("{} x {} + {}", text(supply), text(running), apparent(other)),
-            text(apparent(load)),
+            if three {
+                "S_running = 1.732 x V x I + other"
+            } else {
+                "S_running = V x I + other"
+            },
+            format!(
+                "{times}{} x {} + {}",
+                keyed(supply),
+                keyed(running),
+                keyed(apparent(other))
+            ),
+            keyed(apparent(load)),
         );
         sheet.at_most(
             "running",

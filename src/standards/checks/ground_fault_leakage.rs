@@ -66,7 +66,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         }
     };
     let (hold, trip) = (amps(hold / 1000.0), amps(trip / 1000.0));
-    sheet.work("I = sum of leakages", sum_text(&leaks), text(all));
+    sheet.work("I = sum of leakages", sum_text(&leaks), keyed(all));
     sheet.output("total-leakage", all);
     sheet.output("must-hold", hold);
     sheet.output("must-trip", trip);
@@ -90,8 +90,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             };
             sheet.work(
                 "T = (20 / I)^1.43, I in mA",
-                format!("(20 / {milliamperes:.1})^1.43"),
-                text(time),
+                format!("(20 / {})^1.43", keyed_number(milliamperes)),
+                keyed(time),
             );
             sheet.output("longest-time", time);
         }

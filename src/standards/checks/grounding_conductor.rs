@@ -51,7 +51,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     };
     sheet.work(
         "table size",
-        format!("{name}, {} device, {metal}", text(device)),
+        format!("{name}, {} device, {metal}", keyed(device)),
         by_table.to_string(),
     );
     let mut mils = by_table.circular_mils();
@@ -62,9 +62,14 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         let ratio = fitted.circular_mils() / least.circular_mils();
         mils *= ratio;
         sheet.work(
-            "area x fitted / least",
-            format!("{:.0} cmil x {ratio:.3}", by_table.circular_mils()),
-            format!("{mils:.0} cmil"),
+            "area = table area x fitted / least",
+            format!(
+                "{} cmil x {} cmil / {} cmil",
+                keyed_number(by_table.circular_mils()),
+                keyed_number(fitted.circular_mils()),
+                keyed_number(least.circular_mils())
+            ),
+            format!("{} cmil", keyed_number(mils)),
         );
     }
     // A gauge's nominal area may fall a hair below the product of two others; no one means the next size then.

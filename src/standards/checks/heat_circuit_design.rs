@@ -77,16 +77,16 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     );
     let load = heat + blower;
     let required = load * 1.25;
-    sheet.work("P = sum of heaters", sum_text(&powers), text(power));
+    sheet.work("P = sum of heaters", sum_text(&powers), keyed(power));
     sheet.work(
         if three { "I = P / (1.732 x V)" } else { "I = P / V" },
-        format!("{} / {}", text(power), text(voltage)),
-        text(heat),
+        over_line_volts(keyed(power), voltage, three),
+        keyed(heat),
     );
     sheet.work(
         "1.25 x (I_heat + I_blower)",
-        format!("1.25 x ({} + {})", text(heat), text(blower)),
-        text(required),
+        format!("1.25 x ({} + {})", keyed(heat), keyed(blower)),
+        keyed(required),
     );
     sheet.output("total-power", power);
     sheet.output("load-current", load);
@@ -117,8 +117,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let ratings = sheet.table(&table::OVERCURRENT.standard_ratings);
     sheet.work(
         "standard rating at or above",
-        format!("{} in {ratings}", text(required)),
-        text(device),
+        format!("{} in {ratings}", keyed(required)),
+        keyed(device),
     );
     sheet.output("least-device", device);
     let name = sheet.table(&table::CONDUCTORS.ampacity_30c);
@@ -133,8 +133,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             "smallest size that carries it and may stand behind the device",
             format!(
                 "{} and {} in {name} and {small}, {metal}",
-                text(required),
-                text(device)
+                keyed(required),
+                keyed(device)
             ),
             size.to_string(),
         );

@@ -5,8 +5,9 @@ use uom::si::f64::{ElectricCurrent, ElectricPotential, Power};
 
 use super::super::lookup;
 use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{EDITION_INPUT, Sheet, exceeds, text};
+use super::super::sheet::{EDITION_INPUT, Sheet, exceeds, keyed, text};
 use super::super::table::OVERCURRENT;
+use super::prelude::over_line_volts;
 use crate::electrical::heater::{Feed, current_at};
 use crate::quantity::Kind;
 
@@ -118,13 +119,13 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     };
     sheet.work(
         formula,
-        format!("{} / {}", text(power), text(voltage)),
-        text(heater),
+        over_line_volts(keyed(power), voltage, feed == Feed::ThreePhase),
+        keyed(heater),
     );
     sheet.work(
         "1.25 x (I_heater + I_blower)",
-        format!("1.25 x ({} + {})", text(heater), text(blower)),
-        text(required),
+        format!("1.25 x ({} + {})", keyed(heater), keyed(blower)),
+        keyed(required),
     );
     sheet.output("heater-current", heater);
     sheet.output("required-ampacity", required);
@@ -134,8 +135,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         let table = sheet.table(&OVERCURRENT.standard_ratings);
         sheet.work(
             "standard rating at or above",
-            format!("{} in {table}", text(required)),
-            text(least),
+            format!("{} in {table}", keyed(required)),
+            keyed(least),
         );
         sheet.output("least-device", least);
     }

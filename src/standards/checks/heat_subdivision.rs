@@ -60,8 +60,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let limit = amps(48.0);
     sheet.work(
         if three { "I = P / (1.732 x V)" } else { "I = P / V" },
-        format!("{} / {}", text(power), text(voltage)),
-        text(all),
+        over_line_volts(keyed(power), voltage, three),
+        keyed(all),
     );
     sheet.output("heater-current", all);
     let rule = sheet.rule("heat-subdivision");
@@ -79,6 +79,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let per_circuit = element * elements_per_circuit.floor();
     let mut left = power;
     let mut devices = Vec::new();
+    let ratings = sheet.table(&table::OVERCURRENT.standard_ratings);
     while left > Power::new::<watt>(1e-6) && devices.len() < 100 {
         let part = if left > per_circuit { per_circuit } else { left };
         let required = current(part) * 1.25;
@@ -86,9 +87,14 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             break;
         };
         sheet.work(
-            "1.25 x I, next standard rating",
-            format!("1.25 x {} for {}", text(current(part)), text(part)),
-            text(device),
+            "I_required = 1.25 x I",
+            format!("1.25 x {} ({} of heat)", keyed(current(part)), text(part)),
+            keyed(required),
+        );
+        sheet.work(
+            "standard rating at or above",
+            format!("{} in {ratings}", keyed(required)),
+            keyed(device),
         );
         devices.push(Quantity::from(device));
         left -= part;

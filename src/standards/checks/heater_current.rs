@@ -4,7 +4,8 @@ use uom::si::f64::{ElectricCurrent, ElectricPotential, Power};
 
 use super::super::meter::judge;
 use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{METER_ERROR_INPUT, Sheet, exceeds, share, text};
+use super::super::sheet::{METER_ERROR_INPUT, Sheet, exceeds, keyed, share, text};
+use super::prelude::over_line_volts;
 use crate::electrical::heater::{Feed, current_at, power_at, resistance};
 use crate::quantity::{Kind, Quantity};
 
@@ -103,25 +104,25 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
         "P = P_rated x (V / V_rated)^2",
         format!(
             "{} x ({} / {})^2",
-            text(rated_power),
-            text(voltage),
-            text(rated_voltage)
+            keyed(rated_power),
+            keyed(voltage),
+            keyed(rated_voltage)
         ),
-        text(power),
+        keyed(power),
     );
-    let (formula, divisor) = match feed {
-        Feed::SinglePhase => ("I = P / V", String::new()),
-        Feed::ThreePhase => ("I = P / (sqrt(3) x V)", "1.732 x ".to_owned()),
+    let formula = match feed {
+        Feed::SinglePhase => "I = P / V",
+        Feed::ThreePhase => "I = P / (1.732 x V)",
     };
     sheet.work(
         formula,
-        format!("{} / ({divisor}{})", text(power), text(voltage)),
-        text(current),
+        over_line_volts(keyed(power), voltage, feed == Feed::ThreePhase),
+        keyed(current),
     );
     sheet.work(
         "R = V_rated^2 / P_rated",
-        format!("({})^2 / {}", text(rated_voltage), text(rated_power)),
-        text(ohms),
+        format!("({})^2 / {}", keyed(rated_voltage), keyed(rated_power)),
+        keyed(ohms),
     );
     sheet.source("Ohm's law; Applied voltage versus rated voltage - https://www.tutco.com/resources/engineer-insight/ask-ian-applied-voltage-vs.-rated-voltage/");
     if exceeds(voltage, rated_voltage * (1.0 + TOLERANCE)) {
@@ -141,8 +142,8 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
     let part = Quantity::ratio(share(measured, current));
     sheet.work(
         "share = I_measured / I",
-        format!("{} / {}", text(measured), text(current)),
-        text(part),
+        format!("{} / {}", keyed(measured), keyed(current)),
+        keyed(part),
     );
     let compared = format!(
         "{} measured, {} expected at {}",

@@ -67,11 +67,24 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
         sum += *current;
         stages.push(Quantity::from(sum));
     }
-    sheet.work(
-        "I of each = P x (V / V_rated)^2 / V",
-        sum_text(&powers).replace(" + ", ", "),
-        sum_text(&each).replace(" + ", ", "),
-    );
+    for (at, (power, current)) in powers.iter().zip(&each).enumerate() {
+        // Elements that are alike need their line once.
+        if powers[..at].contains(power) {
+            continue;
+        }
+        sheet.work(
+            "I of an element = P x (V / V_rated)^2 / V",
+            format!(
+                "{} x ({} / {})^2 / {}",
+                keyed(*power),
+                keyed(voltage),
+                keyed(rated),
+                keyed(voltage)
+            ),
+            keyed(*current),
+        );
+    }
+    sheet.work("I of all = sum of elements", sum_text(&each), keyed(sum));
     sheet.output_value("stage-currents", Value::Quantities(stages));
     sheet.output("power-now", measured * voltage);
     sheet.source(format!(

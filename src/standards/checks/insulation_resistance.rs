@@ -28,6 +28,20 @@ pub(super) const CALCULATION: Calculation = Calculation {
         )
         .between(-40.0, 200.0)
         .or("40 C"),
+        Input::choice(
+            "winding-kind",
+            &["hermetic", "random-wound", "form-wound", "before-1970"],
+            "hermetic: sealed compressor; random-wound: nearly every open motor below 1 kV; before-1970: its make, not its use.",
+        )
+        .optional(),
+        Input::quantity(
+            "makers-least",
+            Kind::Resistance,
+            "Least the maker allows for this machine.",
+        )
+        .in_unit("Mohm")
+        .between(1e3, 1e12)
+        .optional(),
         voltage("motor-voltage", "Rated voltage of the motor.").or("240 V"),
         Input::quantity(
             "ten-minute-resistance",
@@ -49,7 +63,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
         Output::quantity(
             "least-resistance",
             Kind::Resistance,
-            "Least for random windings below 1 kV.",
+            "Least for this machine; where its kind is not given, for an open motor.",
         ),
         Output::quantity(
             "polarisation-index",
@@ -65,15 +79,18 @@ pub(super) const CALCULATION: Calculation = Calculation {
         ),
         VerdictKind::plain(
             "suspect",
-            "At least 1 megohm: refrigerant, moisture or debris may lower it; warm it and test again.",
+            "Not below its least: refrigerant, moisture or debris may lower it; warm it and test again.",
         ),
         VerdictKind::plain(
             "fail",
-            "Less than 1 megohm: clean leads and terminals and test again before condemning it.",
+            "Below its least: keep it off; clean leads and terminals and test again before condemning it.",
         ),
     ],
     run: |inputs| judge(&CALCULATION, inputs, work),
 };
+
+/// The standard its least values are from.
+const IEEE_43: &str = "IEEE 43-2013";
 
 fn work(inputs: &Inputs) -> Result<Report, InputError> {
     let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
@@ -83,18 +100,33 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
     let voltage: ElectricPotential = sheet.need("motor-voltage")?;
     let factor = insulation_factor(at, base);
     let corrected = measured * factor;
-    let least = ohms((voltage.get::<volt>() / 1000.0 + 1.0) * 1e6);
     sheet.work(
         "k = 2^((T - T_base) / 10)",
-        format!("2^(({} - {}) / 10)", text(at), text(base)),
-        format!("{factor:.4}"),
+        format!("2^(({} - {}) / 10)", keyed(at), keyed(base)),
+        keyed_number(factor),
     );
     sheet.work(
         "R_base = k x R",
-        format!("{factor:.4} x {}", text(measured)),
-        text(corrected),
+        format!("{} x {}", keyed_number(factor), keyed(measured)),
+        keyed(corrected),
     );
-    sheet.work("least = kV + 1 in Mohm", text(voltage), text(least));
+    let kind = sheet.choice("winding-kind");
+    let makers: Option<ElectricalResistance> = sheet.maybe("makers-least");
+    let old = ohms((voltage.get::<volt>() / 1000.0 + 1.0) * 1e6);
+    let (least, source) = match (makers, kind) {
+        (Some(makers), _) => (makers, "the maker's own least, as given"),
+        (None, Some("hermetic")) => (ohms(1e6), COMMON),
+        (None, Some("form-wound")) if voltage >= volts(1000.0) => (ohms(100e6), IEEE_43),
+        (None, Some("before-1970")) => (old, IEEE_43),
+        _ => (ohms(5e6), IEEE_43),
+    };
+    if makers.is_none() && kind == Some("before-1970") {
+        sheet.work(
+            "least = (V / 1 kV + 1) x 1 Mohm",
+            format!("({} / 1 kV + 1) x 1 Mohm", keyed(voltage)),
+            keyed(least),
+        );
+    }
     sheet.output("factor", Quantity::ratio(factor));
     sheet.output("corrected-resistance", corrected);
     sheet.output("least-resistance", least);
@@ -105,30 +137,41 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
         sheet.output("polarisation-index", Quantity::ratio(index));
         sheet.work(
             "PI = R_10min / R_1min",
-            format!("{} / {}", text(later), text(measured)),
-            format!("{index:.2}"),
+            format!("{} / {}", keyed(later), keyed(measured)),
+            keyed_number(index),
         );
         sheet.note("a polarization index below 1 means the insulation takes more current with time: moisture or dirt");
     }
-    sheet.at_least(
-        "insulation",
-        corrected,
-        least,
-        "IEEE 43, kV + 1 for older windings",
-    );
-    sheet.at_least("insulation", corrected, ohms(1e6), COMMON);
-    sheet.source("IEEE 43 (rotating machines of 1 hp and larger, one-minute reading corrected to 40 C); Insulation resistance temperature correction - https://insulationtesting.com/?p=107");
+    sheet.at_least("insulation", corrected, least, source);
+    sheet.source("IEEE 43-2013 (rotating machines of 1 hp and larger, one-minute reading corrected to 40 C); Insulation resistance temperature correction - https://insulationtesting.com/?p=107");
+    sheet.source("Least values: kV + 1 megohm for windings before 1970, 100 for form-wound coils after, 5 for random-wound and form-wound below 1 kV - https://forum.testguy.net/threads/2732-Field-Testing-of-Motors-IEEE-43?p=12169&s=fcdd7c25efff1f9b209e104ac990e214");
     sheet.source(format!(
-        "{COMMON}: compressor bands of 1, 20 and 100 megohm; makers differ"
+        "{COMMON}: compressor bands of 1, 20 and 100 megohm; makers differ, and one calls less than 2 megohm a ground fault - http://www.manualslib.com/manual/806562/Tecumseh-Ah5540e.html?page=49"
     ));
+    if kind != Some("hermetic") {
+        sheet.note("IEEE 43 is for machines of 1 hp and larger");
+    }
+    if makers.is_none() && kind.is_none_or(|kind| kind == "hermetic") {
+        sheet.note("for a sealed compressor the maker's own least rules: give it as `makers-least`");
+    }
     sheet.note("never test a compressor under vacuum, nor windings still joined to electronics");
     let found = format!("{} at {}", text(corrected), text(base));
     let megohms = corrected.get::<ohm>() / 1e6;
+    if makers.is_none() && kind.is_none() && (1.0 - 1e-9..5.0 * (1.0 - 1e-9)).contains(&megohms) {
+        return sheet.cannot_tell(format!(
+            "{found}: below the 5 megohm of an open motor; for a sealed compressor its maker's least tells"
+        ));
+    }
+    if exceeds(least, corrected) {
+        return sheet.verdict(
+            "fail",
+            format!("{found}, below the {} it must have ({source})", text(least)),
+        );
+    }
     let id = match megohms {
         above if above >= 100.0 * (1.0 - 1e-9) => "good",
         above if above >= 20.0 * (1.0 - 1e-9) => "usable",
-        above if above >= 1.0 - 1e-9 => "suspect",
-        _ => "fail",
+        _ => "suspect",
     };
     sheet.verdict(id, found)
 }

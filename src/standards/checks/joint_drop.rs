@@ -57,13 +57,13 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
     let warmth = heat(resistance, current);
     sheet.work(
         "R = V / I",
-        format!("{} / {}", text(across), text(current)),
-        text(resistance),
+        format!("{} / {}", keyed(across), keyed(current)),
+        keyed(resistance),
     );
     sheet.work(
         "P = V x I",
-        format!("{} x {}", text(across), text(current)),
-        text(warmth),
+        format!("{} x {}", keyed(across), keyed(current)),
+        keyed(warmth),
     );
     sheet.output("joint-resistance", resistance);
     sheet.output("joint-heat", warmth);
@@ -88,8 +88,8 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
         sheet.output("pole-spread", Quantity::ratio(more));
         sheet.work(
             "spread = (V - V_other) / V_other",
-            format!("({} - {}) / {}", text(across), text(other), text(other)),
-            text(Quantity::ratio(more)),
+            format!("({} - {}) / {}", as_read(across), as_read(other), as_read(other)),
+            keyed(Quantity::ratio(more)),
         );
         spread = exceeds(more, 0.5);
     }

@@ -5,7 +5,7 @@ use uom::si::f64::ElectricPotential;
 
 use super::super::meter::judge;
 use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{METER_ERROR_INPUT, Sheet, text};
+use super::super::sheet::{METER_ERROR_INPUT, Sheet, as_read, text};
 use super::super::table::SUPPLY;
 use crate::electrical::neutral::shift;
 use crate::quantity::Kind;
@@ -107,15 +107,16 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
     let apart = (now_first - now_second).abs();
     sheet.output("leg-difference", apart);
     sheet.output("neutral-shift", moved.abs());
+    let (higher, lower) = (now_first.max(now_second), now_first.min(now_second));
     sheet.work(
-        "difference = V1 - V2",
-        format!("{} - {}", text(now_first), text(now_second)),
-        text(apart),
+        "difference = V_higher - V_lower",
+        format!("{} - {}", as_read(higher), as_read(lower)),
+        as_read(apart),
     );
     sheet.work(
-        "shift = (V1 - V2) / 2",
-        format!("({} - {}) / 2", text(now_first), text(now_second)),
-        text(moved.abs()),
+        "shift = (V_higher - V_lower) / 2",
+        format!("({} - {}) / 2", as_read(higher), as_read(lower)),
+        as_read(moved.abs()),
     );
     let source = sheet.table(table);
     for leg in [now_first, now_second] {
@@ -151,14 +152,14 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
     let (change_first, change_second) = (now_first - first, now_second - second);
     let signed = |change: ElectricPotential| format!("{:+.1} V", change.get::<volt>());
     sheet.work(
-        "change of leg 1",
-        format!("{} - {}", text(now_first), text(first)),
-        signed(change_first),
+        "change of leg 1 = V1 loaded - V1 at rest",
+        format!("{} - {}", as_read(now_first), as_read(first)),
+        as_read(change_first),
     );
     sheet.work(
-        "change of leg 2",
-        format!("{} - {}", text(now_second), text(second)),
-        signed(change_second),
+        "change of leg 2 = V2 loaded - V2 at rest",
+        format!("{} - {}", as_read(now_second), as_read(second)),
+        as_read(change_second),
     );
     sheet.source(format!("{SOURCE}: a change of {NOTICEABLE} V counts"));
     let changes = format!(

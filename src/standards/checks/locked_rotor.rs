@@ -69,8 +69,12 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let apparent = per_horsepower * horsepower;
     sheet.work(
         "S = kVA per hp x hp",
-        format!("{} x {shaft}", Quantity::apparent(per_horsepower)),
-        text(Quantity::apparent(apparent)),
+        format!(
+            "{}/hp x {}",
+            keyed(Quantity::apparent(per_horsepower)),
+            keyed(shaft)
+        ),
+        keyed(Quantity::apparent(apparent)),
     );
     sheet.output("locked-rotor-power", Quantity::apparent(apparent));
     let Some(voltage) = sheet.maybe::<ElectricPotential>("supply-voltage") else {
@@ -83,8 +87,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let current = apparent / voltage / factor;
     sheet.work(
         if three { "I = S / (1.732 x V)" } else { "I = S / V" },
-        format!("{} / {}", Quantity::apparent(apparent), text(voltage)),
-        text(current),
+        over_line_volts(keyed(Quantity::apparent(apparent)), voltage, three),
+        keyed(current),
     );
     sheet.output("locked-rotor-current", current);
     sheet.note("a compressor's own marked locked-rotor current is always better");

@@ -71,8 +71,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let lowest = supply - allowed;
     sheet.work(
         "V_load = V - drop",
-        format!("{} - {}", text(supply), text(allowed)),
-        text(lowest),
+        format!("{} - {}", as_read(supply), as_read(allowed)),
+        as_read(lowest),
     );
     sheet.output("allowed-drop", allowed);
     sheet.output("lowest-voltage", lowest);
@@ -86,15 +86,20 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         (None, Some(size)) => {
             let metal =
                 metal(sheet.choice("conductor-metal")).ok_or_else(|| sheet.missing("conductor-metal"))?;
-            sheet.table(&table::CONDUCTORS.dc_resistance_75c);
-            sheet.assume("metal at 75 C");
-            lookup::resistance(
-                size,
-                metal,
-                false,
-                ThermodynamicTemperature::new::<degree_celsius>(75.0),
-                thousand,
-            )
+            let warm = ThermodynamicTemperature::new::<degree_celsius>(75.0);
+            sheet.assume("metal at 75 C, in the conduit in which it has most resistance; reactance left out");
+            lookup::Conduit::ALL
+                .into_iter()
+                .filter_map(|conduit| lookup::run_resistance(size, metal, conduit, warm, thousand))
+                .max_by(|one, other| one.0.get::<ohm>().total_cmp(&other.0.get::<ohm>()))
+                .map(|(found, is_alternating)| {
+                    if is_alternating {
+                        sheet.table(&table::CONDUCTORS.ac_impedance_75c);
+                    } else {
+                        sheet.table(&table::CONDUCTORS.dc_resistance_75c);
+                    }
+                    found
+                })
         }
         (None, None) => None,
     };
@@ -113,10 +118,25 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         if three {
             "L = drop / (I x 1.732 x R per 1000 ft) x 1000 ft"
         } else {
-            "L = drop / (I x (R_out + R_back) per 1000 ft) x 1000 ft"
+            "L = drop / (I x (R_out + R_back)) x 1000 ft, R per 1000 ft"
         },
-        format!("{} / ({} x {})", text(allowed), text(current), text(loop_ohms)),
-        text(length),
+        if three {
+            format!(
+                "{} / ({} x 1.732 x {}) x 1000 ft",
+                keyed(allowed),
+                keyed(current),
+                keyed(out)
+            )
+        } else {
+            format!(
+                "{} / ({} x ({} + {})) x 1000 ft",
+                keyed(allowed),
+                keyed(current),
+                keyed(out),
+                keyed(back)
+            )
+        },
+        keyed(length),
     );
     sheet.output("longest-run", length);
     sheet.verdict(

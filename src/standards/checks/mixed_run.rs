@@ -47,8 +47,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         let part = Quantity::ratio(share(*length, *longest));
         sheet.work(
             "share = length / longest",
-            format!("{} / {}", text(*length), text(*longest)),
-            text(part),
+            format!("{} / {}", keyed(*length), keyed(*longest)),
+            keyed(part),
         );
         shares.push(part);
     }
@@ -56,7 +56,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.work(
         "total = sum of shares",
         sum_text(&shares),
-        text(Quantity::ratio(all)),
+        keyed(Quantity::ratio(all)),
     );
     sheet.output_value("shares", Value::Quantities(shares));
     sheet.output("total-share", Quantity::ratio(all));

@@ -110,16 +110,16 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         };
         sheet.work(
             "FLC",
-            format!("{name}, {shaft} at {}", text(voltage)),
-            text(found),
+            format!("{name}, {shaft} at {}", keyed(voltage)),
+            keyed(found),
         );
         found
     };
     let required = full_load * 1.25;
     sheet.work(
         "ampacity = 1.25 x FLC",
-        format!("1.25 x {}", text(full_load)),
-        text(required),
+        format!("1.25 x {}", keyed(full_load)),
+        keyed(required),
     );
     sheet.output("full-load-current", full_load);
     sheet.output("required-ampacity", required);
@@ -149,7 +149,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             "smallest size",
             format!(
                 "{} in {name}, {metal}, {terminal} terminals ({rule})",
-                text(required)
+                keyed(required)
             ),
             size.to_string(),
         );
@@ -164,9 +164,9 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         let rule = sheet.rule("motor-overload");
         sheet.output("overload-setting", nameplate * factor);
         sheet.work(
-            "overload <= k x nameplate current",
-            format!("{factor} x {} ({rule})", text(nameplate)),
-            text(nameplate * factor),
+            &format!("largest overload = k x nameplate current, {rule}"),
+            format!("{factor} x {}", keyed(nameplate)),
+            keyed(nameplate * factor),
         );
     }
     sheet.rule("terminal-temperature");
@@ -188,14 +188,14 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let device_rule = sheet.rule("motor-device-limit");
     let device = lookup::rating_at_or_above(limit).unwrap_or(limit);
     sheet.work(
-        "device limit",
-        format!("{percent} % of {} ({name})", text(full_load)),
-        text(limit),
+        "device limit = k x FLC",
+        format!("{percent} % ({name}) x {}", keyed(full_load)),
+        keyed(limit),
     );
     sheet.work(
         "standard rating at or next above",
-        format!("{} ({device_rule}, exception)", text(limit)),
-        text(device),
+        format!("{} ({device_rule}, exception)", keyed(limit)),
+        keyed(device),
     );
     sheet.output("device-limit", limit);
     sheet.output("largest-device", device);

@@ -55,13 +55,18 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let sum = biggest * multiple + rest;
     sheet.work(
         "ampacity = 1.25 x largest + others",
-        format!("1.25 x {} + {}", text(biggest), text(rest)),
-        text(required),
+        format!("1.25 x {} + {}", keyed(biggest), keyed(rest)),
+        keyed(required),
     );
     sheet.work(
         "device sum = k x largest + others",
-        format!("{multiple} x {} + {}", text(biggest), text(rest)),
-        text(sum),
+        format!(
+            "{} x {} + {}",
+            keyed_number(multiple),
+            keyed(biggest),
+            keyed(rest)
+        ),
+        keyed(sum),
     );
     sheet.output("required-ampacity", required);
     sheet.output("device-sum", sum);
@@ -73,9 +78,14 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     if let Some(device) = own.and_then(|own| lookup::rating_at_or_below(own + rest)) {
         let own = own.unwrap_or(device);
         sheet.work(
-            "largest motor's device + others, rounded down",
-            format!("{} + {} in {ratings}", text(own), text(rest)),
-            text(device),
+            "sum = device of the largest + others",
+            format!("{} + {}", keyed(own), keyed(rest)),
+            keyed(own + rest),
+        );
+        sheet.work(
+            "standard rating at or below",
+            format!("{} in {ratings}", keyed(own + rest)),
+            keyed(device),
         );
         sheet.output("largest-device", device);
     }

@@ -96,9 +96,14 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let ampacity = if compressors.is_empty() && heater > amps(0.0) {
         let sum = all + heater + other;
         sheet.work(
-            "MCA = 1.25 x (motors + heater + other)",
-            format!("1.25 x {}", text(sum)),
-            text(sum * 1.25),
+            "MCA = 1.25 x (sum of motors + heater + other)",
+            format!(
+                "1.25 x (({}) + {} + {})",
+                sum_text(&listed),
+                keyed(heater),
+                keyed(other)
+            ),
+            keyed(sum * 1.25),
         );
         sum * 1.25
     } else {
@@ -108,11 +113,11 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             format!(
                 "({}) + 0.25 x {} + 1.25 x {} + {}",
                 sum_text(&listed),
-                text(biggest),
-                text(heater),
-                text(other)
+                keyed(biggest),
+                keyed(heater),
+                keyed(other)
             ),
-            text(result),
+            keyed(result),
         );
         result
     };
@@ -121,10 +126,10 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         "ceiling = 2.25 x largest + all the others",
         format!(
             "2.25 x {} + {}",
-            text(biggest),
-            text(all - biggest + heater + other)
+            keyed(biggest),
+            keyed(all - biggest + heater + other)
         ),
-        text(ceiling),
+        keyed(ceiling),
     );
     let ratings = sheet.table(&table::OVERCURRENT.standard_ratings);
     let fifteen = amps(15.0);
@@ -138,8 +143,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     };
     sheet.work(
         "MOP = standard rating at or below the ceiling, at least MCA and 15 A",
-        format!("{} in {ratings}, MCA {}", text(ceiling), text(ampacity)),
-        text(device),
+        format!("{} in {ratings}, MCA {}", keyed(ceiling), keyed(ampacity)),
+        keyed(device),
     );
     sheet.output("minimum-circuit-ampacity", ampacity);
     sheet.output("ceiling", ceiling);

@@ -65,19 +65,24 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let leg = (fall - rise) / current;
     let fuzz = step / current;
     sheet.work(
-        "R_neutral = rise of the other leg / I",
-        format!("({} - {}) / {}", text(other.1), text(other.0), text(current)),
-        text(neutral),
+        "R_neutral = (V_other loaded - V_other at rest) / I",
+        format!(
+            "({} - {}) / {}",
+            as_read(other.1),
+            as_read(other.0),
+            keyed(current)
+        ),
+        keyed(neutral),
     );
     sheet.work(
         "R_leg = (fall - rise) / I",
-        format!("({} - {}) / {}", text(fall), text(rise), text(current)),
-        text(leg),
+        format!("({} - {}) / {}", as_read(fall), as_read(rise), keyed(current)),
+        keyed(leg),
     );
     sheet.work(
-        "smallest ohms this meter can tell",
-        format!("{} / {}", text(step), text(current)),
-        text(fuzz),
+        "smallest ohms this meter can tell = step / I",
+        format!("{} / {}", keyed(step), keyed(current)),
+        keyed(fuzz),
     );
     sheet.source(format!("Kirchhoff's laws; limits of 0.2 and 5 ohm: {COMMON}"));
     sheet.assume("nothing else on either leg changed meanwhile");

@@ -40,7 +40,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         base("power"),
     );
     let given = [voltage, current, resistance, power].iter().flatten().count();
-    let (volts, amps, formula) = match (voltage, current, resistance, power) {
+    let (volts, amps, formulas) = match (voltage, current, resistance, power) {
         _ if given > 2 => {
             return Err(InputError::Contradiction {
                 what: format!(
@@ -48,15 +48,15 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                 ),
             });
         }
-        (Some(volts), Some(amps), _, _) => (volts, amps, "R = V / I, P = V x I"),
-        (Some(volts), _, Some(ohms), _) => (volts, volts / ohms, "I = V / R, P = V^2 / R"),
-        (Some(volts), _, _, Some(watts)) => (volts, watts / volts, "I = P / V, R = V^2 / P"),
-        (_, Some(amps), Some(ohms), _) => (amps * ohms, amps, "V = I x R, P = I^2 x R"),
-        (_, Some(amps), _, Some(watts)) => (watts / amps, amps, "V = P / I, R = P / I^2"),
+        (Some(volts), Some(amps), _, _) => (volts, amps, ["R = V / I", "P = V x I"]),
+        (Some(volts), _, Some(ohms), _) => (volts, volts / ohms, ["I = V / R", "P = V^2 / R"]),
+        (Some(volts), _, _, Some(watts)) => (volts, watts / volts, ["I = P / V", "R = V^2 / P"]),
+        (_, Some(amps), Some(ohms), _) => (amps * ohms, amps, ["V = I x R", "P = I^2 x R"]),
+        (_, Some(amps), _, Some(watts)) => (watts / amps, amps, ["V = P / I", "R = P / I^2"]),
         (_, _, Some(ohms), Some(watts)) => (
             (watts * ohms).sqrt(),
             (watts / ohms).sqrt(),
-            "V = sqrt(P x R), I = sqrt(P / R)",
+            ["V = sqrt(P x R)", "I = sqrt(P / R)"],
         ),
         (None, None, _, _) => return Err(sheet.missing("voltage")),
         (Some(_), ..) => return Err(sheet.missing("current")),
@@ -78,10 +78,39 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         ("power", amount(Kind::Power, watts)),
     ];
     let shown = all.map(|(_, quantity)| quantity.to_string()).join(", ");
-    sheet.work(formula, format!("{given} given"), shown.clone());
+    for formula in formulas {
+        let (found, put_in) = put_in(formula, &all.map(|(_, quantity)| quantity));
+        sheet.work(formula, put_in, found);
+    }
     for (name, quantity) in all {
         sheet.output(name, quantity);
     }
     sheet.source("Ohm's and Joule's laws; power factor 1");
     sheet.verdict("worked-out", shown)
+}
+
+/// Puts the amounts of `V`, `I`, `R` and `P` into a formula; returns what its left side is, and the right side.
+fn put_in(formula: &str, all: &[Quantity; 4]) -> (String, String) {
+    let amount = |symbol: char| {
+        let at = "VIRP".find(symbol)?;
+        Some(keyed(all[at]))
+    };
+    let (left, right) = formula.split_once(" = ").unwrap_or(("", formula));
+    let found = left.chars().find_map(amount).unwrap_or_default();
+    let squared = |amount: String, next: Option<&char>| {
+        if next == Some(&'^') {
+            format!("({amount})")
+        } else {
+            amount
+        }
+    };
+    let mut text = String::new();
+    let mut symbols = right.chars().peekable();
+    while let Some(symbol) = symbols.next() {
+        match amount(symbol) {
+            Some(amount) => text.push_str(&squared(amount, symbols.peek())),
+            None => text.push(symbol),
+        }
+    }
+    (found, text)
 }

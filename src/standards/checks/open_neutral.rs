@@ -87,8 +87,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                 let ohms = leg * leg / power;
                 sheet.work(
                     "R = V^2 / P",
-                    format!("({})^2 / {}", text(leg), text(power)),
-                    text(ohms),
+                    format!("({})^2 / {}", keyed(leg), keyed(power)),
+                    keyed(ohms),
                 );
                 Ok(ohms)
             }
@@ -100,18 +100,18 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let open = open_neutral(line, first, second);
     sheet.work(
         "I = V / (R1 + R2)",
-        format!("{} / ({} + {})", text(line), text(first), text(second)),
-        text(open.current),
+        format!("{} / ({} + {})", keyed(line), keyed(first), keyed(second)),
+        keyed(open.current),
     );
     sheet.work(
         "V1 = I x R1",
-        format!("{} x {}", text(open.current), text(first)),
-        text(open.first),
+        format!("{} x {}", keyed(open.current), keyed(first)),
+        keyed(open.first),
     );
     sheet.work(
         "V2 = I x R2",
-        format!("{} x {}", text(open.current), text(second)),
-        text(open.second),
+        format!("{} x {}", keyed(open.current), keyed(second)),
+        keyed(open.second),
     );
     sheet.output("leg-1-resistance", first);
     sheet.output("leg-2-resistance", second);

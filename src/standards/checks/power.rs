@@ -58,8 +58,13 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             let apparent = voltage * current * factor;
             sheet.work(
                 if three { "S = 1.732 x V x I" } else { "S = V x I" },
-                format!("{} x {}", text(voltage), text(current)),
-                text(Quantity::apparent(apparent)),
+                format!(
+                    "{}{} x {}",
+                    if three { "1.732 x " } else { "" },
+                    keyed(voltage),
+                    keyed(current)
+                ),
+                keyed(Quantity::apparent(apparent)),
             );
             Some(apparent)
         }
@@ -81,8 +86,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             }
             sheet.work(
                 "pf = P / S",
-                format!("{} / {}", text(power), Quantity::apparent(apparent)),
-                format!("{found:.3}"),
+                format!("{} / {}", keyed(power), keyed(Quantity::apparent(apparent))),
+                keyed_number(found),
             );
             (apparent, power, found)
         }
@@ -93,16 +98,20 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             let power_factor = power_factor.unwrap_or(1.0);
             sheet.work(
                 "P = S x pf",
-                format!("{} x {power_factor}", Quantity::apparent(apparent)),
-                text(apparent * power_factor),
+                format!(
+                    "{} x {}",
+                    keyed(Quantity::apparent(apparent)),
+                    keyed_number(power_factor)
+                ),
+                keyed(apparent * power_factor),
             );
             (apparent, apparent * power_factor, power_factor)
         }
         (None, Some(power), Some(power_factor)) => {
             sheet.work(
                 "S = P / pf",
-                format!("{} / {power_factor}", text(power)),
-                text(Quantity::apparent(power / power_factor)),
+                format!("{} / {}", keyed(power), keyed_number(power_factor)),
+                keyed(Quantity::apparent(power / power_factor)),
             );
             (power / power_factor, power, power_factor)
         }
@@ -121,8 +130,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         sheet.output("load-current", current);
         sheet.work(
             if three { "I = S / (1.732 x V)" } else { "I = S / V" },
-            format!("{} / {}", text(Quantity::apparent(apparent)), text(voltage)),
-            text(current),
+            over_line_volts(keyed(Quantity::apparent(apparent)), voltage, three),
+            keyed(current),
         );
     }
     let reactive = apparent * (1.0 - power_factor * power_factor).max(0.0).sqrt();

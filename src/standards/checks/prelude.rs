@@ -14,7 +14,9 @@ pub(super) use super::super::meter::judge;
 pub(super) use super::super::registry::{
     Calculation, Input, InputError, Inputs, Output, Report, VerdictKind,
 };
-pub(super) use super::super::sheet::{EDITION_INPUT, METER_ERROR_INPUT, Sheet, exceeds, share, text};
+pub(super) use super::super::sheet::{
+    EDITION_INPUT, METER_ERROR_INPUT, Sheet, as_read, exceeds, keyed, keyed_number, share, text,
+};
 pub(super) use super::super::table;
 pub(super) use crate::quantity::{Kind, Quantity, Value, ValueKind};
 
@@ -109,12 +111,21 @@ pub(super) fn phase_factor(sheet: &Sheet<'_>) -> (bool, f64) {
     }
 }
 
+/// Writes a power over the volts that go with it: `P / V`, on three phases `P / (1.732 x V)`.
+pub(super) fn over_line_volts(power: String, voltage: ElectricPotential, three: bool) -> String {
+    if three {
+        format!("{power} / (1.732 x {})", keyed(voltage))
+    } else {
+        format!("{power} / {}", keyed(voltage))
+    }
+}
+
 /// Joins amounts into `a + b`.
 pub(super) fn sum_text<T: Copy + Into<Quantity>>(all: &[T]) -> String {
     if all.is_empty() {
         "0".to_owned()
     } else {
-        all.iter().map(|one| text(*one)).collect::<Vec<_>>().join(" + ")
+        all.iter().map(|one| keyed(*one)).collect::<Vec<_>>().join(" + ")
     }
 }
 

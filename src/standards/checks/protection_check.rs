@@ -4,7 +4,7 @@ use uom::si::f64::ElectricCurrent;
 
 use super::super::lookup;
 use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{EDITION_INPUT, Sheet, exceeds, text};
+use super::super::sheet::{EDITION_INPUT, Sheet, exceeds, keyed, text};
 use super::super::table::OVERCURRENT;
 use crate::quantity::Kind;
 
@@ -110,7 +110,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         sheet.output("allowed-maximum", most);
         sheet.work(
             "device <= MOP",
-            format!("{} <= {}", text(device), text(most)),
+            format!("{} <= {}", keyed(device), keyed(most)),
             yes(!exceeds(device, most)),
         );
         let source = sheet.rule("nameplate-beats-formula");
@@ -121,7 +121,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     if let Some(least) = least {
         sheet.work(
             "device >= MCA",
-            format!("{} >= {}", text(device), text(least)),
+            format!("{} >= {}", keyed(device), keyed(least)),
             yes(!exceeds(least, device)),
         );
         if let Some(standard) = lookup::rating_at_or_above(least) {
@@ -129,8 +129,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             let table = sheet.table(&OVERCURRENT.standard_ratings);
             sheet.work(
                 "standard rating at or above MCA",
-                format!("{} in {table}", text(least)),
-                text(standard),
+                format!("{} in {table}", keyed(least)),
+                keyed(standard),
             );
         }
         let source = sheet.rule("nameplate-mca-mop");

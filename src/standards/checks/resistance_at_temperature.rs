@@ -46,12 +46,13 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.work(
         "R = R_cold x (1 + a x (T - T_cold))",
         format!(
-            "{} x (1 + {coefficient:.5} x ({} - {}))",
-            text(cold),
-            text(to),
-            text(from)
+            "{} x (1 + {} x ({} - {}))",
+            keyed(cold),
+            keyed_number(coefficient),
+            as_read(to),
+            as_read(from)
         ),
-        text(hot),
+        keyed(hot),
     );
     sheet.output("hot-resistance", hot);
     sheet.source(

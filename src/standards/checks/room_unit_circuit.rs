@@ -59,8 +59,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                 .ok_or_else(|| sheet.missing("supply-voltage"))?;
             sheet.work(
                 "I = VA / V",
-                format!("{} / {}", Quantity::apparent(power), text(voltage)),
-                text(power / voltage),
+                format!("{} / {}", keyed(Quantity::apparent(power)), keyed(voltage)),
+                keyed(power / voltage),
             );
             power / voltage
         }
@@ -74,8 +74,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let least = current / part;
     sheet.work(
         "circuit >= I / share",
-        format!("{} / {part}", text(current)),
-        text(least),
+        format!("{} / {}", keyed(current), keyed_number(part)),
+        keyed(least),
     );
     sheet.output("unit-current", current);
     sheet.output("least-circuit", least);
@@ -86,8 +86,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         let ratings = sheet.table(&table::OVERCURRENT.standard_ratings);
         sheet.work(
             "standard rating at or above",
-            format!("{} in {ratings}", text(least)),
-            text(device),
+            format!("{} in {ratings}", keyed(least)),
+            keyed(device),
         );
     }
     let Some(device) = sheet.maybe::<ElectricCurrent>("protective-device-rating") else {

@@ -4,7 +4,7 @@ use uom::si::f64::ElectricCurrent;
 
 use super::super::meter::judge;
 use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{METER_ERROR_INPUT, Sheet, exceeds, share, text};
+use super::super::sheet::{METER_ERROR_INPUT, Sheet, exceeds, keyed, share, text};
 use crate::quantity::{Kind, Quantity};
 
 /// Less than this share of rated-load current is less than a loaded compressor draws.
@@ -53,8 +53,8 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.output("share-of-rated", part);
     sheet.work(
         "share = I / RLA",
-        format!("{} / {}", text(measured), text(rated)),
-        text(part),
+        format!("{} / {}", keyed(measured), keyed(rated)),
+        keyed(part),
     );
     sheet.at_least("current", measured, rated * LEAST, SOURCE);
     sheet.at_most("current", measured, rated * MOST, SOURCE);

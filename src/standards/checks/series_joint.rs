@@ -39,28 +39,28 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let (in_element, in_joint) = (joint::heat(element, fault), joint::heat(bad, fault));
     sheet.work(
         "R = V^2 / P",
-        format!("({})^2 / {}", text(supply), text(power)),
-        text(element),
+        format!("({})^2 / {}", keyed(supply), keyed(power)),
+        keyed(element),
     );
     sheet.work(
         "I_normal = V / R",
-        format!("{} / {}", text(supply), text(element)),
-        text(normal),
+        format!("{} / {}", keyed(supply), keyed(element)),
+        keyed(normal),
     );
     sheet.work(
         "I = V / (R + R_joint)",
-        format!("{} / ({} + {})", text(supply), text(element), text(bad)),
-        text(fault),
+        format!("{} / ({} + {})", keyed(supply), keyed(element), keyed(bad)),
+        keyed(fault),
     );
     sheet.work(
         "P_element = I^2 x R",
-        format!("({})^2 x {}", text(fault), text(element)),
-        text(in_element),
+        format!("({})^2 x {}", keyed(fault), keyed(element)),
+        keyed(in_element),
     );
     sheet.work(
         "P_joint = I^2 x R_joint",
-        format!("({})^2 x {}", text(fault), text(bad)),
-        text(in_joint),
+        format!("({})^2 x {}", keyed(fault), keyed(bad)),
+        keyed(in_joint),
     );
     sheet.output("element-resistance", element);
     sheet.output("normal-current", normal);

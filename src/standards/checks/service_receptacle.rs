@@ -49,7 +49,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.output("farthest", farthest);
     sheet.work(
         "distance <= 25 ft",
-        text(distance),
+        format!("{} <= 25 ft", keyed(distance)),
         holds(!exceeds(distance, farthest)),
     );
     sheet.at_most("distance", distance, farthest, rule);

@@ -5,7 +5,7 @@ use uom::si::f64::ElectricCurrent;
 
 use super::super::lookup::{ampacity, rating_at_or_above, small_conductor_limit};
 use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{EDITION_INPUT, Sheet, exceeds, text};
+use super::super::sheet::{EDITION_INPUT, Sheet, exceeds, keyed, text};
 use super::super::table::{CONDUCTORS, CORRECTIONS, Column};
 use super::usable::{column, metal, unmarked_terminal};
 use crate::quantity::{Kind, Load};
@@ -114,24 +114,28 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let for_device = total + continuous * EXTRA;
     let sizing = total + largest_motor * EXTRA + still_continuous * EXTRA;
     sheet.assume("the unit counts as one motor load and not as a continuous one");
-    let sum = std::iter::once(format!("unit {}", text(unit)))
-        .chain(loads.iter().map(Load::to_string))
+    let sum = std::iter::once(format!("{} (unit)", keyed(unit)))
+        .chain(
+            loads
+                .iter()
+                .map(|load| format!("{} ({})", keyed(amps(load.amps)), load.name)),
+        )
         .collect::<Vec<_>>();
-    sheet.work("I_total = sum of all loads", sum.join(" + "), text(total));
+    sheet.work("I_total = sum of all loads", sum.join(" + "), keyed(total));
     sheet.work(
         "I_device = I_total + 0.25 x I_continuous",
-        format!("{} + 0.25 x {}", text(total), text(continuous)),
-        text(for_device),
+        format!("{} + 0.25 x {}", keyed(total), keyed(continuous)),
+        keyed(for_device),
     );
     sheet.work(
         "I_sizing = I_total + 0.25 x I_largest_motor + 0.25 x I_continuous_other",
         format!(
             "{} + 0.25 x {} + 0.25 x {}",
-            text(total),
-            text(largest_motor),
-            text(still_continuous)
+            keyed(total),
+            keyed(largest_motor),
+            keyed(still_continuous)
         ),
-        text(sizing),
+        keyed(sizing),
     );
     sheet.output("total-current", total);
     sheet.output("sizing-current", sizing);
@@ -167,7 +171,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         sheet.work(
             "I_conductor",
             format!("{table}, {size} {metal}, {column} column"),
-            text(carries),
+            keyed(carries),
         );
         sheet.assume("conductor at 30 C with at most three current-carrying conductors together; see conductor-check for more heat");
         let motors = sheet.rule("motor-conductors");

@@ -72,8 +72,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         let drop = current * per_km * length.get::<kilometer>();
         sheet.work(
             "V_cable = k x I x L",
-            format!("{} per km x {} x {}", text(per_km), text(current), text(length)),
-            text(drop),
+            format!("{}/km x {} x {}", keyed(per_km), keyed(current), keyed(length)),
+            keyed(drop),
         );
         drop
     } else if let Some(size) = sheet.size("conductor-size") {
@@ -81,7 +81,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         let warm = ThermodynamicTemperature::new::<degree_celsius>(75.0);
         let (Some(resistive), Some(reactive)) = (
             lookup::resistance(size, metal, false, warm, length),
-            lookup::reactance(size, true, length),
+            lookup::reactance(size, lookup::Conduit::Steel, length),
         ) else {
             return Err(InputError::OutOfRange {
                 input: "conductor-size".to_owned(),
@@ -104,8 +104,13 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             } else {
                 "V_cable = 2 x I x Z"
             },
-            format!("{} and {}", text(current), text(effective)),
-            text(drop),
+            format!(
+                "{} x {} x {}",
+                if three { "1.732" } else { "2" },
+                keyed(current),
+                keyed(effective)
+            ),
+            keyed(drop),
         );
         drop
     } else if sheet.maybe::<ElectricPotential>("upstream-drop").is_some()
@@ -131,13 +136,13 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let part = share(all, supply);
     sheet.work(
         "V_total = V_cable + V_upstream",
-        format!("{} + {}", text(cable), text(upstream)),
-        text(all),
+        format!("{} + {}", keyed(cable), keyed(upstream)),
+        keyed(all),
     );
     sheet.work(
         "share = V_total / V",
-        format!("{} / {}", text(all), text(supply)),
-        text(Quantity::ratio(part)),
+        format!("{} / {}", keyed(all), keyed(supply)),
+        keyed(Quantity::ratio(part)),
     );
     sheet.output("cable-drop", cable);
     sheet.output("total-drop", all);

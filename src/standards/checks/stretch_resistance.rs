@@ -14,7 +14,7 @@ use uom::si::power::watt;
 
 use super::super::lookup::resistance;
 use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{Sheet, share, text};
+use super::super::sheet::{Sheet, as_read, keyed, share, text};
 use super::super::table::CONDUCTORS;
 use super::usable::metal;
 use crate::electrical::joint::{heat, upstream_resistance};
@@ -261,11 +261,11 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             &format!("R_{} = (V_rest - V_running) / I", point.name),
             format!(
                 "({} - {}) / {}",
-                text(point.rest),
-                text(point.running),
-                text(current)
+                as_read(point.rest),
+                as_read(point.running),
+                keyed(current)
             ),
-            text(upstream(point)),
+            keyed(upstream(point)),
         );
     }
     for pair in points.windows(2) {
@@ -279,9 +279,9 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         }
     }
     sheet.work(
-        "smallest ohms this meter can tell",
-        format!("{} / {}", text(fuzz), text(current)),
-        text(fuzz_ohms),
+        "smallest ohms this meter can tell = V_uncertain / I",
+        format!("{} / {}", keyed(fuzz), keyed(current)),
+        keyed(fuzz_ohms),
     );
 
     let mut found = Vec::new();
@@ -329,14 +329,16 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                     expected: format!("a size of {}", CONDUCTORS.dc_resistance_75c.name()),
                 })?;
             let table = sheet.table(&CONDUCTORS.dc_resistance_75c);
+            let per_thousand = both * (500.0 / length.get::<foot>());
             sheet.work(
-                "R_expected = 2 x L x ohm per 1000 ft / 1000",
+                "R_expected = 2 x L x R per 1000 ft / 1000 ft",
                 format!(
-                    "2 x {} of {size} {metal} at {} ({table})",
-                    text(length),
+                    "2 x {} x {} ({size} {metal} at {}, {table}) / 1000 ft",
+                    keyed(length),
+                    keyed(per_thousand),
                     text(warm)
                 ),
-                text(both),
+                keyed(both),
             );
             sheet.output("expected-branch-resistance", both);
             Some(both)
@@ -412,19 +414,20 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         let part = share(lost, panel.running);
         sheet.output("branch-drop-percent", Quantity::ratio(part.max(0.0)));
         sheet.work(
-            "drop = (V_panel - V_far) running, less the same at rest",
+            "drop = (V_panel running - V_far running) - (V_panel at rest - V_far at rest)",
             format!(
                 "({} - {}) - ({} - {})",
-                text(panel.running),
-                text(far.running),
-                text(panel.rest),
-                text(far.rest)
+                as_read(panel.running),
+                as_read(far.running),
+                as_read(panel.rest),
+                as_read(far.rest)
             ),
-            format!(
-                "{}, {}",
-                text(lost.max(ElectricPotential::new::<volt>(0.0))),
-                Quantity::ratio(part.max(0.0))
-            ),
+            as_read(lost),
+        );
+        sheet.work(
+            "share = drop / V_panel running",
+            format!("{} / {}", as_read(lost), as_read(panel.running)),
+            keyed(Quantity::ratio(part)),
         );
         part
     });
@@ -440,8 +443,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     if let Some(worst) = found.first() {
         sheet.work(
             "heat = I^2 x R_excess",
-            format!("({})^2 x {}", text(current), text(worst.resistance)),
-            text(worst.heat),
+            format!("({})^2 x {}", keyed(current), keyed(worst.resistance)),
+            keyed(worst.heat),
         );
         let finding = format!(
             "{} more than it should have {}, which makes {} of heat at {}",

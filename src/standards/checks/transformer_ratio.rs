@@ -62,11 +62,11 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         secondary,
     ) {
         (Some(primary), Some(secondary), _, _) => {
-            Some((primary / secondary, format!("{primary} / {secondary} turns")))
+            Some((primary / secondary, format!("{primary} / {secondary}")))
         }
         (_, _, Some(primary), Some(secondary)) => Some((
             share(primary, secondary),
-            format!("{} / {}", text(primary), text(secondary)),
+            format!("{} / {}", keyed(primary), keyed(secondary)),
         )),
         _ => None,
     };
@@ -76,16 +76,16 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         let current = rated_current(rating, secondary);
         sheet.work(
             "I = VA / V",
-            format!("{} / {}", Quantity::apparent(rating), text(secondary)),
-            text(current),
+            format!("{} / {}", keyed(Quantity::apparent(rating)), keyed(secondary)),
+            keyed(current),
         );
         sheet.output("rated-secondary-current", current);
         if let Some(primary) = primary {
             let other = rated_current(rating, primary);
             sheet.work(
                 "I1 = VA / V1",
-                format!("{} / {}", Quantity::apparent(rating), text(primary)),
-                text(other),
+                format!("{} / {}", keyed(Quantity::apparent(rating)), keyed(primary)),
+                keyed(other),
             );
             sheet.output("rated-primary-current", other);
         }
@@ -96,8 +96,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         let other = current * *ratio;
         sheet.work(
             "I2 = I1 x N1 / N2",
-            format!("{} x {shown}", text(current)),
-            text(other),
+            format!("{} x {shown}", keyed(current)),
+            keyed(other),
         );
         sheet.output("secondary-current", other);
         found.push(format!("{} in the secondary", text(other)));
@@ -107,8 +107,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         let other = supply / *ratio;
         sheet.work(
             "V2 = V1 / (N1 / N2)",
-            format!("{} / ({shown})", text(supply)),
-            text(other),
+            format!("{} / ({shown})", keyed(supply)),
+            keyed(other),
         );
         sheet.output("open-secondary-voltage", other);
         found.push(format!(

@@ -8,7 +8,7 @@ use uom::si::temperature_interval::kelvin;
 use super::super::Edition;
 use super::super::lookup::{ambient_factor, ampacity, bundling_factor};
 use super::super::registry::InputError;
-use super::super::sheet::{Sheet, text};
+use super::super::sheet::{Sheet, keyed, text};
 use super::super::table::{CORRECTIONS, Column, Metal};
 use crate::quantity::ConductorSize;
 
@@ -83,11 +83,11 @@ pub(super) fn ambient(sheet: &mut Sheet<'_>) -> Result<ThermodynamicTemperature,
     sheet.work(
         "T = T_air + roof adder",
         format!(
-            "{} + {adder} C, {} above the roof ({rule})",
-            text(air),
+            "{} + {adder} C ({} above the roof, {rule})",
+            keyed(air),
             text(height)
         ),
-        text(hot),
+        keyed(hot),
     );
     sheet.note("XHHW-2 insulation is excepted from the roof adder");
     Ok(hot)

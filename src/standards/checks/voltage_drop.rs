@@ -4,6 +4,7 @@ use super::prelude::*;
 use super::usable::metal;
 use crate::electrical::voltage_drop;
 use crate::quantity::ConductorSize;
+use lookup::Conduit;
 use uom::si::length::foot;
 
 pub(super) const CALCULATION: Calculation = Calculation {
@@ -46,6 +47,8 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "Area of the conductor, instead of a size; goes with conductor-k.",
         )
         .in_unit("cmil")
+        // From less than one circular mil to more than any conductor has.
+        .between(1e-10, 0.01)
         .optional(),
         Input::quantity(
             "conductor-k",
@@ -61,10 +64,10 @@ pub(super) const CALCULATION: Calculation = Calculation {
             .or("1"),
         Input::choice(
             "conduit",
-            &["none", "plastic", "steel"],
-            "Conduit, which decides the reactance; none leaves reactance out.",
+            &["none", "plastic", "aluminum", "steel"],
+            "Conduit, which decides the reactance; none for a cable or open conductors.",
         )
-        .or("none"),
+        .optional(),
         PHASES,
         EDITION_INPUT,
     ],
@@ -118,62 +121,59 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                 } else {
                     "I = VA / V"
                 },
-                format!("{} / {}", Quantity::apparent(power), text(supply)),
-                text(current),
+                over_line_volts(keyed(Quantity::apparent(power)), supply, three),
+                keyed(current),
             );
             current
         }
         (None, None) => return Err(sheet.missing("load-current")),
     };
     let size = sheet.size("conductor-size");
+    let power_factor: f64 = sheet.need("power-factor")?;
+    let conduit = conduit(&mut sheet, size, power_factor);
     let feet = length.get::<foot>();
     let one_way = if let Some(per_thousand) = sheet.maybe::<ElectricalResistance>("ohms-per-1000-ft") {
         sheet.work(
-            "R = ohm per 1000 ft x L / 1000",
-            format!("{} x {} / 1000 ft", text(per_thousand), text(length)),
-            text(per_thousand * (feet / 1000.0)),
+            "R = R per 1000 ft x L / 1000 ft",
+            format!("{} x {} / 1000 ft", keyed(per_thousand), keyed(length)),
+            keyed(per_thousand * (feet / 1000.0)),
         );
         per_thousand * (feet / 1000.0)
     } else if let Some(per_km) = sheet.maybe::<ElectricalResistance>("ohms-per-km") {
         let found = per_km * length.get::<uom::si::length::kilometer>();
         sheet.work(
-            "R = ohm per km x L",
-            format!("{} x {}", text(per_km), text(length)),
-            text(found),
+            "R = R per km x L",
+            format!("{}/km x {}", keyed(per_km), keyed(length)),
+            keyed(found),
         );
         found
     } else if let Some(size) = size {
         let metal = metal(sheet.choice("conductor-metal")).ok_or_else(|| sheet.missing("conductor-metal"))?;
         let warm = sheet.need("conductor-temperature")?;
-        let in_conduit = match sheet.choice("conduit") {
-            // Below 6 AWG the direct-current table is the finer one and the two agree.
-            Some(conduit @ ("plastic" | "steel")) if size >= ConductorSize::Awg(6) => {
-                lookup::ac_resistance(size, metal, conduit == "steel", length)
-            }
-            _ => None,
+        let thousand = Length::new::<foot>(1000.0);
+        let (per_thousand, is_alternating) = conduit
+            .and_then(|conduit| lookup::run_resistance(size, metal, conduit, warm, thousand))
+            .ok_or_else(|| InputError::OutOfRange {
+                input: "conductor-size".to_owned(),
+                value: size.to_string(),
+                expected: format!("a size of {}", table::CONDUCTORS.dc_resistance_75c.name()),
+            })?;
+        let (at, name) = if is_alternating {
+            let at = ThermodynamicTemperature::new::<degree_celsius>(75.0);
+            (at, sheet.table(&table::CONDUCTORS.ac_impedance_75c))
+        } else {
+            (warm, sheet.table(&table::CONDUCTORS.dc_resistance_75c))
         };
-        let (found, name) = match in_conduit {
-            Some(found) => {
-                sheet.assume(
-                    "60 Hz resistance of the table at 75 C; a `conductor-temperature` is not used with it",
-                );
-                (found, sheet.table(&table::CONDUCTORS.ac_impedance_75c))
-            }
-            None => {
-                let found = lookup::resistance(size, metal, false, warm, length).ok_or_else(|| {
-                    InputError::OutOfRange {
-                        input: "conductor-size".to_owned(),
-                        value: size.to_string(),
-                        expected: format!("a size of {}", table::CONDUCTORS.dc_resistance_75c.name()),
-                    }
-                })?;
-                (found, sheet.table(&table::CONDUCTORS.dc_resistance_75c))
-            }
-        };
+        let found = per_thousand * (feet / 1000.0);
         sheet.work(
-            "R = ohm per 1000 ft x L / 1000",
-            format!("{} of {size} {metal} at {} ({name})", text(length), text(warm)),
-            text(found),
+            "R = R per 1000 ft x L / 1000 ft",
+            format!(
+                "{} ({size} {metal} at {}, {name}) x {} / 1000 ft",
+                keyed(per_thousand),
+                text(at),
+                keyed(length)
+            ),
+            keyed(found),
         );
         found
     } else if let Some(area) = sheet.maybe::<Quantity>("conductor-area") {
@@ -182,39 +182,53 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         let found = ohms(k * feet / mils);
         sheet.work(
             "R = K x L / circular mils",
-            format!("{k} x {} / {mils:.0}", text(length)),
-            text(found),
+            format!(
+                "{} ohm-cmil/ft x {} / {} cmil",
+                keyed_number(k),
+                keyed(length),
+                keyed_number(mils)
+            ),
+            keyed(found),
         );
         found
     } else {
         return Err(sheet.missing("conductor-size"));
     };
-    let power_factor: f64 = sheet.need("power-factor")?;
-    let reactance = match (sheet.choice("conduit"), size) {
-        (Some(conduit @ ("plastic" | "steel")), Some(size)) => {
-            let found = lookup::reactance(size, conduit == "steel", length);
-            if found.is_some() {
-                sheet.table(&table::CONDUCTORS.ac_impedance_75c);
+    let reactance = match (conduit, size) {
+        (Some(conduit), Some(size)) if power_factor < 1.0 => {
+            let thousand = Length::new::<foot>(1000.0);
+            let found = lookup::reactance(size, conduit, thousand);
+            if let Some(per_thousand) = found {
+                let name = sheet.table(&table::CONDUCTORS.ac_impedance_75c);
+                sheet.work(
+                    "X = X per 1000 ft x L / 1000 ft",
+                    format!(
+                        "{} ({size}, {name}) x {} / 1000 ft",
+                        keyed(per_thousand),
+                        keyed(length)
+                    ),
+                    keyed(per_thousand * (feet / 1000.0)),
+                );
             }
-            found
+            found.map(|per_thousand| per_thousand * (feet / 1000.0))
         }
         _ => None,
     };
-    if reactance.is_none() {
+    if reactance.is_none() && power_factor < 1.0 {
         sheet.assume("reactance left out; it adds little up to 1 AWG at a good power factor");
     }
     let effective =
         voltage_drop::effective_impedance(one_way, reactance.unwrap_or_else(|| ohms(0.0)), power_factor);
-    if power_factor < 1.0 || reactance.is_some() {
+    if power_factor < 1.0 {
         sheet.work(
-            "Z = R x pf + X x sin(acos pf)",
+            "Z = R x pf + X x sin(acos(pf))",
             format!(
-                "{} x {power_factor} + {} x {:.3}",
-                text(one_way),
-                text(reactance.unwrap_or_else(|| ohms(0.0))),
-                (1.0 - power_factor * power_factor).sqrt()
+                "{} x {pf} + {} x sin(acos({pf}))",
+                keyed(one_way),
+                keyed(reactance.unwrap_or_else(|| ohms(0.0))),
+                pf = keyed_number(power_factor)
             ),
-            text(effective),
+            keyed(effective),
         );
     }
     let drop = if three {
@@ -231,10 +245,10 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         format!(
             "{} x {} x {}",
             if three { "1.732" } else { "2" },
-            text(current),
-            text(effective)
+            keyed(current),
+            keyed(effective)
         ),
-        text(drop),
+        keyed(drop),
     );
     sheet.output("load-current", current);
     sheet.output("run-resistance", effective);
@@ -247,8 +261,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.output("load-voltage", supply - drop);
     sheet.work(
         "share = drop / V",
-        format!("{} / {}", text(drop), text(supply)),
-        text(Quantity::ratio(part)),
+        format!("{} / {}", keyed(drop), keyed(supply)),
+        keyed(Quantity::ratio(part)),
     );
     let rule = sheet.rule("voltage-drop-note");
     sheet.at_most("drop (advice, no requirement)", drop, supply * 0.03, rule);
@@ -264,5 +278,46 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         sheet.verdict("noticeable", found)
     } else {
         sheet.verdict("small", found)
+    }
+}
+
+/// Says which conduit's figures are used, and what was assumed.
+///
+/// *Returns* nothing where there is no size, so no table to read. Not given, it is the conduit in which the run
+/// loses most at this power factor.
+fn conduit(sheet: &mut Sheet<'_>, size: Option<ConductorSize>, power_factor: f64) -> Option<Conduit> {
+    let size = size?;
+    match sheet.choice("conduit") {
+        Some("plastic") => Some(Conduit::Plastic),
+        Some("aluminum") => Some(Conduit::Aluminum),
+        Some("steel") => Some(Conduit::Steel),
+        Some(_) => {
+            sheet.assume(format!(
+                "no conduit: figures as in plastic conduit, where nothing adds to those of the conductors ({COMMON})"
+            ));
+            Some(Conduit::Plastic)
+        }
+        None => {
+            let metal = metal(sheet.choice("conductor-metal"))?;
+            let thousand = Length::new::<foot>(1000.0);
+            let warm = sheet.maybe("conductor-temperature")?;
+            let effective = |conduit: &Conduit| {
+                let found = lookup::run_resistance(size, metal, *conduit, warm, thousand);
+                let reactance = lookup::reactance(size, *conduit, thousand);
+                voltage_drop::effective_impedance(
+                    found.map_or_else(|| ohms(0.0), |found| found.0),
+                    reactance.unwrap_or_else(|| ohms(0.0)),
+                    power_factor,
+                )
+                .get::<ohm>()
+            };
+            let worst = Conduit::ALL
+                .into_iter()
+                .max_by(|one, other| effective(one).total_cmp(&effective(other)))?;
+            sheet.assume(format!(
+                "`conduit` not given: {worst} taken, in which this run loses most"
+            ));
+            Some(worst)
+        }
     }
 }

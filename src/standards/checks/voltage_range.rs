@@ -34,13 +34,13 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
     let tolerance = Quantity::ratio(tolerance);
     sheet.work(
         "V_low = V x (1 - t)",
-        format!("{} x (1 - {tolerance})", text(rated)),
-        text(low),
+        format!("{} x (1 - {})", keyed(rated), keyed(tolerance)),
+        keyed(low),
     );
     sheet.work(
         "V_high = V x (1 + t)",
-        format!("{} x (1 + {tolerance})", text(rated)),
-        text(high),
+        format!("{} x (1 + {})", keyed(rated), keyed(tolerance)),
+        keyed(high),
     );
     sheet.output("lowest-voltage", low);
     sheet.output("highest-voltage", high);

@@ -69,18 +69,47 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         let found = unbalance([one, two, three]);
         sheet.work(
             "V_avg = (V1 + V2 + V3) / 3",
-            format!("({}) / 3", sum_text(&readings)),
-            text(found.average),
+            format!(
+                "({}) / 3",
+                readings
+                    .iter()
+                    .map(|one| as_read(*one))
+                    .collect::<Vec<_>>()
+                    .join(" + ")
+            ),
+            as_read(found.average),
+        );
+        let farthest = readings
+            .iter()
+            .copied()
+            .max_by(|one, other| {
+                let off = |reading: ElectricPotential| (reading - found.average).abs().get::<volt>();
+                off(*one).total_cmp(&off(*other))
+            })
+            .unwrap_or(found.average);
+        let above = farthest >= found.average;
+        let (higher, lower) = if above {
+            (farthest, found.average)
+        } else {
+            (found.average, farthest)
+        };
+        sheet.work(
+            if above {
+                "deviation = V_farthest - V_avg"
+            } else {
+                "deviation = V_avg - V_farthest"
+            },
+            format!("{} - {}", as_read(higher), as_read(lower)),
+            as_read(found.largest_deviation),
         );
         sheet.work(
-            "largest deviation from V_avg",
-            sum_text(&readings).replace(" + ", ", "),
-            text(found.largest_deviation),
-        );
-        sheet.work(
-            "unbalance = deviation / V_avg, average not rounded",
-            format!("{} / {}", text(found.largest_deviation), text(found.average)),
-            text(Quantity::ratio(found.share)),
+            "unbalance = deviation / V_avg",
+            format!(
+                "{} / {}",
+                as_read(found.largest_deviation),
+                as_read(found.average)
+            ),
+            keyed(Quantity::ratio(found.share)),
         );
         sheet.output("average-voltage", found.average);
         sheet.output("largest-deviation", found.largest_deviation);
@@ -97,17 +126,17 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.output("voltage-unbalance", Quantity::ratio(part));
     sheet.output("extra-rise", Quantity::ratio(rise));
     sheet.work(
-        "extra rise in % = 2 x (unbalance in %)^2",
-        format!("2 x {:.2}^2", part * 100.0),
-        text(Quantity::ratio(rise)),
+        "extra rise = 200 x unbalance^2, which is 2 x (unbalance in %)^2 in %",
+        format!("200 x ({})^2", keyed(Quantity::ratio(part))),
+        keyed(Quantity::ratio(rise)),
     );
     let name = sheet.table(&table::MOTORS.unbalance_derating);
     if let Some(factor) = lookup::unbalance_factor(uom::si::f64::Ratio::new::<uom::si::ratio::ratio>(part)) {
         sheet.output("load-factor", Quantity::ratio(factor));
         sheet.work(
             "load factor",
-            format!("{name} at {}", Quantity::ratio(part)),
-            text(Quantity::ratio(factor)),
+            format!("{name} at {}", keyed(Quantity::ratio(part))),
+            keyed(Quantity::ratio(factor)),
         );
     } else {
         sheet.note(format!("{name} ends at 5 %"));

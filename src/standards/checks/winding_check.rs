@@ -121,9 +121,9 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let sum = run + start;
     sheet.output("sum-of-windings", sum);
     sheet.work(
-        "R_run + R_start = R_run_to_start",
-        format!("{} + {} against {}", text(run), text(start), text(across)),
-        text(sum),
+        &format!("R_run + R_start, against {} from run to start", text(across)),
+        format!("{} + {}", keyed(run), keyed(start)),
+        keyed(sum),
     );
     if let (Some(locked), Some(rated)) = (
         sheet.maybe::<ElectricCurrent>("locked-rotor-current"),
@@ -133,8 +133,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         sheet.output("locked-rotor-impedance", impedance);
         sheet.work(
             "Z_locked = V / LRA",
-            format!("{} / {}", text(rated), text(locked)),
-            text(impedance),
+            format!("{} / {}", keyed(rated), keyed(locked)),
+            keyed(impedance),
         );
         sheet.at_most(
             "run winding",

@@ -70,12 +70,13 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.work(
         "T = R_hot / R_cold x (k + T_cold) - k",
         format!(
-            "{} / {} x ({constant} + {}) - {constant}",
-            text(hot),
-            text(cold),
-            text(at)
+            "{} / {} x ({k} + {}) - {k}",
+            as_read(hot),
+            as_read(cold),
+            as_read(at),
+            k = keyed_number(constant)
         ),
-        text(found),
+        as_read(found),
     );
     sheet.output("hot-temperature", found);
     sheet.output("rise", rise);

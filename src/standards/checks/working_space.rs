@@ -67,8 +67,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let rule = sheet.rule("working-space");
     sheet.work(
         "depth by voltage and what faces it",
-        format!("{} to ground, {rule}", text(to_ground)),
-        text(least[0]),
+        format!("{} to ground, {rule}", keyed(to_ground)),
+        keyed(least[0]),
     );
     sheet.note("the depth table is from memory; the space must also be kept free of storage");
     let mut short = Vec::new();
