@@ -3,6 +3,8 @@
 //! *Given* events come from the person (or answer file, or rig) and alone make the state: replaying them in
 //! order gives the same walk. *Derived* events follow from them and are kept for whoever reads a journal.
 
+use std::borrow::Borrow;
+
 use serde::{Deserialize, Serialize};
 
 use crate::knowledge::model::State;
@@ -159,4 +161,21 @@ impl Event {
                 | Self::Answer { .. }
         )
     }
+}
+
+/// Takes the last steps out of a list of events, oldest first. More steps than there are take all of them.
+///
+/// Cautions accepted after a step belong to what came next, so they go with it. Looks at each event that goes once,
+/// whatever the number says: it can come from a file that somebody has altered.
+pub fn take_back<E: Borrow<Event>>(events: &mut Vec<E>, steps: usize) {
+    let Some(earlier) = steps.checked_sub(1) else {
+        return;
+    };
+    let first = events
+        .iter()
+        .enumerate()
+        .rev()
+        .filter(|(_, event)| (*event).borrow().is_step())
+        .nth(earlier);
+    events.truncate(first.map_or(0, |(place, _)| place));
 }

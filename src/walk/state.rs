@@ -15,7 +15,7 @@ use crate::quantity::{Quantity, Value};
 
 use super::calculate::{self, Calculated};
 use super::holds::Stand;
-use super::{Event, Given, Question, route};
+use super::{Event, Given, Question, route, take_back};
 
 /// An id in a kept event that the knowledge does not have (any more).
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
@@ -163,26 +163,49 @@ impl<'k> Walk<'k> {
     /// # Errors
     /// When a given event names an id the knowledge does not have; the walk is then unchanged.
     pub fn apply(&mut self, event: &Event) -> Result<(), UnknownId> {
+        if self.record(event)? {
+            self.derive();
+        }
+        Ok(())
+    }
+
+    /// Takes many events into the state, as [`Walk::apply`] does one by one, but works out only once what follows:
+    /// a long case would otherwise take its length times as long. Gives back the unknown ids; an event that names
+    /// one is left out.
+    pub fn apply_all<'e>(&mut self, events: impl IntoIterator<Item = &'e Event>) -> Vec<UnknownId> {
+        let mut unknown = Vec::new();
+        let mut changed = false;
+        for event in events {
+            match self.record(event) {
+                Ok(moves) => changed |= moves,
+                Err(error) => unknown.push(error),
+            }
+        }
+        if changed {
+            self.derive();
+        }
+        unknown
+    }
+
+    /// Records an event without working out what follows; whether anything does.
+    fn record(&mut self, event: &Event) -> Result<bool, UnknownId> {
         if !event.is_given() {
-            return Ok(());
+            return Ok(false);
         }
         self.check_ids(event)?;
         self.stopped = matches!(event, Event::Stopped);
         self.finished = matches!(event, Event::Finished);
         match event {
             Event::Note { text } => self.notes.push(text.clone()),
-            Event::Undone { steps } => self.take_back(*steps),
+            Event::Undone { steps } => take_back(&mut self.entries, *steps),
             Event::Closed { .. } => self.closing = Some(event.clone()),
             Event::Stopped | Event::Finished => {}
             other => self.entries.push(other.clone()),
         }
-        if !matches!(
+        Ok(!matches!(
             event,
             Event::Note { .. } | Event::Stopped | Event::Finished | Event::Closed { .. }
-        ) {
-            self.derive();
-        }
-        Ok(())
+        ))
     }
 
     /// The knowledge it is walked with.
@@ -379,16 +402,6 @@ impl<'k> Walk<'k> {
                 cause: Some(cause), ..
             } if knowledge.cause(cause).is_none() => unknown("cause", cause),
             _ => Ok(()),
-        }
-    }
-
-    fn take_back(&mut self, steps: usize) {
-        for _ in 0..steps {
-            match self.entries.iter().rposition(Event::is_step) {
-                // Cautions accepted after the step belong to what came next, so they go with it.
-                Some(last) => self.entries.truncate(last),
-                None => self.entries.clear(),
-            }
         }
     }
 
