@@ -7,6 +7,7 @@
 //!
 //! | room | what it is for |
 //! |---|---|
+//! | [`files`] | files on disk: read within a limit, written whole, kept private |
 //! | [`quantity`] | readings with units: parse and print |
 //! | [`electrical`] | pure formulas |
 //! | [`standards`] | published tables, rules over them, the list of calculations |
@@ -22,6 +23,7 @@
 pub mod cli;
 pub mod drawing;
 pub mod electrical;
+pub mod files;
 pub mod inference;
 pub mod journal;
 pub mod knowledge;

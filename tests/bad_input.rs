@@ -4,7 +4,10 @@ use std::fs;
 use std::io::Write;
 use std::path::Path;
 use std::process::{Command, Output, Stdio};
+use std::time::{Duration, Instant};
 
+use lineside::journal::Record;
+use lineside::walk::Event;
 use tempfile::TempDir;
 
 fn lineside(home: &TempDir, args: &[&str]) -> Output {
@@ -261,5 +264,126 @@ fn a_case_that_cannot_be_kept_or_read_is_refused() {
             error.contains(reason) && error.contains(case) && error.contains("hint: "),
             "{error}"
         );
+    }
+}
+
+/// A limit on the size of files at every block makes the writing of every kind of event fail once.
+#[cfg(target_os = "linux")]
+#[test]
+fn what_is_said_to_be_lost_is_what_is_lost() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let example = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/third-pull-out.toml");
+    fs::copy(example, home.path().join("answers.toml")).expect("copied");
+    let run = |limits: &str, case: &str| {
+        let output = Command::new("sh")
+            .args(["-c", &format!("{limits} exec \"$0\" \"$@\"")])
+            .arg(env!("CARGO_BIN_EXE_lineside"))
+            .args(["diagnose", "--answers", "answers.toml", "--case", case])
+            .env_clear()
+            .current_dir(home.path())
+            .output()
+            .expect("the program starts");
+        let text = fs::read_to_string(home.path().join(case)).expect("the case is there");
+        assert!(text.ends_with('\n'), "half a line is left: {text}");
+        let events: Vec<Event> = text
+            .lines()
+            .skip(1)
+            .map(|line| serde_json::from_str::<Record>(line).expect("a record").event)
+            .collect();
+        (events, String::from_utf8(output.stderr).expect("errors are text"))
+    };
+    let (whole, _) = run("", "whole.jsonl");
+    let mut said = [0, 0];
+    for blocks in 1..40 {
+        let (kept, error) = run(
+            &format!("trap '' XFSZ; ulimit -f {blocks};"),
+            &format!("{blocks}.jsonl"),
+        );
+        let Some(failed) = whole.get(kept.len()) else {
+            break;
+        };
+        assert_eq!(kept, whole[..kept.len()]);
+        let given = failed.is_given();
+        let words = if given {
+            "the last answer was not kept, all before it were"
+        } else {
+            "the last answer is kept; only what follows from it was not written"
+        };
+        assert!(error.contains(words), "{failed:?}: {error}");
+        said[usize::from(given)] += 1;
+    }
+    assert!(said.iter().all(|times| *times > 0), "{said:?}");
+}
+
+/// A case at the keyboard whose file somebody harms after the first answers, and that is then stopped or closed.
+fn harmed(harm: impl Fn(&Path), rest: &str) -> (TempDir, i32, String) {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let case = home.path().join("cases/case.jsonl");
+    let mut child = Command::new(env!("CARGO_BIN_EXE_lineside"))
+        .args(["--case", "cases/case.jsonl"])
+        .env_clear()
+        .env("HOME", home.path())
+        .current_dir(home.path())
+        .stdin(Stdio::piped())
+        .stdout(Stdio::null())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the program starts");
+    let mut input = child.stdin.take().expect("its input");
+    input.write_all(b"1\n1\n").expect("it reads");
+    let started = Instant::now();
+    while !fs::read_to_string(&case).is_ok_and(|text| text.contains("\"equipment\"") && text.ends_with('\n'))
+    {
+        assert!(started.elapsed() < Duration::from_secs(60), "no answer is kept");
+        std::thread::sleep(Duration::from_millis(5));
+    }
+    harm(&case);
+    input.write_all(rest.as_bytes()).expect("it reads");
+    drop(input);
+    let output = child.wait_with_output().expect("it ends");
+    let talk = String::from_utf8(output.stderr).expect("talk is text");
+    assert!(!talk.contains("panicked"), "{talk}");
+    (home, output.status.code().expect("it ends by itself"), talk)
+}
+
+#[test]
+fn a_case_file_lost_while_it_is_open_is_told_and_kept_elsewhere() {
+    let cut = |case: &Path| fs::write(case, "").expect("cut");
+    let delete = |case: &Path| fs::remove_file(case).expect("deleted");
+    // Told before the next question, at a stop, and when the input ends.
+    for (rest, code) in [("n\nin the attic\ns\n", 0), ("s\n", 0), ("", 1)] {
+        for harm in [cut as fn(&Path), delete] {
+            let (home, ended, talk) = harmed(harm, rest);
+            assert_eq!(ended, code, "{talk}");
+            assert!(
+                talk.contains("The case file cases/case.jsonl ")
+                    && talk.contains("written anew to cases/case-2.jsonl"),
+                "{talk}"
+            );
+            assert!(
+                talk.contains("go on with: lineside --case cases/case-2.jsonl"),
+                "{talk}"
+            );
+            let kept = fs::read_to_string(home.path().join("cases/case-2.jsonl")).expect("written anew");
+            assert!(
+                kept.starts_with("{\"lineside-case\"") && kept.contains("\"equipment\""),
+                "{kept}"
+            );
+        }
+    }
+}
+
+#[test]
+fn a_case_that_is_lost_for_good_is_not_called_kept() {
+    let harm = |case: &Path| {
+        let folder = case.parent().expect("a folder");
+        fs::remove_dir_all(folder).expect("deleted");
+        fs::write(folder, "no folder").expect("written");
+    };
+    for rest in ["n\nin the attic\n", "s\n", ""] {
+        let (_, code, talk) = harmed(harm, rest);
+        assert_eq!(code, 1, "{talk}");
+        assert!(talk.contains("count none of the answers as kept"), "{talk}");
+        assert!(!talk.contains("is kept"), "{talk}");
     }
 }

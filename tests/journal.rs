@@ -1,10 +1,11 @@
 //! The case file: what is kept, what is refused, and that a case continues wherever it was cut.
 
 use std::fs;
-use std::path::PathBuf;
+use std::io::Write;
+use std::path::{Path, PathBuf};
 
 use jiff::Timestamp;
-use lineside::journal::{Case, Header, Journal, JournalError, Record, SCHEMA, read};
+use lineside::journal::{Case, Change, Header, Journal, JournalError, Record, SCHEMA, read};
 use lineside::knowledge::{self, model::Knowledge};
 use lineside::walk::{Event, Question, Reply, Walk};
 use proptest::prelude::*;
@@ -59,7 +60,8 @@ fn events() -> Vec<Event> {
 
 fn written() -> (TempDir, PathBuf, Vec<Event>) {
     let (folder, path) = folder();
-    let mut journal = Journal::create(&path, &KNOWLEDGE.fingerprint, now()).expect("it can be created");
+    let mut journal =
+        Journal::create(&path, &KNOWLEDGE.fingerprint, "an-id", now()).expect("it can be created");
     let events = events();
     for event in &events {
         journal.append(event, now()).expect("it can be written");
@@ -191,7 +193,7 @@ fn a_case_is_open_in_one_process_only() {
 fn a_case_is_never_overwritten() {
     let (_folder, path, _) = written();
     let before = fs::read(&path).expect("it can be read");
-    assert!(Journal::create(&path, "x", now()).is_err());
+    assert!(Journal::create(&path, "x", "an-id", now()).is_err());
     assert_eq!(fs::read(&path).expect("it can be read"), before);
 }
 
@@ -200,8 +202,117 @@ fn a_folder_that_cannot_be_made_is_named() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     let file = folder.path().join("file");
     fs::write(&file, "").expect("it can be written");
-    let error = Journal::create(&file.join("case.jsonl"), "x", now()).expect_err("a file is no folder");
+    let error =
+        Journal::create(&file.join("case.jsonl"), "x", "an-id", now()).expect_err("a file is no folder");
     assert!(error.to_string().contains("case.jsonl"), "{error}");
+}
+
+/// What somebody else does to the open file, and what it is called.
+type Harm = (Change, fn(&Path));
+
+const HARMS: [Harm; 5] = [
+    (Change::Gone, |path| fs::remove_file(path).expect("deleted")),
+    (Change::Gone, |path| {
+        fs::remove_dir_all(path.parent().expect("a folder")).expect("deleted");
+    }),
+    (Change::Altered, |path| {
+        let file = fs::File::options().write(true).open(path).expect("opened");
+        file.set_len(0).expect("cut");
+    }),
+    (Change::Altered, |path| {
+        let mut file = fs::File::options().append(true).open(path).expect("opened");
+        file.write_all(b"more").expect("written");
+    }),
+    #[cfg(unix)]
+    (Change::Replaced, |path| {
+        let other = path.with_extension("other");
+        fs::copy(path, &other).expect("copied");
+        fs::rename(other, path).expect("replaced");
+    }),
+];
+
+#[test]
+fn a_file_lost_while_it_is_open_is_written_anew_beside_its_old_place() {
+    for (number, (change, harm)) in HARMS.iter().enumerate() {
+        for early in [true, false] {
+            let (_folder, path) = folder();
+            let mut journal =
+                Journal::create(&path, &KNOWLEDGE.fingerprint, "an-id", now()).expect("it can be created");
+            let events = events();
+            for (place, event) in events.iter().enumerate() {
+                if place == 3 && early {
+                    harm(&path);
+                }
+                journal.append(event, now()).expect("it is kept");
+            }
+            if !early {
+                harm(&path);
+                journal.secure().expect("it is kept");
+            }
+            let moved = journal.take_moved();
+            assert_eq!(moved.len(), 1, "harm {number}");
+            assert_eq!(
+                (&moved[0].from, moved[0].change),
+                (&path, *change),
+                "harm {number}"
+            );
+            assert_eq!(journal.path(), path.with_file_name("one-2.jsonl"));
+            assert_eq!(journal.take_moved(), [], "it is told once");
+            let beside = journal.path().to_owned();
+            assert!(
+                matches!(Journal::open(&beside), Err(JournalError::InUse { .. })),
+                "the new file is locked"
+            );
+            drop(journal);
+            let (_, case) = Journal::open(&beside).expect("it is whole");
+            let kept: Vec<Event> = case.records.into_iter().map(|record| record.event).collect();
+            assert_eq!(kept, events, "harm {number}");
+        }
+    }
+}
+
+#[test]
+fn nothing_is_called_kept_when_the_case_cannot_be_written_anew() {
+    let (folder, path) = folder();
+    let mut journal = Journal::create(&path, "x", "an-id", now()).expect("it can be created");
+    let cases = folder.path().join("cases");
+    fs::remove_dir_all(&cases).expect("deleted");
+    fs::write(&cases, "no folder").expect("written");
+    for failed in [journal.append(&Event::Stopped, now()), journal.secure()] {
+        let error = failed.expect_err("there is no place for it");
+        assert!(
+            matches!(
+                error,
+                JournalError::Lost {
+                    change: Change::Gone,
+                    ..
+                }
+            ),
+            "{error}"
+        );
+        assert!(error.to_string().contains("none of the answers"), "{error}");
+    }
+    // With the folder back, it is all there again.
+    fs::remove_file(&cases).expect("deleted");
+    journal.append(&Event::Stopped, now()).expect("it is kept");
+    let kept = read(&fs::read(journal.path()).expect("there"), &path).expect("it is whole");
+    assert_eq!(kept.records.len(), 1);
+}
+
+#[test]
+fn a_case_too_large_to_be_read_again_is_not_written() {
+    let (_folder, path) = folder();
+    let mut journal = Journal::create(&path, "x", "an-id", now()).expect("it can be created");
+    let text = "x".repeat(3 << 20);
+    let note = Event::Note { text };
+    let kept = (0..9)
+        .take_while(|_| journal.append(&note, now()).is_ok())
+        .count();
+    assert_eq!(kept, 5);
+    let error = journal.append(&note, now()).expect_err("it is full");
+    assert!(error.to_string().contains("16777216 bytes"), "{error}");
+    drop(journal);
+    assert_eq!(Journal::open(&path).expect("it can be read").1.records.len(), 5);
 }
 
 /// A case of these events, as if read from a file.
@@ -211,6 +322,7 @@ fn case(events: &[Event]) -> Case {
             schema: SCHEMA,
             program: "0".to_owned(),
             knowledge: "x".to_owned(),
+            id: None,
             opened: now(),
         },
         records: events
@@ -259,6 +371,21 @@ fn an_answer_the_knowledge_has_lost_is_said_and_its_taking_back_takes_no_other()
     let mut walk = Walk::new(&KNOWLEDGE);
     assert!(case(&with_lost).replay(&mut walk).is_empty());
     assert_same(&walk, &straight);
+}
+
+/// A file that somebody has altered can name any number. It takes back what there is, in a time that does not hang on
+/// the number.
+#[test]
+fn more_steps_taken_back_than_there_are_take_all_of_them() {
+    let events = events();
+    let mut altered = events[..5].to_vec();
+    altered.push(Event::Undone { steps: usize::MAX });
+    let mut walk = Walk::new(&KNOWLEDGE);
+    assert!(case(&altered).replay(&mut walk).is_empty());
+    assert_eq!(walk.entries(), []);
+    assert_eq!(walk.question(), &Question::Complaint);
+    assert_eq!(walk.notes().len(), 1, "a note is no step and stays");
+    assert_same(&walk, &walked(&altered));
 }
 
 /// Event `number` of a person who answers, takes back, notes, closes and stops by these numbers.

@@ -231,3 +231,133 @@ fn what_cannot_be_used_is_refused_with_the_fix() {
         assert!(said(&output).contains(part), "{args:?}: {}", said(&output));
     }
 }
+
+/// The frequencies learned from these paths, and what was said.
+fn learned(home: &TempDir, paths: &[&str]) -> (String, String) {
+    let mut args = vec!["learn", "--out", "shop.toml"];
+    args.extend(paths);
+    let output = lineside(home, &args);
+    assert!(output.status.success(), "{}", said(&output));
+    let shop = fs::read_to_string(home.path().join("shop.toml")).expect("it is text");
+    (shop, said(&output))
+}
+
+#[cfg(unix)]
+#[test]
+fn a_case_counts_once_whatever_copies_and_links_lead_to_it() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let at = |name: &str| home.path().join(name);
+    cases(
+        &home,
+        1,
+        &["--cause", "locked-compressor", "--proved", "invented"],
+    );
+    let (alone, _) = learned(&home, &["cases"]);
+    std::os::unix::fs::symlink(".", at("cases/loop")).expect("linked");
+    std::os::unix::fs::symlink("0.jsonl", at("cases/link.jsonl")).expect("linked");
+    fs::copy(at("cases/0.jsonl"), at("cases/copy.jsonl")).expect("copied");
+    fs::create_dir(at("cases/older")).expect("made");
+    fs::hard_link(at("cases/0.jsonl"), at("cases/older/same.jsonl")).expect("linked");
+    let (shop, said) = learned(&home, &["cases", "./cases", "cases/0.jsonl", "cases/loop"]);
+    assert_eq!(shop, alone, "{said}");
+    assert!(shop.contains("locked-compressor = 1.0"), "{shop}");
+    assert!(said.contains("1 closed cases counted, 0 not closed"), "{said}");
+    for part in [
+        "`cases/loop` is a link and is not followed",
+        "`cases/link.jsonl` is a link and is not followed",
+        "`cases/copy.jsonl` is a copy of the case in `cases/0.jsonl`",
+        "`cases/older/same.jsonl` is a copy of the case in `cases/0.jsonl`",
+    ] {
+        assert!(said.contains(part), "no `{part}` in: {said}");
+    }
+    assert!(!said.contains("`cases/0.jsonl` is a copy"), "{said}");
+}
+
+/// A file of an earlier program has no id; its opening stands there to the nanosecond.
+#[test]
+fn a_case_without_an_id_counts_once_too() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    cases(
+        &home,
+        2,
+        &["--cause", "locked-compressor", "--proved", "invented"],
+    );
+    for name in ["0", "1"] {
+        let path = home.path().join(format!("cases/{name}.jsonl"));
+        let text = fs::read_to_string(&path).expect("it is text");
+        let (before, rest) = text.split_once("\"id\":").expect("a new case has an id");
+        let (_, after) = rest.split_once(',').expect("more follows");
+        fs::write(&path, format!("{before}{after}")).expect("written");
+    }
+    let copy = home.path().join("cases/copy.jsonl");
+    fs::copy(home.path().join("cases/0.jsonl"), copy).expect("copied");
+    let (shop, said) = learned(&home, &["cases"]);
+    assert!(shop.contains("locked-compressor = 2.0"), "{shop}{said}");
+    assert!(
+        said.contains("`cases/copy.jsonl` is a copy of the case in `cases/0.jsonl`"),
+        "{said}"
+    );
+}
+
+#[test]
+fn of_two_copies_of_a_case_the_one_closed_last_counts() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    cases(
+        &home,
+        1,
+        &["--cause", "locked-compressor", "--proved", "invented"],
+    );
+    let at = |name: &str| home.path().join(name);
+    fs::copy(at("cases/0.jsonl"), at("cases/1.jsonl")).expect("copied");
+    let args = [
+        "close",
+        "--case",
+        "cases/1.jsonl",
+        "--cause",
+        "gfci-device-bad",
+        "--proved",
+        "invented",
+    ];
+    assert!(lineside(&home, &args).status.success());
+    let (shop, said) = learned(&home, &["cases"]);
+    assert!(
+        shop.contains("gfci-device-bad = 1.0") && !shop.contains("locked-compressor"),
+        "{shop}"
+    );
+    assert!(
+        said.contains("`cases/0.jsonl` is a copy of the case in `cases/1.jsonl`"),
+        "{said}"
+    );
+}
+
+#[test]
+fn foreign_broken_and_busy_files_are_said_and_the_others_counted() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let at = |name: &str| home.path().join(name);
+    cases(
+        &home,
+        3,
+        &["--cause", "locked-compressor", "--proved", "invented"],
+    );
+    fs::write(at("cases/foreign.jsonl"), "{}\n").expect("written");
+    fs::write(at("cases/empty.jsonl"), "").expect("written");
+    fs::write(at("cases/notes.txt"), "no case and not taken for one").expect("written");
+    let broken = fs::read_to_string(at("cases/1.jsonl"))
+        .expect("text")
+        .replace("\"kind\"", "\"kynd\"");
+    fs::write(at("cases/1.jsonl"), broken).expect("written");
+    let busy = fs::File::open(at("cases/2.jsonl")).expect("opened");
+    busy.lock().expect("locked, as by a writer");
+    let (shop, said) = learned(&home, &["cases", "nowhere.jsonl"]);
+    assert!(shop.contains("locked-compressor = 1.0"), "{shop}");
+    for part in [
+        "`cases/foreign.jsonl` is not a case file",
+        "`cases/empty.jsonl` breaks off",
+        "line 2 of the case file `cases/1.jsonl` is damaged",
+        "`cases/2.jsonl` is open in another process",
+        "cannot read `nowhere.jsonl`",
+    ] {
+        assert!(said.contains(part), "no `{part}` in: {said}");
+    }
+    assert!(!said.contains("notes.txt"), "{said}");
+}

@@ -4,7 +4,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// From the top; a room may use those before it.
-const ROOMS: [&str; 11] = [
+const ROOMS: [&str; 12] = [
+    "files",
     "quantity",
     "electrical",
     "standards",

@@ -9,7 +9,7 @@ use crate::inference::learn::NOT_LISTED;
 use crate::knowledge::nearest::unknown;
 use crate::walk::{Event, Walk};
 
-use super::{Done, Problem, Shared, interview, knowledge, print};
+use super::{Done, Problem, Shared, interview, keeping, knowledge, print};
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
@@ -79,7 +79,8 @@ pub(super) fn run(args: &CloseArgs) -> Result<Done, Problem> {
     };
     journal
         .append(&event, Timestamp::now())
-        .map_err(|error| interview::journal_problem(&error))?;
+        .map_err(|error| keeping::problem(&error))?;
+    keeping::secured(&mut journal)?;
     let how = if args.proved.is_some() {
         "proved by a reading"
     } else {

@@ -6,11 +6,12 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use jiff::Timestamp;
 
+use crate::files;
 use crate::knowledge::model::Knowledge;
 use crate::report::{CaseResult, text};
 use crate::walk::{self, AnswerFile, DriveError, End, Event, Walk};
 
-use super::{Done, Format, Problem, Shared, interview, knowledge, learn, print};
+use super::{Done, Format, Problem, Shared, interview, keeping, knowledge, learn, print};
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
@@ -74,35 +75,20 @@ fn from_answers(args: &DiagnoseArgs, knowledge: &Knowledge, file: &Path) -> Resu
         Some(journal) => journal.append(event, Timestamp::now()),
         None => Ok(()),
     });
+    if let Some(journal) = journal.as_mut().filter(|_| end.is_ok()) {
+        keeping::secured(journal)?;
+    }
     match end {
         Ok(End::Finished | End::Halted | End::Stopped) => show(args, &walk),
         Err(DriveError::Respondent(error)) => Err(Problem::data(format!("{}: {error}", file.display()))),
-        Err(DriveError::Keep(error)) => Err(interview::journal_problem(&error)),
+        Err(DriveError::Keep(error)) => Err(keeping::problem(&error)),
     }
 }
 
 /// Reads and checks an answer file.
 fn read_answers(file: &Path, knowledge: &Knowledge) -> Result<AnswerFile, Problem> {
     let name = file.display();
-    let size = std::fs::metadata(file)
-        .map_err(|error| Problem::data(format!("cannot read `{name}`: {error}")))?
-        .len();
-    if size > walk::LARGEST_ANSWER_FILE as u64 {
-        return Err(Problem::data(format!(
-            "`{name}` has {size} bytes, expected at most {} for an answer file",
-            walk::LARGEST_ANSWER_FILE
-        ))
-        .hint("an answer file holds one case; see examples/ for its form"));
-    }
-    let bytes =
-        std::fs::read(file).map_err(|error| Problem::data(format!("cannot read `{name}`: {error}")))?;
-    let text = String::from_utf8(bytes).map_err(|error| {
-        Problem::data(format!(
-            "`{name}` is not UTF-8 text: byte {} cannot be read",
-            error.utf8_error().valid_up_to() + 1
-        ))
-        .hint("save it as UTF-8")
-    })?;
+    let text = files::read_text(file, walk::LARGEST_ANSWER_FILE)?;
     AnswerFile::parse(&text, knowledge).map_err(|errors| {
         let lines: Vec<String> = errors.iter().map(|error| format!("{name}: {error}")).collect();
         Problem::data(lines.join("\nerror: "))

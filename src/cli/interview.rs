@@ -2,18 +2,20 @@
 
 use std::io::{self, BufReader, IsTerminal};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use console::Term;
 use etcetera::BaseStrategy;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
-use crate::journal::{Case, Journal, JournalError};
+use crate::journal::{Case, Journal};
 use crate::knowledge::model::Knowledge;
 use crate::terminal::{Input, Look, Person, Screen};
-use crate::walk::{self, DriveError, End, Event, RespondentError, Walk};
+use crate::walk::{self, DriveError, End, Event, Walk};
 
 use super::diagnose::{DiagnoseArgs, show};
+use super::keeping::{Keeping, Told, problem};
 use super::{Done, Problem};
 
 /// Asks a person until the case ends, stops or breaks off.
@@ -23,52 +25,45 @@ pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Pr
         None => new_path(&cases_folder()?),
     };
     let mut walk = args.walk(knowledge)?;
-    let (mut journal, told) = take_up(&path, &mut walk)?;
+    let (journal, told) = take_up(&path, &mut walk)?;
+    let keeping = Arc::new(Keeping::new(journal));
     let mut person = person(args);
     for line in told {
         person.say(&line).map_err(no_screen)?;
     }
-    keep_on_interrupt(&path)?;
-    let end = walk::drive(&mut walk, &mut person, &mut |event: &Event| {
-        journal.append(event, Timestamp::now())
+    keep_on_interrupt(&keeping)?;
+    let mut respondent = Told {
+        person: &mut person,
+        keeping: &keeping,
+    };
+    let end = walk::drive(&mut walk, &mut respondent, &mut |event: &Event| {
+        keeping.append(event)
     });
     match end {
         Ok(End::Stopped) => {
-            person.say(&kept(&path)).map_err(no_screen)?;
+            person.say(&keeping.kept()?).map_err(no_screen)?;
             Ok(Done::Well)
         }
         Ok(End::Finished | End::Halted) => {
             let done = show(args, &walk)?;
-            person.say(&kept(&path)).map_err(no_screen)?;
+            person.say(&keeping.kept()?).map_err(no_screen)?;
             Ok(done)
         }
-        Err(DriveError::Respondent(error @ RespondentError::InputEnded)) => {
-            Err(Problem::data(error.to_string()).hint(kept(&path)))
-        }
-        Err(DriveError::Respondent(error)) => Err(Problem::data(error.to_string()).hint(kept(&path))),
-        Err(DriveError::Keep(error)) => Err(journal_problem(&error)),
+        Err(DriveError::Respondent(error)) => Err(Problem::data(error.to_string()).hint(keeping.kept()?)),
+        Err(DriveError::Keep(error)) => Err(problem(&error)),
     }
-}
-
-/// Says that the case is kept, and how to go on with it.
-fn kept(path: &Path) -> String {
-    let shown = path.display().to_string();
-    let quoted = if shown.contains(char::is_whitespace) {
-        format!("\"{shown}\"")
-    } else {
-        shown
-    };
-    format!("everything answered is kept; go on with: lineside --case {quoted}")
 }
 
 /// Opens the case and walks it to where it stood, or starts a new one. Also gives back what the person must know.
 pub(super) fn take_up(path: &Path, walk: &mut Walk<'_>) -> Result<(Journal, Vec<String>), Problem> {
-    if !path.exists() {
-        let journal = Journal::create(path, &walk.knowledge().fingerprint, Timestamp::now())
-            .map_err(|error| journal_problem(&error))?;
+    // A link that leads nowhere is there, too; opening says what it is.
+    if std::fs::symlink_metadata(path).is_err() {
+        let id = format!("{:032x}", fastrand::u128(..));
+        let journal = Journal::create(path, &walk.knowledge().fingerprint, &id, Timestamp::now())
+            .map_err(|error| problem(&error))?;
         return Ok((journal, vec![format!("New case, kept in {}", path.display())]));
     }
-    let (journal, case) = Journal::open(path).map_err(|error| journal_problem(&error))?;
+    let (journal, case) = Journal::open(path).map_err(|error| problem(&error))?;
     let mut told = vec![format!("Going on with the case of {}", path.display())];
     told.extend(replay(&case, walk));
     Ok((journal, told))
@@ -110,14 +105,23 @@ fn person(args: &DiagnoseArgs) -> Person {
 }
 
 /// Some prompts hand Ctrl-C to the system; then it is this that says the case is kept.
-fn keep_on_interrupt(path: &Path) -> Result<(), Problem> {
-    let message = kept(path);
+fn keep_on_interrupt(keeping: &Arc<Keeping>) -> Result<(), Problem> {
+    let keeping = Arc::clone(keeping);
     ctrlc::set_handler(move || {
         let term = Term::stderr();
         let _ = term.show_cursor();
         let _ = term.write_line("");
-        let _ = term.write_line(&message);
-        std::process::exit(0);
+        let code = match keeping.kept() {
+            Ok(kept) => {
+                let _ = term.write_line(&kept);
+                0
+            }
+            Err(problem) => {
+                let _ = term.write_line(problem.to_string().trim_end());
+                1
+            }
+        };
+        std::process::exit(code);
     })
     .map_err(|error| Problem::data(format!("cannot listen for Ctrl-C: {error}")))
 }
@@ -128,7 +132,18 @@ fn cases_folder() -> Result<PathBuf, Problem> {
         Problem::data(format!("cannot find the home folder: {error}"))
             .hint("say where to keep the case with `--case FILE`")
     })?;
-    Ok(strategy.data_dir().join("lineside").join("cases"))
+    let own = strategy.data_dir().join("lineside");
+    let cases = own.join("cases");
+    // What is kept there is private, and a link could lead it to a place that is not.
+    for folder in [&own, &cases] {
+        if folder.is_symlink() {
+            return Err(
+                Problem::data(format!("`{}` is a link and is not followed", folder.display()))
+                    .hint("say where to keep the case with `--case FILE`"),
+            );
+        }
+    }
+    Ok(cases)
 }
 
 /// A file name that is not taken, made of the local date and time.
@@ -149,8 +164,4 @@ fn new_path(folder: &Path) -> PathBuf {
 
 fn no_screen(error: io::Error) -> Problem {
     Problem::data(format!("cannot use the terminal: {error}"))
-}
-
-pub(super) fn journal_problem(error: &JournalError) -> Problem {
-    Problem::data(error.to_string()).hint(error.fix())
 }

@@ -5,15 +5,14 @@ use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
-use jiff::Timestamp;
 
+use crate::files::{self, Limit};
 use crate::inference::learn::{self, Counts, NOT_LISTED};
 use crate::inference::prior;
-use crate::journal;
 use crate::knowledge::model::{Knowledge, TreeIndex};
-use crate::walk::Event;
 
-use super::{Done, Problem, Shared, knowledge, print, whole_file};
+use super::closed_cases::{self, Closed, Gathered};
+use super::{Done, Problem, Shared, knowledge, print};
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
@@ -29,6 +28,13 @@ const MONTH_SECONDS: f64 = 365.2425 / 12.0 * 86_400.0;
 
 /// Largest moves shown for a complaint.
 const MOST_MOVES: usize = 10;
+
+/// The largest file of learned frequencies read. One that knew every cause under every complaint there is now, some
+/// 6,000 lines, would have about 250,000 bytes.
+const LARGEST_SHOP: Limit = Limit {
+    what: "a file of learned frequencies",
+    bytes: 2_000_000,
+};
 
 /// What was typed.
 #[derive(Args, Clone, Debug)]
@@ -46,18 +52,10 @@ pub(crate) struct LearnArgs {
     shared: Shared,
 }
 
-/// A closed case.
-struct Closed {
-    complaint: String,
-    cause: Option<String>,
-    proved: bool,
-    at: Timestamp,
-}
-
 /// Runs the command.
 ///
 /// # Errors
-/// When a case cannot be read, none is closed, or the file cannot be written.
+/// When no case is closed, or the file cannot be written.
 pub(super) fn run(args: &LearnArgs) -> Result<Done, Problem> {
     if let Some(months) = args.half_life
         && !(months.is_finite() && months > 0.0)
@@ -67,75 +65,26 @@ pub(super) fn run(args: &LearnArgs) -> Result<Done, Problem> {
         )));
     }
     let knowledge = knowledge::load(args.shared.trees.as_deref())?;
-    let mut files = Vec::new();
-    for path in &args.cases {
-        collect(path, &mut files)?;
-    }
-    files.sort();
-    let mut closed = Vec::new();
-    let mut skipped = 0;
-    for file in &files {
-        match read(file)? {
-            Some(case) => closed.push(case),
-            None => skipped += 1,
-        }
-    }
+    let Gathered {
+        closed,
+        open,
+        left_out,
+    } = closed_cases::gather(&args.cases);
     if closed.is_empty() {
-        return Err(
-            Problem::data(format!("none of {} case files is closed", files.len()))
-                .hint("`lineside close --case FILE --cause ID` says what was found"),
-        );
+        return Err(Problem::data(format!(
+            "there is no closed case ({open} not closed){}",
+            not_counted(&left_out)
+        ))
+        .hint("`lineside close --case FILE --cause ID` says what was found"));
     }
     let counts = count(&closed, args.half_life);
     let text = toml::to_string(&counts)
         .map_err(|error| Problem::data(format!("cannot write what was learned: {error}")))?;
     let head =
         "# Cause frequencies learned by `lineside learn`. Weights of closed cases by complaint and cause.\n";
-    whole_file::write(&args.out, &format!("{head}{text}"))
-        .map_err(|error| Problem::data(format!("cannot write `{}`: {error}", args.out.display())))?;
-    print(&report(&knowledge, &counts, skipped))?;
+    files::write_whole(&args.out, &format!("{head}{text}"))?;
+    print(&report(&knowledge, &counts, open, &left_out))?;
     Ok(Done::Well)
-}
-
-fn collect(path: &Path, files: &mut Vec<PathBuf>) -> Result<(), Problem> {
-    let failed = |error| Problem::data(format!("cannot read `{}`: {error}", path.display()));
-    if !path.is_dir() {
-        files.push(path.to_owned());
-        return Ok(());
-    }
-    for entry in std::fs::read_dir(path).map_err(failed)? {
-        let path = entry.map_err(failed)?.path();
-        if path.is_dir() {
-            collect(&path, files)?;
-        } else if path.extension().is_some_and(|extension| extension == "jsonl") {
-            files.push(path);
-        }
-    }
-    Ok(())
-}
-
-/// The last closing of a case, or nothing when it was never closed.
-fn read(path: &Path) -> Result<Option<Closed>, Problem> {
-    let bytes = std::fs::read(path)
-        .map_err(|error| Problem::data(format!("cannot read `{}`: {error}", path.display())))?;
-    let case = journal::read(&bytes, path).map_err(|error| super::interview::journal_problem(&error))?;
-    let mut complaint = None;
-    let mut closed = None;
-    for record in case.records {
-        match record.event {
-            Event::Complaint { complaint: given } => complaint = Some(given),
-            Event::Closed { cause, proved, .. } => closed = Some((cause, proved, record.at)),
-            _ => {}
-        }
-    }
-    Ok(complaint
-        .zip(closed)
-        .map(|(complaint, (cause, proved, at))| Closed {
-            complaint,
-            cause,
-            proved,
-            at,
-        }))
 }
 
 fn count(closed: &[Closed], half_life_months: Option<f64>) -> Counts {
@@ -161,14 +110,23 @@ fn count(closed: &[Closed], half_life_months: Option<f64>) -> Counts {
     }
 }
 
+/// What was not counted and why, below the sentence that says what was.
+fn not_counted(left_out: &[String]) -> String {
+    if left_out.is_empty() {
+        return String::new();
+    }
+    format!("\nNot counted:\n  {}", left_out.join("\n  "))
+}
+
 /// Before and after, for the causes that move most.
-fn report(knowledge: &Knowledge, counts: &Counts, skipped: usize) -> String {
+fn report(knowledge: &Knowledge, counts: &Counts, open: usize, left_out: &[String]) -> String {
     let mut text = String::new();
     // Writing into a string cannot fail.
     let _ = writeln!(
         text,
-        "{} closed cases counted, {skipped} not closed and left out.",
-        counts.cases
+        "{} closed cases counted, {open} not closed and left out.{}",
+        counts.cases,
+        not_counted(left_out)
     );
     for (complaint, by_cause) in &counts.counts {
         let Some(tree) = knowledge.tree(complaint) else {
@@ -233,8 +191,7 @@ fn moves(
 /// When the file cannot be read or is not of this form.
 pub(super) fn counts(path: &Path) -> Result<Counts, Problem> {
     let name = path.display();
-    let text = std::fs::read_to_string(path)
-        .map_err(|error| Problem::data(format!("cannot read `{name}`: {error}")))?;
+    let text = files::read_text(path, LARGEST_SHOP)?;
     let counts: Counts = toml::from_str(&text).map_err(|error| {
         Problem::data(format!(
             "`{name}` is no file of learned frequencies: {}",

@@ -4,14 +4,15 @@
 //! 0 done, 1 the data or the case has a problem, 2 wrong usage.
 
 mod close;
+mod closed_cases;
 mod diagnose;
 pub mod figure;
 mod interview;
+mod keeping;
 mod knowledge;
 mod learn;
 mod problem;
 pub mod trees;
-mod whole_file;
 
 use std::io::Write;
 use std::path::PathBuf;
@@ -183,8 +184,13 @@ fn run_figure(args: &figure::FigureArgs) -> Result<Done, Problem> {
 
 fn run_trees(args: &trees::TreesArgs) -> Result<Done, Problem> {
     let mut out = Vec::new();
-    let code =
-        trees::run(args, registry::all(), &mut out).map_err(|error| Problem::data(error.to_string()))?;
+    let code = trees::run(args, registry::all(), &mut out).map_err(|error| {
+        let problem = Problem::data(error.to_string());
+        match error.hint() {
+            Some(hint) => problem.hint(hint),
+            None => problem,
+        }
+    })?;
     print(&String::from_utf8_lossy(&out))?;
     Ok(if code == 0 { Done::Well } else { Done::Findings })
 }

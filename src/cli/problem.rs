@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crate::files::{ReadError, WriteError};
+
 /// A problem to be told on the error stream.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Problem {
@@ -40,6 +42,18 @@ impl Problem {
     #[must_use]
     pub fn exit_code(&self) -> u8 {
         self.exit_code
+    }
+}
+
+impl From<ReadError> for Problem {
+    fn from(error: ReadError) -> Self {
+        Self::data(error.to_string()).hint(error.hint())
+    }
+}
+
+impl From<WriteError> for Problem {
+    fn from(error: WriteError) -> Self {
+        Self::data(error.to_string()).hint(error.hint())
     }
 }
 

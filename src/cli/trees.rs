@@ -12,12 +12,12 @@ mod standing;
 mod template;
 
 use std::io::{self, Write};
-use std::path::PathBuf;
 
 use clap::{Args, Subcommand, ValueEnum};
 use thiserror::Error;
 
 use crate::drawing::FigureError;
+use crate::files::{ReadError, WriteError};
 use crate::knowledge::{FolderError, LoadError};
 use crate::standards::registry::Calculation;
 
@@ -87,7 +87,10 @@ pub enum TreesError {
     /// A complaint or equipment asked for that there is not.
     #[error("{0}")]
     NoSuch(String),
-    /// An answer file, or a folder of them, cannot be read.
+    /// An answer file cannot be read.
+    #[error(transparent)]
+    Read(#[from] ReadError),
+    /// A folder of answer files cannot be read.
     #[error("cannot read `{path}`: {source}")]
     Unreadable {
         /// Which.
@@ -99,19 +102,26 @@ pub enum TreesError {
     #[error(transparent)]
     Figure(#[from] FigureError),
     /// A file cannot be written.
-    #[error("cannot write `{}`: {source}", path.display())]
-    File {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        source: io::Error,
-    },
+    #[error(transparent)]
+    Write(#[from] WriteError),
     /// The output could not be written.
     #[error("cannot write the output: {0}")]
     Output(#[from] io::Error),
     /// The output could not be made.
     #[error("cannot make JSON: {0}")]
     Json(#[from] serde_json::Error),
+}
+
+impl TreesError {
+    /// What to do about it, where the message does not say.
+    #[must_use]
+    pub fn hint(&self) -> Option<&'static str> {
+        match self {
+            Self::Read(error) => Some(error.hint()),
+            Self::Write(error) => Some(error.hint()),
+            _ => None,
+        }
+    }
 }
 
 /// Runs the command; the answer is the exit code: 0 clean, 1 findings.

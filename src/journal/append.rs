@@ -1,66 +1,66 @@
 //! Writing a case file, one synced line at a time.
 
-use std::fs::{File, OpenOptions, TryLockError};
-use std::io::{self, Read, Seek, SeekFrom, Write};
+use std::fs::{File, OpenOptions};
+use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use jiff::Timestamp;
 use serde::Serialize;
 
+use crate::files::{self, Links};
 use crate::walk::Event;
 
-use super::{Case, Header, JournalError, Record, SCHEMA, replay};
+use super::anew::{self, Change, Moved};
+use super::{Case, Header, JournalError, LARGEST, Record, SCHEMA, lock, replay};
 
 /// An open case file, locked for this process.
 #[derive(Debug)]
 pub struct Journal {
     path: PathBuf,
     file: File,
-    /// End of the last line that counts.
-    end: u64,
+    /// Every line that counts, as it stands in the file: what is written anew when the file is lost.
+    lines: Vec<u8>,
     /// Folder to sync before the next line, since it got this file's name.
     fresh_in: Option<PathBuf>,
+    /// Where the case went since this was last asked for.
+    moved: Vec<Moved>,
 }
 
 impl Journal {
-    /// Creates a case file, with the folders above it, and writes its header.
+    /// Creates a case file, with the folders above it, for this person alone, and writes its header.
+    ///
+    /// `id` tells this case from every other, so that a copy of its file is known as one.
     ///
     /// # Errors
     /// When the file exists already or cannot be written.
-    pub fn create(path: &Path, knowledge: &str, now: Timestamp) -> Result<Self, JournalError> {
+    pub fn create(path: &Path, knowledge: &str, id: &str, now: Timestamp) -> Result<Self, JournalError> {
         let failed = |source| JournalError::Io {
             doing: "create",
             path: path.to_owned(),
             source,
         };
-        let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
-        if let Some(folder) = folder {
-            std::fs::create_dir_all(folder).map_err(failed)?;
-        }
-        let file = OpenOptions::new()
-            .read(true)
-            .write(true)
-            .create_new(true)
-            .open(path)
-            .map_err(failed)?;
-        lock(&file, path)?;
-        let folder = folder.unwrap_or(Path::new(".")).to_owned();
+        let folder = anew::folder_of(path);
+        files::create_private_folder(folder).map_err(failed)?;
+        let file = files::create_private(path).map_err(failed)?;
+        lock::alone(&file, path)?;
         let mut journal = Self {
             path: path.to_owned(),
             file,
-            end: 0,
-            fresh_in: Some(folder),
+            lines: Vec::new(),
+            fresh_in: Some(folder.to_owned()),
+            moved: Vec::new(),
+        };
+        let header = Header {
+            schema: SCHEMA,
+            program: env!("CARGO_PKG_VERSION").to_owned(),
+            knowledge: knowledge.to_owned(),
+            id: Some(id.to_owned()),
+            opened: now,
         };
         // No answer hangs on the header yet, so it is synced with the first event and the first prompt comes sooner.
-        journal.write(
-            &Header {
-                schema: SCHEMA,
-                program: env!("CARGO_PKG_VERSION").to_owned(),
-                knowledge: knowledge.to_owned(),
-                opened: now,
-            },
-            false,
-        )?;
+        line_of(&header)
+            .and_then(|line| journal.write(&line, false))
+            .map_err(failed)?;
         Ok(journal)
     }
 
@@ -69,30 +69,26 @@ impl Journal {
     /// # Errors
     /// When it cannot be opened, is in use, is no case file, is newer, or is damaged in the middle.
     pub fn open(path: &Path) -> Result<(Self, Case), JournalError> {
-        let failed = |doing| {
-            move |source| JournalError::Io {
-                doing,
-                path: path.to_owned(),
-                source,
-            }
-        };
-        let mut file = OpenOptions::new()
-            .read(true)
-            .write(true)
-            .open(path)
-            .map_err(failed("open"))?;
-        lock(&file, path)?;
-        let mut bytes = Vec::new();
-        file.read_to_end(&mut bytes).map_err(failed("read"))?;
-        let case = replay::read(&bytes, path)?;
-        let mut journal = Self {
+        let mut options = OpenOptions::new();
+        options.read(true).append(true);
+        let mut file = files::open(path, &options, Links::Refuse)?;
+        lock::alone(&file, path)?;
+        let mut lines = files::read_within(&mut file, path, LARGEST)?;
+        let case = replay::read(&lines, path)?;
+        lines.truncate(lines.len() - usize::try_from(case.torn).unwrap_or(0));
+        let journal = Self {
             path: path.to_owned(),
             file,
-            end: case.whole,
+            lines,
             fresh_in: None,
+            moved: Vec::new(),
         };
         if case.torn > 0 {
-            journal.cut().map_err(failed("repair"))?;
+            journal.cut().map_err(|source| JournalError::Io {
+                doing: "repair",
+                path: path.to_owned(),
+                source,
+            })?;
         }
         Ok((journal, case))
     }
@@ -103,79 +99,109 @@ impl Journal {
         &self.path
     }
 
-    /// Appends an event. When this returns, the event is on the disk.
+    /// Where the case went since this was last asked for, to be told to the person.
+    pub fn take_moved(&mut self) -> Vec<Moved> {
+        std::mem::take(&mut self.moved)
+    }
+
+    /// Appends an event. When this returns, the event is on the disk, in the file that [`Journal::path`] leads to.
     ///
     /// # Errors
-    /// When it cannot be written whole; the file is then as it was before.
+    /// When it cannot be written whole; the file is then as it was before. When the file was lost and could not be
+    /// written anew.
     pub fn append(&mut self, event: &Event, now: Timestamp) -> Result<(), JournalError> {
-        let record = Record {
-            at: now,
-            event: event.clone(),
-        };
-        // First the name, then the line: when either fails, the event is not in the file.
-        if let Some(folder) = &self.fresh_in {
-            sync_folder(folder).map_err(|source| JournalError::Write {
+        // Before, since what was cut short would else be filled up; after, since a line in a file that has lost its
+        // name is not kept.
+        self.secure()?;
+        self.append_line(event, now)
+            .map_err(|source| JournalError::Write {
                 path: self.path.clone(),
                 source,
+                lost: lost_with(event),
             })?;
+        self.secure()
+    }
+
+    /// Makes sure that everything appended is in the file of this name. When somebody deleted, replaced or changed
+    /// it, writes the whole case anew beside it, under a new name.
+    ///
+    /// # Errors
+    /// When it cannot be written anew.
+    pub fn secure(&mut self) -> Result<(), JournalError> {
+        let Some(change) = Change::of(&self.path, &self.file, self.lines.len() as u64) else {
+            return Ok(());
+        };
+        let (path, file) = anew::write(&self.path, &self.lines).map_err(|source| JournalError::Lost {
+            path: self.path.clone(),
+            change,
+            source,
+        })?;
+        self.file = file;
+        self.fresh_in = None;
+        let from = std::mem::replace(&mut self.path, path.clone());
+        self.moved.push(Moved {
+            from,
+            to: path,
+            change,
+        });
+        Ok(())
+    }
+
+    fn append_line(&mut self, event: &Event, now: Timestamp) -> io::Result<()> {
+        let line = line_of(&Record {
+            at: now,
+            event: event.clone(),
+        })?;
+        if (self.lines.len() + line.len()) as u64 > LARGEST.bytes {
+            // What is written must be read again.
+            return Err(io::Error::other(format!(
+                "it would have more than {} bytes",
+                LARGEST.bytes
+            )));
+        }
+        // First the name, then the line: when either fails, the event is not in the file.
+        if let Some(folder) = &self.fresh_in {
+            files::sync_folder(folder)?;
             self.fresh_in = None;
         }
-        self.write(&record, true)
+        self.write(&line, true)
     }
 
-    fn write(&mut self, line: &impl Serialize, sync: bool) -> Result<(), JournalError> {
-        let written = serde_json::to_vec(line)
-            .map_err(io::Error::from)
-            .and_then(|mut bytes| {
-                bytes.push(b'\n');
-                self.file.seek(SeekFrom::Start(self.end))?;
-                self.file.write_all(&bytes)?;
-                if sync {
-                    self.file.sync_data()?;
-                }
-                Ok(bytes.len() as u64)
-            });
+    fn write(&mut self, line: &[u8], sync: bool) -> io::Result<()> {
+        let written = self.file.write_all(line).and_then(|()| {
+            if sync {
+                self.file.sync_data()?;
+            }
+            Ok(())
+        });
         match written {
-            Ok(length) => {
-                self.end += length;
-                Ok(())
-            }
-            Err(source) => {
-                // A full disk can leave half a line. Cutting needs no room; if it fails too, the next opening cuts.
-                let _ = self.cut();
-                Err(JournalError::Write {
-                    path: self.path.clone(),
-                    source,
-                })
-            }
+            Ok(()) => self.lines.extend_from_slice(line),
+            // A full disk can leave half a line. Cutting needs no room; if it fails too, the next opening cuts.
+            Err(_) => drop(self.cut()),
         }
+        written
     }
 
-    fn cut(&mut self) -> io::Result<()> {
-        self.file.set_len(self.end)?;
+    fn cut(&self) -> io::Result<()> {
+        self.file.set_len(self.lines.len() as u64)?;
         self.file.sync_data()
     }
 }
 
-fn lock(file: &File, path: &Path) -> Result<(), JournalError> {
-    match file.try_lock() {
-        Ok(()) => Ok(()),
-        Err(TryLockError::WouldBlock) => Err(JournalError::InUse {
-            path: path.to_owned(),
-        }),
-        Err(TryLockError::Error(source)) => Err(JournalError::Io {
-            doing: "lock",
-            path: path.to_owned(),
-            source,
-        }),
-    }
+fn line_of(line: &impl Serialize) -> io::Result<Vec<u8>> {
+    let mut bytes = serde_json::to_vec(line).map_err(io::Error::from)?;
+    bytes.push(b'\n');
+    Ok(bytes)
 }
 
-/// Syncs the name of a new file, which is in its folder. Only where folders can be opened like files.
-fn sync_folder(folder: &Path) -> io::Result<()> {
-    if cfg!(unix) {
-        File::open(folder)?.sync_all()
-    } else {
-        Ok(())
+/// What is lost when an event cannot be written.
+fn lost_with(event: &Event) -> &'static str {
+    match event {
+        Event::Closed { .. } => "the closing was not kept, everything before it was",
+        event if event.is_given() => "the last answer was not kept, all before it were",
+        _ => {
+            "the last answer is kept; only what follows from it was not written, and that is worked out anew when \
+             the case goes on"
+        }
     }
 }

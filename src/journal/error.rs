@@ -5,7 +5,9 @@ use std::path::PathBuf;
 
 use thiserror::Error;
 
-use super::SCHEMA;
+use crate::files::ReadError;
+
+use super::{Change, SCHEMA};
 
 /// Why a case file cannot be used. Every message names the file.
 #[derive(Debug, Error)]
@@ -20,14 +22,33 @@ pub enum JournalError {
         /// The system's reason.
         source: io::Error,
     },
-    /// An event could not be written, so it does not count. Everything before it is kept.
-    #[error("cannot write to the case file `{}`: {source}; the last answer was not kept, all before it were", path.display())]
+    /// An event could not be written. Everything before it is kept.
+    #[error("cannot write to the case file `{}`: {source}; {lost}", path.display())]
     Write {
         /// The file.
         path: PathBuf,
         /// The system's reason.
         source: io::Error,
+        /// What is lost with it, and what is not.
+        lost: &'static str,
     },
+    /// Somebody deleted, replaced or changed it while it was open, and it could not be written anew.
+    #[error(
+        "the case file `{}` {change} while the case was open, and the case cannot be written anew beside it: \
+         {source}; count none of the answers as kept",
+        path.display()
+    )]
+    Lost {
+        /// The file.
+        path: PathBuf,
+        /// What happened to it.
+        change: Change,
+        /// The system's reason.
+        source: io::Error,
+    },
+    /// It cannot be read as a file.
+    #[error(transparent)]
+    Read(#[from] ReadError),
     /// Another process has it open.
     #[error("the case file `{}` is open in another process", path.display())]
     InUse {
@@ -71,6 +92,10 @@ impl JournalError {
     #[must_use]
     pub fn fix(&self) -> &'static str {
         match self {
+            Self::Read(error) => error.hint(),
+            Self::Lost { .. } => {
+                "note down what was found; make room or give the folder back, then start a new case"
+            }
             Self::Io { .. } | Self::Write { .. } => {
                 "check that the folder exists, may be written and has room, or give another file with `--case FILE`"
             }

@@ -18,8 +18,23 @@ pub struct Header {
     pub program: String,
     /// Fingerprint of the knowledge the case was opened with.
     pub knowledge: String,
+    /// Tells the case from every other; files of earlier programs have none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub id: Option<String>,
     /// When it was opened, RFC 3339.
     pub opened: Timestamp,
+}
+
+impl Header {
+    /// What is the same in every copy of a case and in no other case: its id, or, in the file of an earlier program,
+    /// the moment of its opening, which stands there to the nanosecond, with program and knowledge.
+    #[must_use]
+    pub fn identity(&self) -> String {
+        match &self.id {
+            Some(id) => id.clone(),
+            None => format!("{} {} {}", self.opened, self.program, self.knowledge),
+        }
+    }
 }
 
 /// Any further line: an event and its time.

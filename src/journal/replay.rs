@@ -1,10 +1,12 @@
 //! From the bytes of a case file back to its events.
 
+use std::fs::OpenOptions;
 use std::path::Path;
 
-use crate::walk::{Event, UnknownId, Walk};
+use crate::files::{self, Links};
+use crate::walk::{Event, UnknownId, Walk, take_back};
 
-use super::{Header, JournalError, Record, SCHEMA};
+use super::{Header, JournalError, LARGEST, Record, SCHEMA, lock};
 
 /// What a case file holds.
 #[derive(Clone, Debug, PartialEq)]
@@ -55,21 +57,18 @@ impl Case {
         let end = given()
             .next_back()
             .filter(|event| matches!(event, Event::Stopped | Event::Finished));
-        standing
-            .into_iter()
-            .chain(lasting)
-            .chain(end)
-            .filter_map(|event| walk.apply(event).err())
-            .collect()
+        walk.apply_all(standing.into_iter().chain(lasting).chain(end))
     }
 }
 
-/// The same rule as the walk's: cautions accepted after a step go with it.
-fn take_back(standing: &mut Vec<&Event>, steps: usize) {
-    for _ in 0..steps {
-        let last = standing.iter().rposition(|event| event.is_step());
-        standing.truncate(last.unwrap_or(0));
-    }
+/// Reads a case file without going on with it, under the lock that writers hold alone. A link is not followed.
+///
+/// # Errors
+/// As for [`read`], when somebody is writing it, or when it is no file or too large for a case.
+pub fn read_file(path: &Path) -> Result<Case, JournalError> {
+    let mut file = files::open(path, OpenOptions::new().read(true), Links::Refuse)?;
+    lock::together(&file, path)?;
+    read(&files::read_within(&mut file, path, LARGEST)?, path)
 }
 
 /// Reads the bytes of a case file. `path` is only for messages.

@@ -7,11 +7,16 @@ use std::path::Path;
 
 use thiserror::Error;
 
+use crate::files::{self, Limit, ReadError};
+
 use super::finding::{Code, Finding, Place};
 
-/// Largest file read, in bytes. The largest file written so far is a few hundred kilobytes; a file beyond this
-/// is a mistake (a log, an archive) and reading it would only make a technician wait.
-pub const LARGEST_FILE: u64 = 4 * 1024 * 1024;
+/// Largest file read. The largest file written so far is a few hundred kilobytes; a file beyond this is a mistake
+/// (a log, an archive) and reading it would only make a technician wait.
+pub const LARGEST_FILE: Limit = Limit {
+    what: "a file of knowledge",
+    bytes: 4 * 1024 * 1024,
+};
 
 /// Name, text and what `build.rs` parsed of it, as bytes of the raw form; none where it could not.
 static EMBEDDED: &[(&str, &str, &[u8])] = include!(concat!(env!("OUT_DIR"), "/trees.rs"));
@@ -91,7 +96,7 @@ impl Files {
                 span: 0..0,
             };
             let shown = path.display().to_string();
-            let text = match read_text(&path, &shown, place) {
+            let text = match read_text(&path, place) {
                 Ok(text) => text,
                 Err(finding) => {
                     files.findings.push(*finding);
@@ -201,38 +206,18 @@ fn list_folder(root: &Path, under: &str, depth: usize, names: &mut Vec<String>) 
     Ok(())
 }
 
-fn read_text(path: &Path, shown: &str, place: Place) -> Result<String, Box<Finding>> {
-    let unreadable = |error: &io::Error| {
-        Box::new(Finding::error(
-            Code::UnreadableFile,
-            place.clone(),
-            format!("cannot read `{shown}`: {error}"),
-            "give yourself the right to read it, or remove it",
-        ))
-    };
-    let about = fs::metadata(path).map_err(|error| unreadable(&error))?;
-    if about.len() > LARGEST_FILE {
-        return Err(Box::new(Finding::error(
-            Code::FileTooLarge,
-            place,
-            format!(
-                "`{shown}` has {} bytes, expected at most {LARGEST_FILE}",
-                about.len()
+fn read_text(path: &Path, place: Place) -> Result<String, Box<Finding>> {
+    files::read_text(path, LARGEST_FILE).map_err(|error| {
+        let (code, fix) = match &error {
+            ReadError::Io { .. } => (
+                Code::UnreadableFile,
+                "give yourself the right to read it, or remove it",
             ),
-            "split the file by subject",
-        )));
-    }
-    let bytes = fs::read(path).map_err(|error| unreadable(&error))?;
-    String::from_utf8(bytes).map_err(|error| {
-        Box::new(Finding::error(
-            Code::NotUtf8,
-            place,
-            format!(
-                "`{shown}` is not UTF-8 from byte {} on",
-                error.utf8_error().valid_up_to()
-            ),
-            "save it as UTF-8",
-        ))
+            ReadError::NotAFile { .. } => (Code::UnreadableFile, "put a file in its place, or remove it"),
+            ReadError::TooLarge { .. } => (Code::FileTooLarge, "split the file by subject"),
+            ReadError::NotText { .. } => (Code::NotUtf8, "save it as UTF-8"),
+        };
+        Box::new(Finding::error(code, place, error.to_string(), fix))
     })
 }
 

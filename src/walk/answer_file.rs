@@ -29,13 +29,17 @@ use serde::Deserialize;
 use thiserror::Error;
 use toml::Spanned;
 
+use crate::files::Limit;
 use crate::knowledge::model::Knowledge;
 use crate::knowledge::nearest::unknown;
 
 use super::{Event, NO_ACCESSORY, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk};
 
-/// The largest answer file read, in bytes. A real one is a few kilobytes.
-pub const LARGEST: usize = 1_000_000;
+/// The largest answer file read. A real one is a few kilobytes.
+pub const LARGEST: Limit = Limit {
+    what: "an answer file",
+    bytes: 1_000_000,
+};
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -78,7 +82,7 @@ pub enum AnswerFileError {
         message: String,
     },
     /// It is too large to be one.
-    #[error("{size} bytes are too many for an answer file, expected at most {LARGEST}")]
+    #[error("{size} bytes are too many for an answer file, expected at most {}", LARGEST.bytes)]
     TooLarge {
         /// Its size in bytes.
         size: usize,
@@ -117,7 +121,7 @@ impl AnswerFile {
     /// Every fault found, each with its line: a form that is not this one, an unknown id (with the nearest
     /// valid one), a value that cannot be.
     pub fn parse(text: &str, knowledge: &Knowledge) -> Result<Self, Vec<AnswerFileError>> {
-        if text.len() > LARGEST {
+        if text.len() as u64 > LARGEST.bytes {
             return Err(vec![AnswerFileError::TooLarge { size: text.len() }]);
         }
         let raw: Raw = toml::from_str(text).map_err(|error| {

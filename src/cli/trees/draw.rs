@@ -6,13 +6,13 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 
 use crate::drawing::{Figure, dot, page, svg};
+use crate::files::write_whole;
 use crate::knowledge::load;
 use crate::knowledge::model::{Knowledge, TreeIndex};
 use crate::knowledge::nearest::did_you_mean;
 use crate::standards::registry::Calculation;
 
 use super::TreesError;
-use crate::cli::whole_file;
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
@@ -72,10 +72,7 @@ pub(super) fn run(
         }
     };
     match &args.output {
-        Some(path) => whole_file::write(path, &text).map_err(|source| TreesError::File {
-            path: path.clone(),
-            source,
-        })?,
+        Some(path) => write_whole(path, &text)?,
         None => out.write_all(text.as_bytes())?,
     }
     Ok(())

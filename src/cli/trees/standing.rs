@@ -6,8 +6,9 @@ use std::path::{Path, PathBuf};
 
 use serde::Serialize;
 
+use crate::files;
 use crate::knowledge::model::Knowledge;
-use crate::walk::{AnswerFile, Event, Walk, drive};
+use crate::walk::{AnswerFile, Event, LARGEST_ANSWER_FILE, Walk, drive};
 
 use super::TreesError;
 
@@ -77,7 +78,7 @@ pub(super) fn examples(
     files
         .iter()
         .map(|path| {
-            let text = fs::read_to_string(path).map_err(|error| unreadable(path, error))?;
+            let text = files::read_text(path, LARGEST_ANSWER_FILE)?;
             let name = path.file_stem().map(|name| name.to_string_lossy().into_owned());
             let (cause, before) = walked(&text, before);
             let (cause_after, after) = walked(&text, after);

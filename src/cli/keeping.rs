@@ -1,0 +1,97 @@
+//! Keeping a case while a person answers: what is said to be kept is looked after first.
+
+use std::io::{self, Write};
+use std::path::Path;
+use std::sync::{Mutex, MutexGuard, PoisonError};
+
+use jiff::Timestamp;
+
+use crate::journal::{Journal, JournalError};
+use crate::terminal::Person;
+use crate::walk::{Event, Prompt, Refusal, Reply, Respondent, RespondentError, Walk};
+
+use super::Problem;
+
+/// A case file that the handler of Ctrl-C looks after, too.
+pub(super) struct Keeping(Mutex<Journal>);
+
+impl Keeping {
+    pub(super) fn new(journal: Journal) -> Self {
+        Self(Mutex::new(journal))
+    }
+
+    /// Appends an event.
+    pub(super) fn append(&self, event: &Event) -> Result<(), JournalError> {
+        self.journal().append(event, Timestamp::now())
+    }
+
+    /// Makes sure of the file, and says that the case is kept and how to go on with it.
+    pub(super) fn kept(&self) -> Result<String, Problem> {
+        let mut journal = self.journal();
+        journal.secure().map_err(|error| problem(&error))?;
+        let mut lines = moved(&mut journal);
+        lines.push(how_to_go_on(journal.path()));
+        Ok(lines.join("\n"))
+    }
+
+    fn journal(&self) -> MutexGuard<'_, Journal> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+/// A person who is told before the next question when the case went to another file.
+pub(super) struct Told<'a> {
+    pub(super) person: &'a mut Person,
+    pub(super) keeping: &'a Keeping,
+}
+
+impl Respondent for Told<'_> {
+    fn respond(&mut self, prompt: Prompt<'_, '_>) -> Result<Reply, RespondentError> {
+        let moved = moved(&mut self.keeping.journal());
+        for line in moved {
+            self.person.say(&line)?;
+        }
+        self.person.respond(prompt)
+    }
+
+    fn refused(&mut self, refusal: &Refusal) {
+        self.person.refused(refusal);
+    }
+
+    fn understood(&mut self, text: &str) {
+        self.person.understood(text);
+    }
+
+    fn observe(&mut self, event: &Event, walk: &Walk<'_>) {
+        self.person.observe(event, walk);
+    }
+}
+
+fn moved(journal: &mut Journal) -> Vec<String> {
+    journal.take_moved().iter().map(ToString::to_string).collect()
+}
+
+/// Makes sure of the file of a case nobody is asked about, and says on the error stream when it went elsewhere.
+pub(super) fn secured(journal: &mut Journal) -> Result<(), Problem> {
+    journal.secure().map_err(|error| problem(&error))?;
+    for line in moved(journal) {
+        // Nothing can be said about a closed error stream.
+        let _ = writeln!(io::stderr(), "{line}");
+    }
+    Ok(())
+}
+
+/// A problem with the case file, with what to do about it.
+pub(super) fn problem(error: &JournalError) -> Problem {
+    Problem::data(error.to_string()).hint(error.fix())
+}
+
+fn how_to_go_on(path: &Path) -> String {
+    let shown = path.display().to_string();
+    let quoted = if shown.contains(char::is_whitespace) {
+        format!("\"{shown}\"")
+    } else {
+        shown
+    };
+    format!("everything answered is kept; go on with: lineside --case {quoted}")
+}
