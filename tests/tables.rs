@@ -375,7 +375,7 @@ fn standard_ratings_and_trip_times_are_in_order() {
     ] {
         assert!(rows.is_sorted_by(|a, b| a.rating_max_a < b.rating_max_a && a.within_min < b.within_min));
     }
-    // A breaker must open sooner at 200 % than at 135 %.
+    // A breaker must trip sooner at 200 % than at 135 %.
     for amps in [15.0, 50.0, 100.0, 400.0] {
         let rating = ElectricCurrent::new::<ampere>(amps);
         let (twice, third) = (

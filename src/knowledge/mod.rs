@@ -177,7 +177,7 @@
 //! ## Trees
 //! ```toml
 //! [tree]
-//! complaint = "A breaker or fuse opens for no clear reason"   # left out in a shared tree
+//! complaint = "A breaker trips or a fuse blows for no clear reason"   # left out in a shared tree
 //! words = ["trips", "blows"]    # optional
 //! rank = 20                     # optional: where it stands in the list of complaints, low first
 //! requires = ["clean-run"]      # optional: what a repair after this complaint must come to, whatever the cause

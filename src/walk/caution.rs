@@ -24,7 +24,7 @@ pub const fn cautions(state: State) -> &'static [&'static str] {
         State::Running => &[
             "Covers and guards on. Keep hands, hair and clothes clear of fans and belts: it can start by itself.",
             "Stand to the side of a switch or breaker as you close it, face turned away.",
-            "Off again at once at smoke, a burning smell, arcing or a breaker that opens; do not close it twice.",
+            "Off again at once at smoke, a burning smell, arcing or a breaker that trips; do not close it twice.",
         ],
         State::Firing => &[
             "No smell of gas or oil, air for the burner free, vent and heat exchanger sound: only then a call for flame.",
