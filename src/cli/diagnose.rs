@@ -60,6 +60,9 @@ pub(super) fn run(args: &DiagnoseArgs) -> Result<Done, Problem> {
 
 fn from_answers(args: &DiagnoseArgs, knowledge: &Knowledge, file: &Path) -> Result<Done, Problem> {
     let mut answers = read_answers(file, knowledge)?;
+    for misfit in answers.misfits() {
+        super::remark(&format!("{}: {misfit}", file.display()));
+    }
     let mut walk = args.walk(knowledge)?;
     let mut journal = match &args.case {
         None => None,

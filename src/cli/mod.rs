@@ -195,6 +195,11 @@ fn run_trees(args: &trees::TreesArgs) -> Result<Done, Problem> {
     Ok(if code == 0 { Done::Well } else { Done::Findings })
 }
 
+/// Says something beside the result, on the error stream. Where that is closed, the result stands by itself.
+fn remark(text: &str) {
+    let _ = writeln!(std::io::stderr(), "note: {text}");
+}
+
 /// Writes data to the standard output.
 ///
 /// A reader that closed its end has what it wanted, so that is no problem.

@@ -77,18 +77,35 @@ pub fn write(knowledge: &Knowledge, figure: &Figure, place: For) -> String {
 
 fn wrapped(figure: &Figure, place: For, width: f64, height: f64, body: &str) -> String {
     let id = escape(&figure.tree);
-    let (style, role) = match place {
-        For::File => (format!("<style>\n{}</style>\n", style()), "img"),
+    let (style, size, role) = match place {
+        For::File => (
+            format!("<style>\n{}{}</style>\n", style(), fitting(width, height)),
+            "id=\"full-size\" width=\"100%\" preserveAspectRatio=\"xMidYMin meet\"".to_owned(),
+            "img",
+        ),
         // The links in it must stay within reach of whoever reads by ear.
-        For::Page => (String::new(), "group"),
+        For::Page => (
+            String::new(),
+            format!("width=\"{width:.0}\" height=\"{height:.0}\""),
+            "group",
+        ),
     };
     format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {width:.0} {height:.0}\" width=\"{width:.0}\" \
-         height=\"{height:.0}\" role=\"{role}\" aria-labelledby=\"picture-{id}-title picture-{id}-desc\">\n\
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {width:.0} {height:.0}\" {size} \
+         role=\"{role}\" aria-labelledby=\"picture-{id}-title picture-{id}-desc\">\n\
          <title id=\"picture-{id}-title\">{}</title>\n<desc id=\"picture-{id}-desc\">{}</desc>\n{style}\
          <rect class=\"d-paper\" width=\"100%\" height=\"100%\"/>\n{body}</svg>\n",
         escape(&figure.title),
         escape(&figure.description),
+    )
+}
+
+/// How a file fills a window: no wider than it, no larger than drawn, the start at the top in the middle. With
+/// `#full-size` behind its address it is as large as drawn.
+fn fitting(width: f64, height: f64) -> String {
+    format!(
+        "@media screen {{\n  svg:root {{ display: block; width: 100%; max-width: {width:.0}px; height: auto; margin: 0 \
+         auto; }}\n  svg:root:target {{ width: {width:.0}px; max-width: none; height: {height:.0}px; }}\n}}\n"
     )
 }
 

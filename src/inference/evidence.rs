@@ -1,6 +1,6 @@
 //! What an outcome says about a cause, as likelihoods.
 
-use crate::knowledge::model::{CauseIndex, OutcomeIndex, Sign, Strength, Test};
+use crate::knowledge::model::{CauseIndex, Equipment, Outcome, OutcomeIndex, Sign, Strength, Test};
 
 /// Factor of a sign on the usual share of its outcome: the one table of verbal strengths.
 ///
@@ -69,6 +69,10 @@ fn row(usual: &[f64], signs: &[Option<Sign>]) -> Vec<f64> {
 /// Least likelihood of an outcome, where stated numbers leave it none. From the theory notes; our choice.
 const LEAST: f64 = 0.01;
 
+/// What is left of the share of an outcome the equipment cannot have. Not zero: an answer file may give it all the same,
+/// and then it must weigh between the causes as its signs say. Our choice, no source.
+const MISFIT: f64 = 1e-3;
+
 /// Likelihoods of one test: P(outcome | cause) for every cause, most of them alike.
 #[derive(Clone, Debug)]
 pub struct Likelihoods {
@@ -81,14 +85,24 @@ pub struct Likelihoods {
 impl Likelihoods {
     /// Works out the likelihoods of a test for the causes of a model.
     ///
-    /// `place` gives the place of a cause in the model, or nothing when the model leaves it out.
-    pub fn of(test: &Test, place: impl Fn(CauseIndex) -> Option<usize>) -> Self {
-        let total: f64 = test.outcomes.iter().map(|outcome| outcome.usual).sum();
+    /// `place` gives the place of a cause in the model, or nothing when the model leaves it out. An outcome that is
+    /// not offered for the equipment leaves its share to the others.
+    pub fn of(
+        test: &Test,
+        equipment: Option<&Equipment>,
+        place: impl Fn(CauseIndex) -> Option<usize>,
+    ) -> Self {
+        let fit = |outcome: &Outcome| match equipment {
+            Some(equipment) if !outcome.fit.fits(equipment) => MISFIT,
+            _ => 1.0,
+        };
+        let share = |outcome: &Outcome| outcome.usual * fit(outcome);
+        let total: f64 = test.outcomes.iter().map(share).sum();
         let even = 1.0 / test.outcomes.len().max(1) as f64;
         let usual: Vec<f64> = test
             .outcomes
             .iter()
-            .map(|outcome| if total > 0.0 { outcome.usual / total } else { even })
+            .map(|outcome| if total > 0.0 { share(outcome) / total } else { even })
             .collect();
         let mut signs: Vec<(usize, Vec<Option<Sign>>)> = Vec::new();
         for (number, outcome) in test.outcomes.iter().enumerate() {
@@ -101,7 +115,10 @@ impl Likelihoods {
                         signs.len() - 1
                     }
                 };
-                signs[row].1[number] = Some(sign);
+                signs[row].1[number] = Some(match sign {
+                    Sign::Chance(chance) => Sign::Chance(chance * fit(outcome)),
+                    word @ Sign::Word(_) => word,
+                });
             }
         }
         let rows = signs

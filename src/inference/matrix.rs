@@ -95,7 +95,7 @@ impl<'k> Matrix<'k> {
             .iter()
             .enumerate()
             .map(|(index, test)| {
-                let likelihoods = Likelihoods::of(test, |cause| Some(cause.0));
+                let likelihoods = Likelihoods::of(test, None, |cause| Some(cause.0));
                 let mut rows = vec![likelihoods.usual().to_vec()];
                 let mut row_of = vec![0; knowledge.causes.len()];
                 for (cause, row) in likelihoods.rows() {

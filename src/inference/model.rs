@@ -1,6 +1,6 @@
 //! The causes, priors and likelihoods that fit one complaint and one kind of equipment.
 
-use crate::knowledge::model::{CauseIndex, Equipment, Knowledge, TestIndex, TreeIndex};
+use crate::knowledge::model::{CauseIndex, Equipment, Knowledge, Test, TestIndex, TreeIndex};
 
 use super::evidence::Likelihoods;
 use super::learn;
@@ -16,6 +16,8 @@ pub struct Model {
     likelihoods: Vec<Option<Likelihoods>>,
     /// Number of the echo group of each test, if it has one.
     echoes: Vec<Option<usize>>,
+    /// The equipment it was built for; nothing for a model taken as given.
+    equipment: Option<Equipment>,
 }
 
 impl Model {
@@ -41,7 +43,7 @@ impl Model {
             .iter()
             .map(|test| {
                 test.applies_to(equipment)
-                    .then(|| Likelihoods::of(test, |cause| places[cause.0]))
+                    .then(|| Likelihoods::of(test, Some(equipment), |cause| places[cause.0]))
             })
             .collect();
         let mut groups: Vec<&str> = Vec::new();
@@ -61,6 +63,7 @@ impl Model {
             priors,
             likelihoods,
             echoes,
+            equipment: Some(equipment.clone()),
         }
     }
 
@@ -94,6 +97,7 @@ impl Model {
             priors,
             likelihoods: likelihoods.into_iter().map(Some).collect(),
             echoes,
+            equipment: None,
         }
     }
 
@@ -115,6 +119,12 @@ impl Model {
         let mut other = self.clone();
         other.likelihoods[test.0] = Some(likelihoods);
         other
+    }
+
+    /// The likelihoods a test would have in this model.
+    #[must_use]
+    pub fn likelihoods_of(&self, test: &Test) -> Likelihoods {
+        Likelihoods::of(test, self.equipment.as_ref(), |cause| self.place(cause))
     }
 
     /// Priors of the causes, then of the remainder; they sum to 1.

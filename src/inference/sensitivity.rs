@@ -2,7 +2,6 @@
 
 use crate::knowledge::model::{CauseIndex, Knowledge, Sign, Strength};
 
-use super::evidence::Likelihoods;
 use super::{Finding, Model, Standing};
 
 /// A sign that the conclusion hangs on: moved one step, another cause leads.
@@ -50,7 +49,7 @@ pub fn hinges(knowledge: &Knowledge, model: &Model, findings: &[Finding]) -> Vec
                         *sign = Sign::Word(moved_to);
                     }
                 }
-                let likelihoods = Likelihoods::of(&moved, |cause| model.place(cause));
+                let likelihoods = model.likelihoods_of(&moved);
                 let other = Standing::new(&model.with(finding.test, likelihoods), findings);
                 if let Some((first, _)) = other.ranked().first()
                     && first != leader

@@ -93,6 +93,7 @@ codes! {
     UnusedPart "unused-part",
     TellsNothing "tells-nothing",
     IdleSign "idle-sign",
+    IdleChoice "idle-choice",
     EvenSigns "even-signs",
     SpecialInstrument "special-instrument",
     NeverJudged "never-judged",

@@ -255,6 +255,7 @@ mod tests {
             signs: Vec::new(),
             defect: None,
             raises: Vec::new(),
+            fit: Default::default(),
         };
         Test {
             id: format!("safety-{safety}"),
@@ -331,6 +332,7 @@ mod tests {
                 id: tree.to_string(),
                 complaint: (tree == 0).then(String::new),
                 words: Vec::new(),
+                fit: Default::default(),
                 rank: 1,
                 requires: Vec::new(),
                 raises: Vec::new(),

@@ -1,8 +1,8 @@
 //! Finding things in the valid form by id, and what applies to which equipment.
 
 use super::model::{
-    Accessory, Cause, CauseIndex, Equipment, EquipmentIndex, Fact, FactIndex, Frequency, Hold, Knowledge,
-    OutcomeIndex, Requirement, Test, TestIndex, Tree, TreeIndex,
+    Accessory, Cause, CauseIndex, Equipment, EquipmentIndex, Fact, FactIndex, Fit, Frequency, Hold,
+    Knowledge, OutcomeIndex, Requirement, Test, TestIndex, Tree, TreeIndex,
 };
 
 impl Knowledge {
@@ -114,6 +114,15 @@ impl Fact {
     #[must_use]
     pub fn applies_to(&self, equipment: &Equipment) -> bool {
         has_all(&equipment.parts, &self.parts)
+    }
+}
+
+impl Fit {
+    /// Whether equipment with these parts is offered it.
+    #[must_use]
+    pub fn fits(&self, equipment: &Equipment) -> bool {
+        has_all(&equipment.parts, &self.parts)
+            && !self.without.iter().any(|part| equipment.parts.contains(part))
     }
 }
 

@@ -47,6 +47,8 @@
 //! parts = ["compressor"]        # optional: asked only of equipment that has them all
 //! # choices = [{ id = "copper", label = "Copper" }, { id = "aluminium", label = "Aluminum" }]
 //! ```
+//! A choice, an outcome of a test and a complaint may say which equipment they are offered for: `parts = [...]`, all
+//! of which it has, and `without = [...]`, none of which it has. A choice that alone is left is not asked: it is known.
 //!
 //! ## Requirements
 //! ```toml
@@ -129,6 +131,8 @@
 //! signs = { loose-disconnect-lug = "nearly-proves", weak-or-worn-breaker = "argues-against" }
 //!                               # nearly-proves strong moderate weak argues-against rules-out; or, where a
 //!                               # source or counts give one, a number: P(outcome | cause), such as 0.8
+//! # parts = ["disconnect"]      # optional: offered only for equipment that has them all, such as what names a part;
+//! # without = ["inverter"]      # and for none that has one of these
 //! # raises = ["short-or-ground"]   # optional: holds it raises
 //! # optional, when the outcome is a limit violated or damage that must be repaired whatever the cause:
 //! defect = { name = "...", hazard = "...", job = "hvac-technician", correct = "...", source = "..." }
@@ -179,6 +183,8 @@
 //! [tree]
 //! complaint = "A breaker trips or a fuse blows for no clear reason"   # left out in a shared tree
 //! words = ["trips", "blows"]    # optional
+//! # parts = ["burner"]          # optional: only equipment that has them all is offered after this complaint;
+//! # without = ["inverter"]      # and none that has one of these
 //! rank = 20                     # optional: where it stands in the list of complaints, low first
 //! requires = ["clean-run"]      # optional: what a repair after this complaint must come to, whatever the cause
 //! raises = ["opened-device"]    # optional: holds this complaint raises

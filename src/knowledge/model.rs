@@ -93,6 +93,15 @@ pub struct Accessory {
     pub parts: Vec<String>,
 }
 
+/// The equipment something is offered for.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Fit {
+    /// Parts the equipment must have, all of them.
+    pub parts: Vec<String>,
+    /// Parts the equipment must not have, none of them.
+    pub without: Vec<String>,
+}
+
 /// A choice offered for a fact.
 #[derive(Clone, Debug)]
 pub struct FactChoice {
@@ -100,6 +109,8 @@ pub struct FactChoice {
     pub id: String,
     /// What is shown.
     pub label: String,
+    /// The equipment it is offered for.
+    pub fit: Fit,
 }
 
 /// A known value of an installation.
@@ -353,6 +364,8 @@ pub struct Outcome {
     pub defect: Option<Defect>,
     /// The holds it raises: what must be cleared before some tests are made.
     pub raises: Vec<HoldIndex>,
+    /// The equipment it is offered for.
+    pub fit: Fit,
 }
 
 /// What state the equipment is in while a test is made, from the least exposed to the most.
@@ -558,6 +571,8 @@ pub struct Tree {
     pub complaint: Option<String>,
     /// Other words a person may say.
     pub words: Vec<String>,
+    /// The equipment that can have this complaint.
+    pub fit: Fit,
     /// Where it stands in the list of complaints: low comes first.
     pub rank: u32,
     /// What a repair after this complaint must come to, whatever the cause.

@@ -103,6 +103,7 @@ mod tests {
             signs: Vec::new(),
             defect: None,
             raises: Vec::new(),
+            fit: Default::default(),
         };
         Test {
             id: id.to_owned(),

@@ -173,13 +173,13 @@ impl Person {
             }
             typed
         } else {
-            let labels: Vec<String> = test
-                .outcomes
+            let offered = walk.outcomes_offered(index);
+            let labels: Vec<String> = offered
                 .iter()
-                .map(|outcome| outcome.label.clone())
+                .map(|outcome| test.outcomes[outcome.0].label.clone())
                 .collect();
             match pick(&mut self.screen, &mut self.input, &labels, &['b'], &stay)? {
-                Picked::Entry(place) => test.outcomes[place].id.clone(),
+                Picked::Entry(place) => test.outcomes[offered[place].0].id.clone(),
                 Picked::Letter(_) => return Ok(None),
                 Picked::Stop => return Ok(Some(Reply::Stop)),
             }
@@ -223,9 +223,10 @@ impl Person {
         self.screen.wrapped("", &fact.ask, Some(Mark::Strong))?;
         self.screen.wrapped("  where: ", &fact.find, None)?;
         let value = if fact.kind == ValueKind::Choice {
-            let labels: Vec<String> = fact.choices.iter().map(|choice| choice.label.clone()).collect();
+            let offered = walk.choices_offered(index);
+            let labels: Vec<String> = offered.iter().map(|choice| choice.label.clone()).collect();
             match pick(&mut self.screen, &mut self.input, &labels, &['b'], &stay)? {
-                Picked::Entry(place) => Some(fact.choices[place].id.clone()),
+                Picked::Entry(place) => Some(offered[place].id.clone()),
                 Picked::Letter(_) => return Ok(None),
                 Picked::Stop => return Ok(Some(Reply::Stop)),
             }

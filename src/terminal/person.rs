@@ -95,9 +95,10 @@ impl Person {
                 self.screen.rule("the equipment")?;
                 self.screen
                     .wrapped("", "What equipment is it?", Some(Mark::Strong))?;
-                let kinds: Vec<_> = knowledge
-                    .equipment
-                    .iter()
+                let kinds: Vec<_> = walk
+                    .equipment_offered()
+                    .into_iter()
+                    .map(|kind| &knowledge.equipment[kind.0])
                     .map(|kind| (kind.id.clone(), kind.name.clone()))
                     .collect();
                 self.choose(walk, &kinds, None)
@@ -271,9 +272,10 @@ impl Person {
             self.words_taken(test)?;
             return self.typed(walk, &format!("reading in {symbol}"), Some(index));
         }
-        let outcomes: Vec<_> = test
-            .outcomes
-            .iter()
+        let outcomes: Vec<_> = walk
+            .outcomes_offered(index)
+            .into_iter()
+            .map(|outcome| &test.outcomes[outcome.0])
             .map(|outcome| (outcome.id.clone(), outcome.label.clone()))
             .collect();
         self.choose(walk, &outcomes, Some(index))
@@ -296,9 +298,9 @@ impl Person {
     ) -> Result<Reply, RespondentError> {
         let fact = &walk.knowledge().facts[index.0];
         if fact.kind == ValueKind::Choice {
-            let choices: Vec<_> = fact
-                .choices
-                .iter()
+            let choices: Vec<_> = walk
+                .choices_offered(index)
+                .into_iter()
                 .map(|choice| (choice.id.clone(), choice.label.clone()))
                 .collect();
             return self.choose(walk, &choices, about);

@@ -112,6 +112,7 @@ pub struct AnswerFile {
     /// Replies still to be given before the tree is followed, last first.
     opening: Vec<Reply>,
     refused: Option<Refusal>,
+    misfits: Vec<String>,
 }
 
 impl AnswerFile {
@@ -130,7 +131,7 @@ impl AnswerFile {
                 message: error.message().to_owned(),
             }]
         })?;
-        check(text, &raw, knowledge)?;
+        let misfits = check(text, &raw, knowledge)?;
         let facts = plain(raw.facts);
         let answers = plain(raw.answers);
         let if_asked = plain(raw.if_asked);
@@ -156,7 +157,14 @@ impl AnswerFile {
             expect: raw.expect,
             opening,
             refused: None,
+            misfits,
         })
+    }
+
+    /// What is taken though it does not fit the equipment, each with its line.
+    #[must_use]
+    pub fn misfits(&self) -> &[String] {
+        &self.misfits
     }
 
     /// What the file expects of the case, if it says.
@@ -239,21 +247,36 @@ impl Respondent for AnswerFile {
     }
 }
 
-/// Checks ids and values by trying them on a walk of their own, so that the rules are the walk's.
-fn check(text: &str, raw: &Raw, knowledge: &Knowledge) -> Result<(), Vec<AnswerFileError>> {
+/// Checks ids and values by trying them on a walk of their own, so that the rules are the walk's. Gives back what is
+/// taken though it does not fit the equipment.
+fn check(text: &str, raw: &Raw, knowledge: &Knowledge) -> Result<Vec<String>, Vec<AnswerFileError>> {
     let mut errors = Vec::new();
+    let mut misfits = Vec::new();
+    let mut misfit = |start: usize, said: Option<String>| {
+        misfits.extend(said.map(|said| format!("line {}: {said}", line_of(text, start))));
+    };
     let mut walk = Walk::new(knowledge);
     let fault = |start: usize, message: String| AnswerFileError::Content {
         line: line_of(text, start),
         message,
     };
-    for (id, span) in [
-        (raw.complaint.get_ref(), raw.complaint.span()),
-        (raw.equipment.get_ref(), raw.equipment.span()),
+    for (given, question) in [
+        (&raw.complaint, &Question::Complaint),
+        (&raw.equipment, &Question::Equipment),
     ] {
-        match walk.receive(&Reply::Answer(id.clone())) {
-            Ok(taken) => take(&mut walk, &taken.event),
-            Err(refusal) => errors.push(fault(span.start, refusal.reason)),
+        // Without the complaint the equipment would be taken for one; its id is looked up by itself then.
+        if walk.question() == question {
+            match walk.receive(&Reply::Answer(given.get_ref().clone())) {
+                Ok(taken) => {
+                    misfit(given.span().start, taken.misfit);
+                    take(&mut walk, &taken.event);
+                }
+                Err(refusal) => errors.push(fault(given.span().start, refusal.reason)),
+            }
+        } else if knowledge.equipment(given.get_ref()).is_none() {
+            let known = knowledge.equipment.iter().map(|kind| kind.id.as_str());
+            let reason = unknown("equipment", given.get_ref(), known);
+            errors.push(fault(given.span().start, reason));
         }
     }
     if !errors.is_empty() {
@@ -281,7 +304,10 @@ fn check(text: &str, raw: &Raw, knowledge: &Knowledge) -> Result<(), Vec<AnswerF
             value: Some(as_typed(value)),
         };
         match walk.receive(&reply) {
-            Ok(taken) => take(&mut walk, &taken.event),
+            Ok(taken) => {
+                misfit(id.span().start, taken.misfit);
+                take(&mut walk, &taken.event);
+            }
             Err(refusal) => errors.push(fault(id.span().start, format!("`{}`: {refusal}", id.get_ref()))),
         }
     }
@@ -290,8 +316,9 @@ fn check(text: &str, raw: &Raw, knowledge: &Knowledge) -> Result<(), Vec<AnswerF
             test: id.get_ref().clone(),
             answer: Some(as_typed(value)),
         };
-        if let Err(refusal) = walk.receive(&reply) {
-            errors.push(fault(id.span().start, format!("`{}`: {refusal}", id.get_ref())));
+        match walk.receive(&reply) {
+            Ok(taken) => misfit(id.span().start, taken.misfit),
+            Err(refusal) => errors.push(fault(id.span().start, format!("`{}`: {refusal}", id.get_ref()))),
         }
     }
     for (id, value) in &raw.if_asked {
@@ -310,8 +337,9 @@ fn check(text: &str, raw: &Raw, knowledge: &Knowledge) -> Result<(), Vec<AnswerF
             errors.push(fault(start, unknown("test or fact", id, tests.chain(facts))));
             continue;
         };
-        if let Err(refusal) = walk.receive(&reply) {
-            errors.push(fault(start, format!("`{id}`: {refusal}")));
+        match walk.receive(&reply) {
+            Ok(taken) => misfit(start, taken.misfit),
+            Err(refusal) => errors.push(fault(start, format!("`{id}`: {refusal}"))),
         }
     }
     if let Some(cause) = raw.expect.as_ref().and_then(|expect| expect.cause.as_ref())
@@ -321,7 +349,11 @@ fn check(text: &str, raw: &Raw, knowledge: &Knowledge) -> Result<(), Vec<AnswerF
         let ids = knowledge.causes.iter().map(|cause| cause.id.as_str());
         errors.push(fault(line, unknown("cause", cause, ids)));
     }
-    if errors.is_empty() { Ok(()) } else { Err(errors) }
+    if errors.is_empty() {
+        Ok(misfits)
+    } else {
+        Err(errors)
+    }
 }
 
 fn take(walk: &mut Walk<'_>, event: &Event) {

@@ -10,6 +10,7 @@
 mod answer_file;
 mod calculate;
 pub mod caution;
+mod choices;
 mod costs;
 mod drive;
 mod event;

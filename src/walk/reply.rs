@@ -23,6 +23,8 @@ pub struct Taken {
     pub event: Event,
     /// One line for the person, when the typed text was interpreted.
     pub understood: Option<String>,
+    /// One line that says why it does not fit the equipment, when it does not.
+    pub misfit: Option<String>,
 }
 
 impl Walk<'_> {
@@ -98,7 +100,12 @@ impl Walk<'_> {
                     "equipment",
                     knowledge.equipment.iter().map(|e| e.id.as_str()),
                 )?;
-                plain(Event::Equipment { equipment: id })
+                let misfit = self.misfit_of_complaint(&id);
+                Ok(Taken {
+                    event: Event::Equipment { equipment: id },
+                    understood: None,
+                    misfit,
+                })
             }
             Question::Accessories => self.accessories(text),
             Question::Fact { fact, .. } => self.fact_answer(*fact, text),
@@ -108,6 +115,18 @@ impl Walk<'_> {
             }
             Question::Halt { .. } | Question::Finish => refuse("nothing is asked here"),
         }
+    }
+
+    /// Why equipment cannot have the complaint, when it cannot.
+    fn misfit_of_complaint(&self, equipment: &str) -> Option<String> {
+        let tree = &self.knowledge.trees[self.complaint()?.0];
+        let kind = &self.knowledge.equipment[self.knowledge.equipment(equipment)?.0];
+        (!tree.fit.fits(kind)).then(|| {
+            format!(
+                "`{}` is not offered after the complaint `{}`; it is taken as given, so check which of the two is wrong",
+                kind.id, tree.id
+            )
+        })
     }
 
     fn accessories(&self, text: &str) -> Result<Taken, Refusal> {
@@ -173,9 +192,17 @@ impl Walk<'_> {
             Value::Choice(_) => None,
             value => Some(format!("{}: {value}", fact.name)),
         };
+        let misfit = match &value {
+            Value::Choice(id) if self.choices_offered(index).iter().all(|choice| choice.id != *id) => {
+                let choice = fact.choices.iter().find(|choice| choice.id == *id);
+                Some(self.misfit(&fact.name, choice.map_or(id, |choice| &choice.label)))
+            }
+            _ => None,
+        };
         Ok(Taken {
             event: self.fact_event(index, Some(value), text),
             understood,
+            misfit,
         })
     }
 
@@ -201,13 +228,22 @@ impl Walk<'_> {
                 "outcome",
                 test.outcomes.iter().map(|outcome| outcome.id.as_str()),
             )?;
-            return plain(self.answer_event(index, given(id), volunteered, text));
+            let misfit = test
+                .outcome(&id)
+                .filter(|outcome| !self.outcomes_offered(index).contains(outcome))
+                .map(|outcome| self.misfit(&test.name, &test.outcomes[outcome.0].label));
+            return Ok(Taken {
+                event: self.answer_event(index, given(id), volunteered, text),
+                understood: None,
+                misfit,
+            });
         };
         if let Some(outcome) = self.outcome_said(index, text_of_outcome) {
             let id = test.outcomes[outcome.0].id.clone();
             return Ok(Taken {
                 event: self.answer_event(index, given(id), volunteered, text),
                 understood: self.say_without_figure(index),
+                misfit: None,
             });
         }
         if !sure {
@@ -228,6 +264,7 @@ impl Walk<'_> {
         Ok(Taken {
             event,
             understood: Some(understood),
+            misfit: None,
         })
     }
 
@@ -312,6 +349,7 @@ fn plain(event: Event) -> Result<Taken, Refusal> {
     Ok(Taken {
         event,
         understood: None,
+        misfit: None,
     })
 }
 

@@ -15,7 +15,7 @@ use crate::quantity::{Quantity, Value};
 
 use super::calculate::{self, Calculated};
 use super::holds::Stand;
-use super::{Event, Given, Question, route, take_back};
+use super::{Event, Given, Question, choices, route, take_back};
 
 /// An id in a kept event that the knowledge does not have (any more).
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
@@ -444,6 +444,9 @@ impl<'k> Walk<'k> {
             let kind = &knowledge.equipment[kind.0];
             accessories.map_or_else(|| kind.clone(), |fitted| kind.fitted_with(fitted))
         });
+        if let Some(own) = &derived.installation {
+            choices::settled(knowledge, own, &mut derived.facts);
+        }
         if let (Some(tree), Some(own)) = (derived.complaint, &derived.installation) {
             let same = before.0 == derived.complaint && before.1.as_ref() == Some(own);
             if derived.model.is_none() || !same {

@@ -45,7 +45,7 @@ pub(super) fn test(
         let labels: Vec<_> = test
             .outcomes
             .iter()
-            .map(|outcome| (&outcome.label, &outcome.defect))
+            .map(|outcome| (&outcome.label, &outcome.defect, &outcome.fit))
             .collect();
         format!(
             "{:?}",

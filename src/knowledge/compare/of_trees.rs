@@ -13,6 +13,8 @@ pub(super) fn tree(
     changes: &mut Vec<Change>,
 ) {
     let mut differs = |key, from: String, to: String| setting(Sort::Tree, &new.id, key, &from, &to, changes);
+    differs("parts", old.fit.parts.join(", "), new.fit.parts.join(", "));
+    differs("without", old.fit.without.join(", "), new.fit.without.join(", "));
     differs("rank", old.rank.to_string(), new.rank.to_string());
     differs(
         "requires",

@@ -66,6 +66,7 @@
 //! | `unused-part` | a part of some equipment that nothing asks about |
 //! | `tells-nothing` | a test without a sign, a defect or a parting of ways |
 //! | `idle-sign` | a sign for a cause no equipment shares with the test |
+//! | `idle-choice` | a choice, an outcome or a complaint no equipment is offered |
 //! | `even-signs` | the same sign at every outcome |
 //! | `special-instrument` | a special instrument with no ordinary test beside it |
 //! | `never-judged` | a test that applies to equipment without what it is held against |
@@ -82,6 +83,7 @@ mod excuses;
 mod figures;
 mod instruments;
 mod judging;
+mod offered;
 pub(super) mod prompts;
 mod prose;
 mod reach_of_causes;
@@ -174,6 +176,7 @@ pub(super) fn whole(
         telling::check,
         judging::check,
         signs::check,
+        offered::check,
         instruments::check,
     ] {
         rule(&scope, findings);

@@ -111,7 +111,22 @@ fn parts(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     let facts = knowledge.facts.iter().flat_map(|fact| &fact.parts);
     let requirements = knowledge.requirements.iter().flat_map(|own| &own.parts);
     let holds = knowledge.holds.iter().flat_map(|hold| &hold.parts);
+    let choices = knowledge
+        .facts
+        .iter()
+        .flat_map(|fact| &fact.choices)
+        .map(|choice| &choice.fit);
+    let outcomes = knowledge
+        .tests
+        .iter()
+        .flat_map(|test| &test.outcomes)
+        .map(|outcome| &outcome.fit);
+    let offered = choices
+        .chain(outcomes)
+        .chain(knowledge.trees.iter().map(|tree| &tree.fit))
+        .flat_map(|fit| fit.parts.iter().chain(&fit.without));
     let mut used: BTreeSet<&str> = causes
+        .chain(offered)
         .chain(tests)
         .chain(facts)
         .chain(requirements)

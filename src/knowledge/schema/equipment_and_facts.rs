@@ -2,7 +2,7 @@
 
 use serde_json::{Value as Json, json};
 
-use super::pieces::{file, parts, prose, table, text, texts, when, with_conditions};
+use super::pieces::{file, not_offered, offered, parts, prose, table, text, texts, when, with_conditions};
 use crate::knowledge::lint::prompts;
 use crate::knowledge::model::Knowledge;
 use crate::knowledge::validate::words;
@@ -55,6 +55,8 @@ pub(super) fn facts(knowledge: &Knowledge) -> Json {
         &[
             ("id", json!({ "type": "string", "pattern": super::pieces::ID })),
             ("label", prose("What is shown.")),
+            ("parts", offered(knowledge)),
+            ("without", not_offered(knowledge)),
         ],
         &["id", "label"],
     );

@@ -4,7 +4,8 @@ use serde_json::{Value as Json, json};
 
 use super::equipment_and_facts::{ask, range};
 use super::pieces::{
-    by_id, file, id, ids, parts, prose, sources, table, text, texts, when, with_conditions, word,
+    by_id, file, id, ids, not_offered, offered, parts, prose, sources, table, text, texts, when,
+    with_conditions, word,
 };
 use crate::knowledge::model::Knowledge;
 use crate::knowledge::validate::tests::MOST_MINUTES;
@@ -213,6 +214,8 @@ fn outcome(knowledge: &Knowledge) -> Json {
             ),
             ("defect", defect),
             ("raises", super::of_holds::raises(knowledge)),
+            ("parts", offered(knowledge)),
+            ("without", not_offered(knowledge)),
         ],
         &["id", "label", "usual"],
     );

@@ -2,7 +2,7 @@
 
 use serde_json::{Value as Json, json};
 
-use super::pieces::{ID, by_id, id, ids, prose, table, texts, word};
+use super::pieces::{ID, by_id, id, ids, not_offered, offered, prose, table, texts, word};
 use crate::knowledge::model::Knowledge;
 use crate::knowledge::validate::routes::LAST_RANK;
 use crate::knowledge::validate::words;
@@ -18,6 +18,8 @@ pub(super) fn trees(knowledge: &Knowledge) -> Json {
                 prose("The complaint in a technician's words; left out in a shared tree."),
             ),
             ("words", texts("Other words a person may say.")),
+            ("parts", offered(knowledge)),
+            ("without", not_offered(knowledge)),
             (
                 "rank",
                 json!({ "type": "number", "minimum": 1, "maximum": LAST_RANK, "description": "Where it stands in the list of complaints, low first." }),

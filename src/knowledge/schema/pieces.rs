@@ -77,6 +77,19 @@ pub(super) fn parts(knowledge: &Knowledge, says: &str) -> Json {
     ids(parts.into_iter(), says)
 }
 
+/// The parts equipment must have for something to be offered.
+pub(super) fn offered(knowledge: &Knowledge) -> Json {
+    parts(knowledge, "Offered only for equipment that has all these parts.")
+}
+
+/// The parts that keep something from being offered.
+pub(super) fn not_offered(knowledge: &Knowledge) -> Json {
+    parts(
+        knowledge,
+        "Not offered for equipment that has one of these parts.",
+    )
+}
+
 /// A table from ids to values of one form, with the ids there are offered as keys.
 pub(super) fn by_id<'a>(known: impl Iterator<Item = &'a str>, value: &Json, says: &str) -> Json {
     let keys: Map<String, Json> = known.map(|id| (id.to_owned(), value.clone())).collect();

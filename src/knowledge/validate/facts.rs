@@ -279,6 +279,7 @@ fn choices(
         let mut inner = Fields::new("a choice".to_owned(), place, value, broken, findings);
         let id = inner.text("id", findings);
         let label = inner.prose("label", findings);
+        let fit = context.fit(&mut inner, findings);
         inner.finish(findings);
         if !id.text.is_empty() {
             check_id(id.text, id.place.clone(), findings);
@@ -294,6 +295,7 @@ fn choices(
         choices.push(FactChoice {
             id: id.text.to_owned(),
             label,
+            fit,
         });
     }
     choices

@@ -21,9 +21,9 @@ use rustc_hash::FxHashMap;
 use crate::standards::registry::Calculation;
 
 use super::document::{Documents, Entry, Section};
-use super::fields::Text;
+use super::fields::{Fields, Text};
 use super::finding::{Code, Finding};
-use super::model::{Equipment, Knowledge};
+use super::model::{Equipment, Fit, Knowledge};
 use super::nearest;
 
 /// The ids of one section and their places in the list.
@@ -83,6 +83,16 @@ impl Context<'_> {
             .filter(|text| self.parts.find(text, findings).is_some())
             .map(|text| text.text.to_owned())
             .collect()
+    }
+
+    /// The keys `parts` and `without`: the equipment something is offered for.
+    fn fit(&self, fields: &mut Fields<'_>, findings: &mut Vec<Finding>) -> Fit {
+        let parts = fields.texts("parts", findings);
+        let without = fields.texts("without", findings);
+        Fit {
+            parts: self.parts(&parts, findings),
+            without: self.parts(&without, findings),
+        }
     }
 
     fn is_broken(&self, entry: &Entry<'_>) -> bool {

@@ -93,6 +93,7 @@ pub(super) fn outcomes(
         };
         let defect = defect(&mut inner, kind, context, findings);
         let raises = holds::raised(&mut inner, context, findings);
+        let fit = context.fit(&mut inner, findings);
         inner.finish(findings);
         let outcome = Outcome {
             id: id.text.to_owned(),
@@ -102,6 +103,7 @@ pub(super) fn outcomes(
             signs,
             defect,
             raises,
+            fit,
         };
         list.push(Written {
             outcome,

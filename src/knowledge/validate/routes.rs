@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use crate::knowledge::document::{Documents, Entry, Section, check_id, entries_of};
 use crate::knowledge::fields::{Fields, Text};
 use crate::knowledge::finding::{Code, Finding, Place};
-use crate::knowledge::model::{At, Node, NodeIndex, NodeKind, Test, TestIndex, Tree, TreeIndex};
+use crate::knowledge::model::{At, Fit, Node, NodeIndex, NodeKind, Test, TestIndex, Tree, TreeIndex};
 use crate::knowledge::nearest;
 use crate::knowledge::raw::{Placed, Raw};
 
@@ -115,6 +115,7 @@ pub(super) fn trees(
         let tree = &files[index];
         let mut complaint = None;
         let mut words = Vec::new();
+        let mut fit = Fit::default();
         let mut requires = Vec::new();
         let mut raises = Vec::new();
         let mut rank = LAST_RANK;
@@ -137,6 +138,7 @@ pub(super) fn trees(
                 .iter()
                 .map(|text| text.text.to_owned())
                 .collect();
+            fit = context.fit(&mut fields, findings);
             if let Some(written) = fields.number_if("rank", 1.0, f64::from(LAST_RANK), findings) {
                 rank = written as u32;
             }
@@ -159,6 +161,7 @@ pub(super) fn trees(
             id: tree.id.to_owned(),
             complaint,
             words,
+            fit,
             rank,
             requires,
             raises,
