@@ -15,7 +15,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
                 Code::IdleChoice,
                 scope.documents.entry(section, id),
                 format!("{what} is offered for no equipment"),
-                "mend its `parts` and `without`, or remove it",
+                "fix its `parts` and `without`, or remove it",
             ));
         }
     };
