@@ -504,12 +504,12 @@ fn values(id: &str, inputs: &Inputs<'_>) -> Values {
             values
         }
         "test-or-act-three-states" => {
-            let outcomes = ["closed", "open", "diffuse"];
+            let outcomes = ["low", "middle", "high"];
             let rows: Vec<Vec<f64>> = outcomes
                 .iter()
                 .map(|name| inputs.list(&format!("test_outcomes.{name}")))
                 .collect();
-            // The table lists P(outcome | state) by state in the order closed, open, diffuse.
+            // The table lists P(outcome | state) by state in the order low, middle, high.
             let by_outcome: Vec<Vec<f64>> = rows.clone();
             let prior = inputs.list("prior");
             let model = model(&prior, vec![turned(&by_outcome)]);
@@ -532,9 +532,9 @@ fn values(id: &str, inputs: &Inputs<'_>) -> Values {
                     s("expected value with test, net of its cost"),
                     with - inputs.one("test_cost"),
                 ),
-                (s("P(closed)"), chance[0]),
-                (s("P(open)"), chance[1]),
-                (s("P(diffuse)"), chance[2]),
+                (s("P(low)"), chance[0]),
+                (s("P(middle)"), chance[1]),
+                (s("P(high)"), chance[2]),
                 (s("value of the test (gross)"), with - act(&prior)),
                 (s("value of perfect information"), perfect - act(&prior)),
             ])
@@ -550,12 +550,12 @@ fn values(id: &str, inputs: &Inputs<'_>) -> Values {
             let chance = chances(&model, &[], 0);
             let after = |outcome: usize| posterior(&model, &[certain(0, outcome)])[0];
             let one: f64 = (0..2).map(|o| chance[o] * act(after(o))).sum::<f64>() - inputs.one("test1_cost");
-            // The second test depends on the first one's answer; the printed inputs are rounded from these.
-            let second = [[8.0 / 9.0, 1.0 / 3.0], [1.0, 4.0 / 9.0]];
+            // The second test may depend on the first one's answer.
+            let second = ["p_pos2_given_pos1", "p_pos2_given_neg1"].map(|name| inputs.list(name));
             let both: f64 = (0..2)
                 .map(|o| {
                     let p = after(o);
-                    let model = yes_or_no(&[p, 1.0 - p], &[second[o].to_vec()]);
+                    let model = yes_or_no(&[p, 1.0 - p], std::slice::from_ref(&second[o]));
                     let chance_of = chances(&model, &[], 0);
                     chance[o]
                         * (0..2)

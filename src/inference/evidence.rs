@@ -24,7 +24,8 @@ pub const fn factor(strength: Strength) -> f64 {
 ///
 /// *Arguments* strengths of the conditions present and the leak, each 0 to 1.
 ///
-/// *Source* Noisy-Or Distribution, <http://www.norsys.com/WebHelp/NETICA/X_Func_NoisyOrDist.htm>.
+/// *Source* Probabilistic Reasoning in Intelligent Systems (1988), noisy-OR gates, from memory; with the leak: Noisy-OR
+/// model, <https://github.com/rcrtss/miis2025-spm>.
 #[must_use]
 pub fn noisy_or(strengths: &[f64], leak: f64) -> f64 {
     1.0 - (1.0 - leak) * strengths.iter().map(|strength| 1.0 - strength).product::<f64>()
