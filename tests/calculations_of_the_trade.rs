@@ -738,6 +738,193 @@ fn a_conductor_for_a_drop_and_a_wait_for_a_capacitor() {
     );
 }
 
+#[test]
+fn what_cannot_be_is_refused_with_the_reason() {
+    refused(
+        "winding-temperature",
+        &[
+            ("cold-resistance", "50 ohm"),
+            ("hot-resistance", "5 ohm"),
+            ("cold-temperature", "20 C"),
+        ],
+        "only rise with heat",
+    );
+    refused(
+        "voltage-drop",
+        &[
+            ("load-current", "80 A"),
+            ("supply-voltage", "240 V"),
+            ("conductor-length", "2000 ft"),
+            ("conductor-size", "12"),
+        ],
+        "no circuit loses more than it is given",
+    );
+    refused(
+        "starting-drop",
+        &[
+            ("starting-current", "150 A"),
+            ("supply-voltage", "240 V"),
+            ("supply-resistance", "2 ohm"),
+        ],
+        "no circuit loses more than it is given",
+    );
+    refused(
+        "control-cable-drop",
+        &[
+            ("load-current", "2 A"),
+            ("conductor-length", "1000 ft"),
+            ("conductor-size", "20"),
+        ],
+        "no circuit loses more than it is given",
+    );
+    refused(
+        "insulation-resistance",
+        &[
+            ("insulation-resistance", "2 mohm"),
+            ("winding-temperature", "25 C"),
+        ],
+        "is it `megohm` or `milliohm`",
+    );
+    refused(
+        "insulation-resistance",
+        &[("insulation-resistance", "50"), ("winding-temperature", "-300 C")],
+        "absolute zero",
+    );
+    // Medium voltage is another trade: refused with the reason, not with a bare range.
+    for (name, input) in [
+        ("insulation-resistance", "motor-voltage"),
+        ("motor-circuit", "supply-voltage"),
+        ("locked-rotor", "supply-voltage"),
+    ] {
+        refused(name, &[(input, "2300 V")], "Article 430 Part XI");
+    }
+}
+
+#[test]
+fn two_inputs_that_say_the_same_thing_are_not_resolved_in_silence() {
+    let run = [("supply-voltage", "240 V"), ("load-current", "20 A")];
+    let with = |more: &[(&'static str, &'static str)]| [&run[..], more].concat();
+    for (name, given) in [
+        (
+            "longest-run",
+            with(&[("allowed-drop", "5 V"), ("drop-limit", "3 %")]),
+        ),
+        (
+            "longest-run",
+            with(&[("conductor-size", "10"), ("out-ohms-per-1000-ft", "1.2")]),
+        ),
+        (
+            "longest-run",
+            with(&[("out-ohms-per-km", "4"), ("out-ohms-per-1000-ft", "1.2")]),
+        ),
+        (
+            "conductor-size-for-drop",
+            with(&[
+                ("conductor-length", "100 ft"),
+                ("allowed-drop", "5 V"),
+                ("drop-limit", "3 %"),
+            ]),
+        ),
+        (
+            "voltage-drop",
+            with(&[
+                ("conductor-length", "100 ft"),
+                ("conductor-size", "10"),
+                ("ohms-per-km", "4"),
+            ]),
+        ),
+        (
+            "voltage-drop",
+            with(&[
+                ("conductor-length", "100 ft"),
+                ("conductor-size", "10"),
+                ("load-apparent-power", "4 kVA"),
+            ]),
+        ),
+    ] {
+        refused(name, &given, "in two ways; give one of them");
+    }
+}
+
+#[test]
+fn inputs_are_understood_as_people_type_them() {
+    // Watts where the help says watts: 100 is a lamp, not 100 kW.
+    let report = verdict(
+        "branch-load",
+        &[("load-powers", "100, 60"), ("supply-voltage", "120 V")],
+        "worked-out",
+    );
+    output(&report, "total-current", "1.33 A");
+    for metal in ["aluminum", "aluminium"] {
+        let report = verdict(
+            "conductor-ampacity",
+            &[
+                ("conductor-size", "2"),
+                ("conductor-metal", metal),
+                ("conductor-insulation", "75"),
+            ],
+            "worked-out",
+        );
+        output(&report, "ampacity", "90 A");
+    }
+    let report = verdict(
+        "voltage-drop",
+        &[
+            ("load-current", "19.9+1.4"),
+            ("conductor-length", "50 ft"),
+            ("ohms-per-1000-ft", "1.2"),
+            ("phases", "3"),
+        ],
+        "worked-out",
+    );
+    output(&report, "load-current", "21.3 A");
+    output(&report, "drop", "2.21 V");
+}
+
+#[test]
+fn nothing_is_asked_that_the_answer_does_not_need() {
+    let report = verdict("disconnect-check", &[("load-currents", "22, 1.4")], "worked-out");
+    output(&report, "least-rating", "26.91 A");
+    verdict("disconnect-check", &[("distance", "60 ft")], "too-far");
+    refused(
+        "disconnect-check",
+        &[("disconnect-rating", "30 A")],
+        "`load-currents` is missing",
+    );
+    let report = verdict(
+        "circuit-capacity",
+        &[("protective-device-rating", "20 A")],
+        "worked-out",
+    );
+    output(&report, "allowed-current", "16 A");
+    assert!(!report.outputs.contains_key("allowed-power"));
+}
+
+#[test]
+fn an_input_that_is_not_used_is_said() {
+    let report = verdict(
+        "circuits-fed-as-one",
+        &[
+            ("protective-device-rating", "90 A"),
+            ("nameplate-circuits", "60 A, 30 A"),
+            ("circuits-supplied", "1"),
+        ],
+        "merged",
+    );
+    assert!(!report.notes.iter().any(|note| note.contains("takes no account")));
+    let report = verdict(
+        "longest-run",
+        &[("supply-voltage", "240 V"), ("phases", "three")],
+        "worked-out",
+    );
+    assert!(
+        report
+            .notes
+            .iter()
+            .any(|note| note.contains("`phases` was given"))
+    );
+}
+
 proptest! {
     #[test]
     fn a_longer_run_or_a_larger_current_never_drops_less(

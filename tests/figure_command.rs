@@ -11,7 +11,7 @@ use serde_json::Value as Json;
 
 fn figure(name: Option<&str>, set: &[&str], format: Format) -> Result<String, Problem> {
     let args = FigureArgs {
-        name: name.map(str::to_owned),
+        name: name.map(str::to_owned).into_iter().collect(),
         set: set.iter().map(|pair| (*pair).to_owned()).collect(),
         format,
     };
@@ -121,6 +121,72 @@ fn the_catalog_says_enough_to_use_every_calculation_without_the_source() {
 }
 
 #[test]
+fn the_list_is_grouped_and_words_of_the_trade_find_theirs() {
+    let text = figure(None, &[], Format::Text).unwrap();
+    let heading = text.lines().next().unwrap();
+    assert!(heading.starts_with("Nameplate"), "{heading}");
+    for (word, name) in [
+        ("mca", "nameplate-rebuild"),
+        ("mocp", "protection-check"),
+        ("rla", "running-current-check"),
+        ("fla", "motor-circuit"),
+        ("LRA", "locked-rotor"),
+    ] {
+        let found = figure(Some(word), &[], Format::Text).unwrap();
+        assert!(
+            found.lines().any(|line| line.trim().starts_with(name)),
+            "{word} finds\n{found}"
+        );
+    }
+    let found = json(Some("lra"), &[]);
+    assert_eq!(found["calculations"][0]["name"], "locked-rotor");
+    refused("plumbing", &[], 2, &["no calculation `plumbing`"]);
+    // A name typed in two words is that name.
+    let args = FigureArgs {
+        name: vec!["Voltage".to_owned(), "drop".to_owned()],
+        set: Vec::new(),
+        format: Format::Json,
+    };
+    let mut out = Vec::new();
+    run(&args, &mut out).unwrap();
+    let entry: Json = serde_json::from_slice(&out).unwrap();
+    assert_eq!(entry["name"], "voltage-drop");
+}
+
+#[test]
+fn what_was_understood_stands_with_its_unit_and_temperatures_in_both_scales() {
+    let text = figure(
+        Some("winding-temperature"),
+        &[
+            "cold-resistance=2",
+            "hot-resistance=2.3+0.1",
+            "cold-temperature=20",
+        ],
+        Format::Text,
+    )
+    .unwrap();
+    for line in [
+        "  cold-resistance                    2 ohm",
+        "  hot-resistance                     2.4 ohm, from 2.3+0.1",
+        "  cold-temperature                   20 C (68 F)",
+    ] {
+        assert!(text.contains(line), "{text}");
+    }
+    let result = text
+        .lines()
+        .find(|line| line.contains("  hot-temperature"))
+        .unwrap();
+    assert!(result.ends_with(" F)"), "{result}");
+    // A figure that can only be Fahrenheit is refused with that hint.
+    refused(
+        "winding-temperature",
+        &["cold-temperature=140"],
+        1,
+        &["140 C (284 F)", "write `F` behind"],
+    );
+}
+
+#[test]
 fn a_result_for_a_program_has_everything_in_it() {
     let set = [
         "protective-device-rating=50",
@@ -214,7 +280,7 @@ fn what_cannot_be_understood_is_wrong_usage_with_a_way_on() {
         "conductor-check",
         &["conductor-metal=tin"],
         2,
-        &["`copper` or `aluminium`"],
+        &["`copper` or `aluminum`"],
     );
     let problem = figure(None, &["heater-power=5 kW"], Format::Text).expect_err("nothing to set it for");
     assert_eq!(problem.exit_code(), 2);
@@ -242,7 +308,10 @@ fn values_that_cannot_be_are_a_problem_of_the_data() {
         "heater-current",
         &["supply-voltage=5 MV"],
         1,
-        &["`supply-voltage` is 5 MV, expected 1 V to 1000 V"],
+        &[
+            "`supply-voltage` is 5 MV, expected 1 V to 1000 V",
+            "rules of its own",
+        ],
     );
     refused(
         "leg-balance",
@@ -263,13 +332,23 @@ fn asking_repeats_what_it_cannot_read_and_leaves_out_what_may_be() {
     let calculation = registry::find("capacitor-under-load").unwrap();
     let mut typed = "much\n4.9\n352 V\n45\n\n\n\n".as_bytes();
     let mut screen = Vec::new();
-    let inputs = ask(calculation, &mut typed, &mut screen).unwrap();
+    let (inputs, _) = ask(calculation, &mut typed, &mut screen).unwrap();
     let report = (calculation.run)(&inputs).unwrap();
     assert_eq!(report.verdict, "low");
     let screen = String::from_utf8(screen).unwrap();
     assert!(screen.contains("`much` does not begin with a number"), "{screen}");
     assert!(screen.contains("tolerance (%; Enter for 6 %)"), "{screen}");
     assert!(screen.contains("meter-error (%; Enter to leave out)"), "{screen}");
+
+    // A bare number is said back with its unit; what was said in another way already is not asked again.
+    let run = registry::find("longest-run").unwrap();
+    let mut typed = "240\n\n7.2\n19.9+1.4\n10\n\n\n\n\n\n".as_bytes();
+    let mut heard = Vec::new();
+    let (inputs, _) = ask(run, &mut typed, &mut heard).unwrap();
+    let heard = String::from_utf8(heard).unwrap();
+    assert!(heard.contains("= 240 V") && heard.contains("= 21.3 A"), "{heard}");
+    assert!(!heard.contains("out-ohms-per-km"), "{heard}");
+    assert!((run.run)(&inputs).is_ok());
 
     let mut cut = "4.9\n".as_bytes();
     let problem = ask(calculation, &mut cut, &mut Vec::new()).expect_err("the input ends early");

@@ -19,6 +19,8 @@ pub enum Kind {
     Power,
     /// Apparent power, base unit volt-ampere.
     ApparentPower,
+    /// Reactive power, base unit volt-ampere reactive.
+    ReactivePower,
     /// Capacitance, base unit farad.
     Capacitance,
     /// Inductance, base unit henry.
@@ -45,16 +47,19 @@ pub enum Kind {
     Area,
     /// Heat that opens a fuse, as current squared times time, base unit ampere squared second.
     JouleIntegral,
+    /// Angle by which one wave lags another, base unit degree.
+    Angle,
 }
 
 impl Kind {
     /// Every kind, in the order above.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 20] = [
         Self::Voltage,
         Self::Current,
         Self::Resistance,
         Self::Power,
         Self::ApparentPower,
+        Self::ReactivePower,
         Self::Capacitance,
         Self::Inductance,
         Self::Frequency,
@@ -68,6 +73,7 @@ impl Kind {
         Self::AirFlow,
         Self::Area,
         Self::JouleIntegral,
+        Self::Angle,
     ];
 
     /// Returns the kebab-case name used in data files, such as `apparent-power`.
@@ -79,6 +85,7 @@ impl Kind {
             Self::Resistance => "resistance",
             Self::Power => "power",
             Self::ApparentPower => "apparent-power",
+            Self::ReactivePower => "reactive-power",
             Self::Capacitance => "capacitance",
             Self::Inductance => "inductance",
             Self::Frequency => "frequency",
@@ -92,6 +99,7 @@ impl Kind {
             Self::AirFlow => "air-flow",
             Self::Area => "area",
             Self::JouleIntegral => "joule-integral",
+            Self::Angle => "angle",
         }
     }
 
@@ -110,6 +118,7 @@ impl Kind {
             Self::Resistance => "ohm",
             Self::Power | Self::ShaftPower => "W",
             Self::ApparentPower => "VA",
+            Self::ReactivePower => "var",
             Self::Capacitance => "F",
             Self::Inductance => "H",
             Self::Frequency => "Hz",
@@ -121,6 +130,7 @@ impl Kind {
             Self::AirFlow => "m3/s",
             Self::Area => "m2",
             Self::JouleIntegral => "A2s",
+            Self::Angle => "deg",
         }
     }
 
@@ -150,6 +160,7 @@ impl Kind {
             Self::Resistance => "a resistance",
             Self::Power => "a power",
             Self::ApparentPower => "an apparent power",
+            Self::ReactivePower => "a reactive power",
             Self::Capacitance => "a capacitance",
             Self::Inductance => "an inductance",
             Self::Frequency => "a frequency",
@@ -163,6 +174,7 @@ impl Kind {
             Self::AirFlow => "an air flow",
             Self::Area => "a cross-section",
             Self::JouleIntegral => "a melting energy",
+            Self::Angle => "an angle",
         }
     }
 

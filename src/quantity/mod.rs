@@ -8,6 +8,7 @@
 //! Start with [`Quantity::parse`] and [`Value::parse`].
 
 mod bridge;
+mod choice;
 mod conductor_size;
 mod kind;
 mod read;
@@ -15,6 +16,7 @@ mod show;
 mod unit;
 mod value;
 
+pub use choice::choice_among;
 pub use conductor_size::ConductorSize;
 pub use kind::{Kind, Quantity};
 pub use read::ReadError;

@@ -70,6 +70,20 @@ pub enum ReadError {
         /// The kind wanted, with its article.
         kind: &'static str,
     },
+    /// Colder than anything can be.
+    #[error("`{text}` is {value}, below absolute zero (-273.15 C, -459.67 F); check the figure and its unit")]
+    BelowAbsoluteZero {
+        /// What was typed.
+        text: String,
+        /// As understood.
+        value: String,
+    },
+    /// A sum of what cannot be added.
+    #[error("`{text}` adds up temperatures, which gives no temperature; type the one that was read")]
+    NoSum {
+        /// What was typed.
+        text: String,
+    },
     /// Too large for a number.
     #[error("`{text}` is too large to be a number of anything")]
     NotFinite {
@@ -142,7 +156,7 @@ impl Quantity {
     /// Reads a quantity of the given kind as a person would type it; a bare number is in the base unit.
     ///
     /// Takes `236`, `236V`, `0.24 kV`, `35 µF`, `35 mfd`, `1,200 cfm`, `95 F`, `3 min`, `5 %`, `20 megohm`,
-    /// `1/2 hp`, `5 ft 6 in`. The case of a leading `m` or `M` counts: `mV` is millivolt, `MV` megavolt.
+    /// `1/2 hp`, `5 ft 6 in`, and sums such as `19.9+1.4`. The case of a leading `m` or `M` counts: `mV` is millivolt, `MV` megavolt.
     ///
     /// # Errors
     /// Every case of [`ReadError`] that concerns a number or its unit; the range is not checked here, see
@@ -170,26 +184,18 @@ impl Quantity {
                 text: typed.to_owned(),
             });
         }
-        let mut base = 0.0;
-        let mut rest = plain.as_str();
-        let mut parts = 0;
-        while !rest.is_empty() {
-            let (number, after) = number(rest, typed, kind)?;
-            let unit_ends = next_number(after);
-            let unit = find_unit(&after[..unit_ends], typed, kind, default_symbol)?;
-            base += number * unit.factor + unit.offset;
-            rest = after[unit_ends..].trim_start();
-            parts += 1;
-            let may_add_up = matches!(kind, Kind::Length | Kind::Time);
-            if !rest.is_empty() && (!may_add_up || parts > 2) {
-                return Err(ReadError::UnknownUnit {
-                    text: typed.to_owned(),
-                    unit: after.trim().to_owned(),
-                    kind: noun(kind),
-                    expected: unit::listed(kind),
-                });
-            }
+        let terms = terms(&plain);
+        if terms.len() > 1 && kind == Kind::Temperature {
+            return Err(ReadError::NoSum {
+                text: typed.to_owned(),
+            });
         }
+        let mut base = 0.0;
+        let mut units = Vec::new();
+        for part in terms {
+            base += term(part, typed, kind, default_symbol, &mut units)?;
+        }
+        mixed_units(&units, typed, default_symbol)?;
         if kind == Kind::Count && base.fract() != 0.0 {
             return Err(ReadError::NotWhole {
                 text: typed.to_owned(),
@@ -199,6 +205,12 @@ impl Quantity {
             return Err(ReadError::Negative {
                 text: typed.to_owned(),
                 kind: kind.with_article(),
+            });
+        }
+        if kind == Kind::Temperature && base < ABSOLUTE_ZERO {
+            return Err(ReadError::BelowAbsoluteZero {
+                text: typed.to_owned(),
+                value: Self { kind, base }.to_string(),
             });
         }
         // Adding zero turns a typed `-0` into plain zero.
@@ -226,6 +238,101 @@ impl Quantity {
         }
         Ok(self)
     }
+}
+
+/// Absolute zero in degrees Celsius (definition of the scale, SI brochure).
+const ABSOLUTE_ZERO: f64 = -273.15;
+
+/// Splits a sum at its plus signs; one that leads a number or stands in an exponent is none of them.
+fn terms(text: &str) -> Vec<&str> {
+    let bytes = text.as_bytes();
+    let mut terms = Vec::new();
+    let mut from = 0;
+    for (at, _) in text.match_indices('+') {
+        let exponent = at > 1
+            && matches!(bytes[at - 1], b'e' | b'E')
+            && (bytes[at - 2].is_ascii_digit() || bytes[at - 2] == b'.');
+        if !exponent && !text[from..at].trim().is_empty() {
+            terms.push(text[from..at].trim());
+            from = at + 1;
+        }
+    }
+    terms.push(text[from..].trim());
+    terms
+}
+
+/// Reads one term of a sum, which for a length or a time may have two parts; notes the unit of each.
+fn term(
+    text: &str,
+    typed: &str,
+    kind: Kind,
+    default_symbol: &str,
+    units: &mut Vec<Written>,
+) -> Result<f64, ReadError> {
+    let mut base = 0.0;
+    let mut rest = text;
+    let mut parts = 0;
+    loop {
+        let (number, after) = number(rest, typed, kind)?;
+        let unit_ends = next_number(after);
+        let unit = find_unit(&after[..unit_ends], typed, kind, default_symbol)?;
+        units.push(if after[..unit_ends].trim().is_empty() {
+            Written::Bare
+        } else {
+            Written::In(unit.symbol)
+        });
+        base += number * unit.factor + unit.offset;
+        rest = after[unit_ends..].trim_start();
+        parts += 1;
+        if rest.is_empty() {
+            return Ok(base);
+        }
+        let may_add_up = matches!(kind, Kind::Length | Kind::Time);
+        if !may_add_up || parts > 2 {
+            return Err(ReadError::UnknownUnit {
+                text: typed.to_owned(),
+                unit: after.trim().to_owned(),
+                kind: noun(kind),
+                expected: unit::listed(kind),
+            });
+        }
+    }
+}
+
+/// Says how one item of a list was written; nothing for what cannot be read at all.
+pub(super) fn written_unit(item: &str, kind: Kind) -> Option<Written> {
+    let item = plain(item);
+    let (_, after) = number(&item, &item, kind).ok()?;
+    let text = &after[..next_number(after)];
+    if text.trim().is_empty() {
+        return Some(Written::Bare);
+    }
+    find_unit(text, &item, kind, "")
+        .ok()
+        .map(|unit| Written::In(unit.symbol))
+}
+
+/// How a number of a sum or a list was written.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Written {
+    /// Without a unit.
+    Bare,
+    /// With one.
+    In(&'static str),
+}
+
+/// Refuses `5 + 5 kW` where a bare number would be watts: nobody can tell what the first one is.
+pub(super) fn mixed_units(units: &[Written], typed: &str, default_symbol: &str) -> Result<(), ReadError> {
+    let other = units.iter().any(
+        |written| matches!(written, Written::In(symbol) if !symbol.eq_ignore_ascii_case(default_symbol)),
+    );
+    if other && units.contains(&Written::Bare) {
+        return Err(ReadError::Ambiguous {
+            text: typed.to_owned(),
+            fix: "write its unit behind every number".to_owned(),
+        });
+    }
+    Ok(())
 }
 
 /// Says what was wanted: `a voltage in V`.
@@ -301,6 +408,18 @@ fn find_unit(text: &str, typed: &str, kind: Kind, default_symbol: &str) -> Resul
         return Err(ReadError::Ambiguous {
             text: typed.to_owned(),
             fix: format!("`{written}` is millifarad by the book and microfarad on old labels: write uF"),
+        });
+    }
+    // Where megohm are asked, a small `m` is far more often a slip than a milliohm.
+    if kind == Kind::Resistance
+        && default_symbol == "Mohm"
+        && matches!(written, "mohm" | "mohms" | "mOhm" | "mOhms" | "mOHM" | "m")
+    {
+        return Err(ReadError::Ambiguous {
+            text: typed.to_owned(),
+            fix: format!(
+                "`{written}` is milliohm by the book, and megohm are asked here: is it `megohm` or `milliohm`? write the word"
+            ),
         });
     }
     unit::find(kind, written).ok_or_else(|| match unit::find_elsewhere(kind, written) {
@@ -405,6 +524,7 @@ const fn example(kind: Kind) -> &'static str {
         Kind::Resistance => "0.25 ohm",
         Kind::Power => "9.6 kW",
         Kind::ApparentPower => "40 VA",
+        Kind::ReactivePower => "1.2 kvar",
         Kind::Capacitance => "35 uF",
         Kind::Inductance => "2 mH",
         Kind::Frequency => "60 Hz",
@@ -418,6 +538,7 @@ const fn example(kind: Kind) -> &'static str {
         Kind::AirFlow => "1200 cfm",
         Kind::Area => "10 mm2",
         Kind::JouleIntegral => "2500 A2s",
+        Kind::Angle => "36.9 deg",
     }
 }
 
@@ -565,6 +686,51 @@ mod tests {
         ] {
             assert!(Quantity::parse(text, Kind::Voltage).is_err(), "{text}");
         }
+    }
+
+    #[test]
+    fn sums_are_added_up() {
+        close(read("19.9+1.4", Kind::Current), 21.3);
+        close(read("19.9 A + 300 mA", Kind::Current), 20.2);
+        close(read("5 ft 6 in + 18 in", Kind::Length), 84.0 * 0.0254);
+        close(read("+5 V", Kind::Voltage), 5.0);
+        close(read("1e+2+1", Kind::Voltage), 101.0);
+        close(
+            Quantity::parse_in("5+5", Kind::Power, "kW").unwrap().base,
+            10_000.0,
+        );
+        close(
+            Quantity::parse_in("5 + 5 kW", Kind::Power, "kW").unwrap().base,
+            10_000.0,
+        );
+        // Is the first one watts? Nobody can tell.
+        assert!(refused("5 + 5 kW", Kind::Power).contains("behind every number"));
+        assert!(refused("20 C + 15 C", Kind::Temperature).contains("adds up temperatures"));
+        for text in ["19.9+", "19.9 + + 1", "a+b", "19.9+1.4 V"] {
+            assert!(Quantity::parse(text, Kind::Current).is_err(), "{text}");
+        }
+    }
+
+    #[test]
+    fn nothing_is_colder_than_absolute_zero() {
+        assert!(refused("-300", Kind::Temperature).contains("absolute zero"));
+        assert!(refused("-460 F", Kind::Temperature).contains("absolute zero"));
+        close(read("-273.15 C", Kind::Temperature), -273.15);
+    }
+
+    #[test]
+    fn a_small_m_where_megohm_are_asked_is_asked_back() {
+        let insulation = |text| Quantity::parse_in(text, Kind::Resistance, "Mohm");
+        assert!(
+            insulation("2 mohm")
+                .unwrap_err()
+                .to_string()
+                .contains("is it `megohm` or `milliohm`")
+        );
+        close(insulation("2").unwrap().base, 2e6);
+        close(insulation("2 Mohm").unwrap().base, 2e6);
+        close(insulation("2 milliohm").unwrap().base, 2e-3);
+        close(read("2 mohm", Kind::Resistance), 2e-3);
     }
 
     #[test]

@@ -81,6 +81,15 @@ const fn steps(kind: Kind) -> &'static [Step] {
                 ]
             }
         }
+        Kind::ReactivePower => {
+            const {
+                &[
+                    step("var", 1.0, 1e3, 4, 1),
+                    step("kvar", 1e3, 1e3, 4, 2),
+                    step("Mvar", 1e6, END, 4, 2),
+                ]
+            }
+        }
         Kind::Capacitance => {
             const {
                 &[
@@ -121,10 +130,31 @@ const fn steps(kind: Kind) -> &'static [Step] {
         Kind::AirFlow => const { &[step("cfm", FOOT * FOOT * FOOT / 60.0, END, 4, 1)] },
         Kind::Area => const { &[step("mm2", 1e-6, END, 4, 2)] },
         Kind::JouleIntegral => const { &[step("A2s", 1.0, END, 4, 1)] },
+        Kind::Angle => const { &[step("deg", 1.0, END, 4, 1)] },
     }
 }
 
 impl Quantity {
+    /// Prints a temperature or a rise in Fahrenheit; nothing for other kinds.
+    #[must_use]
+    pub fn in_fahrenheit(&self) -> Option<String> {
+        let fahrenheit = match self.kind {
+            Kind::Temperature => self.base * 1.8 + 32.0,
+            Kind::TemperatureRise => self.base * 1.8,
+            _ => return None,
+        };
+        Some(format!("{} F", rounded(fahrenheit, 5, 1)))
+    }
+
+    /// Prints a temperature or a rise in both scales, `35 C (95 F)`, and anything else as `Display` does.
+    #[must_use]
+    pub fn in_both_scales(&self) -> String {
+        match self.in_fahrenheit() {
+            Some(fahrenheit) => format!("{self} ({fahrenheit})"),
+            None => self.to_string(),
+        }
+    }
+
     /// Prints the amount without rounding, in the base unit: [`Quantity::parse`] gives back the same bits.
     #[must_use]
     pub fn exact(&self) -> String {
@@ -271,6 +301,15 @@ mod tests {
         }
     }
 
+    #[test]
+    fn a_temperature_can_be_shown_in_both_scales() {
+        let both = |kind, base| Quantity::new(kind, base).unwrap().in_both_scales();
+        assert_eq!(both(Kind::Temperature, 35.0), "35 C (95 F)");
+        assert_eq!(both(Kind::Temperature, -40.0), "-40 C (-40 F)");
+        assert_eq!(both(Kind::TemperatureRise, 10.0), "10 C (18 F)");
+        assert_eq!(both(Kind::Voltage, 240.0), "240 V");
+    }
+
     fn any_quantity() -> impl Strategy<Value = Quantity> {
         (0..Kind::ALL.len(), -12.0..6.0_f64, 1.0..10.0_f64, any::<bool>()).prop_map(
             |(at, power, number, minus)| {
@@ -279,7 +318,8 @@ mod tests {
                 if kind == Kind::Count {
                     base = base.round();
                 }
-                let minus = minus && kind.may_be_negative();
+                // No temperature lies below absolute zero, and no reading of one is taken.
+                let minus = minus && kind.may_be_negative() && (kind != Kind::Temperature || base < 273.0);
                 Quantity::new(kind, if minus { -base } else { base }).unwrap()
             },
         )

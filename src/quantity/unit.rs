@@ -161,6 +161,9 @@ pub(super) static UNITS: &[Unit] = &[
     ),
     unit(Kind::ApparentPower, "kVA", 1e3, &[], &[]),
     prefixed(Kind::ApparentPower, "MVA", 1e6, &[], &[]),
+    unit(Kind::ReactivePower, "var", 1.0, &["vars"], &[]),
+    unit(Kind::ReactivePower, "kvar", 1e3, &["kvars"], &[]),
+    prefixed(Kind::ReactivePower, "Mvar", 1e6, &["Mvars"], &[]),
     unit(Kind::Capacitance, "F", 1.0, &[], &["farad", "farads"]),
     unit(
         Kind::Capacitance,
@@ -269,6 +272,7 @@ pub(super) static UNITS: &[Unit] = &[
     unit(Kind::Area, "cmil", CIRCULAR_MIL, &["cmils"], &[]),
     unit(Kind::Area, "kcmil", 1e3 * CIRCULAR_MIL, &["mcm"], &[]),
     unit(Kind::JouleIntegral, "A2s", 1.0, &[], &[]),
+    unit(Kind::Angle, "deg", 1.0, &[], &["degree", "degrees"]),
 ];
 
 /// Finds the unit of `kind` written as `text` (spaces already taken out).

@@ -4,6 +4,7 @@ use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
+use super::read::{mixed_units, written_unit};
 use super::{ConductorSize, Kind, Quantity, ReadError};
 
 /// One load on a circuit, as a technician lists it.
@@ -77,7 +78,7 @@ impl Value {
     /// Reads a value of the given kind as a person would type it.
     ///
     /// A bare number is in the unit `default_symbol`, or in the base unit of the kind when that is nothing.
-    /// A choice must be one of `choices`, case apart.
+    /// A choice must be one of `choices`, case and usual spellings apart.
     ///
     /// # Errors
     /// Every case of [`ReadError`] but the two of a range.
@@ -105,6 +106,8 @@ impl Value {
                         expected: ValueKind::Quantities(kind).wanted(),
                     });
                 }
+                let units: Vec<_> = parts.iter().filter_map(|part| written_unit(part, kind)).collect();
+                mixed_units(&units, text.trim(), symbol)?;
                 parts
                     .into_iter()
                     .map(|part| Quantity::parse_in(part, kind, symbol))
@@ -114,10 +117,8 @@ impl Value {
             ValueKind::Size => ConductorSize::parse(text).map(Self::Size),
             ValueKind::Choice => {
                 let typed = text.trim();
-                choices
-                    .iter()
-                    .find(|choice| choice.eq_ignore_ascii_case(typed))
-                    .map(|choice| Self::Choice((*choice).to_owned()))
+                super::choice_among(typed, choices)
+                    .map(|choice| Self::Choice(choice.to_owned()))
                     .ok_or_else(|| ReadError::NoSuchChoice {
                         text: typed.to_owned(),
                         choices: match choices.split_last() {
@@ -331,6 +332,15 @@ mod tests {
             Ok(currents)
         );
         assert!(Value::parse(",", ValueKind::Quantities(Kind::Current), None, &[]).is_err());
+        // Five watts and five kilowatts, or ten kilowatts? Nobody can tell.
+        let powers = |text| Value::parse(text, ValueKind::Quantities(Kind::Power), Some("W"), &[]);
+        assert!(
+            powers("5, 5 kW")
+                .unwrap_err()
+                .to_string()
+                .contains("behind every number")
+        );
+        assert!(powers("5 kW, 5 kW").is_ok() && powers("500, 100 W").is_ok());
         let metals = ["copper", "aluminium"];
         assert_eq!(
             Value::parse(" Copper", ValueKind::Choice, None, &metals),

@@ -28,6 +28,11 @@ pub struct Input {
     pub required: bool,
     /// It is read from an instrument, so it carries the instrument's error.
     pub measured: bool,
+    /// Where a person leaves it out, it is taken to be the same as this input. A tree still gives it itself: there a
+    /// reading that is missing is waited for, not made up.
+    pub same_as: Option<&'static str>,
+    /// Inputs that say the same thing in another way: one of them at most may be given.
+    pub instead_of: &'static [&'static str],
     /// What it means, one sentence.
     pub meaning: &'static str,
 }
@@ -47,6 +52,8 @@ impl Input {
             default: None,
             required: true,
             measured: false,
+            instead_of: &[],
+            same_as: None,
             meaning,
         }
     }
@@ -117,6 +124,26 @@ impl Input {
     pub const fn read(mut self) -> Self {
         self.measured = true;
         self
+    }
+
+    /// Says the same thing as another input, so that only one of them may be given.
+    #[must_use]
+    pub const fn instead_of(mut self, others: &'static [&'static str]) -> Self {
+        self.instead_of = others;
+        self
+    }
+
+    /// Is taken to be the same as another input when a person leaves it out.
+    #[must_use]
+    pub const fn or_same_as(mut self, other: &'static str) -> Self {
+        self.same_as = Some(other);
+        self
+    }
+
+    /// Says whether a person has to give it.
+    #[must_use]
+    pub const fn is_required(&self) -> bool {
+        self.required && self.same_as.is_none()
     }
 
     /// Reads a text typed for this input.
@@ -342,6 +369,14 @@ pub enum InputError {
         input: String,
         /// Why.
         why: ReadError,
+    },
+    /// What was given leads to something that cannot be.
+    #[error("these inputs give {what}, which cannot be: {why}; read them again")]
+    Impossible {
+        /// The result, with its name.
+        what: String,
+        /// Why it cannot be.
+        why: String,
     },
     /// Two inputs contradict each other.
     #[error("{what}")]

@@ -1,5 +1,7 @@
 //! The sheet a calculation is worked out on: it checks the inputs, and gathers working, limits and sources.
 
+use std::cell::RefCell;
+use std::collections::BTreeSet;
 use std::ops::{Div, Mul};
 
 use indexmap::IndexMap;
@@ -11,7 +13,7 @@ use uom::si::f64::{
 use super::registry::{CANNOT_TELL, Calculation, Input, InputError, Inputs, Limit, Report, Working};
 use super::rule::{self, Edition};
 use super::table::Table;
-use crate::quantity::{ConductorSize, Kind, Load, Quantity, Value, ValueKind};
+use crate::quantity::{ConductorSize, Kind, Load, Quantity, Value, ValueKind, choice_among};
 
 /// Name of the input that chooses the code edition.
 pub(super) const CODE_EDITION: &str = "code-edition";
@@ -34,6 +36,11 @@ pub(super) const METER_ERROR_INPUT: Input = Input::quantity(
 )
 .optional()
 .between(0.0, 0.2);
+
+/// Where the tables for low-voltage equipment end, in volts.
+///
+/// *Source* NEC 430 Part XI and 490.2 begin above 1000 V nominal, from memory; the motor tables end at 575 V.
+pub(super) const HIGHEST_VOLTAGE: f64 = 1000.0;
 
 /// What a typed getter can return.
 pub(super) trait Typed: Sized {
@@ -88,6 +95,8 @@ pub(super) struct Sheet<'i> {
     pub(super) edition: Edition,
     /// Ids of the rules that decided the edition.
     rules: &'i [&'static str],
+    /// Names of the inputs looked at so far: one given and never looked at is said to be unused.
+    looked_at: RefCell<BTreeSet<String>>,
     report: Report,
 }
 
@@ -113,6 +122,14 @@ impl<'i> Sheet<'i> {
             })?;
             check_kind(input, value)?;
             check_range(input, value)?;
+            if let Some(other) = input.instead_of.iter().find(|other| inputs.get(other).is_some()) {
+                return Err(InputError::Contradiction {
+                    what: format!(
+                        "`{other}` ({}) and `{name}` ({value}) say the same thing in two ways; give one of them",
+                        inputs.get(other).map(Value::to_string).unwrap_or_default()
+                    ),
+                });
+            }
         }
         let mut report = Report {
             calculation: calculation.name,
@@ -130,13 +147,25 @@ impl<'i> Sheet<'i> {
             .iter()
             .filter(|input| inputs.get(input.name).is_none())
         {
-            if input.required {
+            if input.is_required() {
                 return Err(InputError::Missing {
                     input: input.name,
                     meaning: input.meaning,
                 });
             }
-            if let Some(default) = input.default {
+            if let Some(other) = input.same_as {
+                report.assumptions.push(format!(
+                    "`{}` not given: taken to be the same as `{other}`",
+                    input.name
+                ));
+            }
+            let stands_in = |other: &Input| {
+                inputs.get(other.name).is_some()
+                    && (other.instead_of.contains(&input.name) || input.instead_of.contains(&other.name))
+            };
+            if let Some(default) = input.default
+                && !calculation.inputs.iter().any(stands_in)
+            {
                 report
                     .assumptions
                     .push(format!("`{}` not given: {default} assumed", input.name));
@@ -161,17 +190,22 @@ impl<'i> Sheet<'i> {
             inputs,
             edition,
             rules,
+            looked_at: RefCell::default(),
             report,
         })
     }
 
     /// Returns an input, or its default, or nothing.
     pub(super) fn maybe<T: Typed>(&self, name: &str) -> Option<T> {
+        self.look_at(name);
         let quantity = match self.inputs.get(name) {
             Some(Value::Quantity(quantity)) => *quantity,
             Some(_) => return None,
             None => {
                 let input = self.calculation.input(name)?;
+                if let Some(other) = input.same_as {
+                    return self.maybe(other);
+                }
                 input.parse(input.default?).ok()?.quantity()?
             }
         };
@@ -194,10 +228,16 @@ impl<'i> Sheet<'i> {
         self.inputs.get(name).is_some()
     }
 
+    fn look_at(&self, name: &str) {
+        self.looked_at.borrow_mut().insert(name.to_owned());
+    }
+
     /// Returns a choice, or its default.
     pub(super) fn choice(&self, name: &str) -> Option<&'i str> {
+        self.look_at(name);
         match self.inputs.get(name) {
-            Some(Value::Choice(id)) => Some(id.as_str()),
+            // A kept case may hold another spelling of the choice.
+            Some(Value::Choice(id)) => choice_among(id, self.calculation.input(name)?.choices),
             Some(_) => None,
             None => self.calculation.input(name)?.default,
         }
@@ -205,6 +245,7 @@ impl<'i> Sheet<'i> {
 
     /// Returns a conductor size.
     pub(super) fn size(&self, name: &str) -> Option<ConductorSize> {
+        self.look_at(name);
         match self.inputs.get(name) {
             Some(Value::Size(size)) => Some(*size),
             _ => None,
@@ -213,6 +254,7 @@ impl<'i> Sheet<'i> {
 
     /// Returns the loads of a circuit.
     pub(super) fn loads(&self, name: &str) -> &'i [Load] {
+        self.look_at(name);
         match self.inputs.get(name) {
             Some(Value::Loads(loads)) => loads,
             _ => &[],
@@ -221,6 +263,7 @@ impl<'i> Sheet<'i> {
 
     /// Returns several amounts of one kind.
     pub(super) fn list<T: Typed>(&self, name: &str) -> Vec<T> {
+        self.look_at(name);
         match self.inputs.get(name) {
             Some(Value::Quantities(all)) => all.iter().filter_map(|quantity| T::of(*quantity)).collect(),
             Some(Value::Quantity(one)) => T::of(*one).into_iter().collect(),
@@ -349,6 +392,21 @@ impl<'i> Sheet<'i> {
             id == CANNOT_TELL || self.calculation.verdicts.iter().any(|verdict| verdict.id == id),
             "undeclared verdict {id}"
         );
+        for (name, value) in &self.report.outputs {
+            possible(name, value)?;
+        }
+        let unused: Vec<String> = {
+            let looked_at = self.looked_at.borrow();
+            let is_unused = |name: &&String| {
+                !looked_at.contains(name.as_str()) && ![CODE_EDITION, METER_ERROR].contains(&name.as_str())
+            };
+            self.inputs.0.keys().filter(is_unused).cloned().collect()
+        };
+        for name in unused {
+            self.report.notes.push(format!(
+                "`{name}` was given; this answer does not need it and takes no account of it"
+            ));
+        }
         self.report.verdict = id;
         self.report.finding = finding.into();
         Ok(self.report)
@@ -360,6 +418,29 @@ impl<'i> Sheet<'i> {
     }
 }
 
+/// Refuses a result that nature does not allow: it tells that what was given is wrong, however it is worked out.
+fn possible(name: &str, value: &Value) -> Result<(), InputError> {
+    let all: &[Quantity] = match value {
+        Value::Quantity(quantity) => std::slice::from_ref(quantity),
+        Value::Quantities(all) => all,
+        _ => return Ok(()),
+    };
+    for quantity in all {
+        let why = match quantity.kind {
+            // A hair of slack: a difference of two equal amounts may come out a rounding below zero.
+            Kind::Temperature if quantity.base < -273.15 - 1e-6 => "nothing is colder than absolute zero",
+            Kind::Temperature | Kind::TemperatureRise | Kind::Ratio => continue,
+            _ if quantity.base < -1e-6 => "it is below zero",
+            _ => continue,
+        };
+        return Err(InputError::Impossible {
+            what: format!("`{name}` = {quantity}"),
+            why: why.to_owned(),
+        });
+    }
+    Ok(())
+}
+
 /// Checks that a value is of the kind an input takes.
 fn check_kind(input: &Input, value: &Value) -> Result<(), InputError> {
     let fits = match (input.kind, value) {
@@ -369,7 +450,7 @@ fn check_kind(input: &Input, value: &Value) -> Result<(), InputError> {
         }
         (ValueKind::Quantities(kind), Value::Quantity(quantity)) => quantity.kind == kind,
         (ValueKind::Size, Value::Size(_)) | (ValueKind::Loads, Value::Loads(_)) => true,
-        (ValueKind::Choice, Value::Choice(id)) => input.choices.contains(&id.as_str()),
+        (ValueKind::Choice, Value::Choice(id)) => choice_among(id, input.choices).is_some(),
         _ => false,
     };
     if fits {
@@ -404,18 +485,39 @@ pub(super) fn check_range(input: &Input, value: &Value) -> Result<(), InputError
         let (low, high) = input.range.unwrap_or((f64::MIN, f64::MAX));
         // NaN is in no range.
         if !(low..=high).contains(&quantity.base) {
-            let end = |base| Quantity {
-                kind: quantity.kind,
-                base,
-            };
             return Err(InputError::OutOfRange {
                 input: input.name.to_owned(),
-                value: quantity.to_string(),
-                expected: format!("{} to {}, the range of sense for this input", end(low), end(high)),
+                value: quantity.in_both_scales(),
+                expected: sensible(*quantity, (low, high)),
             });
         }
     }
     Ok(())
+}
+
+/// Says what an input takes, and why it ends there where a reader would ask.
+fn sensible(quantity: Quantity, (low, high): (f64, f64)) -> String {
+    let end = |base| Quantity {
+        kind: quantity.kind,
+        base,
+    };
+    let sense = "the range of sense for this input";
+    let range = format!("{} to {}", end(low), end(high));
+    match quantity.kind {
+        Kind::Temperature | Kind::TemperatureRise => {
+            let fahrenheit = |base| end(base).in_fahrenheit().unwrap_or_default();
+            format!(
+                "{range} ({} to {}), {sense}; write `F` behind a figure in Fahrenheit",
+                fahrenheit(low),
+                fahrenheit(high)
+            )
+        }
+        Kind::Voltage if high == HIGHEST_VOLTAGE && quantity.base > high => format!(
+            "{range}: the tables and limits here end there, motors included. What is above 1000 V goes by rules of \
+             its own (for motors NEC Article 430 Part XI, from memory) and is for those trained on it"
+        ),
+        _ => format!("{range}, {sense}"),
+    }
 }
 
 /// Prints any amount as everywhere else.

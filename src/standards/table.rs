@@ -89,7 +89,7 @@ impl fmt::Display for Metal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             Self::Copper => "copper",
-            Self::Aluminium => "aluminium",
+            Self::Aluminium => "aluminum",
         })
     }
 }

@@ -4,7 +4,7 @@ use std::io;
 
 use crate::inference::words;
 use crate::knowledge::model::{FactIndex, Hazard, Knowledge, State, Test, TestIndex, TestKind};
-use crate::quantity::Value;
+use crate::quantity::{Value, choice_among};
 use crate::report::text;
 use crate::walk::{Because, Event, Given, Walk, caution, sayings};
 
@@ -293,7 +293,11 @@ pub(super) fn step_words(walk: &Walk<'_>, entry: &Event) -> String {
                 .map_or(fact.as_str(), |fact| knowledge.facts[fact.0].name.as_str());
             let label = |id: &String| {
                 let fact = &knowledge.facts[knowledge.fact(fact)?.0];
-                let choice = fact.choices.iter().find(|choice| choice.id == *id)?;
+                // A kept case may hold another spelling of the choice.
+                let choice = fact
+                    .choices
+                    .iter()
+                    .find(|choice| choice_among(id, &[&choice.id]).is_some())?;
                 Some(choice.label.clone())
             };
             match value {

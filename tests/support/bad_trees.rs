@@ -23,6 +23,8 @@ const fn input(name: &'static str, kind: ValueKind, required: bool) -> Input {
         kind,
         symbol: "",
         measured: false,
+        instead_of: &[],
+        same_as: None,
         choices: &[],
         range: None,
         default: None,

@@ -34,7 +34,12 @@ fn one(calculation: &'static Calculation, random: &mut fastrand::Rng) -> Option<
         })
     };
     for input in calculation.inputs {
-        if input.required || random.f64() < share {
+        // Two inputs that say the same thing are refused, so one is given.
+        let said = calculation.inputs.iter().any(|other| {
+            inputs.get(other.name).is_some()
+                && (other.instead_of.contains(&input.name) || input.instead_of.contains(&other.name))
+        });
+        if !said && (input.required || random.f64() < share) {
             give(input, &mut inputs, random);
         }
     }
@@ -152,7 +157,9 @@ const fn usual(kind: Kind) -> &'static [f64] {
         Kind::Resistance => &[
             0.003, 0.05, 0.36, 0.8, 2.3, 11.7, 42.0, 1200.0, 15e3, 3.3e6, 100e6,
         ],
-        Kind::Power | Kind::ApparentPower => &[25.0, 40.0, 75.0, 746.0, 1500.0, 4800.0, 9600.0, 18_000.0],
+        Kind::Power | Kind::ApparentPower | Kind::ReactivePower => {
+            &[25.0, 40.0, 75.0, 746.0, 1500.0, 4800.0, 9600.0, 18_000.0]
+        }
         Kind::Capacitance => &[5e-6, 7.5e-6, 45e-6, 88e-6, 270e-6],
         Kind::Inductance => &[0.012, 0.4],
         Kind::Frequency => &[50.0, 60.0],
@@ -166,5 +173,6 @@ const fn usual(kind: Kind) -> &'static [f64] {
         Kind::AirFlow => &[0.378, 0.566, 0.755],
         Kind::Area => &[2e-6, 5.26e-6, 33.6e-6],
         Kind::JouleIntegral => &[1200.0, 5400.0],
+        Kind::Angle => &[18.0, 31.8, 36.9, 60.0],
     }
 }

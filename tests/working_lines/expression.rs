@@ -12,7 +12,7 @@ pub(crate) enum Expression {
     Symbol(String),
     /// `+`, `-`, `x`, `/` or `^`.
     Binary(char, Box<Self>, Box<Self>),
-    /// `sqrt`, `ln`, `exp`, `acos`, `sin`, `-`, `larger of`, `lower of`.
+    /// `sqrt`, `ln`, `exp`, `acos`, `sin`, `cos`, `-`, `larger of`, `lower of`.
     Call(&'static str, Vec<Self>),
 }
 
@@ -38,6 +38,10 @@ const UNITS: &[(&str, f64)] = &[
     ("VA", 1.0),
     ("kVA", 1e3),
     ("MVA", 1e6),
+    ("var", 1.0),
+    ("kvar", 1e3),
+    ("Mvar", 1e6),
+    ("deg", std::f64::consts::PI / 180.0),
     ("pF", 1e-12),
     ("nF", 1e-9),
     ("uF", 1e-6),
@@ -163,7 +167,7 @@ impl Reader {
                 .then_some(inner)
                 .ok_or_else(|| "`)` missing".to_owned());
         }
-        for name in ["sqrt", "ln", "exp", "acos", "sin"] {
+        for name in ["sqrt", "ln", "exp", "acos", "sin", "cos"] {
             if self.peek() == Some(name) && self.tokens.get(self.at + 1).is_some_and(|next| next == "(") {
                 self.at += 1;
                 return Ok(Expression::Call(name, vec![self.atom()?]));
@@ -252,6 +256,7 @@ impl Expression {
                     "exp" => of[0].exp(),
                     "acos" => of[0].acos(),
                     "sin" => of[0].sin(),
+                    "cos" => of[0].cos(),
                     "larger of" => of[0].max(of[1]),
                     "lower of" => of[0].min(of[1]),
                     _ => -of[0],

@@ -6,7 +6,7 @@ use crate::knowledge::fields::{Fields, Text};
 use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::model::{Fact, FactIndex, InputFrom, TestIndex};
 use crate::knowledge::nearest;
-use crate::quantity::{Value, ValueKind};
+use crate::quantity::{Value, ValueKind, choice_among};
 use crate::standards::registry::{Calculation, Input};
 
 use super::Context;
@@ -227,7 +227,10 @@ fn match_kind(
     if input.choices.is_empty() {
         return;
     }
-    if let Some(stranger) = choices.iter().find(|choice| !input.choices.contains(choice)) {
+    if let Some(stranger) = choices
+        .iter()
+        .find(|choice| choice_among(choice, input.choices).is_none())
+    {
         findings.push(Finding::error(
             Code::KindMismatch,
             from.place.clone(),

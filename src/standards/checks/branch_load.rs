@@ -11,6 +11,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
             .between(0.0, 1000.0)
             .optional(),
         Input::list("load-powers", Kind::Power, "Loads given in watts.")
+            .in_unit("W")
             .between(0.0, 1e6)
             .optional(),
         voltage(

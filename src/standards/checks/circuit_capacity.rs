@@ -7,7 +7,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
     title: "Amperes and watts a circuit may carry continuously",
     inputs: &[
         current("protective-device-rating", "Rating of the breaker or fuse.").between(1.0, 6000.0),
-        voltage("supply-voltage", "Voltage of the circuit."),
+        voltage("supply-voltage", "Voltage of the circuit, for its watts.").optional(),
         Input::quantity("share", Kind::Ratio, "Share of the rating that may be used.")
             .between(0.1, 1.0)
             .or("80 %"),
@@ -28,23 +28,25 @@ pub(super) const CALCULATION: Calculation = Calculation {
 fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let mut sheet = Sheet::begin(&CALCULATION, inputs, &["continuous-loads"])?;
     let device: ElectricCurrent = sheet.need("protective-device-rating")?;
-    let voltage: ElectricPotential = sheet.need("supply-voltage")?;
     let part: f64 = sheet.need("share")?;
     let allowed = device * part;
-    let power = allowed * voltage;
     sheet.work(
         "I = share x rating",
         format!("{} x {}", keyed(Quantity::ratio(part)), keyed(device)),
         keyed(allowed),
     );
+    sheet.output("allowed-current", allowed);
+    sheet.rule("continuous-loads");
+    let Some(voltage) = sheet.maybe::<ElectricPotential>("supply-voltage") else {
+        return sheet.verdict("worked-out", format!("{} continuously", text(allowed)));
+    };
+    let power = allowed * voltage;
     sheet.work(
         "P = V x I",
         format!("{} x {}", keyed(voltage), keyed(allowed)),
         keyed(power),
     );
-    sheet.output("allowed-current", allowed);
     sheet.output("allowed-power", power);
-    sheet.rule("continuous-loads");
     sheet.verdict(
         "worked-out",
         format!("{} at {}, which is {}", text(allowed), text(voltage), text(power)),

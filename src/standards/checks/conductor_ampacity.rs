@@ -7,7 +7,14 @@ pub(super) const CALCULATION: Calculation = Calculation {
     name: "conductor-ampacity",
     title: "Ampacity of a conductor corrected for heat and bundling",
     inputs: &[
-        Input::size("conductor-size", "Size of the conductor."),
+        Input::size("conductor-size", "Size of the conductor.").optional(),
+        current(
+            "table-ampacity",
+            "Ampacity of the table in the column of the insulation, instead of a size.",
+        )
+        .between(1.0, 5000.0)
+        .instead_of(&["conductor-size", "conductor-metal", "terminal-rating"])
+        .optional(),
         METAL,
         Input::choice(
             "conductor-insulation",
@@ -56,6 +63,9 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         inputs,
         &["rooftop-adder", "terminal-temperature", "next-size-up"],
     )?;
+    if let Some(given) = sheet.maybe::<ElectricCurrent>("table-ampacity") {
+        return from_table_value(sheet, given);
+    }
     let size = sheet
         .size("conductor-size")
         .ok_or_else(|| sheet.missing("conductor-size"))?;
@@ -129,11 +139,13 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.output("ambient-factor", Quantity::ratio(found.ambient));
     sheet.output("bundling-factor", Quantity::ratio(found.bundling));
     sheet.output("ampacity", ampacity);
+    compared(sheet, &format!("{size} {metal}"), ampacity)
+}
+
+/// Holds the device against the ampacity, when it is given, and ends.
+fn compared(mut sheet: Sheet<'_>, what: &str, ampacity: ElectricCurrent) -> Result<Report, InputError> {
     let Some(device) = sheet.maybe::<ElectricCurrent>("protective-device-rating") else {
-        return sheet.verdict(
-            "worked-out",
-            format!("{size} {metal} may carry {}", text(ampacity)),
-        );
+        return sheet.verdict("worked-out", format!("{what} may carry {}", text(ampacity)));
     };
     let allowed = lookup::rating_at_or_above(ampacity).unwrap_or(ampacity);
     let rule = sheet.rule("next-size-up");
@@ -154,4 +166,43 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             format!("{} on a conductor for {}", text(device), text(ampacity)),
         )
     }
+}
+
+/// Corrects a table value that was given as such; terminals cannot be judged without a size.
+fn from_table_value(mut sheet: Sheet<'_>, given: ElectricCurrent) -> Result<Report, InputError> {
+    let insulation =
+        column(sheet.choice("conductor-insulation")).ok_or_else(|| sheet.missing("conductor-insulation"))?;
+    let together: f64 = sheet.need("conductors-together")?;
+    let hot = ambient(&mut sheet)?;
+    let ambient_factor = lookup::ambient_factor(hot, insulation).unwrap_or(0.0);
+    let bundling =
+        lookup::bundling_factor(together as u32).ok_or_else(|| sheet.missing("conductors-together"))?;
+    let ambient_table = sheet.table(&table::CORRECTIONS.ambient);
+    let bundling_table = sheet.table(&table::CORRECTIONS.bundling);
+    sheet.work(
+        "F_ambient",
+        format!("{ambient_table}, {}", keyed(hot)),
+        format!("{ambient_factor:.2}"),
+    );
+    sheet.work(
+        "F_bundling",
+        format!("{bundling_table}, {together} conductors"),
+        format!("{bundling:.2}"),
+    );
+    let ampacity = given * ambient_factor * bundling;
+    sheet.work(
+        "I = I_table x F_ambient x F_bundling",
+        format!("{} x {ambient_factor:.2} x {bundling:.2}", keyed(given)),
+        keyed(ampacity),
+    );
+    sheet.assume("terminals not considered: without a size their column cannot be looked up");
+    sheet.output("table-ampacity", given);
+    sheet.output("ambient-factor", Quantity::ratio(ambient_factor));
+    sheet.output("bundling-factor", Quantity::ratio(bundling));
+    sheet.output("ampacity", ampacity);
+    compared(
+        sheet,
+        &format!("a conductor of {} in the table", text(given)),
+        ampacity,
+    )
 }

@@ -21,7 +21,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
         Input::size("conductor-size", "Smallest conductor between panel and unit."),
         Input::choice(
             "conductor-metal",
-            &["copper", "aluminium"],
+            &["copper", "aluminum"],
             "Metal of the conductor.",
         ),
         Input::choice(

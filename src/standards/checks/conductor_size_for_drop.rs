@@ -24,6 +24,14 @@ pub(super) const CALCULATION: Calculation = Calculation {
         )
         .between(0.001, 0.5)
         .or("3 %"),
+        Input::quantity(
+            "allowed-drop",
+            Kind::Voltage,
+            "Largest drop wanted, in volts, instead of a share.",
+        )
+        .between(0.001, 500.0)
+        .instead_of(&["drop-limit"])
+        .optional(),
         METAL,
         Input::quantity(
             "conductor-k",
@@ -63,7 +71,6 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let current: ElectricCurrent = sheet.need("load-current")?;
     let supply: ElectricPotential = sheet.need("supply-voltage")?;
     let length: Length = sheet.need("conductor-length")?;
-    let limit: f64 = sheet.need("drop-limit")?;
     let metal = metal(sheet.choice("conductor-metal")).ok_or_else(|| sheet.missing("conductor-metal"))?;
     let (three, _) = phase_factor(&sheet);
     let k = sheet.maybe::<f64>("conductor-k").unwrap_or(match metal {
@@ -71,13 +78,28 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         table::Metal::Aluminium => 21.2,
     });
     let factor = if three { 3f64.sqrt() } else { 2.0 };
-    let allowed = supply * limit;
+    let allowed = match sheet.maybe::<ElectricPotential>("allowed-drop") {
+        Some(allowed) if exceeds(allowed, supply * 0.5) => {
+            return Err(InputError::Contradiction {
+                what: format!(
+                    "`allowed-drop` {} is more than half of `supply-voltage` {}; no load works on the rest",
+                    text(allowed),
+                    text(supply)
+                ),
+            });
+        }
+        Some(allowed) => allowed,
+        None => {
+            let limit: f64 = sheet.need("drop-limit")?;
+            sheet.work(
+                "drop = limit x V",
+                format!("{} x {}", keyed(Quantity::ratio(limit)), keyed(supply)),
+                keyed(supply * limit),
+            );
+            supply * limit
+        }
+    };
     let mils = factor * k * current.get::<ampere>() * length.get::<foot>() / allowed.get::<volt>();
-    sheet.work(
-        "drop = limit x V",
-        format!("{} x {}", keyed(Quantity::ratio(limit)), keyed(supply)),
-        keyed(allowed),
-    );
     sheet.work(
         if three {
             "cmil = 1.732 x K x I x L / drop"
@@ -135,7 +157,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                 if three { "1.732" } else { "2" },
                 keyed(current),
                 keyed(one_way),
-                text(length)
+                keyed(length)
             ),
             keyed(drop),
         );

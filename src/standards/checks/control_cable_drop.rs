@@ -19,6 +19,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "ohms-per-1000-ft",
             "Ohms of 1000 ft of one conductor, instead of a size.",
         )
+        .instead_of(&["conductor-size"])
         .optional(),
         voltage("coil-voltage", "Rated voltage of the coil.").or("24 V"),
     ],
@@ -79,10 +80,13 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         format!("{} / {}", keyed(drop), keyed(supply)),
         keyed(Quantity::ratio(part)),
     );
+    if exceeds(drop, supply) {
+        return Err(beyond_supply("the cable", drop, supply));
+    }
     sheet.output("loop-resistance", loop_ohms);
     sheet.output("drop", drop);
     sheet.output("drop-share", Quantity::ratio(part));
-    let left = (supply - drop).max(volts(0.0));
+    let left = supply - drop;
     sheet.output("coil-voltage", left);
     let source = "Motor control coils work at 85 to 110 % of rating - http://navalfacilities.tpub.com/mo116/mo1160081.htm";
     sheet.source(source);

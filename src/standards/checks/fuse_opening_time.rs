@@ -57,23 +57,25 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         keyed_number(multiple),
     );
     if let Some(energy) = sheet.maybe::<Quantity>("melting-energy") {
-        let seconds = energy.base / current.get::<ampere>().powi(2);
-        let time = Quantity {
-            kind: Kind::Time,
-            base: seconds,
-        };
-        sheet.work(
-            "t = I2t / I^2",
-            format!("{} / ({})^2", keyed(energy), keyed(current)),
-            keyed(time),
-        );
-        sheet.output("opening-time", time);
-        sheet.assume("constant melting energy, which holds well above five times the rating");
-        sheet.source("definition of the joule integral");
-        if multiple < 5.0 {
-            return sheet.cannot_tell(format!("at {multiple:.1} times its rating the melting energy is not constant; the maker's curve tells"));
+        // Below that the element loses heat while it melts, and the class tells more than the energy does.
+        if multiple >= 5.0 {
+            let time = Quantity {
+                kind: Kind::Time,
+                base: energy.base / current.get::<ampere>().powi(2),
+            };
+            sheet.work(
+                "t = I2t / I^2",
+                format!("{} / ({})^2", keyed(energy), keyed(current)),
+                keyed(time),
+            );
+            sheet.output("opening-time", time);
+            sheet.assume("constant melting energy, which holds well above five times the rating");
+            sheet.source("definition of the joule integral");
+            return sheet.verdict("opens", format!("it melts after {time}"));
         }
-        return sheet.verdict("opens", format!("it melts after {time}"));
+        sheet.note(format!(
+            "at {multiple:.1} times its rating the melting energy is not constant and gives no time; its class does, as far as it goes"
+        ));
     }
     if sheet.choice("fuse-class") == Some("e-rated") {
         sheet.source(format!("{E_RATED}: 100E or less opens within 300 s at 200 to 240 %, above 100E within 600 s at 220 to 264 % - https://rwdconsulting.co.uk/kfdvb5/motor-fuse-rating-chart.html; the second figure from memory"));

@@ -11,7 +11,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
         current("protective-device-rating", "Device ahead of the circuit.").between(1.0, 1200.0),
         Input::choice(
             "grounding-metal",
-            &["copper", "aluminium"],
+            &["copper", "aluminum"],
             "Metal of the grounding conductor.",
         )
         .or("copper"),

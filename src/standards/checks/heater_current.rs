@@ -35,6 +35,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "Voltage at the heater while it heats.",
         )
         .between(1.0, 1000.0)
+        .or_same_as("heater-rated-voltage")
         .read(),
         Input::quantity(
             "measured-current",
@@ -136,6 +137,10 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
             text(power)
         ));
     };
+    // A current is compared at the voltage it was read at, never at one that was made up.
+    if !sheet.is_given("supply-voltage") {
+        return Err(sheet.missing("supply-voltage"));
+    }
     let (low, high) = (current * (1.0 - TOLERANCE), current * (1.0 + TOLERANCE));
     sheet.at_least("current", measured, low, SOURCE);
     sheet.at_most("current", measured, high, SOURCE);

@@ -22,6 +22,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
             ],
             "Code letter on the nameplate; the top of its band is used.",
         )
+        .instead_of(&["kva-per-horsepower"])
         .optional(),
         voltage("supply-voltage", "Rated voltage, line to line on three phases.").optional(),
         PHASES,

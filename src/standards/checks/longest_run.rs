@@ -2,7 +2,8 @@
 
 use super::prelude::*;
 use super::usable::metal;
-use uom::si::length::foot;
+use uom::si::length::{foot, kilometer};
+use uom::si::ratio::ratio;
 
 pub(super) const CALCULATION: Calculation = Calculation {
     name: "longest-run",
@@ -22,6 +23,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "Largest drop wanted, in volts, instead of a share.",
         )
         .between(0.001, 500.0)
+        .instead_of(&["drop-limit"])
         .optional(),
         current("load-current", "Current in the run.").optional(),
         Input::size("conductor-size", "Size of both conductors.").optional(),
@@ -30,11 +32,24 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "out-ohms-per-1000-ft",
             "Ohms of 1000 ft of the conductor out, instead of a size.",
         )
+        .instead_of(&["conductor-size"])
         .optional(),
         resistance(
             "back-ohms-per-1000-ft",
             "Ohms of 1000 ft of the conductor back, where it differs.",
         )
+        .optional(),
+        resistance(
+            "out-ohms-per-km",
+            "Ohms of 1 km of the conductor out, instead of a size.",
+        )
+        .instead_of(&["conductor-size", "out-ohms-per-1000-ft"])
+        .optional(),
+        resistance(
+            "back-ohms-per-km",
+            "Ohms of 1 km of the conductor back, where it differs.",
+        )
+        .instead_of(&["back-ohms-per-1000-ft"])
         .optional(),
         PHASES,
         EDITION_INPUT,
@@ -77,9 +92,26 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.output("allowed-drop", allowed);
     sheet.output("lowest-voltage", lowest);
     sheet.rule("voltage-drop-note");
-    let thousand = Length::new::<foot>(1000.0);
+    // Ohms of a kilometer stay ohms of a kilometer, so that the working shows the figure that was given.
+    let metric = sheet.is_given("out-ohms-per-km");
+    let (unit, per, long) = if metric {
+        (Length::new::<kilometer>(1.0), "km", "1 km")
+    } else {
+        (Length::new::<foot>(1000.0), "1000 ft", "1000 ft")
+    };
+    let given = |feet: &str, km: &str| -> Option<ElectricalResistance> {
+        match (
+            sheet.maybe::<ElectricalResistance>(feet),
+            sheet.maybe::<ElectricalResistance>(km),
+        ) {
+            (Some(ohms), _) => Some(ohms * (unit / Length::new::<foot>(1000.0)).get::<ratio>()),
+            (None, Some(ohms)) => Some(ohms * (unit / Length::new::<kilometer>(1.0)).get::<ratio>()),
+            (None, None) => None,
+        }
+    };
+    let back = given("back-ohms-per-1000-ft", "back-ohms-per-km");
     let out = match (
-        sheet.maybe::<ElectricalResistance>("out-ohms-per-1000-ft"),
+        given("out-ohms-per-1000-ft", "out-ohms-per-km"),
         sheet.size("conductor-size"),
     ) {
         (Some(out), _) => Some(out),
@@ -90,7 +122,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             sheet.assume("metal at 75 C, in the conduit in which it has most resistance; reactance left out");
             lookup::Conduit::ALL
                 .into_iter()
-                .filter_map(|conduit| lookup::run_resistance(size, metal, conduit, warm, thousand))
+                .filter_map(|conduit| lookup::run_resistance(size, metal, conduit, warm, unit))
                 .max_by(|one, other| one.0.get::<ohm>().total_cmp(&other.0.get::<ohm>()))
                 .map(|(found, is_alternating)| {
                     if is_alternating {
@@ -111,31 +143,28 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         );
     };
     let (three, factor) = phase_factor(&sheet);
-    let back = sheet.maybe("back-ohms-per-1000-ft").unwrap_or(out);
+    let back = back.unwrap_or(out);
     let loop_ohms = if three { out * factor } else { out + back };
-    let length = thousand * (allowed / current / loop_ohms).get::<uom::si::ratio::ratio>();
+    let length = unit * (allowed / current / loop_ohms).get::<ratio>();
+    let (formula, ohms_text) = if three {
+        (
+            format!("L = drop / (I x 1.732 x R) x {long}, R per {per}"),
+            format!("1.732 x {}", keyed(out)),
+        )
+    } else {
+        (
+            format!("L = drop / (I x (R_out + R_back)) x {long}, R per {per}"),
+            format!("({} + {})", keyed(out), keyed(back)),
+        )
+    };
     sheet.work(
-        if three {
-            "L = drop / (I x 1.732 x R per 1000 ft) x 1000 ft"
-        } else {
-            "L = drop / (I x (R_out + R_back)) x 1000 ft, R per 1000 ft"
-        },
-        if three {
-            format!(
-                "{} / ({} x 1.732 x {}) x 1000 ft",
-                keyed(allowed),
-                keyed(current),
-                keyed(out)
-            )
-        } else {
-            format!(
-                "{} / ({} x ({} + {})) x 1000 ft",
-                keyed(allowed),
-                keyed(current),
-                keyed(out),
-                keyed(back)
-            )
-        },
+        &formula,
+        format!(
+            "{} / ({} x {ohms_text}) x {}",
+            keyed(allowed),
+            keyed(current),
+            long
+        ),
         keyed(length),
     );
     sheet.output("longest-run", length);

@@ -1,6 +1,7 @@
 //! The calculations, one file each.
 //!
-//! To add one: write its file with a `CALCULATION`, list it in `ALL`, and give it a published example under
+//! To add one: write its file with a `CALCULATION`, list it in `ALL` and in a group
+//! of `catalog.rs`, and give it a published example under
 //! `tests/published/`. Nothing else needs to know of it.
 
 use super::registry::Calculation;
@@ -18,6 +19,7 @@ mod circuits_fed_as_one;
 mod clean_run;
 mod compressor_device_limit;
 mod conductor_ampacity;
+mod conductor_area;
 mod conductor_check;
 mod conductor_size_for;
 mod conductor_size_for_drop;
@@ -69,8 +71,7 @@ mod winding_check;
 mod winding_temperature;
 mod working_space;
 
-/// Every calculation, in the order a catalog shows them: what feeds the unit, its conductors, its voltage, its
-/// protection, its heat, its motors, its controls, and the rest.
+/// Every calculation; `super::catalog` says under which heading each is shown.
 pub(super) static ALL: &[Calculation] = &[
     protection_check::CALCULATION,
     nameplate_rebuild::CALCULATION,
@@ -87,6 +88,7 @@ pub(super) static ALL: &[Calculation] = &[
     conductor_size_for::CALCULATION,
     conductor_size_for_drop::CALCULATION,
     conductor_ampacity::CALCULATION,
+    conductor_area::CALCULATION,
     grounding_conductor::CALCULATION,
     disconnect_check::CALCULATION,
     voltage_drop::CALCULATION,

@@ -20,6 +20,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "Horsepower, to look the current up.",
         )
         .between(10.0, 1e6)
+        .instead_of(&["full-load-current"])
         .optional(),
         voltage("supply-voltage", "Rated voltage, to look the current up.").optional(),
         PHASES,
@@ -69,6 +70,11 @@ pub(super) const CALCULATION: Calculation = Calculation {
             Kind::Current,
             "Highest setting of the running overload.",
         ),
+        Output::quantity(
+            "overload-fuse",
+            Kind::Current,
+            "Largest time-delay fuse that serves as the running overload too.",
+        ),
     ],
     verdicts: &[WORKED_OUT],
     run,
@@ -80,41 +86,18 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         "motor-device-limit",
         "terminal-temperature",
         "motor-overload",
+        "motor-single-device",
     ];
     let mut sheet = Sheet::begin(&CALCULATION, inputs, &rules)?;
     let (three, _) = phase_factor(&sheet);
-    let full_load = if let Some(given) = sheet.maybe::<ElectricCurrent>("full-load-current") {
-        given
-    } else {
-        let shaft: Quantity = sheet
-            .maybe("motor-power")
-            .ok_or_else(|| sheet.missing("full-load-current"))?;
-        let voltage: ElectricPotential = sheet
-            .maybe("supply-voltage")
-            .ok_or_else(|| sheet.missing("supply-voltage"))?;
-        let table = if three {
-            &table::MOTORS.full_load_three_phase
-        } else {
-            &table::MOTORS.full_load_single_phase
-        };
-        let horsepower = shaft.base / crate::quantity::horsepower();
-        let found = MotorVoltage::of(voltage.get::<volt>())
-            .and_then(|column| lookup::full_load_current(horsepower, column, three));
-        let name = sheet.table(table);
-        let Some(found) = found else {
-            return Err(InputError::OutOfRange {
-                input: "motor-power".to_owned(),
-                value: format!("{shaft} at {}", text(voltage)),
-                expected: format!("a horsepower and voltage of {name}; give `full-load-current` instead"),
-            });
-        };
-        sheet.work(
-            "FLC",
-            format!("{name}, {shaft} at {}", keyed(voltage)),
-            keyed(found),
-        );
-        found
-    };
+    if !sheet.is_given("full-load-current")
+        && !sheet.is_given("motor-power")
+        && sheet.is_given("nameplate-current")
+    {
+        let found = overload(&mut sheet).unwrap_or_default();
+        return sheet.verdict("worked-out", found);
+    }
+    let full_load = full_load(&mut sheet, three)?;
     let required = full_load * 1.25;
     sheet.work(
         "ampacity = 1.25 x FLC",
@@ -155,20 +138,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         );
         sheet.output_value("least-size", size);
     }
-    if let Some(nameplate) = sheet.maybe::<ElectricCurrent>("nameplate-current") {
-        let factor = if sheet.choice("service-factor-or-rise") == Some("high") {
-            1.25
-        } else {
-            1.15
-        };
-        let rule = sheet.rule("motor-overload");
-        sheet.output("overload-setting", nameplate * factor);
-        sheet.work(
-            &format!("largest overload = k x nameplate current, {rule}"),
-            format!("{factor} x {}", keyed(nameplate)),
-            keyed(nameplate * factor),
-        );
-    }
+    let running = overload(&mut sheet);
     sheet.rule("terminal-temperature");
     let devices = &table::MOTORS.branch_device_percent;
     let row = devices
@@ -203,9 +173,83 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.verdict(
         "worked-out",
         format!(
-            "conductor for {}, device of at most {}",
+            "conductor for {}, device of at most {}{}",
             text(required),
-            text(device)
+            text(device),
+            running.map(|running| format!("; {running}")).unwrap_or_default()
         ),
     )
+}
+
+/// The full-load current as given, or of the code's table.
+fn full_load(sheet: &mut Sheet<'_>, three: bool) -> Result<ElectricCurrent, InputError> {
+    if let Some(given) = sheet.maybe::<ElectricCurrent>("full-load-current") {
+        return Ok(given);
+    }
+    let shaft: Quantity = sheet
+        .maybe("motor-power")
+        .ok_or_else(|| sheet.missing("full-load-current"))?;
+    let voltage: ElectricPotential = sheet
+        .maybe("supply-voltage")
+        .ok_or_else(|| sheet.missing("supply-voltage"))?;
+    let table = if three {
+        &table::MOTORS.full_load_three_phase
+    } else {
+        &table::MOTORS.full_load_single_phase
+    };
+    let horsepower = shaft.base / crate::quantity::horsepower();
+    let found = MotorVoltage::of(voltage.get::<volt>())
+        .and_then(|column| lookup::full_load_current(horsepower, column, three));
+    let name = sheet.table(table);
+    let Some(found) = found else {
+        return Err(InputError::OutOfRange {
+            input: "motor-power".to_owned(),
+            value: format!("{shaft} at {}", text(voltage)),
+            expected: format!("a horsepower and voltage of {name}; give `full-load-current` instead"),
+        });
+    };
+    sheet.work(
+        "FLC",
+        format!("{name}, {shaft} at {}", keyed(voltage)),
+        keyed(found),
+    );
+    Ok(found)
+}
+
+/// The running overload from the nameplate, and the fuse that may serve as it; says both in words.
+///
+/// *Source* NEC 430.32(A), 430.55.
+fn overload(sheet: &mut Sheet<'_>) -> Option<String> {
+    let nameplate: ElectricCurrent = sheet.maybe("nameplate-current")?;
+    let high = sheet.choice("service-factor-or-rise") == Some("high");
+    let factor = if high { 1.25 } else { 1.15 };
+    let rule = sheet.rule("motor-overload");
+    let setting = nameplate * factor;
+    sheet.output("overload-setting", setting);
+    sheet.work(
+        &format!("largest overload = k x nameplate current, {rule}"),
+        format!("{factor} x {}", keyed(nameplate)),
+        keyed(setting),
+    );
+    let mut found = format!("overload set to at most {}", text(setting));
+    if let Some(fuse) = lookup::rating_at_or_below(setting) {
+        let rule = sheet.rule("motor-single-device");
+        let ratings = sheet.table(&table::OVERCURRENT.standard_ratings);
+        sheet.work(
+            "standard rating at or below",
+            format!("{} in {ratings} ({rule})", keyed(setting)),
+            keyed(fuse),
+        );
+        sheet.output("overload-fuse", fuse);
+        sheet.note(
+            "a fuse that serves as the overload is of the time-delay kind, or it opens on the start; one stands in every \
+             hot conductor, and on three phases one that opens leaves the motor on two",
+        );
+        found.push_str(&format!(
+            ", or a time-delay fuse of at most {} for both",
+            text(fuse)
+        ));
+    }
+    sheet.note("overloads by these shares are those of motors above 1 hp that run three hours or more; smaller ones may have their own inside");
+    Some(found)
 }

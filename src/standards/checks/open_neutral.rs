@@ -22,6 +22,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
         )
         .in_unit("W")
         .between(0.1, 1e6)
+        .instead_of(&["leg-1-resistance"])
         .optional(),
         Input::quantity(
             "leg-2-power",
@@ -30,6 +31,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
         )
         .in_unit("W")
         .between(0.1, 1e6)
+        .instead_of(&["leg-2-resistance"])
         .optional(),
     ],
     outputs: &[

@@ -20,9 +20,25 @@ pub(super) const CALCULATION: Calculation = Calculation {
             .between(0.01, 1.0)
             .optional(),
         Input::quantity(
+            "phase-angle",
+            Kind::Angle,
+            "Angle between voltage and current, instead of a power factor.",
+        )
+        .between(0.0, 89.5)
+        .instead_of(&["power-factor"])
+        .optional(),
+        Input::quantity(
             "apparent-power",
             Kind::ApparentPower,
-            "Volt-amperes, where they are known instead.",
+            "Volt-amperes, where they are known instead of the current.",
+        )
+        .between(0.0, 1e8)
+        .instead_of(&["load-current"])
+        .optional(),
+        Input::quantity(
+            "reactive-power",
+            Kind::ReactivePower,
+            "Volt-amperes reactive, where they are known.",
         )
         .between(0.0, 1e8)
         .optional(),
@@ -32,9 +48,10 @@ pub(super) const CALCULATION: Calculation = Calculation {
         Output::quantity("apparent-power", Kind::ApparentPower, "Volt-amperes."),
         Output::quantity("power", Kind::Power, "Watts."),
         Output::quantity("power-factor", Kind::Ratio, "Watts over volt-amperes."),
+        Output::quantity("phase-angle", Kind::Angle, "Angle between voltage and current."),
         Output::quantity(
             "reactive-power",
-            Kind::ApparentPower,
+            Kind::ReactivePower,
             "Volt-amperes that do no work.",
         ),
         Output::quantity(
@@ -71,9 +88,23 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         _ => sheet.maybe("apparent-power"),
     };
     let power: Option<Power> = sheet.maybe("power");
-    let given: Option<f64> = sheet.maybe("power-factor");
-    let (apparent, power, power_factor) = match (product, power, given) {
-        (Some(apparent), Some(power), _) => {
+    let reactive: Option<f64> = sheet.maybe::<Quantity>("reactive-power").map(|given| given.base);
+    let given = given_factor(&mut sheet);
+    let known = [
+        product.is_some(),
+        power.is_some(),
+        reactive.is_some(),
+        given.is_some(),
+    ];
+    if known.into_iter().filter(|known| *known).count() > 2 {
+        return Err(InputError::Contradiction {
+            what: "more than two of volt-amperes (or volts and amperes), `power`, `reactive-power` and `power-factor` \
+                   (or `phase-angle`) are given; give any two, the others follow"
+                .to_owned(),
+        });
+    }
+    let (apparent, power, power_factor) = match (product, power, reactive, given) {
+        (Some(apparent), Some(power), ..) => {
             let found = share(power, apparent);
             if !found.is_finite() || found > 1.02 {
                 return Err(InputError::Contradiction {
@@ -91,7 +122,30 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             );
             (apparent, power, found)
         }
-        (Some(apparent), None, power_factor) => {
+        (Some(apparent), None, Some(reactive), _) => {
+            let squared = apparent.get::<watt>().powi(2) - reactive.powi(2);
+            if squared < 0.0 {
+                return Err(InputError::Contradiction {
+                    what: format!(
+                        "`reactive-power` {} is above the volt-amperes, {}; read them again",
+                        var(reactive),
+                        Quantity::apparent(apparent)
+                    ),
+                });
+            }
+            let power = Power::new::<watt>(squared.sqrt());
+            sheet.work(
+                "P = sqrt(S^2 - Q^2)",
+                format!(
+                    "sqrt(({})^2 - ({})^2)",
+                    as_read(Quantity::apparent(apparent)),
+                    as_read(var(reactive))
+                ),
+                keyed(power),
+            );
+            (apparent, power, share(power, apparent))
+        }
+        (Some(apparent), None, None, power_factor) => {
             if power_factor.is_none() {
                 sheet.assume("`power-factor` not given: 1, as for resistive loads");
             }
@@ -107,7 +161,16 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             );
             (apparent, apparent * power_factor, power_factor)
         }
-        (None, Some(power), Some(power_factor)) => {
+        (None, Some(power), Some(reactive), _) => {
+            let apparent = Power::new::<watt>(power.get::<watt>().hypot(reactive));
+            sheet.work(
+                "S = sqrt(P^2 + Q^2)",
+                format!("sqrt(({})^2 + ({})^2)", keyed(power), keyed(var(reactive))),
+                keyed(Quantity::apparent(apparent)),
+            );
+            (apparent, power, share(power, apparent))
+        }
+        (None, Some(power), None, Some(power_factor)) => {
             sheet.work(
                 "S = P / pf",
                 format!("{} / {}", keyed(power), keyed_number(power_factor)),
@@ -115,13 +178,36 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             );
             (power / power_factor, power, power_factor)
         }
-        (None, Some(power), None) if sheet.maybe::<ElectricPotential>("supply-voltage").is_some() => {
+        (None, None, Some(reactive), Some(power_factor)) => {
+            let sine = (1.0 - power_factor * power_factor).sqrt();
+            if sine < 1e-6 {
+                return sheet
+                    .cannot_tell("at a power factor of 1 there is no reactive power, so it tells nothing");
+            }
+            let apparent = Power::new::<watt>(reactive / sine);
+            sheet.work(
+                "S = Q / sin(acos(pf))",
+                format!(
+                    "{} / sin(acos({}))",
+                    keyed(var(reactive)),
+                    keyed_number(power_factor)
+                ),
+                keyed(Quantity::apparent(apparent)),
+            );
+            (apparent, apparent * power_factor, power_factor)
+        }
+        (None, Some(power), None, None) if sheet.maybe::<ElectricPotential>("supply-voltage").is_some() => {
             sheet.assume("`power-factor` not given: 1, as for resistive loads");
             (power, power, 1.0)
         }
-        (None, Some(_), None) => return Err(sheet.missing("power-factor")),
-        (None, None, _) => return Err(sheet.missing("supply-voltage")),
+        (None, Some(_), None, None) | (None, None, Some(_), None) => {
+            return Err(sheet.missing("power-factor"));
+        }
+        (None, None, None, _) => return Err(sheet.missing("supply-voltage")),
     };
+    if !power_factor.is_finite() {
+        return sheet.cannot_tell("with no volt-amperes at all there is no power factor");
+    }
     sheet.output("apparent-power", Quantity::apparent(apparent));
     sheet.output("power", power);
     sheet.output("power-factor", Quantity::ratio(power_factor));
@@ -134,15 +220,54 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             keyed(current),
         );
     }
-    let reactive = apparent * (1.0 - power_factor * power_factor).max(0.0).sqrt();
-    sheet.output("reactive-power", Quantity::apparent(reactive));
+    let reactive = var(apparent.get::<watt>() * (1.0 - power_factor * power_factor).max(0.0).sqrt());
+    let angle = Quantity {
+        kind: Kind::Angle,
+        base: power_factor.min(1.0).acos().to_degrees(),
+    };
+    // An angle near zero hangs on the last figures of its cosine.
+    let cosine = Quantity {
+        kind: Kind::Count,
+        base: power_factor.min(1.0),
+    }
+    .keyed(if power_factor > 0.99 { 8 } else { 5 });
+    sheet.work("angle = acos(pf)", format!("acos({cosine})"), keyed(angle));
+    sheet.work(
+        "Q = S x sin(acos(pf))",
+        format!("{} x sin(acos({cosine}))", keyed(Quantity::apparent(apparent))),
+        keyed(reactive),
+    );
+    sheet.output("phase-angle", angle);
+    sheet.output("reactive-power", reactive);
     sheet.source("definition of power factor; balanced load on three phases");
     sheet.verdict(
         "worked-out",
         format!(
-            "{} and {} at a power factor of {power_factor:.2}",
+            "{}, {} and {reactive} at a power factor of {power_factor:.2}",
             text(power),
             Quantity::apparent(apparent)
         ),
     )
+}
+
+/// Makes a reactive power out of volt-amperes reactive.
+fn var(base: f64) -> Quantity {
+    Quantity {
+        kind: Kind::ReactivePower,
+        base,
+    }
+}
+
+/// The power factor as given, or the cosine of the angle given.
+fn given_factor(sheet: &mut Sheet<'_>) -> Option<f64> {
+    if let Some(angle) = sheet.maybe::<Quantity>("phase-angle") {
+        let factor = angle.base.to_radians().cos();
+        sheet.work(
+            "pf = cos(angle)",
+            format!("cos({})", keyed(angle)),
+            keyed_number(factor),
+        );
+        return Some(factor);
+    }
+    sheet.maybe("power-factor")
 }

@@ -15,7 +15,8 @@ pub(super) use super::super::registry::{
     Calculation, Input, InputError, Inputs, Output, Report, VerdictKind,
 };
 pub(super) use super::super::sheet::{
-    EDITION_INPUT, METER_ERROR_INPUT, Sheet, as_read, exceeds, keyed, keyed_number, share, text,
+    EDITION_INPUT, HIGHEST_VOLTAGE, METER_ERROR_INPUT, Sheet, as_read, exceeds, keyed, keyed_number, share,
+    text,
 };
 pub(super) use super::super::table;
 pub(super) use crate::quantity::{Kind, Quantity, Value, ValueKind};
@@ -35,7 +36,7 @@ pub(super) const PHASES: Input = Input::choice(
 .or("single");
 pub(super) const METAL: Input = Input::choice(
     "conductor-metal",
-    &["copper", "aluminium"],
+    &["copper", "aluminum"],
     "Metal of the conductor.",
 )
 .or("copper");
@@ -82,7 +83,7 @@ pub(super) const fn current(name: &'static str, meaning: &'static str) -> Input 
 
 /// A voltage input of a sensible range, never zero.
 pub(super) const fn voltage(name: &'static str, meaning: &'static str) -> Input {
-    Input::quantity(name, Kind::Voltage, meaning).between(1.0, 1000.0)
+    Input::quantity(name, Kind::Voltage, meaning).between(1.0, HIGHEST_VOLTAGE)
 }
 
 /// A resistance input of a sensible range, never zero.
@@ -117,6 +118,17 @@ pub(super) fn over_line_volts(power: String, voltage: ElectricPotential, three: 
         format!("{power} / (1.732 x {})", keyed(voltage))
     } else {
         format!("{power} / {}", keyed(voltage))
+    }
+}
+
+/// Refuses a drop above the supply: no circuit loses more than it is given.
+pub(super) fn beyond_supply(what: &str, drop: ElectricPotential, supply: ElectricPotential) -> InputError {
+    InputError::Contradiction {
+        what: format!(
+            "{what} would lose {} of {}, and no circuit loses more than it is given: this current cannot flow here, so check the current, the length, the size and their units",
+            text(drop),
+            text(supply)
+        ),
     }
 }
 

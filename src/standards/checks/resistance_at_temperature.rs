@@ -10,7 +10,16 @@ pub(super) const CALCULATION: Calculation = Calculation {
         resistance("cold-resistance", "Ohms at the first temperature."),
         Input::quantity("cold-temperature", Kind::Temperature, "First temperature.").between(-60.0, 300.0),
         Input::quantity("hot-temperature", Kind::Temperature, "Second temperature.").between(-60.0, 300.0),
-        Input::choice("conductor-metal", &["copper", "aluminium"], "Metal.").or("copper"),
+        Input::choice("conductor-metal", &["copper", "aluminum"], "Metal.").or("copper"),
+        Input::quantity(
+            "metal-constant",
+            Kind::Ratio,
+            "Degrees C below zero at which the metal's line meets no ohms: 234.5 soft copper, 241.5 hard-drawn copper, 228 aluminum (225 in IEEE 112).",
+        )
+        .in_unit("")
+        .between(200.0, 260.0)
+        .instead_of(&["conductor-metal"])
+        .optional(),
         Input::quantity(
             "coefficient",
             Kind::Ratio,
@@ -18,6 +27,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
         )
         .in_unit("")
         .between(0.0005, 0.01)
+        .instead_of(&["conductor-metal", "metal-constant"])
         .optional(),
     ],
     outputs: &[Output::quantity(
@@ -34,14 +44,26 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let cold: ElectricalResistance = sheet.need("cold-resistance")?;
     let from: ThermodynamicTemperature = sheet.need("cold-temperature")?;
     let to: ThermodynamicTemperature = sheet.need("hot-temperature")?;
-    let constant = if sheet.choice("conductor-metal") == Some("aluminium") {
-        225.0
-    } else {
-        234.5
+    let given: Option<f64> = sheet.maybe("coefficient");
+    let coefficient = match given {
+        Some(given) => given,
+        None => {
+            let constant = sheet.maybe::<f64>("metal-constant").unwrap_or_else(|| {
+                if sheet.choice("conductor-metal") == Some("aluminum") {
+                    228.0
+                } else {
+                    234.5
+                }
+            });
+            let coefficient = 1.0 / (constant + from.get::<degree_celsius>());
+            sheet.work(
+                "a = 1 / (k + T_cold)",
+                format!("1 / ({constant} + {})", keyed(from)),
+                keyed_number(coefficient),
+            );
+            coefficient
+        }
     };
-    let coefficient = sheet
-        .maybe::<f64>("coefficient")
-        .unwrap_or(1.0 / (constant + from.get::<degree_celsius>()));
     let hot = resistance_at(cold, from, to, coefficient);
     sheet.work(
         "R = R_cold x (1 + a x (T - T_cold))",
@@ -56,7 +78,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     );
     sheet.output("hot-resistance", hot);
     sheet.source(
-        "temperature coefficient of resistance; 234.5 for copper and 225 for aluminum as in IEEE 112",
+        "temperature coefficient of resistance; 234.5 for copper and 228 for aluminum as in IEC 60228: Temperature correction for linear resistance measurement - https://cabledatasheet.com/faq-about-cable/temperature-correction-for-linear-resistance-measurement; IEEE 112 takes 225 for aluminum, from memory",
     );
     sheet.verdict("worked-out", format!("{} at {}", text(hot), text(to)))
 }

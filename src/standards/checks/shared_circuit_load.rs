@@ -33,7 +33,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
         Input::size("conductor-size", "Smallest conductor of the circuit.").optional(),
         Input::choice(
             "conductor-metal",
-            &["copper", "aluminium"],
+            &["copper", "aluminum"],
             "Metal of the conductor.",
         )
         .or("copper"),

@@ -88,7 +88,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
         Input::size("conductor-size", "Conductor from panel to unit.").optional(),
         Input::choice(
             "conductor-metal",
-            &["copper", "aluminium"],
+            &["copper", "aluminum"],
             "Metal of that conductor.",
         )
         .or("copper"),
@@ -193,6 +193,11 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         rest: panel_rest,
         running: sheet.need("panel-voltage-running")?,
     };
+    if panel.running <= ElectricPotential::default() {
+        return Err(InputError::Contradiction {
+            what: "`panel-voltage-running` is 0 V, and nothing runs on that; read it again with the unit running".to_owned(),
+        });
+    }
     let meter = point(
         &mut sheet,
         "meter",

@@ -52,7 +52,7 @@ pub(super) fn column(id: Option<&str>) -> Option<Column> {
 pub(super) fn metal(id: Option<&str>) -> Option<Metal> {
     match id {
         Some("copper") => Some(Metal::Copper),
-        Some("aluminium") => Some(Metal::Aluminium),
+        Some("aluminum") => Some(Metal::Aluminium),
         _ => None,
     }
 }

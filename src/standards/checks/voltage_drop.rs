@@ -18,6 +18,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "Volt-amperes of the load, where the current is not given.",
         )
         .between(0.1, 1e7)
+        .instead_of(&["load-current"])
         .optional(),
         voltage(
             "supply-voltage",
@@ -39,8 +40,11 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "ohms-per-1000-ft",
             "Ohms of 1000 ft of one conductor, instead of a size.",
         )
+        .instead_of(&["conductor-size"])
         .optional(),
-        resistance("ohms-per-km", "Ohms of 1 km of one conductor, instead of a size.").optional(),
+        resistance("ohms-per-km", "Ohms of 1 km of one conductor, instead of a size.")
+            .instead_of(&["conductor-size", "ohms-per-1000-ft"])
+            .optional(),
         Input::quantity(
             "conductor-area",
             Kind::Area,
@@ -49,6 +53,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
         .in_unit("cmil")
         // From less than one circular mil to more than any conductor has.
         .between(1e-10, 0.01)
+        .instead_of(&["conductor-size", "ohms-per-1000-ft", "ohms-per-km"])
         .optional(),
         Input::quantity(
             "conductor-k",
@@ -253,6 +258,9 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.output("load-current", current);
     sheet.output("run-resistance", effective);
     sheet.output("drop", drop);
+    if let Some(supply) = supply.filter(|supply| exceeds(drop, *supply)) {
+        return Err(beyond_supply("the run", drop, supply));
+    }
     let Some(supply) = supply else {
         return sheet.verdict("worked-out", format!("{} lost at {}", text(drop), text(current)));
     };

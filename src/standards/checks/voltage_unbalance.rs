@@ -22,6 +22,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "Unbalance already worked out, instead of three voltages.",
         )
         .between(0.0, 1.0)
+        .instead_of(&["voltage-ab", "voltage-bc", "voltage-ca"])
         .optional(),
         Input::quantity(
             "unbalance-limit",

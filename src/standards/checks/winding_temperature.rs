@@ -18,7 +18,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
         Input::quantity(
             "metal-constant",
             Kind::Ratio,
-            "Kelvin below 0 C at which the metal's line meets zero: 234.5 copper, 225 aluminum.",
+            "Degrees C below zero at which the metal's line meets no ohms: 234.5 copper, 228 aluminum (225 in IEEE 112).",
         )
         .in_unit("")
         .between(200.0, 260.0)
@@ -53,6 +53,16 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let at: ThermodynamicTemperature = sheet.need("cold-temperature")?;
     let constant: f64 = sheet.need("metal-constant")?;
     let limit: Quantity = sheet.need("temperature-limit")?;
+    // Two percent is what two readings of one ohmmeter may differ by: common practice, no source.
+    if share(hot, cold) < 0.98 {
+        return Err(InputError::Contradiction {
+            what: format!(
+                "`hot-resistance` {} is below `cold-resistance` {}, and the ohms of a winding only rise with heat: the two are swapped, one is misread, or turns are shorted",
+                text(hot),
+                text(cold)
+            ),
+        });
+    }
     if share(hot, cold) > 2.5 {
         return Err(InputError::Contradiction {
             what: format!(

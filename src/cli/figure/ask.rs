@@ -1,0 +1,94 @@
+//! Asking for the inputs of one calculation at the keyboard.
+
+use std::collections::BTreeMap;
+use std::io::{self, BufRead, Write};
+
+use super::text::{understood, wrapped};
+use super::{Problem, Typed};
+use crate::quantity::{Kind, ValueKind};
+use crate::standards::registry::{Calculation, Input, Inputs};
+
+/// Asks for every input of a calculation; an empty line leaves an optional one out.
+///
+/// # Errors
+/// When the input ends or the screen cannot be written to.
+pub fn ask(
+    calculation: &Calculation,
+    keyboard: &mut dyn BufRead,
+    screen: &mut dyn Write,
+) -> Result<(Inputs, Typed), Problem> {
+    let broken = |error: io::Error| Problem::data(format!("cannot ask: {error}"));
+    let mut inputs = Inputs::default();
+    let mut typed: Typed = BTreeMap::new();
+    writeln!(screen, "{}", calculation.title).map_err(broken)?;
+    for input in calculation.inputs {
+        // What was said in another way already is not asked again.
+        if said_already(calculation, input, &inputs) {
+            continue;
+        }
+        loop {
+            writeln!(screen, "\n{}", wrapped(input.meaning, "", "")).map_err(broken)?;
+            write!(screen, "{} ({}): ", input.name, wanted(input)).map_err(broken)?;
+            screen.flush().map_err(broken)?;
+            let mut line = String::new();
+            if keyboard.read_line(&mut line).map_err(broken)? == 0 {
+                return Err(Problem::data(
+                    "the input ended before every question was answered",
+                ));
+            }
+            let line = line.trim();
+            if line.is_empty() && !input.is_required() {
+                break;
+            }
+            match inputs.parse(calculation, input.name, line) {
+                Ok(()) => {
+                    if let Some(value) = inputs.get(input.name) {
+                        let shown = understood(value);
+                        if !same(&shown, line) {
+                            writeln!(screen, "    = {shown}").map_err(broken)?;
+                        }
+                    }
+                    typed.insert(input.name.to_owned(), line.to_owned());
+                    break;
+                }
+                Err(error) => writeln!(screen, "{error}").map_err(broken)?,
+            }
+        }
+    }
+    writeln!(screen).map_err(broken)?;
+    Ok((inputs, typed))
+}
+
+/// Whether an input says in another way what one given before says.
+fn said_already(calculation: &Calculation, input: &Input, inputs: &Inputs) -> bool {
+    calculation.inputs.iter().any(|other| {
+        inputs.get(other.name).is_some()
+            && (other.instead_of.contains(&input.name) || input.instead_of.contains(&other.name))
+    })
+}
+
+/// Whether the screen would only repeat what was typed.
+fn same(shown: &str, typed: &str) -> bool {
+    let bare = |text: &str| text.to_lowercase().replace(' ', "");
+    bare(shown) == bare(typed)
+}
+
+/// What an input takes, in a few words for a prompt.
+fn wanted(input: &Input) -> String {
+    let mut words = match input.kind {
+        ValueKind::Choice => input.choices.join(", "),
+        ValueKind::Quantity(Kind::Temperature | Kind::TemperatureRise) if input.symbol == "C" => {
+            "C, or write F behind it".to_owned()
+        }
+        _ if input.symbol.is_empty() => input.kind.wanted(),
+        _ => input.symbol.to_owned(),
+    };
+    if let Some(default) = input.default {
+        words.push_str(&format!("; Enter for {default}"));
+    } else if let Some(other) = input.same_as {
+        words.push_str(&format!("; Enter for the same as {other}"));
+    } else if !input.required {
+        words.push_str("; Enter to leave out");
+    }
+    words
+}

@@ -1,0 +1,168 @@
+//! `figure`: one calculation with its working, or the catalog of all of them.
+
+mod ask;
+mod json;
+mod list;
+mod text;
+
+use std::collections::BTreeMap;
+use std::io::{self, IsTerminal, Write};
+
+use clap::Args;
+
+use crate::knowledge::nearest::did_you_mean;
+use crate::standards::registry::{self, Calculation, InputError, Inputs, Report};
+
+use super::{Done, Format, Problem};
+
+pub use ask::ask;
+
+/// What was typed for each input, by its name.
+pub type Typed = BTreeMap<String, String>;
+
+/// Shown below the help of the command.
+pub const EXAMPLES: &str = "\
+Examples:
+  lineside figure                                   list the calculations
+  lineside figure mca                               find those that speak of it
+  lineside figure heater-current                    be asked for its inputs
+  lineside figure heater-current --set heater-power='9.6 kW' --set heater-rated-voltage='240 V' \\
+      --set supply-voltage='208 V'                  answer at once
+  lineside figure --format json                     the whole catalog, for a program
+
+Exit code: 0 worked out, whatever the verdict; 1 inputs that contradict each other or are out of
+range; 2 wrong usage.";
+
+/// Width the text is wrapped to.
+const WIDTH: usize = 80;
+
+/// Work one thing out against published limits, with its working
+#[derive(Args, Clone, Debug, Default)]
+pub struct FigureArgs {
+    /// Calculation to make, or words to find one by; left out, all are listed
+    #[arg(value_name = "NAME")]
+    pub name: Vec<String>,
+    /// An input and its value with its unit, such as `supply-voltage=208 V` (may be repeated)
+    #[arg(long = "set", value_name = "INPUT=VALUE")]
+    pub set: Vec<String>,
+    /// How to print
+    #[arg(long, value_enum, default_value_t)]
+    pub format: Format,
+}
+
+/// Runs the command: prints the catalog, what one calculation takes, or its result.
+///
+/// With a name and no `--set`, asks at the keyboard when there is one, and otherwise prints what it takes.
+///
+/// # Errors
+/// [`Problem`] with exit code 2 for a name or text that cannot be understood, 1 for values that contradict each
+/// other or lie outside what is possible.
+pub fn run(args: &FigureArgs, out: &mut dyn Write) -> Result<Done, Problem> {
+    if args.name.is_empty() {
+        if let Some(set) = args.set.first() {
+            return Err(
+                Problem::usage(format!("`--set {set}` without a calculation to set it for"))
+                    .hint("name one first: `lineside figure` lists them"),
+            );
+        }
+        return put(out, &list::listed(args.format)?);
+    }
+    // `voltage drop` is the name `voltage-drop`; anything else is words to find by.
+    let Some(calculation) = registry::find(&args.name.join("-").to_lowercase()) else {
+        if !args.set.is_empty() {
+            return Err(list::unknown(&args.name.join(" ")));
+        }
+        return put(out, &list::found(&args.name, args.format)?);
+    };
+    if args.set.is_empty() {
+        let stdin = io::stdin();
+        if args.format == Format::Text && stdin.is_terminal() && io::stderr().is_terminal() {
+            let (inputs, typed) = ask(calculation, &mut stdin.lock(), &mut io::stderr())?;
+            return answer(calculation, &inputs, &typed, args.format, out);
+        }
+        let entry = match args.format {
+            Format::Text => text::entry_text(calculation),
+            Format::Json => json::pretty(&json::calculation_json(calculation))?,
+        };
+        return put(out, &entry);
+    }
+    let (inputs, typed) = given(calculation, &args.set)?;
+    answer(calculation, &inputs, &typed, args.format, out)
+}
+
+fn given(calculation: &Calculation, set: &[String]) -> Result<(Inputs, Typed), Problem> {
+    let mut inputs = Inputs::default();
+    let mut typed = Typed::new();
+    for pair in set {
+        let (name, text) = pair.split_once('=').ok_or_else(|| {
+            Problem::usage(format!("`--set {pair}` has no `=`")).hint("write `--set input=value`")
+        })?;
+        let name = name.trim();
+        if inputs.get(name).is_some() {
+            return Err(Problem::usage(format!("`{name}` is set twice")));
+        }
+        inputs
+            .parse(calculation, name, text)
+            .map_err(|error| refused(calculation, error))?;
+        typed.insert(name.to_owned(), text.to_owned());
+    }
+    Ok((inputs, typed))
+}
+
+/// Turns a refused input into a problem with the next thing to do.
+fn refused(calculation: &Calculation, error: InputError) -> Problem {
+    match &error {
+        InputError::Unknown {
+            input,
+            calculation: name,
+            ..
+        } => {
+            let known = calculation.inputs.iter().map(|input| input.name);
+            let all = known.clone().collect::<Vec<_>>().join(", ");
+            Problem::usage(format!("no input `{input}` in `{name}`")).hint(did_you_mean(
+                input,
+                known,
+                &format!("it takes {all}"),
+            ))
+        }
+        InputError::Missing { input, .. } => {
+            Problem::usage(error.to_string()).hint(format!("add `--set {input}=VALUE`"))
+        }
+        InputError::Unreadable { .. } | InputError::WrongKind { .. } => Problem::usage(error.to_string()),
+        InputError::OutOfRange { .. } | InputError::Contradiction { .. } | InputError::Impossible { .. } => {
+            Problem::data(error.to_string())
+        }
+    }
+}
+
+fn answer(
+    calculation: &Calculation,
+    inputs: &Inputs,
+    typed: &Typed,
+    format: Format,
+    out: &mut dyn Write,
+) -> Result<Done, Problem> {
+    let report = (calculation.run)(inputs).map_err(|error| refused(calculation, error))?;
+    let text = match format {
+        Format::Text => text::report_text(calculation, inputs, typed, &report),
+        Format::Json => json::pretty(&json::report_json(calculation, inputs, &report))?,
+    };
+    put(out, &text)
+}
+
+fn verdict_violates(calculation: &Calculation, report: &Report) -> bool {
+    calculation
+        .verdicts
+        .iter()
+        .any(|verdict| verdict.id == report.verdict && verdict.violates)
+}
+
+fn put(out: &mut dyn Write, text: &str) -> Result<Done, Problem> {
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        // A reader that closed its end has what it wanted.
+        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
+            Err(Problem::data(format!("cannot write the result: {error}")))
+        }
+        _ => Ok(Done::Well),
+    }
+}

@@ -1,0 +1,298 @@
+//! The calculations in groups, and finding them by the words of the trade.
+//!
+//! A calculation belongs to one group; a test fails when one is forgotten. Finding looks at what a calculation says
+//! of itself (name, title, inputs, outputs), so that no list of search words has to be kept beside it.
+
+use super::registry::{self, Calculation};
+
+/// Some calculations under one heading.
+pub struct Group {
+    /// The heading.
+    pub title: &'static str,
+    /// Names of the calculations, in the order a person would look for them.
+    pub names: &'static [&'static str],
+}
+
+/// Every calculation once, in the order a job goes: the plate, the wire, the voltage, the device, the load.
+pub static GROUPS: &[Group] = &[
+    Group {
+        title: "Nameplate, breaker or fuse, and what shares the circuit",
+        names: &[
+            "protection-check",
+            "nameplate-rebuild",
+            "accessory-added",
+            "compressor-device-limit",
+            "motor-circuit",
+            "motor-group",
+            "circuits-fed-as-one",
+            "shared-circuit-load",
+            "branch-load",
+            "circuit-capacity",
+            "room-unit-circuit",
+            "disconnect-check",
+        ],
+    },
+    Group {
+        title: "Conductors",
+        names: &[
+            "conductor-check",
+            "conductor-size-for",
+            "conductor-size-for-drop",
+            "conductor-ampacity",
+            "conductor-area",
+            "grounding-conductor",
+        ],
+    },
+    Group {
+        title: "Voltage: drop, legs, neutral, phases",
+        names: &[
+            "voltage-range",
+            "voltage-drop",
+            "longest-run",
+            "mixed-run",
+            "starting-drop",
+            "stretch-resistance",
+            "joint-drop",
+            "series-joint",
+            "leg-balance",
+            "open-neutral",
+            "neutral-resistance",
+            "voltage-unbalance",
+            "current-unbalance",
+            "phase-rotation",
+        ],
+    },
+    Group {
+        title: "Did the breaker, fuse or ground-fault device act as it should",
+        names: &["breaker-trip", "fuse-opening-time", "ground-fault-leakage"],
+    },
+    Group {
+        title: "Electric heat",
+        names: &[
+            "heater-current",
+            "heater-elements",
+            "heat-circuit-size",
+            "heat-circuit-design",
+            "heat-subdivision",
+            "air-temperature-rise",
+        ],
+    },
+    Group {
+        title: "Compressors and motors",
+        names: &[
+            "running-current-check",
+            "locked-rotor",
+            "winding-check",
+            "winding-temperature",
+            "resistance-at-temperature",
+            "insulation-resistance",
+            "generator-start",
+        ],
+    },
+    Group {
+        title: "Capacitors",
+        names: &[
+            "capacitor-under-load",
+            "capacitor-bench",
+            "capacitor-discharge",
+            "capacitor-reactance",
+        ],
+    },
+    Group {
+        title: "24 V controls, transformers, flame",
+        names: &[
+            "control-load",
+            "control-transformer-size",
+            "control-cable-drop",
+            "transformer-ratio",
+            "flame-signal",
+        ],
+    },
+    Group {
+        title: "First principles",
+        names: &["ohms-law", "power"],
+    },
+    Group {
+        title: "Around the equipment, and after the repair",
+        names: &["working-space", "service-receptacle", "clean-run"],
+    },
+];
+
+/// What the trade's short words stand for.
+const SHORT: &[(&str, &[&str])] = &[
+    ("mca", &["minimum circuit ampacity"]),
+    ("mocp", &["maximum overcurrent protection", "maximum protection"]),
+    ("mop", &["maximum overcurrent protection", "maximum protection"]),
+    ("mfs", &["maximum overcurrent protection", "maximum protection"]),
+    ("rla", &["rated load"]),
+    ("fla", &["full load"]),
+    ("flc", &["full load"]),
+    ("lra", &["locked rotor"]),
+    ("lrc", &["locked rotor"]),
+    ("bcsc", &["branch circuit selection current"]),
+    ("egc", &["grounding conductor"]),
+    ("gfci", &["ground fault"]),
+    ("gfpe", &["ground fault"]),
+    ("ocpd", &["protective device", "breaker"]),
+    ("pf", &["power factor"]),
+    ("va", &["volt amperes"]),
+    ("kva", &["volt amperes", "kva"]),
+    ("kw", &["watts", "power"]),
+    ("kvar", &["reactive power"]),
+    ("hp", &["horsepower"]),
+    ("cmil", &["circular mil"]),
+    ("kcmil", &["circular mil", "conductor size"]),
+    ("awg", &["conductor size", "size of the conductor"]),
+    ("wire", &["conductor"]),
+    ("cap", &["capacitor"]),
+    ("amps", &["current", "amperes"]),
+    ("ampacity", &["ampacity"]),
+    ("volts", &["voltage", "volts"]),
+    ("ohms", &["resistance", "ohms"]),
+    ("sag", &["sag"]),
+    ("earth", &["ground"]),
+    ("earthing", &["grounding"]),
+];
+
+/// Returns the heading a calculation stands under.
+#[must_use]
+pub fn group_of(name: &str) -> Option<&'static str> {
+    GROUPS
+        .iter()
+        .find(|group| group.names.contains(&name))
+        .map(|group| group.title)
+}
+
+/// Says what a short word of the trade stands for.
+#[must_use]
+pub fn stands_for(word: &str) -> Option<&'static str> {
+    let word = plain(word);
+    SHORT
+        .iter()
+        .find(|(short, _)| *short == word)
+        .map(|(_, long)| long[0])
+}
+
+/// Finds the calculations that speak of every one of the words, the closest first.
+///
+/// A word in the name counts more than one in the title, and that more than one in an input or output. Words match
+/// from their beginning, so `ground` finds grounding and `rise` does not find enterprise.
+#[must_use]
+pub fn search(words: &[&str]) -> Vec<&'static Calculation> {
+    let words: Vec<String> = words
+        .iter()
+        .map(|word| plain(word))
+        .flat_map(|word| word.split(' ').map(str::to_owned).collect::<Vec<_>>())
+        .filter(|word| !word.is_empty())
+        .collect();
+    if words.is_empty() {
+        return Vec::new();
+    }
+    let mut found: Vec<(u32, &'static Calculation)> = registry::all()
+        .iter()
+        .filter_map(|calculation| {
+            words
+                .iter()
+                .map(|word| weight(calculation, word))
+                .sum::<Option<u32>>()
+                .map(|weight| (weight, calculation))
+        })
+        .collect();
+    // A stable sort: among equals the order of the list stays.
+    found.sort_by_key(|(weight, _)| std::cmp::Reverse(*weight));
+    found.into_iter().map(|(_, calculation)| calculation).collect()
+}
+
+/// How much a calculation has to do with a word; nothing when it does not speak of it.
+fn weight(calculation: &Calculation, word: &str) -> Option<u32> {
+    let one = [word];
+    let phrases = SHORT
+        .iter()
+        .find(|(short, _)| *short == word)
+        .map_or(&one[..], |(_, long)| *long);
+    let says = |text: &str| phrases.iter().any(|phrase| speaks_of(text, phrase));
+    let given = || {
+        calculation
+            .inputs
+            .iter()
+            .any(|input| says(input.name) || says(input.meaning))
+    };
+    let made = || {
+        calculation
+            .outputs
+            .iter()
+            .any(|output| says(output.name) || says(output.meaning))
+    };
+    match () {
+        () if says(calculation.name) => Some(8),
+        () if says(calculation.title) => Some(4),
+        () if made() => Some(2),
+        () if given() => Some(1),
+        () => None,
+    }
+}
+
+/// Whether a text has a phrase at the beginning of a word.
+fn speaks_of(text: &str, phrase: &str) -> bool {
+    let text = plain(text);
+    text.match_indices(phrase)
+        .any(|(at, _)| !text[..at].chars().next_back().is_some_and(char::is_alphanumeric))
+}
+
+/// Lowercase, with blanks for hyphens, and one spelling.
+fn plain(text: &str) -> String {
+    text.trim()
+        .to_lowercase()
+        .replace(['-', '_'], " ")
+        .replace("aluminium", "aluminum")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn every_calculation_stands_in_one_group() {
+        let grouped: Vec<&str> = GROUPS
+            .iter()
+            .flat_map(|group| group.names.iter().copied())
+            .collect();
+        let once: BTreeSet<&str> = grouped.iter().copied().collect();
+        assert_eq!(once.len(), grouped.len(), "none stands in two");
+        let all: BTreeSet<&str> = registry::all()
+            .iter()
+            .map(|calculation| calculation.name)
+            .collect();
+        assert_eq!(once, all);
+    }
+
+    #[test]
+    fn short_words_of_the_trade_find_theirs() {
+        for (word, wanted) in [
+            ("mca", "protection-check"),
+            ("MCA", "nameplate-rebuild"),
+            ("mocp", "protection-check"),
+            ("rla", "running-current-check"),
+            ("rla", "compressor-device-limit"),
+            ("fla", "motor-circuit"),
+            ("lra", "locked-rotor"),
+            ("lra", "starting-drop"),
+            ("wire", "conductor-size-for"),
+            ("kvar", "power"),
+            ("cmil", "conductor-area"),
+            ("aluminium", "resistance-at-temperature"),
+        ] {
+            let found: Vec<&str> = search(&[word])
+                .iter()
+                .map(|calculation| calculation.name)
+                .collect();
+            assert!(found.contains(&wanted), "{word} finds {found:?}");
+        }
+        assert_eq!(search(&["lra"])[0].name, "locked-rotor");
+        assert_eq!(search(&["voltage", "drop"])[0].name, "voltage-drop");
+        assert!(search(&["plumbing"]).is_empty());
+        assert!(search(&[]).is_empty());
+        assert!(search(&["  "]).is_empty());
+    }
+}
