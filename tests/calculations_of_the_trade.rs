@@ -477,6 +477,44 @@ fn insulation_bands() {
 }
 
 #[test]
+fn the_wire_up_to_the_fuses_stands_behind_the_breaker_in_the_panel() {
+    // NEC Table 310.16, 75 C copper: 10 AWG 35 A, 8 AWG 50 A. 240.4(D): 10 AWG at most 30 A for general loads;
+    // 240.4(B): 50 A stands behind 50 A. The cooling circuit itself (240.4(G)) ends at its own fuses.
+    let case = |size, fuses, breaker| {
+        [
+            ("minimum-circuit-ampacity", "28.4"),
+            ("conductor-size", size),
+            ("conductor-metal", "copper"),
+            ("conductor-insulation", "75"),
+            ("terminal-rating", "75"),
+            ("protective-device-rating", fuses),
+            ("upstream-device-rating", breaker),
+        ]
+    };
+    verdict("conductor-check", &case("10", "40", "40"), "enough");
+    let report = verdict("conductor-check", &case("10", "40", "60"), "unprotected");
+    output(&report, "largest-upstream", "30 A");
+    verdict("conductor-check", &case("8", "40", "50"), "enough");
+    verdict("conductor-check", &case("8", "40", "60"), "unprotected");
+    // Without a marking on the terminals 8 AWG is 40 A or 50 A: nothing is called broken that 75 C would allow.
+    let mut unmarked = case("8", "40", "50").to_vec();
+    unmarked.remove(4);
+    verdict("conductor-check", &unmarked, CANNOT_TELL);
+
+    let shared = |breaker| {
+        [
+            ("protective-device-rating", "20"),
+            ("unit-running-current", "9"),
+            ("circuit-loads", "lamp 1"),
+            ("conductor-size", "12"),
+            ("upstream-device-rating", breaker),
+        ]
+    };
+    verdict("shared-circuit-load", &shared("20"), "within");
+    verdict("shared-circuit-load", &shared("30"), "over-conductor");
+}
+
+#[test]
 fn a_compressor_device_between_two_standard_sizes() {
     // 24 A x 1.75 = 42 A. To 2020 the next size down, 40 A (code Q&A of 2011, ecmweb.com, article 20899028); the
     // 2023 edition has an exception for values that are no standard size (ecmag.com, accepting change, part 12).

@@ -66,6 +66,78 @@ fn conductor_device_and_ground_come_from_the_nameplate() {
     );
 }
 
+/// The grounding conductor of a bigger unit, as the result words it.
+fn ground(device: &str, more: &str) -> String {
+    let case = bigger_unit(&format!(
+        "minimum-circuit-ampacity = \"28.4 A\"\nmaximum-overcurrent-protection = \"45 A\"\nconductor-metal = \"copper\"\nconductor-insulation = \"75\"\nterminal-rating = \"75\"\n{more}"
+    ))
+    .replace(
+        "protective-device-rating = \"60 A\"",
+        &format!("protective-device-rating = \"{device}\""),
+    );
+    let shown = required(&case);
+    entry(&shown, "equipment-ground")
+        .must_be
+        .clone()
+        .unwrap_or_default()
+}
+
+/// NEC Table 250.122, copper: 14 AWG to 15 A, 12 AWG to 20 A, 10 AWG to 60 A, 8 AWG to 100 A
+/// (<https://brunsengineering.com/nec-table-250-122/>).
+#[test]
+fn the_ground_is_sized_for_the_device_the_repair_puts_in() {
+    // A 15 A breaker is about to go: 14 AWG would burn off behind the 45 A that may replace it.
+    let replaced = ground("15 A", "conductor-size = \"14 AWG\"\n");
+    assert!(
+        replaced.starts_with("10 AWG copper or larger behind a 45 A device"),
+        "{replaced}"
+    );
+    // So is a 100 A one, which would ask for 8 AWG.
+    let lowered = ground("100 A", "conductor-size = \"14 AWG\"\n");
+    assert!(
+        lowered.starts_with("10 AWG copper or larger behind a 45 A device"),
+        "{lowered}"
+    );
+    // One that suits the nameplate stays, and counts.
+    let kept = ground("40 A", "conductor-size = \"10 AWG\"\n");
+    assert!(
+        kept.starts_with("10 AWG copper or larger behind a 40 A device"),
+        "{kept}"
+    );
+    // 250.122(B): 8 AWG where 10 AWG carries 28.4 A, so 10 AWG grows by 16510 / 10380 to 8 AWG (Chapter 9 Table 8).
+    let grown = ground("40 A", "conductor-size = \"8 AWG\"\n");
+    assert!(grown.starts_with("8 AWG copper or larger"), "{grown}");
+    // 40 A fuses behind a 100 A breaker: the wire up to the fuses stands behind the breaker.
+    let fused = ground(
+        "40 A",
+        "conductor-size = \"10 AWG\"\npanel-breaker-rating = \"100 A\"\n",
+    );
+    assert!(
+        fused.starts_with("8 AWG copper or larger behind a 100 A device"),
+        "{fused}"
+    );
+}
+
+#[test]
+fn the_conductor_up_to_the_fuses_suits_the_breaker_ahead_of_them() {
+    let conductor = |panel: &str| {
+        let shown = required(
+            &bigger_unit(&format!(
+                "minimum-circuit-ampacity = \"28.4 A\"\nmaximum-overcurrent-protection = \"45 A\"\nconductor-metal = \"copper\"\nconductor-insulation = \"75\"\nterminal-rating = \"75\"\n{panel}"
+            ))
+            .replace("protective-device-rating = \"60 A\"", "protective-device-rating = \"40 A\""),
+        );
+        entry(&shown, "branch-conductor")
+            .must_be
+            .clone()
+            .unwrap_or_default()
+    };
+    // NEC Table 310.16, 75 C copper: 10 AWG 35 A, 4 AWG 85 A, 3 AWG 100 A. 85 A may stand behind 90 A (240.4(B)).
+    assert!(conductor("").starts_with("10 AWG or larger"));
+    let behind = conductor("panel-breaker-rating = \"100 A\"\n");
+    assert!(behind.starts_with("3 AWG or larger"), "{behind}");
+}
+
 #[test]
 fn what_is_missing_is_named() {
     let shown = required(&bigger_unit(""));

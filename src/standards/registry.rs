@@ -105,6 +105,14 @@ impl Input {
         self
     }
 
+    /// May be left out, and nothing is then assumed for it.
+    #[must_use]
+    pub const fn only_if_given(mut self) -> Self {
+        self.required = false;
+        self.default = None;
+        self
+    }
+
     /// Lies between two amounts in the base unit.
     #[must_use]
     pub const fn between(mut self, low: f64, high: f64) -> Self {

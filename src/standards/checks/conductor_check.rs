@@ -2,11 +2,14 @@
 
 use uom::si::f64::ElectricCurrent;
 
+use super::super::lookup::small_conductor_limit;
 use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
 use super::super::sheet::{EDITION_INPUT, Sheet, exceeds, keyed, text};
 use super::super::table::{CONDUCTORS, CORRECTIONS, Column, Metal};
-use super::usable::{Setting, ambient, column, metal, smallest, unmarked_terminal, usable};
-use crate::quantity::{Kind, ValueKind};
+use super::usable::{
+    Setting, ambient, column, largest_general_device, metal, smallest, unmarked_terminal, usable,
+};
+use crate::quantity::{ConductorSize, Kind, ValueKind};
 
 pub(super) const CALCULATION: Calculation = Calculation {
     name: "conductor-check",
@@ -51,6 +54,14 @@ pub(super) const CALCULATION: Calculation = Calculation {
         .between(1.0, 999.0)
         .or("3"),
         super::prelude::ABOVE_ROOF,
+        Input::quantity(
+            "protective-device-rating",
+            Kind::Current,
+            "Fuses in the disconnect, or the breaker where there are none.",
+        )
+        .between(1.0, 1200.0)
+        .optional(),
+        super::prelude::UPSTREAM,
         EDITION_INPUT,
     ],
     outputs: &[
@@ -58,6 +69,11 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "usable-ampacity",
             Kind::Current,
             "What the conductor may carry there.",
+        ),
+        Output::quantity(
+            "largest-upstream",
+            Kind::Current,
+            "Largest breaker the wire up to the fuses may stand behind, where there are fuses.",
         ),
         Output::new(
             "least-size",
@@ -80,6 +96,10 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "too-small-when-hot",
             "The conductor is large enough at 30 C on its own, and too small where it is hot or bundled.",
         ),
+        VerdictKind::violation(
+            "unprotected",
+            "The breaker ahead of the fuses is too large for the wire between.",
+        ),
     ],
     run,
 };
@@ -88,7 +108,13 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let mut sheet = Sheet::begin(
         &CALCULATION,
         inputs,
-        &["unit-conductors", "terminal-temperature", "rooftop-adder"],
+        &[
+            "unit-conductors",
+            "terminal-temperature",
+            "rooftop-adder",
+            "small-conductor",
+            "next-size-up",
+        ],
     )?;
     let needed: ElectricCurrent = sheet.need("minimum-circuit-ampacity")?;
     let size = sheet
@@ -189,9 +215,6 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         sheet.note("no single conductor up to 500 kcmil serves under these conditions");
     }
     let compared = format!("{size} {metal} may carry {} here", text(found.usable));
-    if !exceeds(needed, found.usable) {
-        return sheet.verdict("enough", format!("{compared}, and {} is needed", text(needed)));
-    }
     // What was not given was taken at its worst; a limit is called broken only when the best would break it too.
     let best = Setting {
         insulation: if sheet.is_given("conductor-insulation") {
@@ -206,6 +229,14 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         },
         ..setting
     };
+    if !exceeds(needed, found.usable) {
+        let best = usable(size, &best).map_or(found.usable, |best| best.usable);
+        return match between(&mut sheet, size, metal, found.usable, best) {
+            Some(Ok(broken)) => sheet.verdict("unprotected", broken),
+            Some(Err(doubt)) => sheet.cannot_tell(doubt),
+            None => sheet.verdict("enough", format!("{compared}, and {} is needed", text(needed))),
+        };
+    }
     if let Some(best) = usable(size, &best).filter(|best| !exceeds(needed, best.usable)) {
         return sheet.cannot_tell(format!(
             "{compared} with the markings assumed, and {} with better ones; {} is needed, so read the insulation's and \
@@ -230,6 +261,52 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             text(needed)
         ),
     )
+}
+
+/// Judges the wire from the panel to the fuses of a disconnect by the breaker ahead of it.
+///
+/// *Arguments* `carries` what it may carry with the markings as given or assumed, `best` with the best markings.
+/// *Returns* nothing where it is protected or there is nothing to judge; what is broken; or what would tell.
+fn between(
+    sheet: &mut Sheet<'_>,
+    size: ConductorSize,
+    metal: Metal,
+    carries: ElectricCurrent,
+    best: ElectricCurrent,
+) -> Option<Result<String, String>> {
+    let upstream: ElectricCurrent = sheet.maybe("upstream-device-rating")?;
+    let device: ElectricCurrent = sheet.maybe("protective-device-rating")?;
+    if !exceeds(upstream, device) {
+        return None;
+    }
+    let largest = largest_general_device(size, metal, carries)?;
+    let small = small_conductor_limit(size, metal).is_some();
+    let rule = sheet.rule(if small { "small-conductor" } else { "next-size-up" });
+    sheet.output("largest-upstream", largest);
+    sheet.work(
+        "largest breaker ahead of the fuses",
+        format!("{size} {metal}, {} usable, {rule}", keyed(carries)),
+        keyed(largest),
+    );
+    sheet.at_most("breaker ahead of the fuses", upstream, largest, rule);
+    let said = format!(
+        "the wire from the panel to the {} fuses stands behind {}, and {size} {metal} may stand behind {} at most",
+        text(device),
+        text(upstream),
+        text(largest)
+    );
+    if !exceeds(upstream, largest) {
+        return None;
+    }
+    let at_best = largest_general_device(size, metal, best).unwrap_or(largest);
+    Some(if exceeds(upstream, at_best) {
+        Ok(said)
+    } else {
+        Err(format!(
+            "{said} with the markings assumed, {} with better ones: read them",
+            text(at_best)
+        ))
+    })
 }
 
 fn sizes_of(metal: Metal) -> &'static str {

@@ -1,7 +1,7 @@
 //! The smallest conductor for a circuit, and the largest device its nameplate allows.
 
 use super::prelude::*;
-use super::usable::{Setting, ambient, column, metal, smallest, unmarked_terminal, usable};
+use super::usable::{Setting, ambient, column, largest_general_device, metal, unmarked_terminal, usable};
 use crate::quantity::ConductorSize;
 
 pub(super) const CALCULATION: Calculation = Calculation {
@@ -20,6 +20,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
         AMBIENT,
         TOGETHER,
         ABOVE_ROOF,
+        UPSTREAM,
         EDITION_INPUT,
     ],
     outputs: &[
@@ -49,6 +50,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             "unit-conductors",
             "terminal-temperature",
             "specific-applications",
+            "small-conductor",
+            "next-size-up",
         ],
     )?;
     let needed: ElectricCurrent = sheet.need("minimum-circuit-ampacity")?;
@@ -93,7 +96,30 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         sheet.rule("specific-applications");
         sheet.note("a motor or cooling circuit may have a device above the conductor's ampacity, up to the nameplate's maximum");
     }
-    let found = smallest(needed, &setting).and_then(|size| usable(size, &setting).map(|found| (size, found)));
+    // A breaker above the nameplate's maximum can only stand ahead of fuses, so the wire up to them must suit it.
+    let upstream: Option<ElectricCurrent> = sheet
+        .maybe("upstream-device-rating")
+        .filter(|upstream| most.is_some_and(|most| exceeds(*upstream, most)));
+    let suits = |size: ConductorSize, carries: ElectricCurrent| {
+        upstream.is_none_or(|upstream| {
+            largest_general_device(size, metal, carries).is_none_or(|largest| !exceeds(upstream, largest))
+        })
+    };
+    let found = ConductorSize::ALL.into_iter().find_map(|size| {
+        let found = usable(size, &setting)?;
+        (!exceeds(needed, found.usable) && suits(size, found.usable)).then_some((size, found))
+    });
+    if let Some(upstream) = upstream {
+        let rules = format!(
+            "{}, {}",
+            sheet.rule("small-conductor"),
+            sheet.rule("next-size-up")
+        );
+        sheet.note(format!(
+            "a breaker of {} stands ahead of the fuses: the wire up to them is sized for it ({rules}); behind a smaller breaker it may be thinner",
+            text(upstream)
+        ));
+    }
     let Some((size, found)) = found else {
         return sheet.cannot_tell(format!(
             "no single {metal} conductor up to 500 kcmil carries {} there",

@@ -1,14 +1,29 @@
 //! Equipment grounding conductor for a device, enlarged with the circuit conductors.
 
 use super::prelude::*;
-use super::usable::metal;
+use super::usable::{Setting, column, largest_general_device, metal, usable};
 use crate::quantity::ConductorSize;
 
 pub(super) const CALCULATION: Calculation = Calculation {
     name: "grounding-conductor",
     title: "Smallest equipment grounding conductor",
     inputs: &[
-        current("protective-device-rating", "Device ahead of the circuit.").between(1.0, 1200.0),
+        current("protective-device-rating", "Device ahead of the circuit.")
+            .between(1.0, 1200.0)
+            .optional(),
+        UPSTREAM,
+        current(
+            "minimum-circuit-ampacity",
+            "Nameplate minimum, where the device is still to be corrected to the nameplate.",
+        )
+        .between(0.1, 2000.0)
+        .optional(),
+        current(
+            "maximum-overcurrent-protection",
+            "Nameplate maximum, likewise: the device the repair puts in counts, not one above it.",
+        )
+        .between(1.0, 1200.0)
+        .optional(),
         Input::choice(
             "grounding-metal",
             &["copper", "aluminum"],
@@ -20,7 +35,16 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "Circuit conductor fitted, where it was enlarged.",
         )
         .optional(),
-        Input::size("least-size", "Circuit conductor that would have been enough.").optional(),
+        Input::size(
+            "least-size",
+            "Circuit conductor that would have been enough; found from the nameplate minimum where not given.",
+        )
+        .optional(),
+        METAL.only_if_given(),
+        INSULATION.only_if_given(),
+        TERMINAL,
+        AMBIENT.only_if_given(),
+        TOGETHER.only_if_given(),
         Input::size("grounding-size", "Grounding conductor fitted, to compare.").optional(),
         EDITION_INPUT,
     ],
@@ -29,6 +53,11 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "least-grounding-size",
             ValueKind::Size,
             "Smallest grounding conductor.",
+        ),
+        Output::quantity(
+            "counted-device",
+            Kind::Current,
+            "The device it is sized for: the one there, or the one the repair puts in.",
         ),
         Output::quantity("least-area", Kind::Area, "Its area after enlarging."),
     ],
@@ -42,7 +71,8 @@ pub(super) const CALCULATION: Calculation = Calculation {
 
 fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let mut sheet = Sheet::begin(&CALCULATION, inputs, &["egc-size"])?;
-    let device: ElectricCurrent = sheet.need("protective-device-rating")?;
+    let device = counted(&mut sheet)?;
+    sheet.output("counted-device", device);
     let metal = metal(sheet.choice("grounding-metal")).ok_or_else(|| sheet.missing("grounding-metal"))?;
     let name = sheet.table(&table::GROUNDING.equipment_grounding);
     let rule = sheet.rule("egc-size");
@@ -56,7 +86,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     );
     let mut mils = by_table.circular_mils();
     let fitted = sheet.size("conductor-size");
-    if let (Some(fitted), Some(least)) = (fitted, sheet.size("least-size"))
+    if let (Some(fitted), Some(least)) = (fitted, least_conductor(&mut sheet))
         && fitted > least
     {
         let ratio = fitted.circular_mils() / least.circular_mils();
@@ -77,7 +107,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let mut size = ConductorSize::ALL.into_iter().find(enough).unwrap_or(by_table);
     if let Some(fitted) = fitted
         .and_then(ConductorSize::for_tables)
-        .filter(|fitted| size > *fitted)
+        .filter(|fitted| size > *fitted && stays(&sheet, *fitted))
     {
         sheet.note("it need not be larger than the circuit conductors");
         size = fitted;
@@ -102,4 +132,128 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     } else {
         sheet.verdict("enough", format!("{there} fitted, {size} {metal} is the least"))
     }
+}
+
+/// The circuit conductor that would be enough: as given, or the smallest that carries the nameplate's minimum there.
+///
+/// What is not given about it is taken as most favorable to a thin conductor, so that the grounding conductor is
+/// never called enlarged too little.
+///
+/// *Source* NEC 250.122(B): an increase for heat or bundling does not count.
+fn least_conductor(sheet: &mut Sheet<'_>) -> Option<ConductorSize> {
+    if let Some(least) = sheet.size("least-size") {
+        return Some(least);
+    }
+    let needed: ElectricCurrent = sheet.maybe("minimum-circuit-ampacity")?;
+    sheet.size("conductor-size")?;
+    let setting = setting(sheet, table::Column::C90, table::Column::C75);
+    let least = enough(sheet, needed, &setting)?;
+    let name = sheet.table(&table::CONDUCTORS.ampacity_30c);
+    sheet.work(
+        "smallest circuit conductor that would be enough",
+        format!("{} in {name}, {}", keyed(needed), setting.metal),
+        least.to_string(),
+    );
+    Some(least)
+}
+
+/// Whether the circuit conductor may stay, so that the grounding conductor need not be larger than it.
+///
+/// One that the nameplate's minimum may be too much for is going to be replaced by a thicker one.
+fn stays(sheet: &Sheet<'_>, fitted: ConductorSize) -> bool {
+    let least = sheet.size("least-size").or_else(|| {
+        let needed: ElectricCurrent = sheet.maybe("minimum-circuit-ampacity")?;
+        enough(
+            sheet,
+            needed,
+            &setting(sheet, table::Column::C60, table::Column::C60),
+        )
+    });
+    least.is_none_or(|least| fitted >= least)
+}
+
+/// The smallest circuit conductor that carries the nameplate's minimum and suits a breaker ahead of fuses.
+fn enough(sheet: &Sheet<'_>, needed: ElectricCurrent, setting: &Setting) -> Option<ConductorSize> {
+    let ahead = ahead_of_fuses(sheet);
+    ConductorSize::ALL.into_iter().find(|size| {
+        let Some(found) = usable(*size, setting) else {
+            return false;
+        };
+        let suits = |ahead| {
+            largest_general_device(*size, setting.metal, found.usable)
+                .is_none_or(|largest| !exceeds(ahead, largest))
+        };
+        !exceeds(needed, found.usable) && ahead.is_none_or(suits)
+    })
+}
+
+/// The breaker in the panel, where it is larger than the fuses in the disconnect.
+fn ahead_of_fuses(sheet: &Sheet<'_>) -> Option<ElectricCurrent> {
+    let upstream: ElectricCurrent = sheet.maybe("upstream-device-rating")?;
+    let fuses: ElectricCurrent = sheet.maybe("protective-device-rating")?;
+    exceeds(upstream, fuses).then_some(upstream)
+}
+
+/// Where the circuit conductor runs and ends; the columns are those of markings that are not given.
+fn setting(sheet: &Sheet<'_>, insulation: table::Column, terminal: table::Column) -> Setting {
+    Setting {
+        metal: metal(sheet.choice("conductor-metal")).unwrap_or(table::Metal::Copper),
+        insulation: column(sheet.choice("conductor-insulation")).unwrap_or(insulation),
+        terminal: column(sheet.choice("terminal-rating")).unwrap_or(terminal),
+        ambient: sheet
+            .maybe("ambient-temperature")
+            .unwrap_or_else(|| ThermodynamicTemperature::new::<degree_celsius>(30.0)),
+        together: sheet.maybe::<f64>("conductors-together").unwrap_or(3.0) as u32,
+    }
+}
+
+/// The device the grounding conductor must serve.
+///
+/// A device outside the nameplate's limits is going to be replaced, by one of at most the maximum; a breaker ahead of
+/// fuses counts where it is larger, for the wire up to them.
+///
+/// *Errors* without any rating.
+/// *Source* NEC 250.122(A): the device ahead of the equipment.
+fn counted(sheet: &mut Sheet<'_>) -> Result<ElectricCurrent, InputError> {
+    let fitted: Option<ElectricCurrent> = sheet.maybe("protective-device-rating");
+    let least: Option<ElectricCurrent> = sheet.maybe("minimum-circuit-ampacity");
+    let most: Option<ElectricCurrent> = sheet.maybe("maximum-overcurrent-protection");
+    let stays = |device: ElectricCurrent| {
+        most.is_none_or(|most| !exceeds(device, most)) && least.is_none_or(|least| !exceeds(least, device))
+    };
+    let own = match (fitted, most) {
+        (Some(fitted), _) if stays(fitted) => fitted,
+        (_, Some(most)) => {
+            let device = lookup::rating_at_or_below(most).unwrap_or(most);
+            sheet.assume(match fitted {
+                Some(fitted) => format!(
+                    "the {} device does not suit the nameplate: sized for the largest that may replace it, {}",
+                    text(fitted),
+                    text(device)
+                ),
+                None => format!(
+                    "`protective-device-rating` not given: sized for the largest the nameplate allows, {}",
+                    text(device)
+                ),
+            });
+            device
+        }
+        (Some(fitted), None) => {
+            // Below the minimum and without a maximum: the smallest device that may replace it.
+            let device = least.and_then(lookup::rating_at_or_above).unwrap_or(fitted);
+            sheet.note("without the nameplate's maximum the device is taken as the smallest that serves; a larger one may need a larger grounding conductor");
+            device.max(fitted)
+        }
+        (None, None) => return Err(sheet.missing("protective-device-rating")),
+    };
+    Ok(match ahead_of_fuses(sheet) {
+        Some(upstream) => {
+            sheet.assume(format!(
+                "the breaker ahead of the fuses, {}, counts for the wire up to them",
+                text(upstream)
+            ));
+            own.max(upstream)
+        }
+        None => own,
+    })
 }

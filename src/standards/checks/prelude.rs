@@ -67,6 +67,14 @@ pub(super) const TOGETHER: Input = Input::quantity(
 .between(1.0, 999.0)
 .or("3");
 
+pub(super) const UPSTREAM: Input = Input::quantity(
+    "upstream-device-rating",
+    Kind::Current,
+    "Breaker in the panel, where fuses stand in the disconnect; the wire up to the fuses stands behind it.",
+)
+.between(1.0, 1200.0)
+.optional();
+
 pub(super) const ABOVE_ROOF: Input = Input::quantity(
     "height-above-roof",
     Kind::Length,

@@ -43,6 +43,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "Lowest temperature marking of the terminals, in C.",
         )
         .optional(),
+        super::prelude::UPSTREAM,
         EDITION_INPUT,
     ],
     outputs: &[
@@ -207,12 +208,16 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             } else {
                 sheet.rule("next-size-up")
             };
-            sheet.at_most("device on this conductor", device, largest, rule);
-            if exceeds(device, largest) {
+            // With fuses in the disconnect the wire up to them stands behind the breaker in the panel.
+            let ahead = sheet
+                .maybe::<ElectricCurrent>("upstream-device-rating")
+                .map_or(device, |upstream| upstream.max(device));
+            sheet.at_most("device on this conductor", ahead, largest, rule);
+            if exceeds(ahead, largest) {
                 conductor_broken = Some(format!(
                     "{size} {metal} may stand behind {} at most on a circuit with general loads, and the device is {}",
                     text(largest),
-                    text(device)
+                    text(ahead)
                 ));
             }
         }

@@ -6,7 +6,9 @@ use uom::si::length::inch;
 use uom::si::temperature_interval::kelvin;
 
 use super::super::Edition;
-use super::super::lookup::{ambient_factor, ampacity, bundling_factor};
+use super::super::lookup::{
+    ambient_factor, ampacity, bundling_factor, rating_at_or_above, small_conductor_limit,
+};
 use super::super::registry::InputError;
 use super::super::sheet::{Sheet, keyed, text};
 use super::super::table::{CORRECTIONS, Column, Metal};
@@ -130,4 +132,20 @@ pub(super) fn smallest(current: ElectricCurrent, setting: &Setting) -> Option<Co
     ConductorSize::ALL.into_iter().find(|size| {
         usable(*size, setting).is_some_and(|found| !super::super::sheet::exceeds(current, found.usable))
     })
+}
+
+/// The largest device a conductor of general use may stand behind.
+///
+/// The limits for a motor or cooling circuit end at its own branch-circuit device: the wire from the panel to the
+/// fuses in a disconnect is such a conductor.
+///
+/// *Arguments* `usable` of the conductor, where it is hottest.
+/// *Returns* nothing above the largest standard rating.
+/// *Source* NEC 240.4(D) for small conductors, otherwise 240.4(B), the next standard rating.
+pub(super) fn largest_general_device(
+    size: ConductorSize,
+    metal: Metal,
+    usable: ElectricCurrent,
+) -> Option<ElectricCurrent> {
+    small_conductor_limit(size, metal).or_else(|| rating_at_or_above(usable))
 }
