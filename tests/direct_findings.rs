@@ -1,0 +1,137 @@
+//! The direct finding of a cause, made after what a technician would tell on the phone, makes that cause lead, and the
+//! walk asks for it by itself. One row per cause; the rows are invented cases.
+
+#![expect(clippy::unwrap_used, reason = "a failed unwrap fails the test")]
+
+use std::convert::Infallible;
+use std::fmt::Write as _;
+
+use lineside::knowledge::{self, model::Knowledge};
+use lineside::report::CaseResult;
+use lineside::walk::{AnswerFile, Walk, drive};
+
+struct Row {
+    complaint: &'static str,
+    equipment: &'static str,
+    /// What is told at once.
+    told: &'static [(&'static str, &'static str)],
+    /// What shows only when the walk asks for it.
+    direct: (&'static str, &'static str),
+    cause: &'static str,
+}
+
+const ROWS: &[Row] = &[
+    Row {
+        complaint: "does-not-run",
+        equipment: "split-air-conditioner",
+        told: &[
+            ("what-runs", "outdoor-unit-dead"),
+            ("fan-on-runs", "runs-always"),
+            ("equipment-age", "under-a-year"),
+        ],
+        direct: ("leak-board-look", "sensor-fault"),
+        cause: "refrigerant-leak-sensor-or-board",
+    },
+    Row {
+        complaint: "does-not-run",
+        equipment: "heat-pump",
+        told: &[
+            ("what-runs", "outdoor-unit-dead"),
+            ("what-starts-it", "certain-hours"),
+            ("fan-on-runs", "runs"),
+        ],
+        direct: ("utility-switch-look", "holds-without-event"),
+        cause: "utility-switch-holds-unit-off",
+    },
+    Row {
+        complaint: "does-not-run",
+        equipment: "rooftop-three-phase",
+        told: &[("what-runs", "control-alive-only"), ("fan-on-runs", "silent")],
+        direct: ("smoke-and-automation-look", "alarm-or-trouble"),
+        cause: "smoke-detector-or-automation-holds-off",
+    },
+    Row {
+        complaint: "does-not-run",
+        equipment: "split-air-conditioner",
+        told: &[
+            ("what-runs", "outdoor-unit-dead"),
+            ("fan-on-runs", "runs"),
+            ("contactor-in-or-out", "out"),
+        ],
+        direct: ("call-stops-at-device", "delay-timer"),
+        cause: "delay-timer-failed",
+    },
+    Row {
+        complaint: "does-not-run",
+        equipment: "rooftop-three-phase",
+        told: &[("what-runs", "blower-dead"), ("how-it-comes-back", "after-reset")],
+        direct: ("overload-relay-look", "tripped-set-low"),
+        cause: "overload-relay-tripped-or-missized",
+    },
+    Row {
+        complaint: "equipment-resets",
+        equipment: "three-phase-split",
+        told: &[
+            ("what-drops-out", "outdoor-unit-only"),
+            ("how-it-comes-back", "after-cooling"),
+            ("fault-memory", "refrigerant-pressure"),
+        ],
+        direct: ("protection-module-ohms", "outside-data"),
+        cause: "compressor-protection-module-opens",
+    },
+    Row {
+        complaint: "does-not-run",
+        equipment: "oil-boiler",
+        told: &[
+            ("what-runs", "nothing-at-all"),
+            ("switch-and-door-look", "all-on"),
+        ],
+        direct: ("oil-fire-switch-look", "open-clean"),
+        cause: "oil-fire-switch-open",
+    },
+    Row {
+        complaint: "does-not-run",
+        equipment: "boiler",
+        told: &[("what-runs", "burner-dead")],
+        direct: ("aquastat-and-damper-volts", "across-damper"),
+        cause: "aquastat-or-vent-damper-not-proving",
+    },
+];
+
+/// The cause that leads and whether the direct finding was asked for.
+fn led(knowledge: &Knowledge, row: &Row) -> (String, bool) {
+    let mut text = format!(
+        "complaint = \"{}\"\nequipment = \"{}\"\n[answers]\n",
+        row.complaint, row.equipment
+    );
+    let hazard = row.told.iter().any(|(test, _)| *test == "hazard-look");
+    if !hazard {
+        text.push_str("hazard-look = \"none\"\n");
+    }
+    for (test, outcome) in row.told {
+        writeln!(text, "{test} = \"{outcome}\"").unwrap();
+    }
+    let (test, outcome) = row.direct;
+    write!(text, "[if-asked]\n{test} = \"{outcome}\"\n").unwrap();
+    let mut answers =
+        AnswerFile::parse(&text, knowledge).unwrap_or_else(|errors| panic!("{}: {errors:?}", row.cause));
+    let mut walk = Walk::new(knowledge);
+    drive::<Infallible>(&mut walk, &mut answers, &mut |_| Ok(())).unwrap();
+    let result = CaseResult::new(&walk).unwrap();
+    let asked = result.answers.iter().any(|answer| answer.test == test);
+    (result.standing.first().unwrap().cause.clone(), asked)
+}
+
+#[test]
+fn a_direct_finding_that_the_walk_asks_for_makes_its_cause_lead() {
+    let knowledge = knowledge::embedded().unwrap();
+    let missed: Vec<String> = ROWS
+        .iter()
+        .filter_map(|row| {
+            let (leader, asked) = led(&knowledge, row);
+            (leader != row.cause || !asked)
+                .then(|| format!("{}: {leader} leads, {} asked: {asked}", row.cause, row.direct.0))
+        })
+        .collect();
+    assert!(missed.is_empty(), "{}", missed.join("\n"));
+}
