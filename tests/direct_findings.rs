@@ -96,6 +96,81 @@ const ROWS: &[Row] = &[
         direct: ("aquastat-and-damper-volts", "across-damper"),
         cause: "aquastat-or-vent-damper-not-proving",
     },
+    Row {
+        complaint: "does-not-run",
+        equipment: "split-air-conditioner",
+        told: &[
+            ("what-runs", "outdoor-unit-dead"),
+            ("contactor-in-or-out", "in-all-dead"),
+            ("switch-and-door-look", "all-on"),
+        ],
+        direct: ("breaker-poles-compared", "screw-dead-bus-live"),
+        cause: "breaker-pole-open",
+    },
+    Row {
+        complaint: "electric-heat",
+        equipment: "electric-air-handler",
+        told: &[
+            ("heat-complaint-kind", "none"),
+            ("heater-supplies", "all-closed"),
+            ("heater-supply-volts", "one-missing"),
+        ],
+        direct: ("breaker-poles-ohms", "one-open"),
+        cause: "breaker-pole-open",
+    },
+    Row {
+        complaint: "does-not-run",
+        equipment: "heat-pump",
+        told: &[
+            ("what-runs", "outdoor-unit-dead"),
+            ("control-changed", "serviced-or-cleaned"),
+            ("how-it-began", "one-moment"),
+        ],
+        direct: ("switch-and-door-look", "pull-out-reversed"),
+        cause: "pull-out-put-in-upside-down",
+    },
+    Row {
+        complaint: "part-burnt",
+        equipment: "split-air-conditioner",
+        told: &[
+            ("hazard-look", "heat-damage"),
+            ("made-safe", "safe"),
+            ("burnt-part", "along-conductor"),
+            ("device-when-it-burnt", "none-opened"),
+        ],
+        direct: ("panel-kind-look", "known-to-fail"),
+        cause: "breaker-fails-to-open",
+    },
+    Row {
+        complaint: "control-power-lost",
+        equipment: "gas-furnace",
+        told: &[
+            ("what-control-part-failed", "transformer-burnt"),
+            ("replaced-without-cure", "thermostat"),
+        ],
+        direct: ("line-to-control-ohms", "low"),
+        cause: "line-voltage-on-control-wires",
+    },
+    Row {
+        complaint: "does-not-run",
+        equipment: "room-unit",
+        told: &[
+            ("what-runs", "nothing-at-all"),
+            ("how-it-comes-back", "after-reset"),
+        ],
+        direct: ("plug-reset-try", "no-reset-or-opens-off"),
+        cause: "leakage-detecting-plug-or-cord",
+    },
+    Row {
+        complaint: "does-not-run",
+        equipment: "shore-cord-unit",
+        told: &[
+            ("what-runs", "nothing-at-all"),
+            ("smell-from-where", "panel-or-outlet"),
+        ],
+        direct: ("shore-connections-look", "burnt-or-loose"),
+        cause: "shore-inlet-or-protector-burnt",
+    },
 ];
 
 /// The cause that leads and whether the direct finding was asked for.
