@@ -5,6 +5,7 @@ use std::sync::LazyLock;
 
 use lineside::knowledge::{self, model::Knowledge};
 use lineside::report::{CaseResult, RequirementShown};
+use lineside::standards::citation::unknown_sections;
 use lineside::walk::{AnswerFile, Event, Walk, drive};
 
 static KNOWLEDGE: LazyLock<Knowledge> = LazyLock::new(|| knowledge::embedded().expect("it is sound"));
@@ -170,4 +171,38 @@ fn what_does_not_apply_is_not_required() {
         shown.iter().all(|entry| entry.requirement != "heat-circuit"),
         "{shown:?}"
     );
+}
+
+/// Every section that advice names is in the map of editions, so that none is printed whatever the edition is.
+#[test]
+fn the_sections_of_every_piece_of_advice_are_in_the_map() {
+    let unknown: Vec<_> = KNOWLEDGE
+        .causes
+        .iter()
+        .flat_map(|cause| cause.prevent.iter().map(move |piece| (&cause.id, piece)))
+        .filter_map(|(cause, piece)| Some((cause, unknown_sections(piece.rule.as_deref()?))))
+        .filter(|(_, sections)| !sections.is_empty())
+        .collect();
+    assert!(unknown.is_empty(), "{unknown:?}");
+}
+
+#[test]
+fn advice_names_the_section_of_the_edition_in_force() {
+    let rules = |edition: &str| {
+        let text = bigger_unit(&format!("code-edition = \"{edition}\"\n"));
+        let mut answers = AnswerFile::parse(&text, &KNOWLEDGE).expect("a valid answer file");
+        let mut walk = Walk::new(&KNOWLEDGE);
+        drive::<Infallible>(&mut walk, &mut answers, &mut |_: &Event| Ok(())).expect("it ends");
+        CaseResult::new(&walk)
+            .expect("complaint and equipment are known")
+            .prevention
+            .into_iter()
+            .filter_map(|piece| piece.rule)
+            .collect::<Vec<_>>()
+            .join("\n")
+    };
+    let (old, new) = (rules("2017"), rules("2026"));
+    assert!(old.contains("NEC 2017 "), "{old}");
+    assert!(!old.contains("NEC 2023 ") && !old.contains("as of"), "{old}");
+    assert!(new.contains("as of 2023, not checked for 2026"), "{new}");
 }

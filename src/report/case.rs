@@ -58,7 +58,7 @@ impl CaseResult {
             defects: defects(walk),
             requirements: requirements(walk, &causes),
             calculations: calculations(walk),
-            prevention: prevention(knowledge, &causes),
+            prevention: prevention(walk, &causes),
             cautions: cautions(walk, &causes, &next),
             notes: walk.notes().to_vec(),
             closed: closed(walk),

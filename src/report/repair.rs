@@ -1,6 +1,9 @@
 //! What is to be put right, to what figures, and what keeps it from coming back.
 
-use crate::knowledge::model::{Knowledge, RequirementIndex};
+use crate::knowledge::model::RequirementIndex;
+use crate::quantity::Value;
+use crate::standards::Edition;
+use crate::standards::citation::in_edition;
 use crate::standards::registry::Report;
 use crate::walk::{Required, Walk};
 
@@ -101,7 +104,9 @@ fn fill(text: &str, report: Option<&Report>) -> String {
 }
 
 /// Advice of the causes that lead, each piece once.
-pub(super) fn prevention(knowledge: &Knowledge, causes: &[CauseStanding]) -> Vec<PreventionShown> {
+pub(super) fn prevention(walk: &Walk<'_>, causes: &[CauseStanding]) -> Vec<PreventionShown> {
+    let knowledge = walk.knowledge();
+    let edition = edition(walk);
     let mut advice: Vec<PreventionShown> = Vec::new();
     for shown in led(causes) {
         let Some(cause) = knowledge.cause(&shown.cause) else {
@@ -112,10 +117,19 @@ pub(super) fn prevention(knowledge: &Knowledge, causes: &[CauseStanding]) -> Vec
                 advice.push(PreventionShown {
                     cause: shown.cause.clone(),
                     text: piece.text.clone(),
-                    rule: piece.rule.clone(),
+                    rule: piece.rule.as_deref().map(|rule| in_edition(rule, edition)),
                 });
             }
         }
     }
     advice
+}
+
+/// The edition of the code the case was told; it decides what every section is called.
+fn edition(walk: &Walk<'_>) -> Option<Edition> {
+    let fact = walk.knowledge().fact("code-edition")?;
+    match walk.fact(fact).flatten()? {
+        Value::Choice(id) => Edition::parse(id),
+        _ => None,
+    }
 }

@@ -6,6 +6,7 @@
 
 pub mod catalog;
 mod checks;
+pub mod citation;
 pub mod lookup;
 mod meter;
 pub mod registry;

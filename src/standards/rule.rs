@@ -78,6 +78,12 @@ pub struct Rule {
     /// Sections of older editions, by year.
     #[serde(default)]
     pub older: BTreeMap<String, String>,
+    /// The first edition that has it, where older ones do not.
+    #[serde(default)]
+    pub since: Option<Edition>,
+    /// What to know of an edition, by year, in a few words.
+    #[serde(default)]
+    pub says: BTreeMap<String, String>,
     /// Titles and addresses.
     #[serde(default)]
     pub source: Vec<String>,
@@ -102,6 +108,22 @@ pub fn find(id: &str) -> Option<&'static Rule> {
 }
 
 impl Rule {
+    /// Returns what one of its sections, as the newest edition numbers it, is called in an edition.
+    #[must_use]
+    pub fn section_in(&self, section: &str, edition: Edition) -> String {
+        let at = self.section.split(", ").position(|own| own == section);
+        match (self.older.get(edition.id()), at) {
+            // The older list names the same sections in the same order; what it lacks stood with the last.
+            (Some(older), Some(at)) => {
+                let all: Vec<&str> = older.split(", ").collect();
+                all.get(at)
+                    .or(all.last())
+                    .map_or_else(|| section.to_owned(), |one| (*one).to_owned())
+            }
+            _ => section.to_owned(),
+        }
+    }
+
     /// Names the rule in an edition: `NEC 2023 440.4(B)`, or with a warning when it was not checked for it.
     #[must_use]
     pub fn cite(&self, edition: Edition) -> String {
