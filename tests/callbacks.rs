@@ -27,7 +27,7 @@ struct Group {
 /// Measured on 25 November 2026.
 const GROUPS: [Group; 3] = [
     Group {
-        title: "the 25 accounts the project was given",
+        title: "the first 25 accounts",
         belongs: |name| name.starts_with("trip-") || name.starts_with("int-"),
         measured: [21, 24],
     },

@@ -13,17 +13,17 @@ use uom::si::{capacitance::farad, electric_current::ampere, electric_potential::
 /// *Source* definition of capacitance; Replace Blower Run Capacitor (2652 formula) -
 /// <https://www.myhvacperformance.com/replace-blower-run-capacitor/>.
 ///
-/// *Example* Testing a capacitor under load - <https://prestigeairtx.com/testing-a-capacitor-under-load-video/>.
+/// *Example* Run capacitor calculator, worked example - <https://fieldpadpro.com/tools/capacitor-calculator/>.
 /// ```
 /// # use lineside::electrical::capacitor::capacitance;
 /// # use uom::si::{capacitance::microfarad, electric_current::ampere, electric_potential::volt};
 /// # use uom::si::{f64::*, frequency::hertz};
 /// let c = capacitance(
-///     ElectricCurrent::new::<ampere>(1.1),
-///     ElectricPotential::new::<volt>(383.0),
+///     ElectricCurrent::new::<ampere>(8.3),
+///     ElectricPotential::new::<volt>(240.0),
 ///     Frequency::new::<hertz>(60.0),
 /// );
-/// assert!((c.get::<microfarad>() - 7.61).abs() < 0.01);
+/// assert!((c.get::<microfarad>() - 91.7).abs() < 0.05);
 /// ```
 #[must_use]
 pub fn capacitance(

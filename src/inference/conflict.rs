@@ -59,7 +59,9 @@ fn predictive(model: &Model, standing: &Standing, finding: &Finding) -> Option<V
 /// Conflict of the findings: log2 of the product of their single probabilities over their joint probability.
 ///
 /// Positive: together they are rarer than if they were independent; negative: they support each other. (The measure of
-/// data conflict: Bayesian Networks and Decision Graphs, 2nd edition (2007), from memory.)
+/// data conflict: Conference on Uncertainty in Artificial Intelligence, 1990, pages 519 to 528 -
+/// <https://mlanthology.org/uai/1990/jensen1990uai-analysis/>; Bayesian Networks and Decision Graphs, 2nd edition
+/// (2007), from memory.)
 #[must_use]
 pub fn conflict(model: &Model, findings: &[Finding]) -> f64 {
     log_product(model, findings) - log_joint(model, findings)

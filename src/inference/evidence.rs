@@ -67,7 +67,7 @@ fn row(usual: &[f64], signs: &[Option<Sign>]) -> Vec<f64> {
     row
 }
 
-/// Least likelihood of an outcome, where stated numbers leave it none. From the theory notes; our choice.
+/// Least likelihood of an outcome, where stated numbers leave it none: our choice, no source.
 const LEAST: f64 = 0.01;
 
 /// What is left of the share of an outcome the equipment cannot have. Not zero: an answer file may give it all the same,

@@ -13,7 +13,8 @@ pub const MOST_STATES: usize = 16;
 ///
 /// *Returns* nothing when there are more than [`MOST_STATES`] states or some cannot be told apart.
 ///
-/// *Source* Test Sequencing Problems Arising in Test Planning and Design for Testability (1999); see the theory notes.
+/// *Source* Optimal Binary Identification Procedures (1972), which gives the dynamic program; Test Sequencing Problems
+/// Arising in Test Planning and Design for Testability (1999).
 #[must_use]
 pub fn least_cost(probabilities: &[f64], answers: &[Vec<bool>], costs: &[f64]) -> Option<f64> {
     let states = probabilities.len();

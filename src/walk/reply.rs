@@ -13,7 +13,7 @@ pub const LEANING_WORD: &str = "likely ";
 /// The answer that nothing is fitted besides.
 pub const NO_ACCESSORY: &str = "none";
 
-/// Share of a reading that must fall on one outcome for it to be called. From the theory notes of the project.
+/// Share of a reading that must fall on one outcome for it to be called: our choice, no source.
 const CLEAR: f64 = 0.90;
 
 /// A reply that was taken: the event it makes, and what was understood from it.
