@@ -114,7 +114,9 @@ fn arithmetic(line: &Working) -> Option<String> {
         allowed += (moved(*half) - value).abs().max((moved(-half) - value).abs());
     }
     let off = (value - shown).abs();
-    if !(off <= allowed * (1.0 + 1e-6) + 1e-12 * value.abs()) {
+    let most = allowed * (1.0 + 1e-6) + 1e-12 * value.abs();
+    // What is no number is wrong, too.
+    if off > most || off.is_nan() {
         return Some(format!("gives {value}, printed {shown}, {allowed} allowed"));
     }
     if off > 2.1 * half && off > COARSE * shown.abs() {
