@@ -6,7 +6,7 @@
 #![expect(clippy::unwrap_used, reason = "a failed unwrap fails the test")]
 
 use indexmap::IndexMap;
-use lineside::quantity::{ConductorSize, Load, Quantity, Value, ValueKind};
+use lineside::quantity::{ConductorSize, Kind, Load, Quantity, Value, ValueKind};
 use lineside::standards::registry::{self, CANNOT_TELL, Calculation, Inputs, Report};
 use proptest::prelude::*;
 
@@ -645,6 +645,23 @@ fn check_shape(calculation: &Calculation, report: &Report) {
             (ValueKind::Quantity(kind), Value::Quantity(quantity)) => {
                 assert_eq!(quantity.kind, kind, "{name}");
                 assert!(quantity.base.is_finite(), "{name}");
+                // What is measured from zero is never below it, and nothing is colder than absolute zero.
+                let lowest = match kind {
+                    Kind::Temperature => -273.15,
+                    Kind::TemperatureRise | Kind::Ratio => f64::MIN,
+                    _ => 0.0,
+                };
+                assert!(
+                    quantity.base >= lowest - 1e-6,
+                    "{}: {name} is {quantity}",
+                    calculation.name
+                );
+                let is_share_of_supply = ["drop-share", "power-factor"].contains(name);
+                assert!(
+                    !is_share_of_supply || quantity.base <= 1.0 + 1e-9,
+                    "{}: {name} is {quantity}",
+                    calculation.name
+                );
             }
             (ValueKind::Quantities(kind), Value::Quantities(all)) => {
                 assert!(

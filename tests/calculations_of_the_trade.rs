@@ -885,6 +885,77 @@ fn two_inputs_that_say_the_same_thing_are_not_resolved_in_silence() {
 }
 
 #[test]
+fn no_reading_is_dropped_in_silence() {
+    // 20 A breaker, 1.45 times its rating: its heat element takes far longer than a second there.
+    let breaker = |time: &'static str| {
+        figure(
+            "breaker-trip",
+            &[
+                ("protective-device-rating", "20 A"),
+                ("load-current", "29 A"),
+                ("time-to-trip", time),
+            ],
+        )
+        .unwrap()
+    };
+    let quick = breaker("1 s");
+    assert_eq!(quick.verdict, "cannot-tell");
+    assert!(quick.finding.contains("inrush"), "{}", quick.finding);
+    let slow = breaker("10 min");
+    assert_eq!(slow.verdict, "legitimate");
+    assert!(
+        slow.finding.contains("after 10 min where it has up to"),
+        "{}",
+        slow.finding
+    );
+    // Where the melting energy gives no time, none stands beside the verdict.
+    let report = verdict(
+        "fuse-opening-time",
+        &[
+            ("fuse-rating", "30 A"),
+            ("load-current", "33 A"),
+            ("melting-energy", "5000"),
+        ],
+        "carries",
+    );
+    assert!(!report.outputs.contains_key("opening-time"));
+    assert!(report.notes.iter().any(|note| note.contains("not constant")));
+    // The voltage that is there needs the ratio, and is asked for it.
+    let label = [("transformer-rating", "40 VA"), ("secondary-voltage", "24 V")];
+    let with = |more: &[(&'static str, &'static str)]| [&label[..], more].concat();
+    refused(
+        "transformer-ratio",
+        &with(&[("supply-voltage", "230 V")]),
+        "`primary-voltage` is missing",
+    );
+    refused(
+        "transformer-ratio",
+        &with(&[
+            ("primary-voltage", "240 V"),
+            ("primary-turns", "500"),
+            ("secondary-turns", "10"),
+        ]),
+        "both cannot be",
+    );
+    let report = verdict(
+        "transformer-ratio",
+        &with(&[("primary-voltage", "240 V"), ("supply-voltage", "230 V")]),
+        "worked-out",
+    );
+    output(&report, "open-secondary-voltage", "23 V");
+    // Any two of the power triangle, never three.
+    refused(
+        "power",
+        &[
+            ("power", "4 W"),
+            ("reactive-power", "3 var"),
+            ("power-factor", "0.8"),
+        ],
+        "give any two",
+    );
+}
+
+#[test]
 fn inputs_are_understood_as_people_type_them() {
     // Watts where the help says watts: 100 is a lamp, not 100 kW.
     let report = verdict(
@@ -936,6 +1007,23 @@ fn nothing_is_asked_that_the_answer_does_not_need() {
     );
     output(&report, "allowed-current", "16 A");
     assert!(!report.outputs.contains_key("allowed-power"));
+    // 9.6 kW at its rated voltage: the supply need not be typed twice. A reading is compared at a reading only.
+    let heater = [("heater-power", "9.6 kW"), ("heater-rated-voltage", "240 V")];
+    let report = figure("heater-current", &heater).unwrap();
+    output(&report, "expected-current", "40 A");
+    assert!(
+        report
+            .assumptions
+            .iter()
+            .any(|text| text.contains("the same as `heater-rated-voltage`"))
+    );
+    refused(
+        "heater-current",
+        &[&heater[..], &[("measured-current", "30 A")]].concat(),
+        "`supply-voltage` is missing",
+    );
+    let report = verdict("motor-circuit", &[("nameplate-current", "7 A")], "worked-out");
+    output(&report, "overload-setting", "8.05 A");
 }
 
 #[test]

@@ -28,6 +28,8 @@ pub struct Input {
     pub required: bool,
     /// It is read from an instrument, so it carries the instrument's error.
     pub measured: bool,
+    /// It matters only beside one of these, so it is asked for only then; empty: always.
+    pub only_with: &'static [&'static str],
     /// Where a person leaves it out, it is taken to be the same as this input. A tree still gives it itself: there a
     /// reading that is missing is waited for, not made up.
     pub same_as: Option<&'static str>,
@@ -53,6 +55,7 @@ impl Input {
             required: true,
             measured: false,
             instead_of: &[],
+            only_with: &[],
             same_as: None,
             meaning,
         }
@@ -141,11 +144,32 @@ impl Input {
         self
     }
 
+    /// Matters only beside one of these inputs.
+    #[must_use]
+    pub const fn only_with(mut self, others: &'static [&'static str]) -> Self {
+        self.only_with = others;
+        self
+    }
+
     /// Is taken to be the same as another input when a person leaves it out.
     #[must_use]
     pub const fn or_same_as(mut self, other: &'static str) -> Self {
         self.same_as = Some(other);
         self
+    }
+
+    /// Says whether it has to do with the answer, once these inputs of its calculation are given.
+    ///
+    /// It has not when what it says was said in another way, or when nothing was given that it goes with.
+    #[must_use]
+    pub fn matters(&self, calculation: &Calculation, given: &Inputs) -> bool {
+        let said = calculation.inputs.iter().any(|other| {
+            given.get(other.name).is_some()
+                && (other.instead_of.contains(&self.name) || self.instead_of.contains(&other.name))
+        });
+        let goes_with =
+            self.only_with.is_empty() || self.only_with.iter().any(|name| given.get(name).is_some());
+        !said && goes_with
     }
 
     /// Says whether a person has to give it.

@@ -159,12 +159,8 @@ impl<'i> Sheet<'i> {
                     input.name
                 ));
             }
-            let stands_in = |other: &Input| {
-                inputs.get(other.name).is_some()
-                    && (other.instead_of.contains(&input.name) || input.instead_of.contains(&other.name))
-            };
             if let Some(default) = input.default
-                && !calculation.inputs.iter().any(stands_in)
+                && input.matters(calculation, inputs)
             {
                 report
                     .assumptions

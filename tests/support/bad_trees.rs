@@ -24,6 +24,7 @@ const fn input(name: &'static str, kind: ValueKind, required: bool) -> Input {
         symbol: "",
         measured: false,
         instead_of: &[],
+        only_with: &[],
         same_as: None,
         choices: &[],
         range: None,

@@ -35,11 +35,7 @@ fn one(calculation: &'static Calculation, random: &mut fastrand::Rng) -> Option<
     };
     for input in calculation.inputs {
         // Two inputs that say the same thing are refused, so one is given.
-        let said = calculation.inputs.iter().any(|other| {
-            inputs.get(other.name).is_some()
-                && (other.instead_of.contains(&input.name) || input.instead_of.contains(&other.name))
-        });
-        if !said && (input.required || random.f64() < share) {
+        if input.matters(calculation, &inputs) && (input.required || random.f64() < share) {
             give(input, &mut inputs, random);
         }
     }

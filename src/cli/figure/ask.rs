@@ -22,8 +22,7 @@ pub fn ask(
     let mut typed: Typed = BTreeMap::new();
     writeln!(screen, "{}", calculation.title).map_err(broken)?;
     for input in calculation.inputs {
-        // What was said in another way already is not asked again.
-        if said_already(calculation, input, &inputs) {
+        if !input.matters(calculation, &inputs) {
             continue;
         }
         loop {
@@ -57,14 +56,6 @@ pub fn ask(
     }
     writeln!(screen).map_err(broken)?;
     Ok((inputs, typed))
-}
-
-/// Whether an input says in another way what one given before says.
-fn said_already(calculation: &Calculation, input: &Input, inputs: &Inputs) -> bool {
-    calculation.inputs.iter().any(|other| {
-        inputs.get(other.name).is_some()
-            && (other.instead_of.contains(&input.name) || input.instead_of.contains(&other.name))
-    })
 }
 
 /// Whether the screen would only repeat what was typed.

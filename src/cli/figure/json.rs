@@ -60,6 +60,7 @@ pub(super) fn calculation_json(calculation: &Calculation) -> Json {
                 "default": input.default,
                 "required": input.is_required(),
                 "instead_of": input.instead_of,
+                "only_with": input.only_with,
                 "same_as": input.same_as,
                 "measured": input.measured,
                 "meaning": input.meaning,

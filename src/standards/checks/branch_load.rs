@@ -18,6 +18,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "supply-voltage",
             "Voltage of the circuit, needed for loads in watts.",
         )
+        .only_with(&["load-powers"])
         .optional(),
         current(
             "protective-device-rating",

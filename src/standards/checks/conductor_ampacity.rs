@@ -15,7 +15,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
         .between(1.0, 5000.0)
         .instead_of(&["conductor-size", "conductor-metal", "terminal-rating"])
         .optional(),
-        METAL,
+        METAL.only_with(&["conductor-size"]),
         Input::choice(
             "conductor-insulation",
             &["60", "75", "90"],

@@ -27,7 +27,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
         .optional(),
         current("load-current", "Current in the run.").optional(),
         Input::size("conductor-size", "Size of both conductors.").optional(),
-        METAL,
+        METAL.only_with(&["conductor-size"]),
         resistance(
             "out-ohms-per-1000-ft",
             "Ohms of 1000 ft of the conductor out, instead of a size.",
@@ -38,6 +38,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "back-ohms-per-1000-ft",
             "Ohms of 1000 ft of the conductor back, where it differs.",
         )
+        .only_with(&["out-ohms-per-1000-ft"])
         .optional(),
         resistance(
             "out-ohms-per-km",
@@ -49,6 +50,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "back-ohms-per-km",
             "Ohms of 1 km of the conductor back, where it differs.",
         )
+        .only_with(&["out-ohms-per-km"])
         .instead_of(&["back-ohms-per-1000-ft"])
         .optional(),
         PHASES,

@@ -22,7 +22,9 @@ pub(super) const CALCULATION: Calculation = Calculation {
         .between(10.0, 1e6)
         .instead_of(&["full-load-current"])
         .optional(),
-        voltage("supply-voltage", "Rated voltage, to look the current up.").optional(),
+        voltage("supply-voltage", "Rated voltage, to look the current up.")
+            .only_with(&["motor-power"])
+            .optional(),
         PHASES,
         Input::choice(
             "device-type",
@@ -40,6 +42,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
             &["high", "other"],
             "high: service factor 1.15 or more, or rise of 40 C or less on the nameplate.",
         )
+        .only_with(&["nameplate-current"])
         .or("other"),
         METAL,
         Input::choice(
@@ -249,6 +252,9 @@ fn overload(sheet: &mut Sheet<'_>) -> Option<String> {
             ", or a time-delay fuse of at most {} for both",
             text(fuse)
         ));
+    } else {
+        // Below 15 A the standard list is not the one fuses are sold in.
+        found.push_str(", or the largest time-delay fuse not above it for both");
     }
     sheet.note("overloads by these shares are those of motors above 1 hp that run three hours or more; smaller ones may have their own inside");
     Some(found)

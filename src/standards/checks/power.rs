@@ -120,7 +120,11 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                 format!("{} / {}", keyed(power), keyed(Quantity::apparent(apparent))),
                 keyed_number(found),
             );
-            (apparent, power, found)
+            if found > 1.0 {
+                // Two readings may come out up to 2 % over; no load has a power factor above 1.
+                sheet.assume("the power read is a little above volts times amperes, as two readings may be: power factor 1");
+            }
+            (apparent, power, found.min(1.0))
         }
         (Some(apparent), None, Some(reactive), _) => {
             let squared = apparent.get::<watt>().powi(2) - reactive.powi(2);

@@ -15,7 +15,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
             .between(0.0, 10_000.0)
             .optional(),
         Input::size("conductor-size", "Size of the conductor.").optional(),
-        METAL,
+        METAL.only_with(&["conductor-size"]),
         Input::quantity("power-factor", Kind::Ratio, "Power factor while starting.")
             .in_unit("")
             .between(0.05, 1.0)
@@ -72,6 +72,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
             "Impedance on the transformer's plate (%Z).",
         )
         .between(0.002, 0.2)
+        .only_with(&["transformer-rating"])
         .optional(),
         PHASES,
     ],

@@ -28,13 +28,14 @@ pub(super) const CALCULATION: Calculation = Calculation {
         Input::quantity("conductor-length", Kind::Length, "Length of the run, one way.")
             .between(0.0, 10_000.0),
         Input::size("conductor-size", "Size of the conductor.").optional(),
-        METAL,
+        METAL.only_with(&["conductor-size"]),
         Input::quantity(
             "conductor-temperature",
             Kind::Temperature,
             "Temperature of the metal.",
         )
         .between(-40.0, 150.0)
+        .only_with(&["conductor-size"])
         .or("75 C"),
         resistance(
             "ohms-per-1000-ft",
@@ -62,6 +63,7 @@ pub(super) const CALCULATION: Calculation = Calculation {
         )
         .in_unit("")
         .between(5.0, 40.0)
+        .only_with(&["conductor-area"])
         .or("12.9"),
         Input::quantity("power-factor", Kind::Ratio, "Power factor of the load.")
             .in_unit("")
