@@ -126,7 +126,14 @@ fn joints_poles_and_neutrals() {
     output(&report, "neutral-resistance", "0.05 ohm");
     output(&report, "leg-resistance", "0.2 ohm");
     verdict("neutral-resistance", &neutral("123.5"), "poor");
-    verdict("neutral-resistance", &neutral("185"), "open");
+    // An open neutral: what one leg gains the other loses, for the two make the line voltage.
+    let mut open = neutral("185");
+    for pair in &mut open {
+        if pair.0 == "loaded-leg-loaded" {
+            pair.1 = "57";
+        }
+    }
+    verdict("neutral-resistance", &open, "open");
     verdict("neutral-resistance", &neutral("120"), CANNOT_TELL);
 }
 
@@ -778,6 +785,69 @@ fn a_conductor_for_a_drop_and_a_wait_for_a_capacitor() {
 
 #[test]
 fn what_cannot_be_is_refused_with_the_reason() {
+    refused(
+        "air-temperature-rise",
+        &[("heater-power", "100 kW"), ("air-flow", "50 cfm")],
+        "no heater lasts that long",
+    );
+    refused(
+        "heater-current",
+        &[
+            ("heater-power", "5 kW"),
+            ("heater-rated-voltage", "24 V"),
+            ("supply-voltage", "240 V"),
+        ],
+        "no element outlives that",
+    );
+    refused(
+        "voltage-unbalance",
+        &[
+            ("voltage-ab", "240 V"),
+            ("voltage-bc", "24 V"),
+            ("voltage-ca", "24 V"),
+        ],
+        "close a triangle",
+    );
+    // A lost phase halves two of them, which still closes.
+    verdict(
+        "voltage-unbalance",
+        &[
+            ("voltage-ab", "240 V"),
+            ("voltage-bc", "120 V"),
+            ("voltage-ca", "120 V"),
+        ],
+        "do-not-run",
+    );
+    refused(
+        "open-neutral",
+        &[
+            ("line-voltage", "240 V"),
+            ("leg-voltage", "500 V"),
+            ("leg-1-power", "100"),
+            ("leg-2-power", "1000"),
+        ],
+        "a part of the line",
+    );
+    refused(
+        "neutral-resistance",
+        &[
+            ("test-load-current", "12 A"),
+            ("loaded-leg-at-rest", "120 V"),
+            ("loaded-leg-loaded", "110 V"),
+            ("other-leg-at-rest", "120 V"),
+            ("other-leg-loaded", "199 V"),
+        ],
+        "a load adds no voltage",
+    );
+    refused(
+        "stretch-resistance",
+        &[
+            ("running-current", "20 A"),
+            ("panel-voltage-at-rest", "240 V"),
+            ("panel-voltage-running", "0 V"),
+        ],
+        "nothing runs on that",
+    );
     refused(
         "winding-temperature",
         &[

@@ -53,6 +53,9 @@ pub(super) const CALCULATION: Calculation = Calculation {
 /// Density of standard air times its specific heat: 1.204 kg/m3 x 1006 J/kg K at 20 C and sea level.
 const AIR: f64 = 1.204 * 1006.0;
 
+/// No rise a heater lives through is above this, in kelvin: limits open far below it (common practice, no source).
+const MOST: f64 = 150.0;
+
 fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
     let power: Power = sheet.need("heater-power")?;
@@ -60,6 +63,17 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let expected = TemperatureInterval::new::<kelvin>(
         power.get::<watt>() / (AIR * flow.get::<cubic_meter_per_second>()),
     );
+    if expected.get::<kelvin>() > MOST {
+        return Err(InputError::Contradiction {
+            what: format!(
+                "`heater-power` {} in `air-flow` {} would heat the air by {} ({:.0} F), and no heater lasts that long: check both and their units",
+                text(power),
+                text(flow),
+                text(expected),
+                expected.get::<kelvin>() * 1.8
+            ),
+        });
+    }
     let in_fahrenheit = |rise: TemperatureInterval| rise.get::<kelvin>() * 1.8;
     let shown = |rise: TemperatureInterval| format!("{} ({:.1} F)", text(rise), in_fahrenheit(rise));
     sheet.work(

@@ -144,7 +144,16 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
 
 /// Holds the device against the ampacity, when it is given, and ends.
 fn compared(mut sheet: Sheet<'_>, what: &str, ampacity: ElectricCurrent) -> Result<Report, InputError> {
+    let insulation = sheet.choice("conductor-insulation").unwrap_or_default();
     let Some(device) = sheet.maybe::<ElectricCurrent>("protective-device-rating") else {
+        if ampacity <= amps(0.0) {
+            return sheet.verdict(
+                "worked-out",
+                format!(
+                    "it is too hot there for {insulation} C insulation, so {what} may carry nothing at all"
+                ),
+            );
+        }
         return sheet.verdict("worked-out", format!("{what} may carry {}", text(ampacity)));
     };
     let allowed = lookup::rating_at_or_above(ampacity).unwrap_or(ampacity);

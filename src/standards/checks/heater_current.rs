@@ -94,6 +94,16 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
     } else {
         Feed::SinglePhase
     };
+    // Twice the rating is a 120 V heater on 240 V, which is met; more is a misread figure.
+    if exceeds(voltage, rated_voltage * 2.5) {
+        return Err(InputError::Contradiction {
+            what: format!(
+                "`supply-voltage` {} is more than two and a half times `heater-rated-voltage` {}; no element outlives that, so read both again",
+                text(voltage),
+                text(rated_voltage)
+            ),
+        });
+    }
     let power = power_at(rated_power, rated_voltage, voltage);
     let current = current_at(rated_power, rated_voltage, voltage, feed);
     let ohms = resistance(rated_power, rated_voltage);

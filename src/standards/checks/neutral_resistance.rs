@@ -59,6 +59,16 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let other: (ElectricPotential, ElectricPotential) =
         (sheet.need("other-leg-at-rest")?, sheet.need("other-leg-loaded")?);
     let step: ElectricPotential = sheet.need("voltage-resolution")?;
+    // A bad neutral shifts volts from one leg to the other; it adds none to the two together.
+    if exceeds(loaded.1 + other.1, (loaded.0 + other.0) * 1.1) {
+        return Err(InputError::Contradiction {
+            what: format!(
+                "the two legs make {} at rest and {} under load, and a load adds no voltage; read all four again",
+                text(loaded.0 + other.0),
+                text(loaded.1 + other.1)
+            ),
+        });
+    }
     let (rise, fall) = (other.1 - other.0, loaded.0 - loaded.1);
     // The unloaded leg carries no test current, so its rise is the drop of the neutral alone.
     let neutral = rise / current;

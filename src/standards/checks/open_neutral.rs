@@ -79,6 +79,15 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let leg = sheet
         .maybe::<ElectricPotential>("leg-voltage")
         .unwrap_or(line / 2.0);
+    if exceeds(leg, line) {
+        return Err(InputError::Contradiction {
+            what: format!(
+                "`leg-voltage` {} is above `line-voltage` {}; a leg to neutral is a part of the line, so read both again",
+                text(leg),
+                text(line)
+            ),
+        });
+    }
     let mut load = |ohms_name: &'static str, watts_name: &str| -> Result<ElectricalResistance, InputError> {
         match (
             sheet.maybe::<ElectricalResistance>(ohms_name),

@@ -67,6 +67,17 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         .filter_map(|name| sheet.maybe(name))
         .collect();
     let part = if let [one, two, three] = readings[..] {
+        // Three line voltages close a triangle, so none is above the other two together; 5 % is left to the meter.
+        let sum = one + two + three;
+        let most = one.max(two).max(three);
+        if exceeds(most, (sum - most) * 1.05) {
+            return Err(InputError::Contradiction {
+                what: format!(
+                    "{} is above the other two together, and three line voltages always close a triangle: read all three again, line to line",
+                    text(most)
+                ),
+            });
+        }
         let found = unbalance([one, two, three]);
         sheet.work(
             "V_avg = (V1 + V2 + V3) / 3",
