@@ -89,6 +89,7 @@
 //! remedy = "..."                # imperative, what must be done
 //! proof = "..."                 # the reading that proves the repair, with figures
 //! caution = "..."
+//! exposes = ["refrigerant"]      # optional: refrigerant compressor-terminals; their caution is added (exposure.rs)
 //! repair-minutes = 30           # optional: minutes of the repair with its proof
 //! requires = ["branch-conductor"]   # optional: requirements, worked out from the facts of the case
 //! # optional: a written reason why no test tells this cause from another; then the lint lets the pair stand:
@@ -114,6 +115,7 @@
 //!                               # locked-out; running: switched on, covers on; energised: live parts; firing: burner on
 //! hazard = "shock"              # none low burn stored-energy shock shock-and-arc
 //! caution = "Line-side lugs stay live with the pull-out removed."
+//! exposes = ["compressor-terminals"] # optional, as with causes
 //! instrument = "eyes, light"
 //! minutes = 4
 //! parts = []                    # optional
@@ -220,6 +222,7 @@ pub mod cited;
 pub mod claims;
 pub mod compare;
 mod document;
+pub mod exposure;
 mod fields;
 pub mod files;
 pub mod finding;

@@ -43,6 +43,13 @@ pub(super) fn causes(knowledge: &Knowledge) -> Json {
             ),
             ("caution", prose("What can hurt, and how to keep clear of it.")),
             (
+                "exposes",
+                super::pieces::several(
+                    words::EXPOSURES,
+                    "What it opens or comes near to; the caution for it is added.",
+                ),
+            ),
+            (
                 "repair-minutes",
                 json!({ "type": "number", "minimum": 1, "maximum": 10000, "description": "Minutes of the repair with its proof." }),
             ),

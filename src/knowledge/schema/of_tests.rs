@@ -46,6 +46,13 @@ pub(super) fn tests(knowledge: &Knowledge, catalog: &[Calculation]) -> Json {
                 word(words::HAZARDS, "What it can do to the person making it."),
             ),
             ("caution", text("What can hurt here and how to keep clear of it.")),
+            (
+                "exposes",
+                super::pieces::several(
+                    words::EXPOSURES,
+                    "What it opens or comes near to; the caution for it is added.",
+                ),
+            ),
             ("instrument", prose("Instrument needed, with its category.")),
             (
                 "stand-in",

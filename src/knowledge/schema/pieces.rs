@@ -51,6 +51,12 @@ pub(super) fn word<T>(words: &[(&'static str, T)], says: &str) -> Json {
     json!({ "enum": words, "description": says })
 }
 
+/// Several of the words of a list the loader uses.
+pub(super) fn several<T>(words: &[(&'static str, T)], says: &str) -> Json {
+    let words: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
+    json!({ "type": "array", "items": { "enum": words }, "description": says })
+}
+
 /// An id, with those there are offered.
 pub(super) fn id<'a>(known: impl Iterator<Item = &'a str>, says: &str) -> Json {
     let known: Vec<&str> = known.collect();

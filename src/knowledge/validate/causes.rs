@@ -7,7 +7,7 @@ use crate::knowledge::fields::Fields;
 use crate::knowledge::finding::{Finding, Place};
 use crate::knowledge::model::{Cause, Prevention};
 
-use super::{Context, requirements, sources, words};
+use super::{Context, exposures, requirements, sources, words};
 
 pub(super) fn causes(
     entries: &[Entry<'_>],
@@ -32,6 +32,7 @@ fn cause(entry: &Entry<'_>, context: &Context<'_>, findings: &mut Vec<Finding>) 
     let remedy = fields.prose("remedy", findings);
     let proof = fields.prose("proof", findings);
     let caution = fields.prose("caution", findings);
+    let caution = exposures::with_caution(caution, &mut fields, findings);
     let repair_minutes = fields.number_if("repair-minutes", 1.0, 10_000.0, findings);
     let requires = requirements::named(&mut fields, context, findings);
     let mut prevent = Vec::new();

@@ -5,6 +5,7 @@
 //! mention of the entry. The result may be used only when no finding is an error; [`super::load`] sees to it.
 
 mod causes;
+mod exposures;
 mod facts;
 mod frequencies;
 mod holds;

@@ -7,7 +7,7 @@ use crate::knowledge::model::{Fact, FactIndex, Test, TestIndex, TestKind};
 use crate::knowledge::{nearest, threads};
 use crate::quantity::Kind;
 
-use super::{Context, facts, inputs, outcomes, sources, words};
+use super::{Context, exposures, facts, inputs, outcomes, sources, words};
 
 /// What a reading measures, known before any outcome or input is read, as these may refer to each other.
 pub(super) type Measured = Vec<Option<Kind>>;
@@ -112,6 +112,7 @@ fn test(
         text.map(|text| text.text.to_owned()).unwrap_or_default()
     };
     let caution = optional(fields.text_if("caution", findings));
+    let caution = exposures::with_caution(caution, &mut fields, findings);
     let instrument = if sort == words::Sort::Calculation {
         optional(fields.text_if("instrument", findings))
     } else {

@@ -1,6 +1,7 @@
 //! The words of the data and what they mean.
 
 use crate::knowledge::cited::LookedUp;
+use crate::knowledge::exposure::Exposure;
 use crate::knowledge::model::{Frequency, Hazard, Job, Place, State, Strength};
 use crate::quantity::{Kind, ValueKind};
 
@@ -55,6 +56,11 @@ pub(in crate::knowledge) const HAZARDS: &[(&str, Hazard)] = &[
     ("stored-energy", Hazard::StoredEnergy),
     ("shock", Hazard::Shock),
     ("shock-and-arc", Hazard::ShockAndArc),
+];
+
+pub(in crate::knowledge) const EXPOSURES: &[(&str, Exposure)] = &[
+    ("refrigerant", Exposure::Refrigerant),
+    ("compressor-terminals", Exposure::CompressorTerminals),
 ];
 
 /// What looking a source up showed. That nobody has looked yet is not written: it is a source without the word.
