@@ -56,6 +56,27 @@ fn what_is_told_only_when_asked_is_not_volunteered() {
     ));
 }
 
+/// Ids given in British spelling stay, since kept cases hold them; what a person writes may have either.
+#[test]
+fn ids_are_read_in_both_spellings() {
+    for (test, outcome) in [
+        ("neighbours-dim-too", "neighbours-too"),
+        ("neighbors-dim-too", "neighbors-too"),
+    ] {
+        let text = format!(
+            "complaint = \"lights-dim\"\nequipment = \"split-air-conditioner\"\n[answers]\n{test} = \"{outcome}\"\n"
+        );
+        let (_, events) = walked(&text);
+        assert!(
+            given(&events, "neighbours-dim-too").is_some(),
+            "{test}: {events:?}"
+        );
+    }
+    for id in ["aluminium-copper-termination", "aluminum-copper-termination"] {
+        assert!(KNOWLEDGE.cause(id).is_some(), "{id}");
+    }
+}
+
 #[test]
 fn a_caution_is_accepted_only_before_a_test_the_file_can_answer() {
     let look = |section: &str| {

@@ -1,33 +1,34 @@
-//! Finding things in the valid form by id, and what applies to which equipment.
+//! Finding things in the valid form by id, in either spelling, and what applies to which equipment.
 
 use super::model::{
     Accessory, Cause, CauseIndex, Equipment, EquipmentIndex, Fact, FactIndex, Fit, Frequency, Hold,
     Knowledge, OutcomeIndex, Requirement, Test, TestIndex, Tree, TreeIndex,
 };
+use super::spelling;
 
 impl Knowledge {
     /// Finds a cause by id.
     #[must_use]
     pub fn cause(&self, id: &str) -> Option<CauseIndex> {
-        self.causes.iter().position(|c| c.id == id).map(CauseIndex)
+        spelling::position(self.causes.iter().map(|c| c.id.as_str()), id).map(CauseIndex)
     }
 
     /// Finds a test by id.
     #[must_use]
     pub fn test(&self, id: &str) -> Option<TestIndex> {
-        self.tests.iter().position(|t| t.id == id).map(TestIndex)
+        spelling::position(self.tests.iter().map(|t| t.id.as_str()), id).map(TestIndex)
     }
 
     /// Finds a fact by id.
     #[must_use]
     pub fn fact(&self, id: &str) -> Option<FactIndex> {
-        self.facts.iter().position(|f| f.id == id).map(FactIndex)
+        spelling::position(self.facts.iter().map(|f| f.id.as_str()), id).map(FactIndex)
     }
 
     /// Finds a tree by id.
     #[must_use]
     pub fn tree(&self, id: &str) -> Option<TreeIndex> {
-        self.trees.iter().position(|t| t.id == id).map(TreeIndex)
+        spelling::position(self.trees.iter().map(|t| t.id.as_str()), id).map(TreeIndex)
     }
 
     /// The complaints in the order a person is offered them: by rank, then by id. Each with its words.
@@ -51,7 +52,7 @@ impl Knowledge {
     /// Finds an equipment by id.
     #[must_use]
     pub fn equipment(&self, id: &str) -> Option<EquipmentIndex> {
-        self.equipment.iter().position(|e| e.id == id).map(EquipmentIndex)
+        spelling::position(self.equipment.iter().map(|e| e.id.as_str()), id).map(EquipmentIndex)
     }
 }
 
@@ -59,7 +60,7 @@ impl Test {
     /// Finds an outcome by id.
     #[must_use]
     pub fn outcome(&self, id: &str) -> Option<OutcomeIndex> {
-        self.outcomes.iter().position(|o| o.id == id).map(OutcomeIndex)
+        spelling::position(self.outcomes.iter().map(|o| o.id.as_str()), id).map(OutcomeIndex)
     }
 
     /// Whether it applies to equipment with these parts.

@@ -45,7 +45,7 @@
 //! unit = "A"                    # quantities only: unit of a number typed without one
 //! range = ["1 A", "400 A"]      # quantities only
 //! parts = ["compressor"]        # optional: asked only of equipment that has them all
-//! # choices = [{ id = "copper", label = "Copper" }, { id = "aluminium", label = "Aluminum" }]
+//! # choices = [{ id = "copper", label = "Copper" }, { id = "aluminum", label = "Aluminum" }]
 //! ```
 //! A choice, an outcome of a test and a complaint may say which equipment they are offered for: `parts = [...]`, all
 //! of which it has, and `without = [...]`, none of which it has. A choice that alone is left is not asked: it is known.
@@ -112,7 +112,7 @@
 //! how = ["Prove the circuit dead.", "Pull the cover ..."]
 //! words = ["melted", "pull-out"]     # optional: other words a person may search by
 //! state = "locked-out"          # told: remembered, read from paper; any: seen from outside, nothing switched for it;
-//!                               # locked-out; running: switched on, covers on; energised: live parts; firing: burner on
+//!                               # locked-out; running: switched on, covers on; "energised": live parts; firing: burner on
 //! hazard = "shock"              # none low burn stored-energy shock shock-and-arc
 //! caution = "Line-side lugs stay live with the pull-out removed."
 //! exposes = ["compressor-terminals"] # optional, as with causes
@@ -238,6 +238,7 @@ pub mod readability;
 pub mod render;
 pub mod schema;
 pub mod search;
+pub mod spelling;
 pub mod template;
 mod threads;
 mod validate;

@@ -162,7 +162,7 @@ mod tests {
 
     #[test]
     fn sentences_end_where_a_reader_rests() {
-        let reading = measure("Running: does the fan turn? And the right way round?", |_| false);
+        let reading = measure("Running: does the fan turn? And the right way too?", |_| false);
         assert_eq!((reading.words, reading.longest_sentence), (10, 5));
         assert_eq!(measure("", |_| false).words, 0);
     }

@@ -423,7 +423,7 @@ fn possible(name: &str, value: &Value) -> Result<(), InputError> {
     };
     for quantity in all {
         let why = match quantity.kind {
-            // A hair of slack: a difference of two equal amounts may come out a rounding below zero.
+            // A hair of tolerance: a difference of two equal amounts may come out a rounding below zero.
             Kind::Temperature if quantity.base < -273.15 - 1e-6 => "nothing is colder than absolute zero",
             Kind::Temperature | Kind::TemperatureRise | Kind::Ratio => continue,
             _ if quantity.base < -1e-6 => "it is below zero",

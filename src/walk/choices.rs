@@ -1,7 +1,7 @@
 //! What is offered at a question: only what the equipment at hand can have.
 //!
 //! The complaint is asked first, since it is what the person comes with, and a kept case or an answer file begins with
-//! it; so the equipment is offered by the complaint, and never the other way round. What does not fit is not offered,
+//! it; so the equipment is offered by the complaint, and never the other way around. What does not fit is not offered,
 //! but an answer file that gives it is taken, and told so: whoever wrote it saw something, and one of its lines is wrong.
 
 use std::collections::HashMap;

@@ -2,6 +2,7 @@
 
 use crate::knowledge::model::{FactIndex, Knowledge, Test, TestIndex, TestKind};
 use crate::knowledge::nearest::unknown;
+use crate::knowledge::spelling::position;
 use crate::quantity::{Quantity, ReadError, Value};
 
 use super::worded::sayings;
@@ -337,7 +338,11 @@ pub(super) fn find_test(knowledge: &Knowledge, id: &str) -> Result<TestIndex, Re
 
 fn choose<'a>(text: &str, what: &str, ids: impl Iterator<Item = &'a str> + Clone) -> Result<String, Refusal> {
     let text = text.trim();
-    match ids.clone().find(|id| id.eq_ignore_ascii_case(text)) {
+    let found = ids.clone().find(|id| id.eq_ignore_ascii_case(text)).or_else(|| {
+        ids.clone()
+            .nth(position(ids.clone(), &text.to_ascii_lowercase())?)
+    });
+    match found {
         Some(id) => Ok(id.to_owned()),
         None => Err(Refusal {
             reason: unknown(what, text, ids),

@@ -137,7 +137,7 @@ fn label(
                 "the label of outcome `{}` says another figure than its bound",
                 outcome.id
             ),
-            "make the label say what the bound does, or the other way round",
+            "make the label say what the bound does, or the other way around",
         )
         .also(scope.documents.outcome(&test.id, index, key), "the bound"),
     );
