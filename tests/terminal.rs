@@ -138,3 +138,57 @@ fn a_reading_is_understood_or_refused_and_asked_again() {
     session.press("s");
     session.ends_with(0);
 }
+
+#[test]
+fn a_signal_leaves_the_terminal_as_it_was_and_the_case_kept() {
+    // 128 and the number of the signal is what shells have (POSIX.1-2017, Shell and Utilities 2.8.2: greater than 128).
+    for (signal, code) in [("TERM", 143), ("HUP", 129)] {
+        for to_text in [false, true] {
+            let home = tempfile::tempdir().expect("a temporary folder");
+            let case = case_file(&home);
+            let mut session = Session::start(80, home.path(), &["--case", &case]);
+            let before = session.modes();
+            session.complain("breaker-opens");
+            session.wait_for("What equipment is it?");
+            if to_text {
+                session.press("n");
+                session.wait_for("note >");
+            }
+            while session.modes() == before {
+                std::thread::sleep(std::time::Duration::from_millis(5));
+            }
+            session.signal(signal);
+            session.ends_with(code);
+            session.wait_for("go on with: lineside --case");
+            assert_eq!(session.modes(), before, "SIG{signal}");
+            assert!(!session.cursor_is_hidden(), "SIG{signal}");
+            let kept = std::fs::read_to_string(&case).expect("the case is kept");
+            assert!(kept.contains("breaker-opens"), "{kept}");
+        }
+    }
+}
+
+#[test]
+fn the_signal_of_ctrl_c_means_what_ctrl_c_means() {
+    for to_text in [false, true] {
+        let home = tempfile::tempdir().expect("a temporary folder");
+        let case = case_file(&home);
+        let mut session = Session::start(80, home.path(), &["--case", &case]);
+        let before = session.modes();
+        session.complain("breaker-opens");
+        session.wait_for("What equipment is it?");
+        if to_text {
+            session.press("n");
+            session.wait_for("note >");
+        }
+        while session.modes() == before {
+            std::thread::sleep(std::time::Duration::from_millis(5));
+        }
+        session.signal("INT");
+        session.ends_with(0);
+        assert_eq!(session.modes(), before);
+        assert!(!session.cursor_is_hidden());
+        let kept = std::fs::read_to_string(&case).expect("the case is kept");
+        assert!(kept.contains("\"stopped\""), "{kept}");
+    }
+}

@@ -2,7 +2,6 @@
 
 use std::io::{self, BufReader, IsTerminal};
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
 
 use console::Term;
 use etcetera::BaseStrategy;
@@ -11,7 +10,7 @@ use jiff::tz::TimeZone;
 
 use crate::journal::{Case, Journal};
 use crate::knowledge::model::Knowledge;
-use crate::terminal::{Input, Look, Person, Screen};
+use crate::terminal::{Input, Look, Person, Screen, Signals};
 use crate::walk::{self, DriveError, End, Event, Walk};
 
 use super::diagnose::{DiagnoseArgs, show};
@@ -26,12 +25,12 @@ pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Pr
     };
     let mut walk = args.walk(knowledge)?;
     let (journal, told) = take_up(&path, &mut walk)?;
-    let keeping = Arc::new(Keeping::new(journal));
-    let mut person = person(args);
+    let keeping = Keeping::new(journal);
+    let signals = listen()?;
+    let mut person = person(args, signals.clone());
     for line in told {
         person.say(&line).map_err(no_screen)?;
     }
-    keep_on_interrupt(&keeping)?;
     let mut respondent = Told {
         person: &mut person,
         keeping: &keeping,
@@ -48,6 +47,9 @@ pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Pr
             let done = show(args, &walk)?;
             person.say(&keeping.kept()?).map_err(no_screen)?;
             Ok(done)
+        }
+        Err(_) if let Some(signal) = signals.as_ref().and_then(Signals::ending) => {
+            Err(Problem::signal(signal).hint(keeping.kept()?))
         }
         Err(DriveError::Respondent(error)) => Err(Problem::data(error.to_string()).hint(keeping.kept()?)),
         Err(DriveError::Keep(error)) => Err(problem(&error)),
@@ -91,39 +93,28 @@ fn replay(case: &Case, walk: &mut Walk<'_>) -> Vec<String> {
     told
 }
 
-fn person(args: &DiagnoseArgs) -> Person {
+/// Listens to signals where keys are read. Elsewhere a signal does no harm to the terminal, and ends the program by
+/// itself: every answer is kept already.
+fn listen() -> Result<Option<Signals>, Problem> {
+    if !(io::stderr().is_terminal() && io::stdin().is_terminal()) {
+        return Ok(None);
+    }
+    Signals::listen()
+        .map(Some)
+        .map_err(|error| Problem::data(format!("cannot listen for signals: {error}")))
+}
+
+fn person(args: &DiagnoseArgs, signals: Option<Signals>) -> Person {
     let talks_to_terminal = io::stderr().is_terminal();
     let look = Look {
         color: args.shared().color.decide(talks_to_terminal),
     };
-    if talks_to_terminal && io::stdin().is_terminal() {
-        Person::new(Screen::terminal(Term::stderr(), look), Input::Keys)
+    if let Some(signals) = signals {
+        Person::new(Screen::terminal(Term::stderr(), look), Input::Keys(signals))
     } else {
         let lines = Input::Lines(Box::new(BufReader::new(io::stdin())));
         Person::new(Screen::stream(Box::new(io::stderr()), look), lines)
     }
-}
-
-/// Some prompts hand Ctrl-C to the system; then it is this that says the case is kept.
-fn keep_on_interrupt(keeping: &Arc<Keeping>) -> Result<(), Problem> {
-    let keeping = Arc::clone(keeping);
-    ctrlc::set_handler(move || {
-        let term = Term::stderr();
-        let _ = term.show_cursor();
-        let _ = term.write_line("");
-        let code = match keeping.kept() {
-            Ok(kept) => {
-                let _ = term.write_line(&kept);
-                0
-            }
-            Err(problem) => {
-                let _ = term.write_line(problem.to_string().trim_end());
-                1
-            }
-        };
-        std::process::exit(code);
-    })
-    .map_err(|error| Problem::data(format!("cannot listen for Ctrl-C: {error}")))
 }
 
 /// Where cases are kept by the conventions of the platform.

@@ -1,8 +1,8 @@
 //! Keeping a case while a person answers: what is said to be kept is looked after first.
 
+use std::cell::{RefCell, RefMut};
 use std::io::{self, Write};
 use std::path::Path;
-use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use jiff::Timestamp;
 
@@ -12,12 +12,12 @@ use crate::walk::{Event, Prompt, Refusal, Reply, Respondent, RespondentError, Wa
 
 use super::Problem;
 
-/// A case file that the handler of Ctrl-C looks after, too.
-pub(super) struct Keeping(Mutex<Journal>);
+/// A case file that the walk writes to, and whoever talks to the person looks after.
+pub(super) struct Keeping(RefCell<Journal>);
 
 impl Keeping {
     pub(super) fn new(journal: Journal) -> Self {
-        Self(Mutex::new(journal))
+        Self(RefCell::new(journal))
     }
 
     /// Appends an event.
@@ -34,8 +34,8 @@ impl Keeping {
         Ok(lines.join("\n"))
     }
 
-    fn journal(&self) -> MutexGuard<'_, Journal> {
-        self.0.lock().unwrap_or_else(PoisonError::into_inner)
+    fn journal(&self) -> RefMut<'_, Journal> {
+        self.0.borrow_mut()
     }
 }
 

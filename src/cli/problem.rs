@@ -31,6 +31,15 @@ impl Problem {
         }
     }
 
+    /// A signal ended the program: exit code 128 and its number, as shells have it.
+    pub fn signal(number: i32) -> Self {
+        Self {
+            message: format!("told to end by signal {number}"),
+            hint: None,
+            exit_code: u8::try_from(128 + number).unwrap_or(1),
+        }
+    }
+
     /// Adds what to do about it.
     #[must_use]
     pub fn hint(mut self, hint: impl Into<String>) -> Self {

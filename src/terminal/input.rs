@@ -1,13 +1,13 @@
 //! Where the keys or lines come from.
 
 use std::io::{self, BufRead, Read};
-use std::time::Duration;
 
 use dialoguer::Input as TextPrompt;
 
 use crate::walk::RespondentError;
 
 use super::screen::Screen;
+use super::signals::Signals;
 use super::theme::Plain;
 
 /// The longest line read, in bytes. A device or a wrong file without line ends must not fill the memory.
@@ -15,26 +15,38 @@ const LONGEST: u64 = 65_536;
 
 /// Source of what the person types.
 pub enum Input {
-    /// A terminal: single keys, and lines with editing.
-    Keys,
+    /// A terminal: single keys, and lines with editing; and the signals that end the session there.
+    Keys(Signals),
     /// Anything else, read line by line.
     Lines(Box<dyn BufRead>),
 }
 
 impl Input {
+    /// Whether a signal told the session to end.
+    pub(super) fn told_to_end(&self) -> bool {
+        matches!(self, Self::Keys(signals) if signals.ending().is_some())
+    }
+
     /// Reads one line of text. An empty line is an empty text.
     pub(super) fn text(&mut self, screen: &mut Screen, prompt: &str) -> Result<String, RespondentError> {
         match self {
-            Self::Keys => {
-                let Some(term) = screen.term() else {
+            Self::Keys(signals) => {
+                let Some(term) = screen.term().cloned() else {
                     return Err(RespondentError::InputEnded);
                 };
-                let typed: String = TextPrompt::with_theme(&Plain)
+                unless_told_to_end(signals)?;
+                let typed = TextPrompt::<String>::with_theme(&Plain)
                     .with_prompt(prompt)
                     .allow_empty(true)
-                    .interact_text_on(term)
-                    .map_err(|dialoguer::Error::IO(error)| ended(error))?;
-                Ok(typed.trim().to_owned())
+                    .interact_text_on(&term);
+                match typed {
+                    Ok(typed) => Ok(typed.trim().to_owned()),
+                    Err(dialoguer::Error::IO(error)) => {
+                        // What comes next must not stand in the line of the prompt.
+                        screen.line("")?;
+                        Err(ended(error))
+                    }
+                }
             }
             Self::Lines(lines) => {
                 screen.part(&format!("{prompt} > "))?;
@@ -55,18 +67,18 @@ impl Input {
     }
 }
 
-/// Longer than the program's own handler of Ctrl-C takes to say that the case is kept, and to end.
-const HANDLER: Duration = Duration::from_secs(2);
+/// Waiting for a key after a signal came would wait for ever.
+pub(super) fn unless_told_to_end(signals: &Signals) -> Result<(), RespondentError> {
+    match signals.ending() {
+        Some(_) => Err(RespondentError::Interrupted),
+        None => Ok(()),
+    }
+}
 
-/// A closed input is told apart from a terminal that does not work.
+/// A closed input and a signal are told apart from a terminal that does not work.
 pub(super) fn ended(error: io::Error) -> RespondentError {
     match error.kind() {
-        // A text prompt raises the interrupt itself. Its handler ends the program from a thread of its own, and this
-        // one must not be first with an error. Where nobody handles it, the system has ended the program already.
-        io::ErrorKind::Interrupted => {
-            std::thread::sleep(HANDLER);
-            RespondentError::InputEnded
-        }
+        io::ErrorKind::Interrupted => RespondentError::Interrupted,
         io::ErrorKind::UnexpectedEof | io::ErrorKind::NotConnected => RespondentError::InputEnded,
         _ => RespondentError::Io(error),
     }

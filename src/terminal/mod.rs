@@ -13,8 +13,10 @@ mod offers;
 mod person;
 mod pick;
 mod screen;
+mod signals;
 mod theme;
 
 pub use input::Input;
 pub use person::Person;
 pub use screen::{Look, Screen};
+pub use signals::Signals;

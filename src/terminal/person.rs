@@ -402,7 +402,11 @@ impl Respondent for Person {
                     .collect()
             })
             .unwrap_or_default();
-        self.ask(prompt)
+        match self.ask(prompt) {
+            // Ctrl-C at a text prompt comes as a signal; it means the same there as in a list.
+            Err(RespondentError::Interrupted) if !self.input.told_to_end() => Ok(Reply::Stop),
+            answer => answer,
+        }
     }
 
     fn refused(&mut self, refusal: &Refusal) {

@@ -6,8 +6,9 @@ use console::{Key, Term};
 
 use crate::walk::RespondentError;
 
-use super::input::{Input, ended};
+use super::input::{Input, ended, unless_told_to_end};
 use super::screen::{Mark, Screen};
+use super::signals::Signals;
 
 /// What was picked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -31,7 +32,7 @@ pub(super) fn pick(
     offers: &[String],
 ) -> Result<Picked, RespondentError> {
     match (screen.term().cloned(), &*input) {
-        (Some(term), Input::Keys) => by_keys(screen, &term, entries, letters, offers),
+        (Some(term), Input::Keys(signals)) => by_keys(screen, &term, signals, entries, letters, offers),
         _ => by_lines(screen, input, entries, letters, offers),
     }
 }
@@ -74,6 +75,7 @@ fn by_lines(
 fn by_keys(
     screen: &mut Screen,
     term: &Term,
+    signals: &Signals,
     entries: &[String],
     letters: &[char],
     offers: &[String],
@@ -83,12 +85,16 @@ fn by_keys(
     let mut shown = draw(screen, entries, at, offers)?;
     term.hide_cursor()?;
     let picked = loop {
+        if let Err(told) = unless_told_to_end(signals) {
+            break Err(told);
+        }
         let key = match term.read_key_raw() {
             Ok(key) => key,
             Err(error) => break Err(ended(error)),
         };
         match key {
-            Key::CtrlC => break Ok(Picked::Stop),
+            // A wait that a signal broke off comes back as this key.
+            Key::CtrlC => break unless_told_to_end(signals).map(|()| Picked::Stop),
             Key::Enter if !entries.is_empty() => break Ok(Picked::Entry(at)),
             Key::ArrowUp => at = (at + entries.len().max(1) - 1) % entries.len().max(1),
             Key::ArrowDown | Key::Tab => at = (at + 1) % entries.len().max(1),

@@ -49,6 +49,9 @@ pub enum RespondentError {
     /// The keyboard or the pipe is closed.
     #[error("the input ended in the middle of a question")]
     InputEnded,
+    /// The wait for a reply was broken off from outside.
+    #[error("the question was broken off")]
+    Interrupted,
     /// A reply that was prepared beforehand was not taken.
     #[error("{reason}")]
     Refused {

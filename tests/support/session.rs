@@ -16,7 +16,9 @@ pub struct Session {
     screen: Arc<Mutex<vt100::Parser>>,
     keys: Box<dyn Write + Send>,
     child: Box<dyn Child + Send + Sync>,
-    _master: Box<dyn MasterPty + Send>,
+    master: Box<dyn MasterPty + Send>,
+    /// Everything the program wrote, as it wrote it.
+    written: Arc<Mutex<Vec<u8>>>,
 }
 
 impl Session {
@@ -45,9 +47,12 @@ impl Session {
         // Enough lines behind the screen to find what has scrolled away.
         let screen = Arc::new(Mutex::new(vt100::Parser::new(rows, width, 2000)));
         let shown = Arc::clone(&screen);
+        let written = Arc::new(Mutex::new(Vec::new()));
+        let kept = Arc::clone(&written);
         std::thread::spawn(move || {
             let mut buffer = [0; 4096];
             while let Ok(read @ 1..) = output.read(&mut buffer) {
+                kept.lock().expect("what was written").extend(&buffer[..read]);
                 shown.lock().expect("the screen").process(&buffer[..read]);
             }
         });
@@ -55,7 +60,8 @@ impl Session {
             screen,
             keys,
             child,
-            _master: pty.master,
+            master: pty.master,
+            written,
         }
     }
 
@@ -144,6 +150,33 @@ impl Session {
             );
             std::thread::sleep(Duration::from_millis(5));
         }
+    }
+
+    /// Sends a signal such as `TERM`.
+    pub fn signal(&mut self, name: &str) {
+        let id = self.child.process_id().expect("it runs").to_string();
+        let sent = std::process::Command::new("kill")
+            .args([&format!("-{name}"), &id])
+            .status();
+        assert!(sent.expect("kill runs").success());
+    }
+
+    /// How the terminal treats what is typed: the four sets of its flags.
+    pub fn modes(&self) -> String {
+        let modes = self.master.get_termios().expect("a terminal has modes");
+        format!(
+            "{:?} {:?} {:?} {:?}",
+            modes.input_flags, modes.output_flags, modes.control_flags, modes.local_flags
+        )
+    }
+
+    pub fn cursor_is_hidden(&self) -> bool {
+        self.screen.lock().expect("the screen").screen().hide_cursor()
+    }
+
+    /// Everything the program wrote, escape sequences and all.
+    pub fn written(&self) -> String {
+        String::from_utf8_lossy(&self.written.lock().expect("what was written")).into_owned()
     }
 
     /// Ends the program as a power cut would: it gets no chance to say or write anything.
