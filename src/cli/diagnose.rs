@@ -11,7 +11,7 @@ use crate::knowledge::model::Knowledge;
 use crate::report::{CaseResult, text};
 use crate::walk::{self, AnswerFile, DriveError, End, Event, Walk};
 
-use super::{Done, Format, Problem, Shared, interview, keeping, knowledge, learn, print};
+use super::{Done, Format, Problem, Shared, interview, keeping, knowledge, learn, print, print_marked};
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
@@ -51,6 +51,8 @@ pub(crate) struct DiagnoseArgs {
 /// # Errors
 /// When the knowledge, the answers or the case cannot be used, or the case broke off.
 pub(super) fn run(args: &DiagnoseArgs) -> Result<Done, Problem> {
+    // Before a person answers forty questions for a result that cannot be shown.
+    super::can_print()?;
     let knowledge = knowledge::load(args.shared.trees.as_deref())?;
     match &args.answers {
         Some(file) => from_answers(args, &knowledge, file),
@@ -113,7 +115,10 @@ pub(super) fn show(args: &DiagnoseArgs, walk: &Walk<'_>) -> Result<Done, Problem
         }
         Format::Text => text::render(&result, args.layout()),
     };
-    print(&text)?;
+    match args.format {
+        Format::Json => print(&text)?,
+        Format::Text => print_marked(&text)?,
+    }
     Ok(Done::Well)
 }
 

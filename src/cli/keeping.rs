@@ -7,6 +7,7 @@ use std::path::Path;
 use jiff::Timestamp;
 
 use crate::journal::{Journal, JournalError};
+use crate::report::visible::visible;
 use crate::terminal::Person;
 use crate::walk::{Event, Prompt, Refusal, Reply, Respondent, RespondentError, Walk};
 
@@ -76,7 +77,7 @@ pub(super) fn secured(journal: &mut Journal) -> Result<(), Problem> {
     journal.secure().map_err(|error| problem(&error))?;
     for line in moved(journal) {
         // Nothing can be said about a closed error stream.
-        let _ = writeln!(io::stderr(), "{line}");
+        let _ = writeln!(io::stderr(), "{}", visible(&line));
     }
     Ok(())
 }

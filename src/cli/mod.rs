@@ -14,12 +14,15 @@ mod learn;
 mod problem;
 pub mod trees;
 
+use std::borrow::Cow;
 use std::io::Write;
 use std::path::PathBuf;
 use std::process::ExitCode;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use clap::{Args, ColorChoice, Parser, Subcommand, ValueEnum};
 
+use crate::report::visible::{visible, visible_beside_marks};
 use crate::standards::registry;
 
 pub use problem::Problem;
@@ -142,6 +145,14 @@ pub enum Format {
     Json,
 }
 
+/// There was no standard output when the program started.
+static OUTPUT_IS_CLOSED: AtomicBool = AtomicBool::new(false);
+
+/// Notes that the process was started without a standard output.
+pub fn output_is_closed() {
+    OUTPUT_IS_CLOSED.store(true, Ordering::Relaxed);
+}
+
 /// Runs the command line of this process.
 #[must_use]
 pub fn main() -> ExitCode {
@@ -150,7 +161,10 @@ pub fn main() -> ExitCode {
         Err(error) => {
             // Help and version come this way too; clap knows which stream and code they want.
             let code = u8::try_from(error.exit_code()).unwrap_or(2);
-            return match error.print() {
+            if !error.use_stderr() && OUTPUT_IS_CLOSED.load(Ordering::Relaxed) {
+                return ended(can_print().map(|()| Done::Well));
+            }
+            return match readable(error).print() {
                 Ok(()) => ExitCode::from(code),
                 Err(_) => ExitCode::from(2),
             };
@@ -164,12 +178,32 @@ pub fn main() -> ExitCode {
         Some(Command::Learn(args)) => learn::run(&args),
         Some(Command::Trees(args)) => run_trees(&args),
     };
+    ended(outcome)
+}
+
+/// The same error with what was typed made visible. The parser marks its own words, so what was typed is made visible
+/// before it is read, and read again.
+fn readable(error: clap::Error) -> clap::Error {
+    let typed: Vec<String> = std::env::args_os()
+        .map(|argument| argument.to_string_lossy().into_owned())
+        .collect();
+    if typed
+        .iter()
+        .all(|argument| matches!(visible(argument), Cow::Borrowed(_)))
+    {
+        return error;
+    }
+    let shown = typed.iter().map(|argument| visible(argument).into_owned());
+    Cli::try_parse_from(shown).err().unwrap_or(error)
+}
+
+fn ended(outcome: Result<Done, Problem>) -> ExitCode {
     match outcome {
         Ok(Done::Well) => ExitCode::SUCCESS,
         Ok(Done::Findings) => ExitCode::from(1),
         Err(problem) => {
             // Nothing can be said about a closed error stream, and the exit code still tells.
-            let _ = write!(std::io::stderr(), "{problem}");
+            let _ = write!(std::io::stderr(), "{}", visible(&problem.to_string()));
             ExitCode::from(problem.exit_code())
         }
     }
@@ -191,19 +225,47 @@ fn run_trees(args: &trees::TreesArgs) -> Result<Done, Problem> {
             None => problem,
         }
     })?;
-    print(&String::from_utf8_lossy(&out))?;
+    let text = String::from_utf8_lossy(&out);
+    if args.is_marked() {
+        print_marked(&text)?;
+    } else {
+        print(&text)?;
+    }
     Ok(if code == 0 { Done::Well } else { Done::Findings })
 }
 
 /// Says something beside the result, on the error stream. Where that is closed, the result stands by itself.
 fn remark(text: &str) {
-    let _ = writeln!(std::io::stderr(), "note: {text}");
+    let _ = writeln!(std::io::stderr(), "note: {}", visible(text));
+}
+
+/// Makes sure that there is a standard output for the result.
+fn can_print() -> Result<(), Problem> {
+    if OUTPUT_IS_CLOSED.load(Ordering::Relaxed) {
+        return Err(
+            Problem::data("cannot write the result: the standard output is closed")
+                .hint("start it without `>&-`, or send the output to a file with `> FILE`"),
+        );
+    }
+    Ok(())
 }
 
 /// Writes data to the standard output.
 ///
 /// A reader that closed its end has what it wanted, so that is no problem.
 fn print(text: &str) -> Result<(), Problem> {
+    write_out(&visible(text))
+}
+
+/// Writes data that carries marks of our own, and in which everything else went through [`visible`].
+fn print_marked(text: &str) -> Result<(), Problem> {
+    write_out(&visible_beside_marks(text))
+}
+
+fn write_out(text: &str) -> Result<(), Problem> {
+    if !text.is_empty() {
+        can_print()?;
+    }
     let mut out = std::io::stdout().lock();
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
         Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => {

@@ -31,6 +31,13 @@ pub struct TreesArgs {
     pub command: TreesCommand,
 }
 
+impl TreesArgs {
+    /// Whether what is printed carries marks of weight and color.
+    pub(super) fn is_marked(&self) -> bool {
+        matches!(&self.command, TreesCommand::Check(args) if args.is_marked())
+    }
+}
+
 /// What to do with the knowledge.
 #[derive(Debug, Subcommand)]
 pub enum TreesCommand {

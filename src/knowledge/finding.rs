@@ -105,6 +105,34 @@ codes! {
     TextTooWide "text-too-wide",
 }
 
+impl Code {
+    /// A file, or the rest of one, could not be read, so that nothing is known of what stands in it.
+    #[must_use]
+    pub fn is_unread(self) -> bool {
+        matches!(
+            self,
+            Self::UnreadableFile | Self::NotUtf8 | Self::FileTooLarge | Self::TomlSyntax
+        )
+    }
+
+    /// An id that is not known, which may be because the file that defines it could not be read.
+    #[must_use]
+    pub fn may_follow_from_unread(self) -> bool {
+        matches!(
+            self,
+            Self::UnknownPart
+                | Self::UnknownFact
+                | Self::UnknownRequirement
+                | Self::UnknownHold
+                | Self::UnknownCause
+                | Self::UnknownTest
+                | Self::UnknownTree
+                | Self::UnknownNode
+                | Self::UnknownOutcome
+        )
+    }
+}
+
 impl fmt::Display for Code {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(self.as_str())

@@ -21,12 +21,19 @@ pub enum LoadError {
     #[error(transparent)]
     Folder(#[from] FolderError),
     /// The files have faults.
-    #[error("the knowledge has {} (see them all with `lineside trees check`)\n{first}", render::count(*.errors, "error"))]
+    #[error(
+        "the knowledge has {} (see {} with `lineside trees check`)\n{first}{}",
+        render::count(*.errors, "error"),
+        if *.errors == 1 { "it" } else { "them all" },
+        waiting_words(*.waiting).map_or_else(String::new, |words| format!("\n{words}"))
+    )]
     Faulty {
         /// How many.
         errors: usize,
         /// The first one, with its place.
         first: String,
+        /// How many more wait until a file can be read.
+        waiting: usize,
     },
 }
 
@@ -40,6 +47,39 @@ pub struct Checked {
     pub knowledge: Option<Knowledge>,
     /// Rules that need sound ids were left out because some ids are not.
     pub partial: bool,
+    /// Findings that may only follow from a file that cannot be read, and are told once it can be.
+    pub waiting: usize,
+}
+
+/// Says that findings wait until a file can be read; nothing when none do.
+#[must_use]
+pub fn waiting_words(waiting: usize) -> Option<String> {
+    match waiting {
+        0 => None,
+        1 => Some("1 further finding waits until it can be read".to_owned()),
+        many => Some(format!("{many} further findings wait until it can be read")),
+    }
+}
+
+/// Takes out what may only follow from a file that cannot be read: ids that it may define, and whatever else is said
+/// about what could be made out of it. Gives back how many findings that were.
+fn set_aside(findings: &mut Vec<Finding>) -> usize {
+    let unread: Vec<usize> = findings
+        .iter()
+        .filter(|finding| finding.code.is_unread())
+        .map(|finding| finding.primary.place.file)
+        .collect();
+    if unread.is_empty() {
+        return 0;
+    }
+    let all = findings.len();
+    findings.retain(|finding| {
+        finding.code.is_unread()
+            || !(finding.code.may_follow_from_unread() || unread.contains(&finding.primary.place.file))
+    });
+    // The cause first, whatever its file is called.
+    findings.sort_by_key(|finding| !finding.code.is_unread());
+    all - findings.len()
 }
 
 /// The knowledge of a folder, or the one compiled in.
@@ -51,6 +91,7 @@ pub fn load(folder: Option<&Path>, catalog: &'static [Calculation]) -> Result<Kn
     let mut findings = Vec::new();
     let documents = Documents::parse(&files, &mut findings);
     let knowledge = validate::validate(&documents, catalog, &mut findings);
+    let waiting = set_aside(&mut findings);
     match findings
         .iter()
         .find(|finding| finding.severity == Severity::Error)
@@ -62,6 +103,7 @@ pub fn load(folder: Option<&Path>, catalog: &'static [Calculation]) -> Result<Kn
                 .filter(|finding| finding.severity == Severity::Error)
                 .count(),
             first: render::line(&files, first),
+            waiting,
         }),
     }
 }
@@ -95,12 +137,14 @@ pub fn check(files: Files, catalog: &'static [Calculation]) -> Checked {
         let place = &finding.primary.place;
         (place.file, place.span.start, place.span.end, finding.code)
     });
+    let waiting = set_aside(&mut findings);
     let knowledge = (!has_error(&findings)).then_some(knowledge);
     Checked {
         files,
         findings,
         knowledge,
         partial,
+        waiting,
     }
 }
 

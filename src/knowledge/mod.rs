@@ -244,4 +244,4 @@ mod threads;
 mod validate;
 
 pub use files::{Files, FolderError};
-pub use load::{Checked, LoadError, check, embedded, load};
+pub use load::{Checked, LoadError, check, embedded, load, waiting_words};

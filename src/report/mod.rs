@@ -9,6 +9,7 @@ mod form;
 mod path;
 mod repair;
 pub mod text;
+pub mod visible;
 
 pub use form::{
     AnswerShown, CalculationShown, CaseResult, CauseStanding, ClosedShown, Conclusion, DefectShown,

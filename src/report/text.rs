@@ -6,6 +6,7 @@ use crate::standards::registry::Report;
 
 use super::case::lower_first;
 use super::form::{CalculationShown, RequirementShown};
+use super::visible::visible;
 use super::{CaseResult, CauseStanding, DefectShown, NextTest, picture};
 
 /// How the text is laid out.
@@ -401,6 +402,7 @@ impl Page {
     }
 
     fn strong(&mut self, text: &str) {
+        let text = &visible(text);
         let options = plain_wrap(self.layout.width).subsequent_indent("   ");
         for line in textwrap::wrap(text, options) {
             self.emphasized(&line);
@@ -408,6 +410,7 @@ impl Page {
     }
 
     fn paragraph(&mut self, indent: &str, text: &str) {
+        let text = &visible(text);
         let options = plain_wrap(self.layout.width)
             .initial_indent(indent)
             .subsequent_indent(indent);
@@ -417,6 +420,7 @@ impl Page {
     }
 
     fn item(&mut self, mark: &str, text: &str) {
+        let text = &visible(text);
         let first = format!("{mark} ");
         let options = plain_wrap(self.layout.width)
             .initial_indent(&first)
@@ -433,7 +437,7 @@ impl Page {
         let options = plain_wrap(self.layout.width)
             .initial_indent(&first)
             .subsequent_indent(&rest);
-        let text = lower_label(label, text);
+        let text = lower_label(label, &visible(text));
         for line in textwrap::wrap(&text, options) {
             self.line(&line);
         }

@@ -4,6 +4,8 @@ use std::io::{self, Write};
 
 use console::Term;
 
+use crate::report::visible::{visible, visible_beside_marks};
+
 /// What the screen can do, decided once by whoever starts the program.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Look {
@@ -86,13 +88,14 @@ impl Screen {
     pub(super) fn line(&mut self, text: &str) -> io::Result<()> {
         self.head += 1;
         match &self.term {
-            Some(term) => term.write_line(text),
-            None => writeln!(self.plain, "{text}"),
+            Some(term) => term.write_line(&visible_beside_marks(text)),
+            None => writeln!(self.plain, "{}", visible_beside_marks(text)),
         }
     }
 
     /// Writes without ending the line, and shows it at once.
     pub(super) fn part(&mut self, text: &str) -> io::Result<()> {
+        let text = &visible(text);
         match &self.term {
             Some(term) => {
                 term.write_str(text)?;
@@ -115,6 +118,8 @@ impl Screen {
     }
 
     pub(super) fn wrap(&self, lead: &str, text: &str) -> Vec<String> {
+        // Before the line is measured, since a character that is written out takes more room.
+        let text = visible(text);
         let rest = " ".repeat(console::measure_text_width(lead));
         let options = crate::report::text::plain_wrap(self.width())
             .initial_indent(lead)
@@ -142,13 +147,13 @@ impl Screen {
             (true, Some(Mark::Danger)) => "1;31",
             (true, Some(Mark::Quiet)) => "2",
         };
-        format!("\u{1b}[{code}m{text}\u{1b}[0m")
+        format!("\u{1b}[{code}m{}\u{1b}[0m", visible(text))
     }
 
     /// A line across with a few words in it.
     pub(super) fn rule(&mut self, words: &str) -> io::Result<()> {
         let width = self.width();
-        let left = format!("== {words} ");
+        let left = format!("== {} ", visible(words));
         let line = format!("{left}{}", "=".repeat(width.saturating_sub(left.chars().count())));
         let line = self.mark(&console::truncate_str(&line, width, ""), Some(Mark::Quiet));
         self.line("")?;

@@ -4,6 +4,8 @@ use std::fmt;
 
 use dialoguer::theme::Theme;
 
+use crate::report::visible::visible;
+
 /// Plain prompts without marks or color.
 pub(super) struct Plain;
 
@@ -14,7 +16,7 @@ impl Theme for Plain {
         prompt: &str,
         _default: Option<&str>,
     ) -> fmt::Result {
-        write!(f, "{prompt} > ")
+        write!(f, "{} > ", visible(prompt))
     }
 
     fn format_input_prompt_selection(
@@ -23,6 +25,6 @@ impl Theme for Plain {
         prompt: &str,
         chosen: &str,
     ) -> fmt::Result {
-        write!(f, "{prompt} > {chosen}")
+        write!(f, "{} > {}", visible(prompt), visible(chosen))
     }
 }

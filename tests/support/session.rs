@@ -179,6 +179,24 @@ impl Session {
         String::from_utf8_lossy(&self.written.lock().expect("what was written")).into_owned()
     }
 
+    /// Everything the ended program wrote, once all of it has come through.
+    pub fn written_to_the_end(&mut self) -> String {
+        let mut before = usize::MAX;
+        loop {
+            let written = self.written();
+            if written.len() == before {
+                return written;
+            }
+            before = written.len();
+            std::thread::sleep(Duration::from_millis(100));
+        }
+    }
+
+    /// Waits until the program has ended, whatever its exit code.
+    pub fn ends_with_any(&mut self) {
+        self.child.wait().expect("it ends");
+    }
+
     /// Ends the program as a power cut would: it gets no chance to say or write anything.
     pub fn kill(&mut self) {
         let id = self.child.process_id().expect("it runs").to_string();

@@ -6,6 +6,7 @@ use std::io::{self, BufRead, Write};
 use super::text::{understood, wrapped};
 use super::{Problem, Typed};
 use crate::quantity::{Kind, ValueKind};
+use crate::report::visible::visible;
 use crate::standards::registry::{Calculation, Input, Inputs};
 
 /// Asks for every input of a calculation; an empty line leaves an optional one out.
@@ -44,13 +45,15 @@ pub fn ask(
                     if let Some(value) = inputs.get(input.name) {
                         let shown = understood(value);
                         if !same(&shown, line) {
-                            writeln!(screen, "    = {shown}").map_err(broken)?;
+                            writeln!(screen, "    = {}", visible(&shown)).map_err(broken)?;
                         }
                     }
                     typed.insert(input.name.to_owned(), line.to_owned());
                     break;
                 }
-                Err(error) => writeln!(screen, "{error}").map_err(broken)?,
+                Err(error) => {
+                    writeln!(screen, "{}", visible(&error.to_string())).map_err(broken)?;
+                }
             }
         }
     }

@@ -8,7 +8,8 @@ use serde_json::json;
 
 use crate::knowledge::finding::{Code, Severity};
 use crate::knowledge::nearest::did_you_mean;
-use crate::knowledge::{Files, check, render};
+use crate::knowledge::{Files, check, render, waiting_words};
+use crate::report::visible::visible;
 use crate::standards::registry::Calculation;
 
 use super::{Color, Format, TreesError};
@@ -35,6 +36,13 @@ pub struct CheckArgs {
         hide_default_value = true
     )]
     pub color: Color,
+}
+
+impl CheckArgs {
+    /// Whether what is printed carries marks of weight and color.
+    pub(super) fn is_marked(&self) -> bool {
+        self.format == Format::Text && self.color.decide(io::stdout().is_terminal())
+    }
 }
 
 /// Runs the command; the answer is the exit code: 0 clean, 1 findings.
@@ -73,6 +81,10 @@ pub(super) fn run(
             .filter(|finding| finding.severity == severity)
             .count()
     };
+    // The renderer takes care of texts and sources, not of the names of files.
+    for file in &mut checked.files.list {
+        file.shown = visible(&file.shown).into_owned();
+    }
     let (errors, warnings) = (number(Severity::Error), number(Severity::Warning));
     match args.format {
         Format::Text | Format::Short => {
@@ -90,6 +102,9 @@ pub(super) fn run(
                         )
                     )?;
                 }
+            }
+            if let Some(words) = waiting_words(checked.waiting) {
+                writeln!(out, "{words}.")?;
             }
             if checked.partial {
                 writeln!(
@@ -116,6 +131,7 @@ pub(super) fn run(
                 "errors": errors,
                 "warnings": warnings,
                 "partial": checked.partial,
+                "waiting": checked.waiting,
                 "findings": findings,
             });
             writeln!(out, "{}", serde_json::to_string_pretty(&all)?)?;
