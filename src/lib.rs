@@ -20,6 +20,8 @@
 //! | [`terminal`] | the person at the keyboard |
 //! | [`cli`] | commands |
 
+#![forbid(unsafe_code)]
+
 pub mod cli;
 pub mod drawing;
 pub mod electrical;
