@@ -5,7 +5,7 @@ mod support;
 use std::fs;
 use std::process::{Command, Output};
 
-use support::Session;
+use support::{Session, case_file};
 
 /// Renames the window, rings, clears the screen, goes back over the line, turns figures around, hides.
 const STEERS: &str = "\\u001b]0;own\\u0007\\u001b[2Jlost\\rover\\u202e021\\u200b\\u009b5m";
@@ -126,13 +126,12 @@ fn without_output(arguments: &[&str]) -> Output {
 #[test]
 fn a_closed_output_is_said_and_is_no_success() {
     let home = tempfile::tempdir().expect("a temporary folder");
-    let case = home.path().join("case.jsonl");
-    let case = case.to_str().expect("it is text");
+    let case = case_file(&home);
     let answers = "tests/callbacks/int-05.toml";
     for arguments in [
         &["diagnose", "--answers", answers][..],
         &["diagnose", "--answers", answers, "--format", "json"],
-        &["--case", case],
+        &["--case", &case],
         &["figure"],
         &["trees", "list", "complaints"],
         &["trees", "check"],
