@@ -126,3 +126,16 @@ fn what_does_not_go_together_is_wrong_usage() {
         assert_eq!(draw(arguments).status.code(), Some(2), "{arguments:?}");
     }
 }
+
+#[test]
+fn a_tree_fits_the_window_with_its_start_at_the_top() {
+    let picture = text(&draw(&["breaker-opens"]).stdout);
+    let head = picture.lines().next().unwrap();
+    assert!(
+        head.contains("width=\"100%\" preserveAspectRatio=\"xMidYMin meet\""),
+        "{head}"
+    );
+    // A height of its own would make the browser show it at its full width, with the start beside the window.
+    assert!(!head.contains(" height="), "{head}");
+    assert!(picture.contains("svg:root { display: block; width: 100%; max-width:"));
+}
