@@ -52,7 +52,7 @@ pub fn open_neutral(
 /// *Formula* shift = (V1 - V2) / 2.
 /// *Arguments* both leg voltages in V to neutral.
 /// *Returns* V, positive when the first leg is higher.
-/// *Limits* legs in exact opposition, as from one centre-tapped winding.
+/// *Limits* legs in exact opposition, as from one center-tapped winding.
 /// *Source* Kirchhoff's voltage law.
 #[must_use]
 pub fn shift(first: ElectricPotential, second: ElectricPotential) -> ElectricPotential {

@@ -175,7 +175,8 @@ pub fn stands_for(word: &str) -> Option<&'static str> {
 
 /// Finds the calculations that speak of every one of the words, the closest first.
 ///
-/// A word in the name counts more than one in the title, and that more than one in an input or output. Words match
+/// A word in the name counts more than one in the title, that more than the name of an input or output, and that more
+/// than what one of them means. Words match
 /// from their beginning, so `ground` finds grounding and `rise` does not find enterprise.
 #[must_use]
 pub fn search(words: &[&str]) -> Vec<&'static Calculation> {
@@ -211,23 +212,18 @@ fn weight(calculation: &Calculation, word: &str) -> Option<u32> {
         .find(|(short, _)| *short == word)
         .map_or(&one[..], |(_, long)| *long);
     let says = |text: &str| phrases.iter().any(|phrase| speaks_of(text, phrase));
-    let given = || {
-        calculation
-            .inputs
-            .iter()
-            .any(|input| says(input.name) || says(input.meaning))
-    };
-    let made = || {
-        calculation
-            .outputs
-            .iter()
-            .any(|output| says(output.name) || says(output.meaning))
-    };
+    let inputs = calculation.inputs;
+    let outputs = calculation.outputs;
     match () {
-        () if says(calculation.name) => Some(8),
-        () if says(calculation.title) => Some(4),
-        () if made() => Some(2),
-        () if given() => Some(1),
+        () if says(calculation.name) => Some(16),
+        () if says(calculation.title) => Some(8),
+        () if inputs.iter().any(|input| says(input.name)) => Some(4),
+        () if outputs.iter().any(|output| says(output.name)) => Some(2),
+        () if inputs.iter().any(|input| says(input.meaning))
+            || outputs.iter().any(|output| says(output.meaning)) =>
+        {
+            Some(1)
+        }
         () => None,
     }
 }
@@ -290,6 +286,7 @@ mod tests {
             assert!(found.contains(&wanted), "{word} finds {found:?}");
         }
         assert_eq!(search(&["lra"])[0].name, "locked-rotor");
+        assert_eq!(search(&["rla"])[1].name, "compressor-device-limit");
         assert_eq!(search(&["voltage", "drop"])[0].name, "voltage-drop");
         assert!(search(&["plumbing"]).is_empty());
         assert!(search(&[]).is_empty());

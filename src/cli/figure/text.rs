@@ -58,6 +58,8 @@ fn takes(input: &Input) -> String {
             };
             let unit = if input.symbol.is_empty() {
                 String::new()
+            } else if input.symbol == "C" {
+                " in C (write F behind Fahrenheit)".to_owned()
             } else {
                 format!(" in {}", input.symbol)
             };
