@@ -1,4 +1,4 @@
-//! Cautions that every cause or test of a kind must carry, whoever writes the next one.
+//! What every cause or test of a kind must carry, whoever writes the next one: its cautions, and a proof for the visit.
 
 use std::sync::LazyLock;
 
@@ -93,4 +93,38 @@ fn a_hot_plug_is_pulled_dead() {
             "cause `{id}`: {caution}"
         );
     }
+}
+
+/// A repair whose only proof is a month without trouble is not proved when the technician leaves.
+#[test]
+fn every_proof_that_has_to_wait_has_one_before_leaving_beside_it() {
+    let waits = [
+        "month",
+        "week",
+        "storm",
+        "next rain",
+        "after rain",
+        "heavy rain",
+        "design day",
+        "next day",
+        "a day of",
+        "a day with",
+        "through a day",
+        "over a day",
+        "cold night",
+        "humid day",
+        "hot or cold day",
+    ];
+    let waiting: Vec<_> = KNOWLEDGE
+        .causes
+        .iter()
+        .filter(|cause| has_one(&cause.proof, &waits))
+        .collect();
+    assert!(waiting.len() > 20, "{}", waiting.len());
+    let without: Vec<_> = waiting
+        .iter()
+        .filter(|cause| !cause.proof.starts_with("Before leaving: ") || !cause.proof.contains(". Then "))
+        .map(|cause| &cause.id)
+        .collect();
+    assert!(without.is_empty(), "{without:?}");
 }

@@ -160,7 +160,10 @@ fn texts_of_code(code: &str) -> Vec<String> {
 }
 
 fn files(folder: &Path, into: &mut Vec<PathBuf>) {
-    for entry in fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()) {
+    for entry in fs::read_dir(folder)
+        .expect("a folder")
+        .map(|entry| entry.expect("an entry").path())
+    {
         if entry.is_dir() {
             files(&entry, into);
         } else {
