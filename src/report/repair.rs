@@ -3,7 +3,7 @@
 use crate::knowledge::model::RequirementIndex;
 use crate::quantity::Value;
 use crate::standards::Edition;
-use crate::standards::citation::in_edition;
+use crate::standards::citation::{in_edition, source_in_edition};
 use crate::standards::registry::Report;
 use crate::walk::{Required, Walk};
 
@@ -11,6 +11,7 @@ use super::form::{CauseStanding, DefectShown, PreventionShown, RequirementShown}
 
 pub(super) fn defects(walk: &Walk<'_>) -> Vec<DefectShown> {
     let knowledge = walk.knowledge();
+    let edition = edition(walk);
     walk.defects()
         .into_iter()
         .filter_map(|found| {
@@ -34,7 +35,7 @@ pub(super) fn defects(walk: &Walk<'_>) -> Vec<DefectShown> {
                 hazard: defect.hazard.clone(),
                 trade: defect.job,
                 correct: fill(&defect.correct, report),
-                source: defect.source.clone(),
+                source: source_in_edition(&defect.source, edition),
             })
         })
         .collect()

@@ -67,6 +67,39 @@ pub fn in_edition(text: &str, edition: Option<Edition>) -> String {
     parts.join("; ")
 }
 
+/// Words the sections a source begins with as they stand in an edition, and leaves the rest of it.
+///
+/// *Returns* the text as it is where it names no code first, or a section the map does not have.
+#[must_use]
+pub fn source_in_edition(text: &str, edition: Option<Edition>) -> String {
+    let is_section = |part: &str| part.starts_with(|first: char| first.is_ascii_digit());
+    let Some(list) = text.strip_prefix(CODE) else {
+        return text.to_owned();
+    };
+    // Sections end at a semicolon, or at the first part that is none.
+    let mut end = CODE.len();
+    let mut at = CODE.len();
+    for part in list.split(';').next().unwrap_or(list).split(", ") {
+        if !is_section(part) {
+            break;
+        }
+        end = at + part.len();
+        at = end + ", ".len();
+    }
+    let (sections, rest) = text.split_at(end);
+    if sections.len() <= CODE.len() || !unknown_sections(sections).is_empty() {
+        return text.to_owned();
+    }
+    let cited = in_edition(sections, edition);
+    // The source says for itself that it is from memory.
+    let cited = if rest.contains(MEMORY) {
+        cited.replace(&format!("; {MEMORY}"), "")
+    } else {
+        cited
+    };
+    format!("{cited}{rest}")
+}
+
 /// Said of a rule that no source was looked up for.
 const MEMORY: &str = "from memory";
 
@@ -140,6 +173,32 @@ mod tests {
             control.contains("not checked for 2026") && control.contains("720 to 723"),
             "{control}"
         );
+    }
+
+    #[test]
+    fn the_sections_a_source_begins_with_follow_the_edition() {
+        let cited = |text| source_in_edition(text, Some(Edition::E2017));
+        assert_eq!(cited("NEC 110.3(B), 424.4(B)"), "NEC 2017 110.3(B), 424.3(B)");
+        assert_eq!(
+            cited("NEC 110.14(D), https://example.org/page"),
+            "NEC 2017 110.14(D), https://example.org/page"
+        );
+        assert_eq!(
+            cited("NEC 210.63(A), from memory; local"),
+            "NEC 2017 210.63, from memory; local"
+        );
+        assert_eq!(cited("NEC 210.8, from memory"), "NEC 2017 210.8, from memory");
+        assert_eq!(
+            cited("NEC 440.4(B), 440.22; for electric heat 424.4(B)"),
+            "NEC 2017 440.4(B), 440.22; for electric heat 424.4(B)"
+        );
+        for kept in [
+            "NEC 999.9, from memory",
+            "NETA MTS Table 100.18",
+            "common practice, no source",
+        ] {
+            assert_eq!(cited(kept), kept);
+        }
     }
 
     #[test]
