@@ -160,16 +160,24 @@ fn ways_of(knowledge: &Knowledge, tree: usize) -> BTreeSet<(String, String, Vec<
     for node in &knowledge.trees[tree].nodes {
         let from = node.id.clone();
         match &node.kind {
-            NodeKind::Test { test, to, unknown } => {
+            NodeKind::Test {
+                test,
+                to,
+                unknown,
+                absent,
+            } => {
                 let outcomes = &knowledge.tests[test.0].outcomes;
-                let goals: BTreeSet<At> = to.iter().copied().chain([*unknown]).collect();
+                let goals: BTreeSet<At> = to.iter().copied().chain([*unknown, *absent]).collect();
                 for goal in goals {
-                    let labels = outcomes
+                    let mut labels: Vec<String> = outcomes
                         .iter()
                         .zip(to)
                         .filter(|(_, at)| **at == goal)
                         .map(|(outcome, _)| outcome.label.clone())
                         .collect();
+                    if goal == *absent && absent != unknown {
+                        labels.push("not fitted here".to_owned());
+                    }
                     ways.insert((from.clone(), name(knowledge, tree, goal), labels));
                 }
             }
@@ -333,7 +341,7 @@ fn tests_on_energised_equipment_are_marked_by_a_word() {
             let NodeKind::Test { test, .. } = &node.kind else {
                 continue;
             };
-            let live = knowledge.tests[test.0].state == State::Energised;
+            let live = knowledge.tests[test.0].state.is_powered();
             assert_eq!(figure.boxes[place].shape == Shape::Energised, live);
             let drawn = document
                 .descendants()

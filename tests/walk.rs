@@ -3,7 +3,7 @@
 use lineside::knowledge;
 use lineside::knowledge::model::{Hold, Knowledge, Outcome, State, Test, TestIndex, TestKind};
 use lineside::quantity::ValueKind;
-use lineside::walk::{AnswerFile, Event, Question, Reply, Walk, drive};
+use lineside::walk::{AnswerFile, Because, Event, Question, Reply, Walk, drive};
 use proptest::prelude::*;
 use std::sync::LazyLock;
 
@@ -92,8 +92,10 @@ proptest! {
             if matches!(walk.question(), Question::Finish | Question::Halt { .. }) {
                 return true;
             }
-            if let Question::Test { test, .. } = walk.question() {
-                assert!(!asked.contains(test), "asked twice: {}", KNOWLEDGE.tests[test.0].id);
+            if let Question::Test { test, because } = walk.question() {
+                // A danger found anew asks for its proof anew; nothing else is asked twice.
+                let anew = matches!(because, Because::Clears(hold) if KNOWLEDGE.holds[hold.0].proved_anew);
+                assert!(anew || !asked.contains(test), "asked twice: {}", KNOWLEDGE.tests[test.0].id);
                 asked.push(*test);
             }
             let reply = any_reply(&walk, *pick);

@@ -114,7 +114,12 @@ impl<'k> Builder<'k> {
     fn add_ways(&mut self, node: usize) {
         let knowledge = self.knowledge;
         match &knowledge.trees[self.tree.0].nodes[node].kind {
-            NodeKind::Test { test, to, unknown } => {
+            NodeKind::Test {
+                test,
+                to,
+                unknown,
+                absent,
+            } => {
                 // Outcomes by where they lead, in the order in which they are asked.
                 let mut goals: Vec<(At, Vec<usize>)> = Vec::new();
                 for (outcome, at) in to.iter().enumerate() {
@@ -126,13 +131,19 @@ impl<'k> Builder<'k> {
                 if !goals.iter().any(|(goal, _)| goal == unknown) {
                     goals.push((*unknown, Vec::new()));
                 }
+                if !goals.iter().any(|(goal, _)| goal == absent) {
+                    goals.push((*absent, Vec::new()));
+                }
                 let alone = goals.len() == 1;
                 for (goal, outcomes) in goals {
                     let test = &knowledge.tests[test.0];
-                    let outcomes: Vec<String> = outcomes
+                    let mut outcomes: Vec<String> = outcomes
                         .into_iter()
                         .map(|outcome| test.outcomes[outcome].label.clone())
                         .collect();
+                    if goal == *absent && absent != unknown {
+                        outcomes.push("not fitted here".to_owned());
+                    }
                     let otherwise = goal == *unknown;
                     let label = match (alone, otherwise) {
                         (true, _) => Vec::new(),

@@ -58,9 +58,12 @@ pub fn ways_on(knowledge: &Knowledge, at: At) -> Vec<At> {
         }
     };
     match &knowledge.trees[at.tree.0].nodes[at.node.0].kind {
-        NodeKind::Test { to, unknown, .. } => {
+        NodeKind::Test {
+            to, unknown, absent, ..
+        } => {
             to.iter().copied().for_each(&mut add);
             add(*unknown);
+            add(*absent);
         }
         NodeKind::Narrow { then, .. } => add(*then),
         NodeKind::Through { start, then } => {
@@ -134,6 +137,17 @@ impl Reached {
                     }
                 }
                 _ => {}
+            }
+        }
+        // What clears a hold is asked by itself when one of these waits for it.
+        for hold in &knowledge.holds {
+            let stops = |test: &TestIndex| {
+                hold.stops_tests.contains(test) || hold.stops.contains(&knowledge.tests[test.0].state)
+            };
+            if tests.iter().any(stops) {
+                for (proof, _) in &hold.cleared_by {
+                    add_with_readings(knowledge, *proof, &mut tests);
+                }
             }
         }
         tests
@@ -297,6 +311,7 @@ mod tests {
                         test: TestIndex(usize::from(what % 4)),
                         to: vec![step(*one), step(*other)],
                         unknown: step(*other),
+                        absent: step(*one),
                     },
                     2 if tree + 1 < drawn.len() => {
                         let shared = TreeIndex(tree + 1 + one % (drawn.len() - tree - 1));
@@ -358,9 +373,14 @@ mod tests {
         found.met.insert(met);
         let (at, safe) = met;
         match &knowledge.trees[at.tree.0].nodes[at.node.0].kind {
-            NodeKind::Test { test, to, unknown } => {
+            NodeKind::Test {
+                test,
+                to,
+                unknown,
+                absent,
+            } => {
                 let safe = safe || knowledge.tests[test.0].safety;
-                for next in to.iter().chain([unknown]) {
+                for next in to.iter().chain([unknown, absent]) {
                     by_walking(knowledge, (*next, safe), back, found);
                 }
             }

@@ -68,9 +68,9 @@
 //! stops = ["running", "energised", "firing"]   # tests in these states are not made while it is up
 //! stops-tests = []              # optional: tests that are not made, whatever their state
 //! from-start = false            # optional: up before anything raises it
+//! proved-anew = true            # optional: what clears it counts only when given after it was last raised
 //! parts = []                    # optional: only for equipment that has them all
-//! # optional: each of these must come out so, after the hold was last raised; asked by itself when a test waits for
-//! # it. Without it, only correcting the answer that raised the hold takes it down.
+//! # optional: each of these must come out so; asked by itself when a test waits for it. Without it, only correcting the answer that raised the hold takes it down.
 //! cleared-by = { water-dried = ["dry"], unit-to-ground = ["open"] }
 //! says = "..."                  # what the person is told while it is up
 //! source = ["..."]
@@ -202,7 +202,8 @@
 //!
 //! [node.when]
 //! test = "when-does-it-happen"
-//! to = { at-switch-on = "short", unknown = "corner" }   # by outcome; "tree/node" leads into another tree
+//! to = { at-switch-on = "short", unknown = "corner" }   # by outcome; "tree/node" leads into another tree; `unknown`:
+//!                               # could not check; `absent`: does not apply to this equipment, else as `unknown`
 //! next = "corner"               # every outcome not named in `to`, and "could not check"
 //!
 //! [node.corner]

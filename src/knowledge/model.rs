@@ -170,7 +170,13 @@ pub enum Job {
     Electrician,
     /// Load side of the disconnect.
     HvacTechnician,
-    /// Either, by local rule.
+    /// Up to the meter the utility's, behind it the electrician's: which, the measurement at the meter tells.
+    UtilityOrElectrician,
+    /// Gas piping, regulator and meter: the gas supplier or a licensed gas fitter.
+    GasFitter,
+    /// Generator, inverter, battery or transfer switch: its dealer or installer.
+    SourceDealer,
+    /// At the disconnect, where local rules part electrician and HVAC technician.
     CheckLocally,
 }
 
@@ -231,8 +237,10 @@ pub struct Hold {
     pub from_start: bool,
     /// Parts the equipment must have.
     pub parts: Vec<String>,
-    /// What clears it: each of these tests must have come out in one of its outcomes, answered after the hold was
-    /// last raised. Empty: only correcting the answer that raised it does.
+    /// Its proofs count only when they were answered after it was last raised: a new find asks for them again.
+    pub proved_anew: bool,
+    /// What clears it: each of these tests must have come out in one of its outcomes. Empty: only correcting the answer
+    /// that raised it does.
     pub cleared_by: Vec<(TestIndex, Vec<OutcomeIndex>)>,
     /// What the person is told while it holds.
     pub says: String,
@@ -525,6 +533,8 @@ pub enum NodeKind {
         to: Vec<At>,
         /// Where "could not check" and "cannot tell" lead.
         unknown: At,
+        /// Where it leads when the test does not apply to the equipment.
+        absent: At,
     },
     /// Let the engine pick tests from a pool until a stopping rule holds.
     Narrow {

@@ -318,6 +318,9 @@ pub fn job(job: Job) -> &'static str {
         Job::Utility => "the utility (beyond the meter)",
         Job::Electrician => "licensed electrician (line side of the disconnect)",
         Job::HvacTechnician => "HVAC technician (load side of the disconnect)",
+        Job::UtilityOrElectrician => "utility up to the meter; licensed electrician behind it",
+        Job::GasFitter => "gas supplier or licensed gas fitter",
+        Job::SourceDealer => "dealer or installer of the generator, battery or inverter",
         Job::CheckLocally => "electrician or HVAC technician; check local rules",
     }
 }

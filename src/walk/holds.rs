@@ -1,8 +1,8 @@
 //! Holds: dangers that keep tests from being made until they are cleared, whatever a tree says.
 //!
 //! A hold is up when it holds from the start, or when an answer or the complaint raised it; it is cleared when each of
-//! its proofs came out well *after* it was last raised. So a second burnt part found later asks again whether all is
-//! repaired. An answer the person is not sure of raises a hold, but clears none.
+//! its proofs came out well. Where it says so they must have done *after* it was last raised: a second burnt part found
+//! later asks again whether all is repaired. An answer the person is not sure of raises a hold, but clears none.
 
 use crate::knowledge::model::{Hold, HoldIndex, OutcomeIndex, TestIndex};
 
@@ -104,7 +104,9 @@ impl Walk<'_> {
         }
         let mut open = None;
         for (test, outcomes) in proofs() {
-            let stale = self.answered_at(*test).is_none_or(|at| Some(at) < raised);
+            let stale = self
+                .answered_at(*test)
+                .is_none_or(|at| hold.proved_anew && Some(at) < raised);
             if stale {
                 open = open.or(Some(*test));
             } else if !self.is_surely(*test, outcomes) {

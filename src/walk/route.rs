@@ -40,7 +40,13 @@ fn follow(walk: &Walk<'_>, passed: &mut Vec<TestIndex>) -> Question {
     for _ in 0..MOST_NODES {
         let Node { kind, .. } = &knowledge.trees[at.tree.0].nodes[at.node.0];
         at = match kind {
-            NodeKind::Test { test, to, unknown } => {
+            NodeKind::Test { test, absent, .. } if !walk.applies(*test) => {
+                passed.push(*test);
+                *absent
+            }
+            NodeKind::Test {
+                test, to, unknown, ..
+            } => {
                 passed.push(*test);
                 match pass(walk, *test) {
                     Pass::Ask(question) => return question,
@@ -82,9 +88,6 @@ enum Pass {
 
 /// What to do about a test the tree puts here: ask something, or pass by.
 fn pass(walk: &Walk<'_>, test: TestIndex) -> Pass {
-    if !walk.applies(test) {
-        return Pass::By(Resolution::Unknown);
-    }
     match ask(walk, test, &Because::Authored, Depth::AllFacts) {
         Some(question) => Pass::Ask(question),
         None => Pass::By(walk.resolution(test)),

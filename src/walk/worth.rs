@@ -47,7 +47,10 @@ impl Walk<'_> {
         let open =
             |test: &TestIndex| self.applies(*test) && !matches!(self.resolution(*test), Resolution::Known(_));
         let mut candidates = rank(self, self.derived.passed.iter().copied().filter(open));
-        candidates.retain(|candidate| !halted || !candidate.state.is_powered());
+        // In the walk a hold's proof is asked first; in what is advised, a test that waits for one has no place.
+        candidates.retain(|candidate| {
+            self.leave(candidate.test) == Leave::Free && (!halted || !candidate.state.is_powered())
+        });
         candidates
     }
 }

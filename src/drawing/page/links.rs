@@ -107,7 +107,9 @@ impl Links {
                 }
             }
             let goals = match &node.kind {
-                NodeKind::Test { to, unknown, .. } => to.iter().copied().chain([*unknown]).collect(),
+                NodeKind::Test {
+                    to, unknown, absent, ..
+                } => to.iter().copied().chain([*unknown, *absent]).collect(),
                 NodeKind::Narrow { then, .. } => vec![*then],
                 NodeKind::Through { start, then } => vec![*start, *then],
                 _ => Vec::new(),

@@ -132,6 +132,11 @@ pub(super) fn hold(
         old.from_start.to_string(),
         new.from_start.to_string(),
     );
+    differs(
+        "proved-anew",
+        old.proved_anew.to_string(),
+        new.proved_anew.to_string(),
+    );
     differs("parts", old.parts.join(", "), new.parts.join(", "));
     let words = |hold: &Hold| format!("{:?}", (&hold.name, &hold.says, texts(&hold.source)));
     reworded(Sort::Hold, id, words(old) != words(new), changes);

@@ -83,6 +83,7 @@ fn ways(knowledge: &Knowledge, tree: &Tree, node: &Node) -> BTreeMap<String, Str
             test,
             to: routes,
             unknown,
+            absent,
         } => {
             let known = &knowledge.tests[test.0];
             ways.insert("test".to_owned(), known.id.clone());
@@ -90,6 +91,7 @@ fn ways(knowledge: &Knowledge, tree: &Tree, node: &Node) -> BTreeMap<String, Str
                 ways.insert(outcome.id.clone(), to(*at));
             }
             ways.insert("could not check".to_owned(), to(*unknown));
+            ways.insert("does not apply".to_owned(), to(*absent));
         }
         NodeKind::Narrow { pool, then } => {
             for test in pool {

@@ -30,6 +30,10 @@ pub(super) fn holds(knowledge: &Knowledge) -> Json {
                 json!({ "type": "boolean", "description": "It holds before anything raises it." }),
             ),
             (
+                "proved-anew",
+                json!({ "type": "boolean", "description": "What clears it counts only when given after it was last raised." }),
+            ),
+            (
                 "parts",
                 parts(knowledge, "Only for equipment that has all these parts."),
             ),

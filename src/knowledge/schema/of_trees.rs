@@ -108,7 +108,7 @@ fn node_of(kind: &str, knowledge: &Knowledge) -> Json {
                         "type": "object",
                         "propertyNames": { "pattern": ID },
                         "additionalProperties": { "type": "string", "pattern": ROUTE },
-                        "description": "Where each outcome leads; `unknown` is \"could not check\".",
+                        "description": "Where each outcome leads; `unknown` is \"could not check\", `absent` that the test does not apply to the equipment.",
                     }),
                 ),
                 (

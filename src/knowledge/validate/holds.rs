@@ -67,6 +67,7 @@ fn hold(entry: &Entry<'_>, tests: &[Test], context: &Context<'_>, findings: &mut
         ));
     }
     let from_start = fields.flag("from-start", findings);
+    let proved_anew = fields.flag("proved-anew", findings);
     let parts = fields.texts("parts", findings);
     let cleared_by = cleared_by(&mut fields, tests, context, findings);
     if from_start && cleared_by.is_empty() && !broken {
@@ -86,6 +87,7 @@ fn hold(entry: &Entry<'_>, tests: &[Test], context: &Context<'_>, findings: &mut
         stops,
         stops_tests,
         from_start,
+        proved_anew,
         parts: context.parts(&parts, findings),
         cleared_by,
         says,

@@ -100,6 +100,9 @@ pub(super) fn files<'d>(documents: &'d Documents<'d>, findings: &mut Vec<Finding
     trees
 }
 
+/// Instead of an outcome in a route: where to go when the test does not apply to the equipment.
+const ABSENT: &str = "absent";
+
 /// Rank of a complaint that gives none.
 pub(in crate::knowledge) const LAST_RANK: u32 = 1000;
 
@@ -416,18 +419,20 @@ impl Reader<'_, '_> {
             .map(|text| self.at(&text, findings));
         let outcomes = test.map_or(&[][..], |test| &self.tests[test].outcomes);
         let mut to: Vec<Option<At>> = vec![None; outcomes.len()];
-        let mut unknown = None;
+        let (mut unknown, mut absent) = (None, None);
         for (outcome, target) in &routes {
             let at = Some(self.at(target, findings).unwrap_or_else(|| self.nowhere()));
             if outcome.text == "unknown" {
                 unknown = at;
+            } else if outcome.text == ABSENT {
+                absent = at;
             } else if let Some(place) = outcomes.iter().position(|known| known.id == outcome.text) {
                 to[place] = at;
             } else if test.is_some() {
                 let known: Vec<&str> = outcomes
                     .iter()
                     .map(|known| known.id.as_str())
-                    .chain(["unknown"])
+                    .chain(["unknown", ABSENT])
                     .collect();
                 findings.push(Finding::error(
                     Code::UnknownOutcome,
@@ -466,6 +471,7 @@ impl Reader<'_, '_> {
             test: TestIndex(test.unwrap_or(0)),
             to: to.into_iter().map(|at| at.unwrap_or(rest)).collect(),
             unknown: unknown.unwrap_or(rest),
+            absent: absent.or(unknown).unwrap_or(rest),
         }
     }
 }

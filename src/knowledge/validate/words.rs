@@ -21,6 +21,9 @@ pub(in crate::knowledge) const JOBS: &[(&str, Job)] = &[
     ("utility", Job::Utility),
     ("electrician", Job::Electrician),
     ("hvac-technician", Job::HvacTechnician),
+    ("utility-or-electrician", Job::UtilityOrElectrician),
+    ("gas-fitter", Job::GasFitter),
+    ("source-dealer", Job::SourceDealer),
     ("check-locally", Job::CheckLocally),
 ];
 

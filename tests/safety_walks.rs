@@ -1,0 +1,362 @@
+//! No live, running or burner step while a danger stands, on any way through any tree.
+//!
+//! What a danger is and what ends it is written down here again, by hand and by id, apart from the holds of the
+//! knowledge: this file is the second opinion. Random walks over every complaint and equipment answer at random; each
+//! named walk was once a way to a live step.
+
+#![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
+use fastrand::Rng;
+use lineside::knowledge;
+use lineside::knowledge::model::{Knowledge, State, Test, TestKind};
+use lineside::quantity::{Quantity, ValueKind};
+use lineside::walk::{Question, Reply, Walk};
+
+static KNOWLEDGE: LazyLock<Knowledge> = LazyLock::new(|| knowledge::embedded().unwrap());
+
+/// Walks in `cargo test`; `LINESIDE_WALKS` asks for another number.
+const WALKS: u64 = 5_000;
+
+/// A walk beyond this many replies does not end.
+const MOST_REPLIES: usize = 1_500;
+
+/// Danger, the outcomes that show it, and what must have been answered after them for it to be over; without any, only
+/// another answer to the same question ends it.
+struct Danger {
+    name: &'static str,
+    shown_by: &'static [(&'static str, &'static [&'static str])],
+    over_when: &'static [(&'static str, &'static str)],
+    /// The proofs count only when given after the danger was seen.
+    anew: bool,
+}
+
+const DANGERS: &[Danger] = &[
+    Danger {
+        name: "heat damage",
+        shown_by: &[
+            (
+                "hazard-look",
+                &["burning-or-smoke", "heat-damage", "over-now", "too-hot"],
+            ),
+            (
+                "burnt-part",
+                &[
+                    "panel-breaker",
+                    "meter-or-main",
+                    "splice",
+                    "along-conductor",
+                    "disconnect",
+                    "plug-or-receptacle",
+                    "contactor",
+                    "compressor-terminal",
+                    "heater-wiring",
+                    "cabinet-breaker",
+                    "control-board",
+                    "other-in-unit",
+                ],
+            ),
+            ("disconnect-look", &["lug-burnt", "jaw-burnt", "both-sides-alike"]),
+            ("contactor-look", &["terminal-burnt"]),
+            ("compressor-terminals-look", &["burnt"]),
+            ("plug-and-receptacle-look", &["blade-or-slot-burnt"]),
+            ("breaker-pulled-look", &["stab-burnt", "terminal-burnt"]),
+            ("conductor-insulation-look", &["stiff-whole-length"]),
+            ("heater-terminals-look", &["wires-baked-along"]),
+            ("board-burn-look", &["connector-burnt"]),
+        ],
+        over_when: &[("burnt-part-mended", "mended")],
+        anew: true,
+    },
+    Danger {
+        name: "water",
+        shown_by: &[
+            ("hazard-look", &["water-at-live-parts"]),
+            ("water-above-controls", &["track-to-controls"]),
+        ],
+        over_when: &[("water-dried", "dry"), ("unit-to-ground", "open")],
+        anew: true,
+    },
+    Danger {
+        name: "a wet cable",
+        shown_by: &[
+            ("hazard-look", &["water-at-live-parts"]),
+            ("cable-to-ground", &["wet-only"]),
+        ],
+        over_when: &[("water-dried", "dry"), ("cable-to-ground", "clear")],
+        anew: true,
+    },
+    Danger {
+        name: "a short or ground",
+        shown_by: &[
+            ("unit-to-ground", &["low"]),
+            ("unit-hot-to-hot", &["line-side", "load-side"]),
+            ("cable-to-ground", &["low"]),
+            ("compressor-insulation", &["failed"]),
+            ("heater-to-frame", &["low"]),
+            ("blower-motor-look", &["leaks-to-frame"]),
+            ("unit-wiring-look", &["bare-or-melted"]),
+        ],
+        over_when: &[],
+        anew: false,
+    },
+    Danger {
+        name: "an unexplained shock",
+        shown_by: &[
+            ("hazard-look", &["shock-or-tingle"]),
+            ("shock-kind", &["hard-shock", "steady-tingle"]),
+        ],
+        over_when: &[
+            ("metal-volts-breaker-off", "gone"),
+            ("ground-conductor-look", "whole"),
+            ("ground-resistance", "good"),
+            ("unit-to-ground", "open"),
+            ("cable-to-ground", "clear"),
+        ],
+        anew: false,
+    },
+    Danger {
+        name: "live metal",
+        shown_by: &[
+            ("metal-volts-breaker-off", &["stays"]),
+            ("metal-volts-running", &["live", "raised"]),
+        ],
+        over_when: &[],
+        anew: false,
+    },
+    Danger {
+        name: "an opened breaker or fuse",
+        shown_by: &[
+            (
+                "which-device-opened",
+                &["panel-breaker", "main-or-feeder", "unit-breaker-or-fuse"],
+            ),
+            ("unit-power-look", &["breaker-open"]),
+            ("switch-and-door-look", &["tripped"]),
+        ],
+        over_when: &[("unit-to-ground", "open"), ("unit-hot-to-hot", "no-short")],
+        anew: false,
+    },
+];
+
+/// What was answered: by test, the outcome and when.
+#[derive(Default)]
+struct Answered(HashMap<String, (String, usize)>);
+
+impl Answered {
+    fn outcome(&self, test: &str) -> Option<&(String, usize)> {
+        self.0.get(test)
+    }
+
+    /// A danger that stands, by its name.
+    fn danger(&self) -> Option<&'static str> {
+        DANGERS
+            .iter()
+            .find(|danger| {
+                let seen = danger
+                    .shown_by
+                    .iter()
+                    .filter_map(|(test, outcomes)| {
+                        let (outcome, when) = self.outcome(test)?;
+                        outcomes.contains(&outcome.as_str()).then_some(*when)
+                    })
+                    .max();
+                let Some(seen) = seen else { return false };
+                danger.over_when.is_empty()
+                    || !danger.over_when.iter().all(|(test, good)| {
+                        self.outcome(test)
+                            .is_some_and(|(outcome, when)| outcome == good && (!danger.anew || *when > seen))
+                    })
+            })
+            .map(|danger| danger.name)
+    }
+
+    fn is(&self, test: &str, good: &str) -> bool {
+        self.outcome(test).is_some_and(|(outcome, _)| outcome == good)
+    }
+}
+
+/// Fails when the test that is asked now may not be made.
+fn judge(test: &Test, answered: &Answered, has_burner: bool, told: &str) {
+    if !matches!(test.state, State::Running | State::Energised | State::Firing) {
+        return;
+    }
+    let id = &test.id;
+    assert!(
+        answered.outcome("hazard-look").is_some(),
+        "{told}: `{id}` before hazards were asked"
+    );
+    if let Some(danger) = answered.danger() {
+        panic!("{told}: `{id}` is {:?} while {danger} stands", test.state);
+    }
+    if test.state == State::Firing && has_burner {
+        assert!(
+            answered.is("fuel-hazard-look", "none"),
+            "{told}: `{id}` fires while fuel is not cleared"
+        );
+    }
+    if test.hazard == lineside::knowledge::model::Hazard::ShockAndArc && test.id.contains("panel") {
+        assert!(
+            answered.is("panel-outside-look", "clean"),
+            "{told}: `{id}` opens a panel nobody looked at"
+        );
+    }
+}
+
+fn reply(walk: &Walk<'_>, rng: &mut Rng) -> Reply {
+    match walk.question() {
+        Question::Complaint | Question::Equipment => unreachable!("answered at the start"),
+        Question::Accessories => Reply::CouldNotCheck,
+        Question::Caution { .. } => {
+            if rng.u8(..12) == 0 {
+                Reply::CouldNotCheck
+            } else {
+                Reply::Accept
+            }
+        }
+        Question::Halt { .. } | Question::Finish => Reply::Accept,
+        Question::Fact { fact, .. } => {
+            let fact = &KNOWLEDGE.facts[fact.0];
+            match (fact.kind, fact.range) {
+                _ if rng.u8(..3) == 0 => Reply::CouldNotCheck,
+                (ValueKind::Choice, _) => {
+                    Reply::Answer(fact.choices[rng.usize(..fact.choices.len())].id.clone())
+                }
+                (ValueKind::Quantity(kind), Some((low, high))) => {
+                    Reply::Answer(between(kind, low, high, rng))
+                }
+                _ => Reply::CouldNotCheck,
+            }
+        }
+        Question::Test { test, .. } => {
+            let test = &KNOWLEDGE.tests[test.0];
+            match &test.kind {
+                _ if rng.u8(..8) == 0 => Reply::CouldNotCheck,
+                TestKind::Reading { unit, range, .. } => {
+                    Reply::Answer(between(*unit, range.0.max(-1e6), range.1.min(1e6), rng))
+                }
+                _ => {
+                    let outcome = &test.outcomes[chosen(test, rng)];
+                    // What nobody is sure of clears nothing, so the oracle does not take it for an answer.
+                    Reply::Answer(outcome.id.clone())
+                }
+            }
+        }
+    }
+}
+
+/// Half by the usual shares, so that walks come past the hazards; half evenly, so that they meet the rare.
+fn chosen(test: &Test, rng: &mut Rng) -> usize {
+    if rng.bool() {
+        return rng.usize(..test.outcomes.len());
+    }
+    let mut left = rng.f64();
+    for (place, outcome) in test.outcomes.iter().enumerate() {
+        left -= outcome.usual;
+        if left <= 0.0 {
+            return place;
+        }
+    }
+    test.outcomes.len() - 1
+}
+
+fn between(kind: lineside::quantity::Kind, low: f64, high: f64, rng: &mut Rng) -> String {
+    // Small figures as often as large ones: bounds lie at both ends of wide ranges.
+    let share = if rng.bool() { rng.f64() } else { rng.f64().powi(8) };
+    Quantity::new(kind, low + share * (high - low)).unwrap().exact()
+}
+
+/// One walk; the number of questions asked.
+fn walk_at_random(seed: u64) -> usize {
+    let mut rng = Rng::with_seed(seed);
+    let complaints = KNOWLEDGE.complaints();
+    let complaint = &complaints[rng.usize(..complaints.len())].0.id;
+    let mut walk = Walk::new(&KNOWLEDGE);
+    step(&mut walk, &Reply::Answer(complaint.clone()));
+    let equipment = &KNOWLEDGE.equipment[rng.usize(..KNOWLEDGE.equipment.len())];
+    if !try_step(&mut walk, &Reply::Answer(equipment.id.clone())) {
+        // Not offered for this complaint.
+        return 0;
+    }
+    let told = format!("seed {seed}, {complaint} on {}", equipment.id);
+    let has_burner = equipment.parts.iter().any(|part| part == "burner");
+    let mut answered = Answered::default();
+    let mut asked = 0;
+    for when in 0..MOST_REPLIES {
+        if matches!(walk.question(), Question::Halt { .. } | Question::Finish) {
+            for candidate in walk.candidates() {
+                judge(
+                    &KNOWLEDGE.tests[candidate.test.0],
+                    &answered,
+                    has_burner,
+                    &format!("{told}, advised"),
+                );
+            }
+            return asked;
+        }
+        let reply = reply(&walk, &mut rng);
+        if let Question::Test { test, .. } = walk.question() {
+            let test_now = &KNOWLEDGE.tests[test.0];
+            judge(test_now, &answered, has_burner, &told);
+            asked += 1;
+            let index = *test;
+            step(&mut walk, &reply);
+            match (walk.resolution(index), &reply) {
+                (lineside::walk::Resolution::Known(outcome), Reply::Answer(_)) => {
+                    let outcome = test_now.outcomes[outcome.0].id.clone();
+                    answered.0.insert(test_now.id.clone(), (outcome, when));
+                }
+                _ => {
+                    answered
+                        .0
+                        .insert(test_now.id.clone(), ("unknown".to_owned(), when));
+                }
+            }
+        } else if !try_step(&mut walk, &reply) {
+            // A figure in the wrong unit, or a choice this equipment does not have.
+            step(&mut walk, &Reply::CouldNotCheck);
+        }
+    }
+    panic!("{told}: does not end");
+}
+
+fn try_step(walk: &mut Walk<'_>, reply: &Reply) -> bool {
+    let Ok(taken) = walk.receive(reply) else {
+        return false;
+    };
+    walk.apply(&taken.event).unwrap();
+    true
+}
+
+fn step(walk: &mut Walk<'_>, reply: &Reply) {
+    assert!(try_step(walk, reply), "{reply:?} to {:?}", walk.question());
+}
+
+#[test]
+fn random_walks_make_no_powered_step_while_a_danger_stands() {
+    let walks = std::env::var("LINESIDE_WALKS")
+        .ok()
+        .and_then(|text| text.parse().ok())
+        .unwrap_or(WALKS);
+    let threads = std::thread::available_parallelism().map_or(1, usize::from) as u64;
+    let asked: usize = std::thread::scope(|scope| {
+        let parts: Vec<_> = (0..threads)
+            .map(|part| {
+                scope.spawn(move || {
+                    (part..walks)
+                        .step_by(threads as usize)
+                        .map(walk_at_random)
+                        .sum::<usize>()
+                })
+            })
+            .collect();
+        parts.into_iter().map(|part| part.join().unwrap()).sum()
+    });
+    println!("{walks} walks, {asked} questions");
+    assert!(
+        asked as u64 > 10 * walks,
+        "{asked} questions in {walks} walks: they hardly went anywhere"
+    );
+}
