@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 use lineside::drawing::layers::{Area, Laid, LayoutError, Link, Plan, Size, lay_out};
 use lineside::drawing::{Figure, FigureError, Shape, dot, svg, text_area};
 use lineside::knowledge::embedded;
-use lineside::knowledge::model::{At, Knowledge, NodeIndex, NodeKind, State, TreeIndex};
+use lineside::knowledge::model::{At, Knowledge, NodeIndex, NodeKind, TreeIndex};
 use proptest::prelude::*;
 
 fn figures(knowledge: &Knowledge) -> Vec<Figure> {
