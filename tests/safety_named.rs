@@ -1,0 +1,482 @@
+//! Ways that once led to a live, running or burner step, or to work on a live panel, walked one by one.
+//!
+//! Each walk answers every question in the commonest way except those it names. The same walk without the danger must
+//! come to powered steps, so that a walk that goes nowhere proves nothing.
+
+#![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+
+use std::sync::LazyLock;
+
+use lineside::knowledge;
+use lineside::knowledge::model::{Hazard, Job, Knowledge, Place, State, Test, TestKind};
+use lineside::quantity::Quantity;
+use lineside::walk::{Question, Reply, Walk};
+
+static KNOWLEDGE: LazyLock<Knowledge> = LazyLock::new(|| knowledge::embedded().unwrap());
+
+/// The commonest answer is not taken: it could not be checked.
+const UNKNOWN: &str = "?";
+
+/// What was asked, in order, and how it ended.
+struct Walked {
+    asked: Vec<String>,
+    halt: Option<String>,
+}
+
+impl Walked {
+    fn powered(&self) -> Vec<&str> {
+        let is_powered = |id: &&String| KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap().0].state.is_powered();
+        self.asked.iter().filter(is_powered).map(String::as_str).collect()
+    }
+
+    fn place(&self, id: &str) -> Option<usize> {
+        self.asked.iter().position(|asked| asked == id)
+    }
+
+    fn has(&self, id: &str) -> bool {
+        self.place(id).is_some()
+    }
+}
+
+fn walk(complaint: &str, equipment: &str, answers: &[(&str, &str)]) -> Walked {
+    let mut walk = Walk::new(&KNOWLEDGE);
+    step(&mut walk, &Reply::Answer(complaint.to_owned()));
+    step(&mut walk, &Reply::Answer(equipment.to_owned()));
+    let mut walked = Walked {
+        asked: Vec::new(),
+        halt: None,
+    };
+    for _ in 0..1_000 {
+        let reply = match walk.question() {
+            Question::Finish => return walked,
+            Question::Halt { advice, .. } => {
+                walked.halt = Some(advice.clone());
+                return walked;
+            }
+            Question::Accessories | Question::Fact { .. } => Reply::CouldNotCheck,
+            Question::Test { test, .. } => {
+                let test = &KNOWLEDGE.tests[test.0];
+                walked.asked.push(test.id.clone());
+                match answers.iter().find(|(id, _)| *id == test.id) {
+                    Some((_, answer)) if *answer == UNKNOWN => Reply::CouldNotCheck,
+                    Some((_, answer)) => Reply::Answer((*answer).to_owned()),
+                    None => commonest(test),
+                }
+            }
+            _ => Reply::Accept,
+        };
+        if !try_step(&mut walk, &reply) {
+            step(&mut walk, &Reply::CouldNotCheck);
+        }
+    }
+    panic!("{complaint} on {equipment} does not end");
+}
+
+fn commonest(test: &Test) -> Reply {
+    let place = (0..test.outcomes.len())
+        .max_by(|a, b| test.outcomes[*a].usual.total_cmp(&test.outcomes[*b].usual))
+        .unwrap();
+    let outcome = &test.outcomes[place];
+    if let TestKind::Reading { .. } = test.kind {
+        // A reading also takes its outcome in words.
+        return Reply::Answer(outcome.id.clone());
+    }
+    Reply::Answer(outcome.id.clone())
+}
+
+fn try_step(walk: &mut Walk<'_>, reply: &Reply) -> bool {
+    let Ok(taken) = walk.receive(reply) else {
+        return false;
+    };
+    walk.apply(&taken.event).unwrap();
+    true
+}
+
+fn step(walk: &mut Walk<'_>, reply: &Reply) {
+    assert!(try_step(walk, reply), "{reply:?} to {:?}", walk.question());
+}
+
+/// Every complaint with an equipment it is told of, the first that has a burner where there is one.
+fn complaints(with_part: Option<&str>) -> Vec<(&'static str, &'static str)> {
+    let knowledge: &'static Knowledge = &KNOWLEDGE;
+    knowledge
+        .complaints()
+        .into_iter()
+        .filter_map(|(tree, _)| {
+            let equipment = knowledge.equipment.iter().find(|kind| {
+                let has = |part: &str| kind.parts.iter().any(|own| own == part);
+                let mut walk = Walk::new(knowledge);
+                step(&mut walk, &Reply::Answer(tree.id.clone()));
+                try_step(&mut walk, &Reply::Answer(kind.id.clone()))
+                    && with_part.is_none_or(has)
+                    && has("disconnect") | with_part.is_some()
+            })?;
+            Some((tree.id.as_str(), equipment.id.as_str()))
+        })
+        .collect()
+}
+
+/// Every third of them, for the ways that differ only in one proof: an unoptimized walk takes a quarter of a second.
+fn some_complaints() -> impl Iterator<Item = (&'static str, &'static str)> {
+    complaints(None).into_iter().step_by(3)
+}
+
+/// No powered step with these answers.
+fn holds_back(complaint: &str, equipment: &str, answers: &[(&str, &str)]) {
+    let walked = walk(complaint, equipment, answers);
+    assert!(
+        walked.powered().is_empty(),
+        "{complaint} on {equipment}, {answers:?}: {:?} in {:?}",
+        walked.powered(),
+        walked.asked
+    );
+}
+
+#[test]
+fn sound_walks_come_to_powered_steps() {
+    let mut powered = 0;
+    for (complaint, equipment) in complaints(None) {
+        powered += usize::from(!walk(complaint, equipment, &[]).powered().is_empty());
+    }
+    assert!(powered >= 15, "{powered} complaints come to a powered step");
+}
+
+#[test]
+fn old_heat_damage_not_repaired_leaves_only_dead_looks_in_every_complaint() {
+    for (complaint, equipment) in complaints(None) {
+        holds_back(
+            complaint,
+            equipment,
+            &[
+                ("hazard-look", "heat-damage"),
+                ("burnt-part-mended", "not-yet"),
+                ("made-safe", "safe"),
+            ],
+        );
+    }
+    for (complaint, equipment) in some_complaints() {
+        for seen in ["over-now", "too-hot"] {
+            holds_back(
+                complaint,
+                equipment,
+                &[
+                    ("hazard-look", seen),
+                    ("burnt-part-mended", "not-yet"),
+                    ("made-safe", "safe"),
+                ],
+            );
+        }
+    }
+}
+
+#[test]
+fn a_wet_unit_stays_dead_while_anything_of_it_is_open() {
+    for open in ["water-dried", "unit-to-ground", "cable-to-ground"] {
+        for (complaint, equipment) in some_complaints() {
+            holds_back(
+                complaint,
+                equipment,
+                &[
+                    ("hazard-look", "water-at-live-parts"),
+                    ("made-safe", "safe"),
+                    (open, UNKNOWN),
+                ],
+            );
+        }
+    }
+    holds_back(
+        "does-not-run",
+        "heat-pump",
+        &[
+            ("hazard-look", "water-at-live-parts"),
+            ("made-safe", "safe"),
+            ("water-dried", "stopped-not-dry"),
+        ],
+    );
+}
+
+#[test]
+fn a_frame_that_shocked_someone_stays_dead_on_a_weak_proof() {
+    for weak in [
+        ("ground-conductor-look", "good-at-unit"),
+        ("ground-conductor-look", UNKNOWN),
+        ("ground-resistance", "0.8 ohm"),
+        ("ground-resistance", "2 ohm"),
+        ("ground-resistance", UNKNOWN),
+        ("metal-volts-breaker-off", UNKNOWN),
+        ("unit-to-ground", UNKNOWN),
+        ("cable-to-ground", UNKNOWN),
+    ] {
+        for (complaint, equipment) in some_complaints() {
+            holds_back(
+                complaint,
+                equipment,
+                &[("hazard-look", "shock-or-tingle"), ("made-safe", "safe"), weak],
+            );
+        }
+    }
+}
+
+#[test]
+fn metal_above_two_volts_ends_the_live_steps() {
+    let proven = [
+        ("hazard-look", "shock-or-tingle"),
+        ("made-safe", "safe"),
+        ("ground-conductor-look", "whole"),
+        ("metal-volts-breaker-off", "0.2 V"),
+        ("ground-resistance", "0.1 ohm"),
+    ];
+    let sound = walk("shock-or-hot-metal", "heat-pump", &proven);
+    assert!(sound.has("metal-volts-running"), "{:?}", sound.asked);
+    let raised = walk(
+        "shock-or-hot-metal",
+        "heat-pump",
+        &[&proven[..], &[("metal-volts-running", "5 V")]].concat(),
+    );
+    let at = raised.place("metal-volts-running").unwrap();
+    let after: Vec<&String> = raised.asked[at + 1..].iter().collect();
+    assert!(
+        after
+            .iter()
+            .all(|id| !KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap().0].state.is_powered()),
+        "{after:?}"
+    );
+}
+
+#[test]
+fn a_tripped_breaker_is_not_closed_before_the_dead_readings() {
+    for when in [
+        "after-minutes",
+        "with-another-load",
+        "after-hours-or-hot-day",
+        "at-random",
+    ] {
+        for missing in ["unit-to-ground", "unit-hot-to-hot"] {
+            holds_back(
+                "breaker-opens",
+                "heat-pump",
+                &[("when-does-it-happen", when), (missing, UNKNOWN)],
+            );
+        }
+    }
+}
+
+#[test]
+fn fuel_is_cleared_before_any_powered_step_at_a_burner() {
+    let mut reached = 0;
+    for (complaint, equipment) in complaints(Some("burner")) {
+        holds_back(complaint, equipment, &[("fuel-hazard-look", UNKNOWN)]);
+        let walked = walk(complaint, equipment, &[]);
+        if let Some(first) = walked.powered().first() {
+            reached += 1;
+            assert!(
+                walked.place("fuel-hazard-look") < walked.place(first),
+                "{complaint} on {equipment}: {:?}",
+                walked.asked
+            );
+        }
+        for hazard in ["gas-smell", "fumes"] {
+            assert!(
+                walk(complaint, equipment, &[("fuel-hazard-look", hazard)])
+                    .halt
+                    .is_some(),
+                "{complaint} on {equipment} goes on at {hazard}"
+            );
+        }
+    }
+    assert!(
+        reached >= 8,
+        "{reached} complaints come to a powered step at a burner"
+    );
+}
+
+#[test]
+fn a_rolled_out_flame_is_not_tried_before_vent_and_exchanger_were_seen() {
+    for missing in ["heat-exchanger-look", "vent-and-air-checked"] {
+        let walked = walk(
+            "flame-lost",
+            "gas-furnace",
+            &[("rollout-look", "tripped-clean"), (missing, UNKNOWN)],
+        );
+        let seen = walked.place("rollout-look").unwrap_or(usize::MAX);
+        for (place, id) in walked.asked.iter().enumerate().filter(|(place, _)| *place > seen) {
+            let test = &KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap().0];
+            assert_ne!(test.state, State::Firing, "`{id}` at {place} after a roll-out");
+        }
+    }
+}
+
+#[test]
+fn a_panel_is_not_opened_before_it_was_looked_at() {
+    for (complaint, equipment) in complaints(None) {
+        let walked = walk(complaint, equipment, &[("panel-outside-look", UNKNOWN)]);
+        for id in [
+            "voltage-at-panel-rest",
+            "voltage-at-panel-running",
+            "leg-1-voltage",
+            "leg-2-voltage",
+            "main-pole-drop",
+        ] {
+            assert!(!walked.has(id), "{complaint}: `{id}` in {:?}", walked.asked);
+        }
+        let sound = walk(complaint, equipment, &[]);
+        if let Some(read) = sound.place("voltage-at-panel-rest") {
+            assert!(
+                sound.place("panel-outside-look") < Some(read),
+                "{complaint}: {:?}",
+                sound.asked
+            );
+        }
+    }
+}
+
+#[test]
+fn nothing_runs_on_three_phases_before_rotation_is_known_and_the_crankcase_is_warm() {
+    let unknown = walk(
+        "circuit-proving",
+        "rooftop-three-phase",
+        &[("rotation-meter", UNKNOWN), ("rotation-by-ear", UNKNOWN)],
+    );
+    assert!(
+        // The trace only switches the unit off.
+        unknown
+            .powered()
+            .iter()
+            .all(|id| id.starts_with("rotation-") || *id == "circuit-trace"),
+        "{:?}",
+        unknown.powered()
+    );
+    let cold = walk(
+        "circuit-proving",
+        "rooftop-three-phase",
+        &[("crankcase-warm", "cold")],
+    );
+    assert!(
+        cold.powered().iter().all(|id| *id == "circuit-trace"),
+        "{:?}",
+        cold.powered()
+    );
+    let sound = walk("circuit-proving", "rooftop-three-phase", &[]);
+    assert!(
+        sound.place("crankcase-warm") < sound.place("rotation-meter"),
+        "{:?}",
+        sound.asked
+    );
+    assert!(
+        sound.place("rotation-meter") < sound.place("voltage-phase-ab"),
+        "{:?}",
+        sound.asked
+    );
+}
+
+#[test]
+fn a_panel_with_a_second_source_is_not_taken_for_dead() {
+    for (complaint, equipment) in some_complaints() {
+        let walked = walk(complaint, equipment, &[("other-sources-look", "not-locked")]);
+        for id in [
+            "breaker-pulled-look",
+            "panel-work-look",
+            "subpanel-bond-look",
+            "neutral-lifted-ohms",
+            "metal-volts-main-off",
+        ] {
+            assert!(!walked.has(id), "{complaint}: `{id}` in {:?}", walked.asked);
+        }
+    }
+}
+
+#[test]
+fn a_part_that_fails_again_is_read_to_its_frame_first() {
+    for part in ["igniter-or-heater", "run-capacitor", "blower-motor", "fan-motor"] {
+        for missing in ["unit-to-ground", "heater-to-frame"] {
+            holds_back(
+                "part-fails-again",
+                "heat-pump",
+                &[("part-again", part), (missing, UNKNOWN)],
+            );
+        }
+    }
+}
+
+#[test]
+fn a_lead_into_an_open_panel_is_a_shock_hazard_and_says_so() {
+    for id in ["ground-resistance", "neutral-lifted-ohms"] {
+        let test = &KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap().0];
+        assert_eq!(test.hazard, Hazard::Shock, "{id}");
+        assert!(test.caution.contains("line lugs"), "{id}");
+    }
+}
+
+#[test]
+fn what_runs_or_burns_says_so_and_what_is_told_switches_nothing() {
+    for (id, state) in [
+        ("what-runs", State::Told),
+        ("what-runs-now", State::Running),
+        ("fan-on-runs", State::Running),
+        ("dead-part-sound", State::Told),
+        ("flame-at-failed-try", State::Told),
+        ("flame-at-failed-try-now", State::Firing),
+        ("spark-or-glow-seen", State::Told),
+        ("spark-or-glow-seen-now", State::Firing),
+        ("pilot-look", State::Firing),
+        ("thermocouple-millivolts", State::Firing),
+        ("lights-when-load-starts", State::Told),
+        ("lights-when-load-starts-now", State::Running),
+        ("half-dead-look", State::Told),
+        ("dims-at-which-start", State::Told),
+        ("register-air", State::Running),
+        ("emergency-heat-try", State::Running),
+        ("mode-reversed", State::Running),
+        ("oil-fuel-look", State::Firing),
+        ("circuit-trace", State::Running),
+        ("chatter-heard", State::Told),
+        ("chatter-heard-now", State::Running),
+        ("motor-case-heat", State::LockedOut),
+        ("flame-rod-look", State::Firing),
+        ("breaker-exchange", State::Energised),
+        ("oil-reset-behaviour", State::Firing),
+    ] {
+        assert_eq!(
+            KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap().0].state,
+            state,
+            "{id}"
+        );
+    }
+}
+
+#[test]
+fn what_lies_at_the_service_or_beyond_is_not_left_to_whoever_checks_locally() {
+    for cause in &KNOWLEDGE.causes {
+        if matches!(cause.place, Place::Utility | Place::Service) {
+            assert_ne!(cause.job, Job::CheckLocally, "{}", cause.id);
+        }
+    }
+}
+
+#[test]
+fn a_hazard_not_known_to_be_cut_off_ends_with_a_word_of_what_to_do() {
+    for hazard in [
+        "shock-or-tingle",
+        "burning-or-smoke",
+        "over-now",
+        "too-hot",
+        "heat-damage",
+        "water-at-live-parts",
+    ] {
+        for complaint in ["does-not-run", "breaker-opens", "shock-or-hot-metal"] {
+            let walked = walk(
+                complaint,
+                "heat-pump",
+                &[("hazard-look", hazard), ("made-safe", UNKNOWN)],
+            );
+            assert!(
+                walked
+                    .halt
+                    .as_ref()
+                    .is_some_and(|advice| advice.contains("not worked on")),
+                "{complaint}, {hazard}: {:?}",
+                walked.halt
+            );
+        }
+    }
+}
