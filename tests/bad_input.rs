@@ -387,3 +387,20 @@ fn a_case_that_is_lost_for_good_is_not_called_kept() {
         assert!(!talk.contains("is kept"), "{talk}");
     }
 }
+
+#[test]
+fn of_many_faults_the_first_are_shown_and_the_rest_counted() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    fs::create_dir(home.path().join("trees")).expect("made");
+    fs::write(home.path().join("trees/many.toml"), "a = 1\n".repeat(300)).expect("written");
+    let output = lineside(&home, &["trees", "check", "--trees", "trees"]);
+    assert_eq!(output.status.code(), Some(1));
+    let said = String::from_utf8(output.stdout).expect("text");
+    let left_out: usize = said
+        .lines()
+        .find_map(|line| line.strip_suffix(" more findings not shown; fix these first."))
+        .and_then(|number| number.parse().ok())
+        .expect("it is said");
+    assert_eq!(said.matches("error[").count(), 200);
+    assert!(said.contains(&format!("{} errors", 200 + left_out)), "{said}");
+}
