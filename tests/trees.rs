@@ -333,3 +333,23 @@ fn an_ordinary_test_stands_beside_a_special_one_in_each_complaint() {
         ["special-instrument: `joint-drop` needs a special instrument itself"]
     );
 }
+
+/// The rules about each entry wait while there are thousands of faults: with what they add, one file took minutes.
+#[test]
+fn of_thousands_of_faults_those_of_values_and_ids_come_first() {
+    let codes = |causes: usize| -> BTreeSet<&str> {
+        let long = "wide ".repeat(30);
+        let text: String = (0..causes)
+            .map(|cause| format!("[cause.c-{cause}]\nname = \"{long}\"\n"))
+            .collect();
+        let checked = check(Files::in_memory([("causes/many.toml", text)]), CATALOG);
+        checked
+            .findings
+            .iter()
+            .map(|finding| finding.code.as_str())
+            .collect()
+    };
+    let (few, many) = (codes(3), codes(6_000));
+    assert!(few.contains("missing-key") && many.contains("missing-key"));
+    assert!(many.is_subset(&few) && many.len() < few.len(), "{few:?} {many:?}");
+}

@@ -4,6 +4,9 @@
 //! value and goes on after a fault, so that one wrong type does not hide the findings behind it.
 
 use std::collections::HashMap;
+use std::sync::OnceLock;
+
+use rustc_hash::FxHashMap;
 
 use super::files::Files;
 use super::finding::{Code, Finding, Place};
@@ -91,7 +94,12 @@ type Parsed<'d> = (RawTable<'d>, Vec<toml::de::Error>);
 pub(super) struct Documents<'d> {
     pub(super) files: &'d Files,
     pub(super) list: Vec<Document<'d>>,
+    /// File of each entry and its place in the table of its section. Only who points at entries needs it.
+    index: OnceLock<Index>,
 }
+
+/// By section and id.
+type Index = FxHashMap<Section, FxHashMap<String, (usize, usize)>>;
 
 impl<'d> Documents<'d> {
     pub(super) fn parse(files: &'d Files, findings: &mut Vec<Finding>) -> Self {
@@ -133,7 +141,11 @@ impl<'d> Documents<'d> {
                 }
             })
             .collect();
-        Self { files, list }
+        Self {
+            files,
+            list,
+            index: OnceLock::new(),
+        }
     }
 
     /// Entries of a section in the order of the files and, within a file, of the lines. Of two entries with one
@@ -342,15 +354,32 @@ impl<'d> Documents<'d> {
     }
 
     fn find(&self, section: Section, id: &str) -> Option<(usize, &Placed<Words<'d>>, &Placed<Raw<'d>>)> {
-        self.list
-            .iter()
-            .enumerate()
-            .filter(|(_, document)| document.section == Some(section))
-            .find_map(|(file, document)| {
-                let table = document.root.get(section.key())?.get_ref().as_table()?;
-                let (key, value) = table.get_key_value(id)?;
-                Some((file, key, value))
-            })
+        let index = self.index.get_or_init(|| self.indexed());
+        let (file, place) = *index.get(&section)?.get(id)?;
+        let (key, value) = self.section(file)?.1.at(place)?;
+        Some((file, key, value))
+    }
+
+    fn section(&self, file: usize) -> Option<(Section, &RawTable<'d>)> {
+        let document = &self.list[file];
+        let section = document.section?;
+        let table = document.root.get(section.key())?.get_ref().as_table()?;
+        Some((section, table))
+    }
+
+    fn indexed(&self) -> Index {
+        let mut index = Index::default();
+        for file in 0..self.list.len() {
+            let Some((section, table)) = self.section(file) else {
+                continue;
+            };
+            let places = index.entry(section).or_default();
+            for (place, key) in table.keys().enumerate() {
+                // Of two entries with one id the first counts.
+                places.entry(key.get_ref().to_string()).or_insert((file, place));
+            }
+        }
+        index
     }
 }
 

@@ -4,10 +4,21 @@
 /// share words, so unrelated ones already reach 0.75. Common practice, no source.
 const LIKE_ENOUGH: f64 = 0.84;
 
+/// Bytes beyond which a text is no id with a slip in it. Comparing takes as long as the one text times the other.
+const LONGEST: usize = 200;
+
+/// Findings among which each gets its suggestion. Nobody reads more at once, and comparing each of a hundred thousand
+/// unknown ids with every known one takes minutes.
+const MOST_SUGGESTED: usize = 500;
+
 /// The nearest of some ids, when one is near enough to be a slip of the finger.
 pub fn nearest<'a>(id: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    if id.len() > LONGEST {
+        return None;
+    }
     known
         .into_iter()
+        .filter(|candidate| candidate.len() <= LONGEST)
         .map(|candidate| (strsim::jaro_winkler(id, candidate), candidate))
         .filter(|(likeness, _)| *likeness >= LIKE_ENOUGH)
         // Of equally near ones the first by alphabet, so that the answer does not depend on their order.
@@ -41,6 +52,20 @@ pub fn did_you_mean<'a>(word: &str, known: impl IntoIterator<Item = &'a str>, fa
     }
 }
 
+/// As [`did_you_mean`], for one more finding after `found` others: beyond the first few hundred it is the fallback.
+pub(crate) fn did_you_mean_after<'a>(
+    found: usize,
+    word: &str,
+    known: impl IntoIterator<Item = &'a str>,
+    fallback: &str,
+) -> String {
+    if found < MOST_SUGGESTED {
+        did_you_mean(word, known, fallback)
+    } else {
+        fallback.to_owned()
+    }
+}
+
 /// Lists words as "`a`, `b` or `c`".
 #[must_use]
 pub fn one_of(words: &[&str]) -> String {
@@ -56,13 +81,24 @@ pub fn one_of(words: &[&str]) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{did_you_mean, nearest, one_of};
+    use super::{did_you_mean, did_you_mean_after, nearest, one_of};
 
     #[test]
     fn nearest_takes_a_slip_and_leaves_a_stranger() {
         let known = ["locked-compressor", "loose-splice", "pitted-contactor"];
         assert_eq!(nearest("loose-splise", known), Some("loose-splice"));
         assert_eq!(nearest("gas-valve", known), None);
+    }
+
+    #[test]
+    fn what_is_too_long_for_an_id_or_one_of_thousands_gets_no_suggestion() {
+        let (long, known) = ("x".repeat(201), "x".repeat(200));
+        assert_eq!(nearest(&long, [known.as_str()]), None);
+        assert_eq!(nearest(&known, [long.as_str()]), None);
+        assert_eq!(nearest(&known, [known.as_str()]), Some(known.as_str()));
+        let after = |found| did_you_mean_after(found, "any-time", ["any-times"], "look");
+        assert_eq!(after(499), "did you mean `any-times`?");
+        assert_eq!(after(500), "look");
     }
 
     #[test]

@@ -186,6 +186,11 @@ impl<'d> RawTable<'d> {
         self.get_key_value(key).map(|(_, value)| value)
     }
 
+    /// The pair at a place in the order of the lines, from 0.
+    pub(crate) fn at(&self, place: usize) -> Option<(&Placed<Words<'d>>, &Placed<Raw<'d>>)> {
+        self.0.get(place).map(|(key, value)| (key, value))
+    }
+
     pub(crate) fn contains_key(&self, key: &str) -> bool {
         self.get_key_value(key).is_some()
     }

@@ -11,6 +11,7 @@ use fastrand::Rng;
 use serde::Deserialize;
 use tempfile::TempDir;
 
+use super::small;
 use super::spoil::spoil;
 
 /// One input and the command that gets it.
@@ -95,30 +96,42 @@ impl Workshop {
             Path::new("shop.toml"),
         );
         fs::write(at("answers.toml"), &answers[0]).expect("written");
-        let mut knowledges = vec![("sound", project.join("tests/bad-trees/sound"))];
+        fs::write(at("small.toml"), small::ANSWERS).expect("written");
+        let mut knowledges = vec![("small", project.join("tests/bad-trees/sound"))];
         // A check of the whole knowledge takes a debug build more than the limit.
         let is_debug_build = cfg!(debug_assertions) && binary == Path::new(env!("CARGO_BIN_EXE_lineside"));
         if !is_debug_build {
             knowledges.push(("trees", project.join("trees")));
         }
+        let knowledges: Vec<(&str, Vec<PathBuf>)> = knowledges
+            .into_iter()
+            .map(|(name, from)| {
+                let list = files(&from, "");
+                for file in &list {
+                    let to = at(name).join(file);
+                    fs::create_dir_all(to.parent().expect("a folder")).expect("made");
+                    fs::copy(from.join(file), to).expect("copied");
+                }
+                (name, list)
+            })
+            .collect();
+        small::mend(&at("small"));
+        // What does not load unspoiled would never be read on when spoiled.
+        let whole = ["diagnose", "--trees", "small", "--answers"];
+        sound(binary, &folder, &whole, Path::new("small.toml"));
+        sound(
+            binary,
+            &folder,
+            &["trees", "check", "--trees"],
+            Path::new("small"),
+        );
         Self {
             cases: files(&at("cases"), "")
                 .iter()
                 .map(|case| fs::read(at("cases").join(case)).expect("a case"))
                 .collect(),
             shop: fs::read(at("shop.toml")).expect("a shop file"),
-            knowledges: knowledges
-                .into_iter()
-                .map(|(name, from)| {
-                    let list = files(&from, "");
-                    for file in &list {
-                        let to = at(name).join(file);
-                        fs::create_dir_all(to.parent().expect("a folder")).expect("made");
-                        fs::copy(from.join(file), to).expect("copied");
-                    }
-                    (name, list)
-                })
-                .collect(),
+            knowledges,
             figures: figures(&project.join("tests/published")),
             answers,
             folder,
@@ -248,14 +261,22 @@ impl Workshop {
             &["trees", "list", "causes"],
             &["trees", "sources"],
             &["trees", "draw", "--all", "-o", "out"],
-            &["diagnose", "--answers", "answers.toml"],
+            &["diagnose", "--answers"],
             &["trees", "matrix"],
             &["trees", "score", "--cases", "3"],
         ];
         // The last two work on every pair of causes or on whole drawn cases: sound, the whole knowledge takes the one
         // two seconds and the other more than a minute.
-        let some = if *name == "sound" { 8 } else { 6 };
-        let mut arguments = words(commands[rng.usize(..some)]);
+        let (some, answers) = if *name == "small" {
+            (8, "small.toml")
+        } else {
+            (6, "answers.toml")
+        };
+        let command = commands[rng.usize(..some)];
+        let mut arguments = words(command);
+        if command[0] == "diagnose" {
+            arguments.push(answers.into());
+        }
         arguments.extend(words(&["--trees", name]));
         Trial {
             kind: "knowledge",

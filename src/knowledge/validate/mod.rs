@@ -53,7 +53,8 @@ impl<'d> Ids<'d> {
                 self.code,
                 text.place.clone(),
                 format!("no {noun} `{}`", text.text),
-                nearest::did_you_mean(
+                nearest::did_you_mean_after(
+                    findings.len(),
                     text.text,
                     self.places.keys().copied(),
                     &format!("write that {noun}, or use the id of one there is"),

@@ -198,7 +198,8 @@ impl Reader<'_, '_> {
                 Code::UnknownNode,
                 text.place.clone(),
                 format!("no node `{id}` in tree `{}`", file.id),
-                nearest::did_you_mean(
+                nearest::did_you_mean_after(
+                    findings.len(),
                     id,
                     file.places.keys().copied(),
                     "write that node, or lead elsewhere",
