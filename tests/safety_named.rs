@@ -9,7 +9,6 @@ use std::sync::LazyLock;
 
 use lineside::knowledge;
 use lineside::knowledge::model::{Hazard, Job, Knowledge, Place, State, Test, TestKind};
-use lineside::quantity::Quantity;
 use lineside::walk::{Question, Reply, Walk};
 
 static KNOWLEDGE: LazyLock<Knowledge> = LazyLock::new(|| knowledge::embedded().unwrap());
