@@ -141,6 +141,13 @@ fn sound_walks_come_to_powered_steps() {
 }
 
 #[test]
+fn hazards_that_were_not_looked_for_leave_only_dead_looks() {
+    for (complaint, equipment) in complaints(None) {
+        holds_back(complaint, equipment, &[("hazard-look", UNKNOWN)]);
+    }
+}
+
+#[test]
 fn old_heat_damage_not_repaired_leaves_only_dead_looks_in_every_complaint() {
     for (complaint, equipment) in complaints(None) {
         holds_back(

@@ -186,7 +186,9 @@ fn judge(test: &Test, answered: &Answered, has_burner: bool, told: &str) {
     }
     let id = &test.id;
     assert!(
-        answered.outcome("hazard-look").is_some(),
+        answered
+            .outcome("hazard-look")
+            .is_some_and(|(outcome, _)| outcome != "unknown"),
         "{told}: `{id}` before hazards were asked"
     );
     if let Some(danger) = answered.danger() {
