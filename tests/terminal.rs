@@ -24,7 +24,7 @@ fn a_callback_by_keys_alone_with_back_why_volunteer_stop_and_continue() {
     session.press("2");
     session.wait_for("[ ] Humidifier");
     session.wait_for("[x] Condensate pump");
-    session.press("1");
+    session.press("1\r");
     session.wait_for("answer: Accessories: Condensate pump");
     session.wait_for("question 4");
     session.press("b");
@@ -32,13 +32,13 @@ fn a_callback_by_keys_alone_with_back_why_volunteer_stop_and_continue() {
     session.press("2");
     session.wait_for("2 taken back.");
     session.equip("split-air-conditioner");
-    session.wait_for("Give the first that is true.");
+    session.wait_for("Give the first true one.");
     session.press("?");
     session.wait_for("why");
     session.wait_for("step 1");
     session.wait_for("back to the question");
     session.press("1");
-    session.press("5");
+    session.press("7");
     session.wait_for("None of these");
     session.wait_for("Which part was replaced");
     session.press("v");
@@ -106,7 +106,7 @@ fn at_60_columns_no_line_is_cut() {
     let mut session = Session::start(60, home.path(), &["--case", &case_file(&home)]);
     session.complain("breaker-opens");
     session.equip("split-air-conditioner");
-    session.wait_for("Give the first that is true.");
+    session.wait_for("Give the first true one.");
     // The terminal wraps what is too wide; then a line would be full to the last column.
     for line in session.contents().lines() {
         assert!(line.trim_end().chars().count() < 60, "too wide: {line}");
@@ -121,14 +121,14 @@ fn a_reading_is_understood_or_refused_and_asked_again() {
     let mut session = Session::start(80, home.path(), &["--case", &case_file(&home)]);
     session.complain("breaker-opens");
     session.equip("split-air-conditioner");
-    session.wait_for("Give the first that is true.");
+    session.wait_for("Give the first true one.");
     session.press("f");
     session.wait_for("leave them as they are");
     session.press("1\r");
     session.wait_for("value, or x when it is not known");
     session.press("24 V\r");
     session.wait_for("not taken:");
-    session.wait_for("Give the first that is true.");
+    session.wait_for("Give the first true one.");
     session.press("f");
     session.wait_for("leave them as they are");
     session.press("1\r");

@@ -117,7 +117,7 @@ pub fn embedded() -> Result<Knowledge, LoadError> {
 }
 
 /// Findings about values and ids after which the rules about each entry are left out, too: they look every entry up
-/// in its file, and with a hundred thousand entries that takes minutes. Nobody reads more before mending some.
+/// in its file, and with a hundred thousand entries that takes minutes. Nobody reads more before correcting some.
 const MANY: usize = 5_000;
 
 /// Checks files with every rule.

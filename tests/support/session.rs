@@ -121,7 +121,8 @@ impl Session {
         self.pick(place + 1, knowledge.equipment.len());
         if !knowledge.equipment[place].accessories.is_empty() {
             self.wait_for("What else is fitted to it?");
-            self.press("1");
+            // The list shows one line more: that nothing is.
+            self.pick(1, knowledge.equipment[place].accessories.len() + 1);
         }
     }
 
