@@ -284,9 +284,12 @@ fn led(knowledge: &Knowledge, row: &Row) -> (String, bool) {
     if !hazard {
         text.push_str("hazard-look = \"none\"\n");
     }
-    let has_burner = knowledge
-        .equipment(row.equipment)
-        .is_some_and(|kind| knowledge.equipment[kind.0].parts.iter().any(|part| part == "burner"));
+    let has_burner = knowledge.equipment(row.equipment).is_some_and(|kind| {
+        knowledge.equipment[kind.0]
+            .parts
+            .iter()
+            .any(|part| part == "burner")
+    });
     if has_burner && !row.told.iter().any(|(test, _)| *test == "fuel-hazard-look") {
         text.push_str("fuel-hazard-look = \"none\"\n");
     }

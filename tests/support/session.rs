@@ -19,6 +19,8 @@ pub struct Session {
     master: Box<dyn MasterPty + Send>,
     /// Everything the program wrote, as it wrote it.
     written: Arc<Mutex<Vec<u8>>>,
+    /// The complaint picked last.
+    complaint: String,
 }
 
 impl Session {
@@ -57,6 +59,7 @@ impl Session {
             }
         });
         Self {
+            complaint: String::new(),
             screen,
             keys,
             child,
@@ -111,6 +114,7 @@ impl Session {
         let complaints = knowledge.complaints();
         let place = complaints.iter().position(|(tree, _)| tree.id == complaint);
         self.pick(place.expect("it is listed") + 1, complaints.len());
+        complaint.clone_into(&mut self.complaint);
     }
 
     /// Picks the equipment by its id, with nothing fitted besides.
@@ -118,7 +122,15 @@ impl Session {
         self.wait_for("What equipment is it?");
         let knowledge = lineside::knowledge::embedded().expect("it is sound");
         let place = knowledge.equipment(equipment).expect("it is listed").0;
-        self.pick(place + 1, knowledge.equipment.len());
+        // The list holds what the complaint can be told of.
+        let mut walk = lineside::walk::Walk::new(&knowledge);
+        let complaint = lineside::walk::Event::Complaint {
+            complaint: self.complaint.clone(),
+        };
+        walk.apply(&complaint).expect("it is known");
+        let offered = walk.equipment_offered();
+        let shown = offered.iter().position(|kind| kind.0 == place);
+        self.pick(shown.expect("it is offered") + 1, offered.len());
         if !knowledge.equipment[place].accessories.is_empty() {
             self.wait_for("What else is fitted to it?");
             // The list shows one line more: that nothing is.
