@@ -9,9 +9,13 @@ use jiff::Timestamp;
 use crate::files;
 use crate::knowledge::model::Knowledge;
 use crate::report::{CaseResult, text};
+use crate::standards::rule::Edition;
 use crate::walk::{self, AnswerFile, DriveError, End, Event, Walk};
 
-use super::{Done, Format, Problem, Shared, interview, keeping, knowledge, learn, print, print_marked};
+use super::beforehand::Beforehand;
+use super::{
+    Done, Format, Problem, Shared, interview, keeping, knowledge, learn, print, print_marked, settings,
+};
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
@@ -27,12 +31,28 @@ pub(crate) struct DiagnoseArgs {
     /// Keep the case in this file, or go on with it when it exists
     #[arg(long, value_name = "FILE")]
     case: Option<PathBuf>,
+    /// Keep a new case in this folder
+    #[arg(long, value_name = "DIR", conflicts_with = "case")]
+    cases: Option<PathBuf>,
     /// Take the answers from this file instead of asking
     #[arg(long, value_name = "FILE.toml")]
     answers: Option<PathBuf>,
     /// Use cause frequencies learned from a shop's cases by `lineside learn`
     #[arg(long, value_name = "FILE.toml")]
     shop: Option<PathBuf>,
+    /// Edition of the code in force: 2014, 2017, 2020, 2023 or 2026
+    #[arg(long, value_name = "YEAR", value_parser = Edition::IDS, hide_possible_values = true)]
+    edition: Option<String>,
+    /// Plain lines in place of lists to move in
+    #[arg(
+        long,
+        value_name = "YES",
+        num_args = 0..=1,
+        require_equals = true,
+        default_missing_value = "true",
+        hide_possible_values = true
+    )]
+    plain: Option<bool>,
     /// Form of the result
     #[arg(
         long,
@@ -76,7 +96,8 @@ fn from_answers(args: &DiagnoseArgs, knowledge: &Knowledge, file: &Path) -> Resu
         }
         Some(path) => Some(interview::take_up(path, &mut walk)?.0),
     };
-    let end = walk::drive(&mut walk, &mut answers, &mut |event: &Event| match &mut journal {
+    let mut told = Beforehand::new(&mut answers, args.edition());
+    let end = walk::drive(&mut walk, &mut told, &mut |event: &Event| match &mut journal {
         Some(journal) => journal.append(event, Timestamp::now()),
         None => Ok(()),
     });
@@ -128,10 +149,25 @@ impl DiagnoseArgs {
         self.case.as_deref()
     }
 
+    /// The folder for a new case, as an option or in the settings.
+    pub(super) fn cases(&self) -> Option<&Path> {
+        self.cases.as_deref().or(settings::held().cases_folder.as_deref())
+    }
+
+    /// Whether to ask in plain lines.
+    pub(super) fn plain(&self) -> bool {
+        self.plain.or(settings::held().plain_screen).unwrap_or_default()
+    }
+
+    /// The edition of the code in force, as an option or in the settings.
+    pub(super) fn edition(&self) -> Option<&str> {
+        self.edition.as_deref().or(settings::held().edition.as_deref())
+    }
+
     /// A new walk, with what the shop has learned where that is asked for.
     pub(super) fn walk<'k>(&self, knowledge: &'k Knowledge) -> Result<Walk<'k>, Problem> {
         let walk = Walk::new(knowledge);
-        match &self.shop {
+        match self.shop.as_ref().or(settings::held().shop_file.as_ref()) {
             None => Ok(walk),
             Some(path) => Ok(walk.learned(learn::counts(path)?)),
         }
@@ -151,7 +187,7 @@ impl DiagnoseArgs {
             .map_or(80, |(_, columns)| columns.clamp(40, WIDEST));
         text::Layout {
             width: usize::from(width),
-            color: self.shared.color.decide(std::io::stdout().is_terminal()),
+            color: self.shared.colors(std::io::stdout().is_terminal()),
         }
     }
 }

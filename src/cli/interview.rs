@@ -13,6 +13,7 @@ use crate::knowledge::model::Knowledge;
 use crate::terminal::{Input, Look, Person, Screen, Signals};
 use crate::walk::{self, DriveError, End, Event, Walk};
 
+use super::beforehand::Beforehand;
 use super::diagnose::{DiagnoseArgs, show};
 use super::keeping::{Keeping, Told, problem};
 use super::{Done, Problem};
@@ -21,12 +22,15 @@ use super::{Done, Problem};
 pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Problem> {
     let path = match args.case() {
         Some(path) => path.to_owned(),
-        None => new_path(&cases_folder()?),
+        None => new_path(&match args.cases() {
+            Some(folder) => folder.to_owned(),
+            None => cases_folder()?,
+        }),
     };
     let mut walk = args.walk(knowledge)?;
     let (journal, told) = take_up(&path, &mut walk)?;
     let keeping = Keeping::new(journal);
-    let signals = listen()?;
+    let signals = if args.plain() { None } else { listen()? };
     let mut person = person(args, signals.clone());
     for line in told {
         person.say(&line).map_err(no_screen)?;
@@ -35,9 +39,8 @@ pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Pr
         person: &mut person,
         keeping: &keeping,
     };
-    let end = walk::drive(&mut walk, &mut respondent, &mut |event: &Event| {
-        keeping.append(event)
-    });
+    let mut told = Beforehand::new(&mut respondent, args.edition());
+    let end = walk::drive(&mut walk, &mut told, &mut |event: &Event| keeping.append(event));
     match end {
         Ok(End::Stopped) => {
             person.say(&keeping.kept()?).map_err(no_screen)?;
@@ -107,7 +110,7 @@ fn listen() -> Result<Option<Signals>, Problem> {
 fn person(args: &DiagnoseArgs, signals: Option<Signals>) -> Person {
     let talks_to_terminal = io::stderr().is_terminal();
     let look = Look {
-        color: args.shared().color.decide(talks_to_terminal),
+        color: args.shared().colors(talks_to_terminal),
     };
     if let Some(signals) = signals {
         Person::new(Screen::terminal(Term::stderr(), look), Input::Keys(signals))

@@ -3,6 +3,7 @@
 //! Each command returns a [`Done`] or a [`Problem`]; only this file turns them into exit codes:
 //! 0 done, 1 the data or the case has a problem, 2 wrong usage.
 
+mod beforehand;
 mod close;
 mod closed_cases;
 mod diagnose;
@@ -11,7 +12,9 @@ mod interview;
 mod keeping;
 mod knowledge;
 mod learn;
+mod pages;
 mod problem;
+mod settings;
 pub mod trees;
 
 use std::borrow::Cow;
@@ -20,7 +23,7 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use clap::{Args, ColorChoice, Parser, Subcommand, ValueEnum};
+use clap::{Args, ColorChoice, CommandFactory, Parser, Subcommand, ValueEnum};
 
 use crate::report::visible::{visible, visible_beside_marks};
 use crate::standards::registry;
@@ -70,6 +73,8 @@ Examples:
 struct Cli {
     #[command(flatten)]
     diagnose: diagnose::DiagnoseArgs,
+    #[command(flatten)]
+    settings: settings::Choice,
     #[command(subcommand)]
     command: Option<Command>,
 }
@@ -91,6 +96,15 @@ enum Command {
     /// Check, list, compare, draw or score the knowledge: causes, tests, facts and trees
     #[command(after_help = TREES_EXAMPLES)]
     Trees(trees::TreesArgs),
+    /// Show where the settings stand, what they say and what else they can say
+    #[command(after_help = settings::EXAMPLES)]
+    Settings(settings::SettingsArgs),
+    /// Print what a shell needs to complete the commands
+    #[command(after_help = pages::COMPLETIONS_EXAMPLES)]
+    Completions(pages::CompletionsArgs),
+    /// Print the manual, or write its pages
+    #[command(after_help = pages::MANUAL_EXAMPLES)]
+    Manual(pages::ManualArgs),
 }
 
 /// Options every command takes.
@@ -100,15 +114,16 @@ pub struct Shared {
     #[arg(long, value_name = "DIR")]
     pub trees: Option<PathBuf>,
     /// Color: auto, always or never; auto obeys NO_COLOR
-    #[arg(
-        long,
-        value_enum,
-        value_name = "WHEN",
-        hide_possible_values = true,
-        default_value = "auto",
-        hide_default_value = true
-    )]
-    pub color: Color,
+    #[arg(long, value_enum, value_name = "WHEN", hide_possible_values = true)]
+    pub color: Option<Color>,
+}
+
+impl Shared {
+    /// Whether to color what goes to a stream that is or is not a terminal: by the option, else by the settings.
+    #[must_use]
+    pub fn colors(&self, is_terminal: bool) -> bool {
+        Color::held(self.color).decide(is_terminal)
+    }
 }
 
 /// When to color.
@@ -124,6 +139,12 @@ pub enum Color {
 }
 
 impl Color {
+    /// What was given as an option, else what the settings say.
+    #[must_use]
+    pub fn held(given: Option<Self>) -> Self {
+        given.or(settings::held().color).unwrap_or_default()
+    }
+
     /// Decides for a stream that is or is not a terminal.
     #[must_use]
     pub fn decide(self, is_terminal: bool) -> bool {
@@ -170,15 +191,28 @@ pub fn main() -> ExitCode {
             };
         }
     };
-    let outcome = match cli.command {
+    ended(run(&cli))
+}
+
+fn run(cli: &Cli) -> Result<Done, Problem> {
+    // What says how the settings stand, and what needs none, works with a broken file too.
+    if !matches!(
+        cli.command,
+        Some(Command::Settings(_) | Command::Completions(_) | Command::Manual(_))
+    ) {
+        settings::hold(&cli.settings)?;
+    }
+    match &cli.command {
         None => diagnose::run(&cli.diagnose),
-        Some(Command::Diagnose(args)) => diagnose::run(&args),
-        Some(Command::Figure(args)) => run_figure(&args),
-        Some(Command::Close(args)) => close::run(&args),
-        Some(Command::Learn(args)) => learn::run(&args),
-        Some(Command::Trees(args)) => run_trees(&args),
-    };
-    ended(outcome)
+        Some(Command::Diagnose(args)) => diagnose::run(args),
+        Some(Command::Figure(args)) => run_figure(args),
+        Some(Command::Close(args)) => close::run(args),
+        Some(Command::Learn(args)) => learn::run(args),
+        Some(Command::Trees(args)) => run_trees(args),
+        Some(Command::Settings(args)) => settings::run(args, &cli.settings),
+        Some(Command::Completions(args)) => pages::completions(args, Cli::command()),
+        Some(Command::Manual(args)) => pages::manual(args, Cli::command()),
+    }
 }
 
 /// The same error with what was typed made visible. The parser marks its own words, so what was typed is made visible

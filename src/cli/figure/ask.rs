@@ -21,9 +21,10 @@ pub fn ask(
     let broken = |error: io::Error| Problem::data(format!("cannot ask: {error}"));
     let mut inputs = Inputs::default();
     let mut typed: Typed = BTreeMap::new();
+    super::from_settings(calculation, &mut inputs, &mut typed)?;
     writeln!(screen, "{}", calculation.title).map_err(broken)?;
     for input in calculation.inputs {
-        if !input.matters(calculation, &inputs) {
+        if !input.matters(calculation, &inputs) || typed.contains_key(input.name) {
             continue;
         }
         loop {

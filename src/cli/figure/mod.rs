@@ -13,7 +13,7 @@ use clap::Args;
 use crate::knowledge::nearest::did_you_mean;
 use crate::standards::registry::{self, Calculation, InputError, Inputs, Report};
 
-use super::{Done, Format, Problem};
+use super::{Done, Format, Problem, settings};
 
 pub use ask::ask;
 
@@ -106,7 +106,24 @@ fn given(calculation: &Calculation, set: &[String]) -> Result<(Inputs, Typed), P
             .map_err(|error| refused(calculation, error))?;
         typed.insert(name.to_owned(), text.to_owned());
     }
+    from_settings(calculation, &mut inputs, &mut typed)?;
     Ok((inputs, typed))
+}
+
+/// The edition of the settings, where the calculation takes one and none was given.
+fn from_settings(calculation: &Calculation, inputs: &mut Inputs, typed: &mut Typed) -> Result<(), Problem> {
+    const EDITION: &str = "code-edition";
+    let takes = calculation.inputs.iter().any(|input| input.name == EDITION);
+    if let Some(year) = settings::held().edition.as_ref()
+        && takes
+        && inputs.get(EDITION).is_none()
+    {
+        inputs
+            .parse(calculation, EDITION, year)
+            .map_err(|error| refused(calculation, error))?;
+        typed.insert(EDITION.to_owned(), year.clone());
+    }
+    Ok(())
 }
 
 /// Turns a refused input into a problem with the next thing to do.

@@ -27,21 +27,14 @@ pub struct CheckArgs {
     #[arg(long = "only", value_name = "CODE")]
     pub only: Vec<String>,
     /// Color: auto, always or never; auto obeys `NO_COLOR`
-    #[arg(
-        long,
-        value_enum,
-        value_name = "WHEN",
-        hide_possible_values = true,
-        default_value = "auto",
-        hide_default_value = true
-    )]
-    pub color: Color,
+    #[arg(long, value_enum, value_name = "WHEN", hide_possible_values = true)]
+    pub color: Option<Color>,
 }
 
 impl CheckArgs {
     /// Whether what is printed carries marks of weight and color.
     pub(super) fn is_marked(&self) -> bool {
-        self.format == Format::Text && self.color.decide(io::stdout().is_terminal())
+        self.format == Format::Text && Color::held(self.color).decide(io::stdout().is_terminal())
     }
 }
 
@@ -104,7 +97,7 @@ pub(super) fn run(
                         render::snippet(
                             &checked.files,
                             finding,
-                            args.color.decide(io::stdout().is_terminal())
+                            Color::held(args.color).decide(io::stdout().is_terminal())
                         )
                     )?;
                 }
