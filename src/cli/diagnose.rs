@@ -5,8 +5,10 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use jiff::Timestamp;
+use jiff::tz::TimeZone;
 
 use crate::files;
+use crate::journal;
 use crate::knowledge::model::Knowledge;
 use crate::report::{CaseResult, text};
 use crate::standards::rule::Edition;
@@ -62,6 +64,9 @@ pub(crate) struct DiagnoseArgs {
         hide_default_value = true
     )]
     format: Format,
+    /// In JSON, list every cause and not only those of 1 % and more, ten at most
+    #[arg(long)]
+    all_causes: bool,
     #[command(flatten)]
     shared: Shared,
 }
@@ -104,8 +109,9 @@ fn from_answers(args: &DiagnoseArgs, knowledge: &Knowledge, file: &Path) -> Resu
     if let Some(journal) = journal.as_mut().filter(|_| end.is_ok()) {
         keeping::secured(journal)?;
     }
+    let kept = journal.map(|journal| journal.path().to_owned());
     match end {
-        Ok(End::Finished | End::Halted | End::Stopped) => show(args, &walk),
+        Ok(End::Finished | End::Halted | End::Stopped) => show(args, &walk, kept.as_deref()),
         Err(DriveError::Respondent(error)) => Err(Problem::data(format!("{}: {error}", file.display()))),
         Err(DriveError::Keep(error)) => Err(keeping::problem(&error)),
     }
@@ -122,25 +128,48 @@ fn read_answers(file: &Path, knowledge: &Knowledge) -> Result<AnswerFile, Proble
     })
 }
 
-/// Prints the result of a walk in the form asked for.
-pub(super) fn show(args: &DiagnoseArgs, walk: &Walk<'_>) -> Result<Done, Problem> {
-    let Some(result) = CaseResult::new(walk) else {
+/// Prints the result of a walk in the form asked for; `kept` is the file of the case, which nobody holds open any more.
+pub(super) fn show(args: &DiagnoseArgs, walk: &Walk<'_>, kept: Option<&Path>) -> Result<Done, Problem> {
+    let Some(result) = result(walk, kept) else {
         return Ok(Done::Well);
     };
-    let text = match args.format {
-        Format::Json => {
-            let mut json = serde_json::to_string_pretty(&result)
-                .map_err(|error| Problem::data(format!("cannot write the result as JSON: {error}")))?;
-            json.push('\n');
-            json
-        }
-        Format::Text => text::render(&result, args.layout()),
-    };
     match args.format {
-        Format::Json => print(&text)?,
-        Format::Text => print_marked(&text)?,
+        Format::Json => print(&json(result, args.all_causes)?)?,
+        Format::Text => print_marked(&text::render(&result, layout(&args.shared)))?,
     }
     Ok(Done::Well)
+}
+
+/// The result of a walk, with who, when and where if a file keeps it.
+fn result(walk: &Walk<'_>, kept: Option<&Path>) -> Option<CaseResult> {
+    // The answers are there in any case; a file that cannot be read once more only lacks its times.
+    match kept.and_then(|path| journal::read_file(path).ok()) {
+        Some(case) => CaseResult::of_case(walk, &case, TimeZone::system()),
+        None => CaseResult::new(walk),
+    }
+}
+
+/// The result as JSON, cut to the causes that count unless all are asked for.
+pub(super) fn json(result: CaseResult, all_causes: bool) -> Result<String, Problem> {
+    let result = if all_causes { result } else { result.shortened() };
+    let mut json = serde_json::to_string_pretty(&result)
+        .map_err(|error| Problem::data(format!("cannot write the result as JSON: {error}")))?;
+    json.push('\n');
+    Ok(json)
+}
+
+/// The layout of text for the standard output.
+pub(super) fn layout(shared: &Shared) -> text::Layout {
+    let out = console::Term::stdout();
+    // Lines longer than this are hard to read whatever the screen.
+    const WIDEST: u16 = 100;
+    let width = out
+        .size_checked()
+        .map_or(80, |(_, columns)| columns.clamp(40, WIDEST));
+    text::Layout {
+        width: usize::from(width),
+        color: shared.colors(std::io::stdout().is_terminal()),
+    }
 }
 
 impl DiagnoseArgs {
@@ -176,18 +205,5 @@ impl DiagnoseArgs {
     /// The options every command takes.
     pub(super) fn shared(&self) -> &Shared {
         &self.shared
-    }
-
-    fn layout(&self) -> text::Layout {
-        let out = console::Term::stdout();
-        // Lines longer than this are hard to read whatever the screen.
-        const WIDEST: u16 = 100;
-        let width = out
-            .size_checked()
-            .map_or(80, |(_, columns)| columns.clamp(40, WIDEST));
-        text::Layout {
-            width: usize::from(width),
-            color: self.shared.colors(std::io::stdout().is_terminal()),
-        }
     }
 }

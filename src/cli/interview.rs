@@ -47,8 +47,9 @@ pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Pr
             Ok(Done::Well)
         }
         Ok(End::Finished | End::Halted) => {
-            let done = show(args, &walk)?;
-            person.say(&keeping.kept()?).map_err(no_screen)?;
+            let kept = keeping.kept()?;
+            let done = show(args, &walk, Some(&keeping.done()))?;
+            person.say(&kept).map_err(no_screen)?;
             Ok(done)
         }
         Err(_) if let Some(signal) = signals.as_ref().and_then(Signals::ending) => {

@@ -2,7 +2,7 @@
 
 use std::cell::{RefCell, RefMut};
 use std::io::{self, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use jiff::Timestamp;
 
@@ -33,6 +33,11 @@ impl Keeping {
         let mut lines = moved(&mut journal);
         lines.push(how_to_go_on(journal.path()));
         Ok(lines.join("\n"))
+    }
+
+    /// Lets go of the file, and says where it is.
+    pub(super) fn done(self) -> PathBuf {
+        self.0.into_inner().path().to_owned()
     }
 
     fn journal(&self) -> RefMut<'_, Journal> {

@@ -1,5 +1,6 @@
 //! When enough is known.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::Standing;
@@ -21,7 +22,7 @@ pub const DOES_NOT_FIT: f64 = 0.30;
 pub const TRIAL: f64 = 0.60;
 
 /// Why the narrowing stopped, or could.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Reason {
     /// The leader is strong enough.

@@ -3,6 +3,7 @@
 //! Only the `validate` step of this room makes these values, so the rooms below need not check them again.
 
 use indexmap::IndexMap;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::cited::Source;
@@ -137,7 +138,7 @@ pub struct Fact {
 }
 
 /// Where something sits on the way from the utility to the load.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Place {
     /// Beyond the meter.
@@ -161,7 +162,7 @@ pub enum Place {
 }
 
 /// Whose job a repair is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Job {
     /// Beyond the meter.
@@ -377,7 +378,7 @@ pub struct Outcome {
 }
 
 /// What state the equipment is in while a test is made, from the least exposed to the most.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum State {
     /// Nothing is touched or tried: it is told, remembered, or read from paper.
@@ -415,7 +416,7 @@ impl State {
 }
 
 /// What a test can do to the person making it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Hazard {
     /// Nothing.

@@ -3,6 +3,7 @@
 use std::cmp::Ordering;
 use std::fmt;
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::unit::CIRCULAR_MIL;
@@ -11,7 +12,7 @@ use super::{Kind, Quantity, ReadError};
 /// The size of one conductor.
 ///
 /// Ordered from thin to thick by area, so that "smallest size that serves" is a minimum.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(into = "String", try_from = "String")]
 pub enum ConductorSize {
     /// American wire gauge; `0` is 1/0, `-1` is 2/0, `-2` is 3/0, `-3` is 4/0.

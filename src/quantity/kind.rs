@@ -1,12 +1,13 @@
 //! The kinds of quantity a case can hold, and one measured or stated amount of a kind.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// What sort of thing a number measures.
 ///
 /// Real and apparent power are kinds of their own although they share a dimension: a technician who types
 /// watts where volt-amperes are asked has misread a label, and the program says so.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Kind {
     /// Voltage, base unit volt.
@@ -186,7 +187,7 @@ impl Kind {
 }
 
 /// An amount of one [`Kind`], held in that kind's base unit.
-#[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Serialize, Deserialize, JsonSchema)]
 pub struct Quantity {
     /// What is measured.
     pub kind: Kind,

@@ -2,13 +2,14 @@
 
 use std::fmt;
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::read::{mixed_units, written_unit};
 use super::{ConductorSize, Kind, Quantity, ReadError};
 
 /// One load on a circuit, as a technician lists it.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Load {
     /// What it is, in the technician's words.
     pub name: String,
@@ -23,7 +24,7 @@ pub struct Load {
 }
 
 /// A known value: of a fact, or put into a calculation.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Value {
     /// A number with a unit.

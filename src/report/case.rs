@@ -1,14 +1,22 @@
 //! From a walk to the result of its case.
 
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
+
 use crate::inference::standing::weight_of_evidence;
 use crate::inference::{Standing, conflict, pair, sensitivity, stop, words};
+use crate::journal::Case;
 use crate::knowledge::model::{CauseIndex, InputFrom, OutcomeIndex, Place, State, TestIndex, TestKind};
 use crate::walk::{Event, Question, Resolution, Walk, caution};
 
+use super::basis::inputs;
 use super::form::{
     AnswerShown, CalculationShown, CaseResult, CauseStanding, ClosedShown, Conclusion, DoubtShown,
-    EvidenceItem, Firmness, NextTest, PairShown, SCHEMA, Unexplained,
+    EvidenceItem, Firmness, LeftOut, NextTest, PairShown, SCHEMA, Unexplained,
 };
+use super::given::{self, GivenShown};
+use super::head::Head;
+use super::one_line::{Known, OneLine};
 use super::repair::{defects, prevention, requirements};
 
 /// Evidence weaker than this many bits is not worth a line.
@@ -20,12 +28,47 @@ const MOST_NEXT: usize = 5;
 /// Leader from which a cause is called likely rather than open.
 const LIKELY: f64 = 0.55;
 
+/// Causes listed in the data unless all are asked for.
+const MOST_LISTED: usize = 10;
+
+/// A cause less probable than this is not listed then.
+const LEAST_LISTED: f64 = 0.01;
+
 impl CaseResult {
-    /// Builds the result of a walk.
+    /// Builds the result of a walk that is kept in no file: nobody knows who, when and where.
     ///
-    /// Returns nothing before complaint and equipment are known.
+    /// Returns nothing before complaint and equipment are known. Every cause is listed.
     #[must_use]
     pub fn new(walk: &Walk<'_>) -> Option<Self> {
+        Self::with(walk, Head::default(), &[])
+    }
+
+    /// Builds the result of a case from its file and the walk replayed from it; times are shown by the clock of `zone`.
+    ///
+    /// Returns nothing before complaint and equipment are known. Every cause is listed.
+    #[must_use]
+    pub fn of_case(walk: &Walk<'_>, case: &Case, zone: TimeZone) -> Option<Self> {
+        Self::with(walk, Head::of(case, zone), &given::times(walk, case))
+    }
+
+    /// The same with the causes that count only: those of 1 % and more, ten at most, the first in any case.
+    #[must_use]
+    pub fn shortened(mut self) -> Self {
+        let listed = self
+            .standing
+            .iter()
+            .take(MOST_LISTED)
+            .take_while(|cause| cause.probability >= LEAST_LISTED)
+            .count()
+            .max(1)
+            .min(self.standing.len());
+        let cut = self.standing.split_off(listed);
+        self.left_out.causes += cut.len();
+        self.left_out.probability += cut.iter().map(|cause| cause.probability).sum::<f64>();
+        self
+    }
+
+    fn with(walk: &Walk<'_>, head: Head, times: &[Option<Timestamp>]) -> Option<Self> {
         let knowledge = walk.knowledge();
         let complaint = &knowledge.trees[walk.complaint()?.0];
         let equipment = &knowledge.equipment[walk.equipment()?.0];
@@ -42,12 +85,25 @@ impl CaseResult {
             Question::Finish => "finished",
             _ => "open",
         };
+        let given = given::given(walk, times);
+        let calculations = calculations(walk);
+        let defects = defects(walk);
+        let one_line = OneLine::new(&Known {
+            parts: &walk.installation()?.parts,
+            given: &given,
+            calculations: &calculations,
+            defects: &defects,
+            standing: &causes,
+        });
         Some(Self {
             schema: SCHEMA,
             program: env!("CARGO_PKG_VERSION"),
             knowledge: knowledge.fingerprint.clone(),
+            head,
             complaint: complaint.id.clone(),
+            complaint_name: complaint.complaint.clone().unwrap_or_default(),
             equipment: equipment.id.clone(),
+            equipment_name: equipment_name(walk, &equipment.name, &given),
             state,
             stop_reason: walk.stop_reason(),
             answers: answers(walk),
@@ -55,9 +111,12 @@ impl CaseResult {
             conclusion: conclude(walk, &causes, standing.remainder(), &next, halted),
             unexplained: unexplained(walk, &causes, standing.remainder()),
             firmness: firmness(walk),
-            defects: defects(walk),
+            defects,
             requirements: requirements(walk, &causes),
-            calculations: calculations(walk),
+            calculations,
+            one_line,
+            given,
+            left_out: LeftOut::default(),
             prevention: prevention(walk, &causes),
             cautions: cautions(walk, &causes, &next),
             notes: walk.notes().to_vec(),
@@ -77,6 +136,17 @@ impl CaseResult {
             .take_while(|cause| cause.probability >= 0.03)
             .count();
         &self.standing[..shown.max(1).min(self.standing.len())]
+    }
+}
+
+/// The equipment with what is fitted to it.
+fn equipment_name(walk: &Walk<'_>, name: &str, given: &[GivenShown]) -> String {
+    let fitted = given
+        .iter()
+        .find(|one| one.kind == "accessories" && one.known && one.said != "none");
+    match (fitted, walk.installation()) {
+        (Some(fitted), Some(_)) => format!("{name}; fitted: {}", fitted.said),
+        _ => name.to_owned(),
     }
 }
 
@@ -322,7 +392,7 @@ fn evidence(walk: &Walk<'_>, cause: CauseIndex) -> Vec<EvidenceItem> {
         .collect()
 }
 
-fn finding_text(walk: &Walk<'_>, test: TestIndex, outcome: OutcomeIndex) -> String {
+pub(super) fn finding_text(walk: &Walk<'_>, test: TestIndex, outcome: OutcomeIndex) -> String {
     let knowledge = walk.knowledge();
     let label = &knowledge.tests[test.0].outcomes[outcome.0].label;
     let name = &knowledge.tests[test.0].name;
@@ -405,6 +475,7 @@ fn calculations(walk: &Walk<'_>) -> Vec<CalculationShown> {
             CalculationShown {
                 test: test.id.clone(),
                 name: test.name.clone(),
+                inputs: inputs(walk, made.test),
                 report: made.result.as_ref().ok().cloned(),
                 problem: made.result.as_ref().err().map(ToString::to_string),
             }

@@ -1,16 +1,23 @@
 //! The result of a case as data: documented, versioned, what `--format json` prints.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::inference::stop;
 use crate::knowledge::model::{Hazard, Job, Place, State};
 use crate::standards::registry::Report;
 
+use super::given::GivenShown;
+use super::head::Head;
+use super::one_line::OneLine;
+
 /// Version of the result's form. Rises when a field changes meaning or goes; a new field does not raise it.
-pub const SCHEMA: u32 = 1;
+///
+/// 2: `standing` ends below 1 % or after ten causes, and `left_out` says what that cut off; in 1 it held every cause.
+pub const SCHEMA: u32 = 2;
 
 /// Everything to be said about a case.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct CaseResult {
     /// Version of this form.
     pub schema: u32,
@@ -18,22 +25,32 @@ pub struct CaseResult {
     pub program: &'static str,
     /// Fingerprint of the knowledge used.
     pub knowledge: String,
+    /// Who, when and where.
+    pub head: Head,
     /// Id of the complaint.
     pub complaint: String,
+    /// The complaint in a technician's words.
+    pub complaint_name: String,
     /// Id of the equipment.
     pub equipment: String,
+    /// Its name, with the accessories that are fitted where that is known.
+    pub equipment_name: String,
     /// How the walk stands: `finished`, `halted` or `open`.
     pub state: &'static str,
     /// Closed cases the frequencies were learned from; nothing when they are the authored ones.
     pub learned_from: Option<usize>,
     /// Why it is time to conclude; nothing while a test is worth making.
     pub stop_reason: Option<stop::Reason>,
+    /// Everything given that counts, in order: answers, readings and facts, with wording and time.
+    pub given: Vec<GivenShown>,
     /// The answers with how unexpected each was.
     pub answers: Vec<AnswerShown>,
     /// What it comes to.
     pub conclusion: Conclusion,
-    /// Causes from most to least probable.
+    /// Causes from most to least probable: those of 1 % and more, ten at most, unless all were asked for.
     pub standing: Vec<CauseStanding>,
+    /// The causes left out of `standing`.
+    pub left_out: LeftOut,
     /// What the listed causes leave over.
     pub unexplained: Unexplained,
     /// Whether the conclusion is firm.
@@ -46,6 +63,8 @@ pub struct CaseResult {
     pub next: Vec<NextTest>,
     /// Calculations with their working.
     pub calculations: Vec<CalculationShown>,
+    /// The way from the utility to the load, with what is known at each spot.
+    pub one_line: OneLine,
     /// What would keep the trouble from coming back.
     pub prevention: Vec<PreventionShown>,
     /// What to mind before any of it is done.
@@ -56,8 +75,28 @@ pub struct CaseResult {
     pub closed: Option<ClosedShown>,
 }
 
+/// The causes that are not in `standing`.
+#[derive(Clone, Copy, Debug, Default, Serialize, JsonSchema)]
+pub struct LeftOut {
+    /// How many.
+    pub causes: usize,
+    /// Their probabilities added up, 0 to 1.
+    pub probability: f64,
+}
+
+/// What went into a calculation or showed a defect.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct InputShown {
+    /// Name of the fact or test.
+    pub name: String,
+    /// Its value or outcome in words.
+    pub said: String,
+    /// It was measured or seen; otherwise it is a fact, told or read off a plate.
+    pub measured: bool,
+}
+
 /// What a closed case turned out to be, in the words of the one who closed it.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct ClosedShown {
     /// Id of the cause; nothing when the knowledge does not list it.
     pub cause: Option<String>,
@@ -70,7 +109,7 @@ pub struct ClosedShown {
 }
 
 /// What the case comes to.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Conclusion {
     /// `found`, `likely`, `open`, `unlisted` or `halted`.
     pub kind: &'static str,
@@ -79,7 +118,7 @@ pub struct Conclusion {
 }
 
 /// A cause in the result.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct CauseStanding {
     /// Its id.
     pub cause: String,
@@ -110,7 +149,7 @@ pub struct CauseStanding {
 }
 
 /// One finding and how much it weighs.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct EvidenceItem {
     /// Id of the test.
     pub test: String,
@@ -123,7 +162,7 @@ pub struct EvidenceItem {
 }
 
 /// What the listed causes leave over.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Unexplained {
     /// Probability that the cause is none of those listed.
     pub probability: f64,
@@ -140,7 +179,7 @@ pub struct Unexplained {
 }
 
 /// A finding to doubt.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct DoubtShown {
     /// Id of the test.
     pub test: String,
@@ -157,7 +196,7 @@ pub struct DoubtShown {
 }
 
 /// An answer and how unexpected it was after all the others.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct AnswerShown {
     /// Id of the test.
     pub test: String,
@@ -172,7 +211,7 @@ pub struct AnswerShown {
 }
 
 /// Two causes at once.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct PairShown {
     /// Ids of the causes.
     pub causes: [String; 2],
@@ -183,7 +222,7 @@ pub struct PairShown {
 }
 
 /// Whether the conclusion stands when one strength moves a step.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Firmness {
     /// No single step makes another cause lead.
     pub firm: bool,
@@ -192,7 +231,7 @@ pub struct Firmness {
 }
 
 /// A defect in the result.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct DefectShown {
     /// Id of the test that showed it.
     pub test: String,
@@ -204,6 +243,8 @@ pub struct DefectShown {
     pub sure: bool,
     /// The numbers, when it was calculated.
     pub finding: Option<String>,
+    /// The readings, looks and facts that showed it.
+    pub shown_by: Vec<InputShown>,
     /// What it can do.
     pub hazard: String,
     /// Whose job it is.
@@ -215,7 +256,7 @@ pub struct DefectShown {
 }
 
 /// What something must be corrected to.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct RequirementShown {
     /// Its id.
     pub requirement: String,
@@ -225,6 +266,8 @@ pub struct RequirementShown {
     pub trade: Job,
     /// What it must become; nothing when it could not be worked out.
     pub must_be: Option<String>,
+    /// The facts and readings it was worked out from.
+    pub inputs: Vec<InputShown>,
     /// The report with its working, or nothing when it could not be made.
     pub report: Option<Report>,
     /// Why it could not be made.
@@ -234,7 +277,7 @@ pub struct RequirementShown {
 }
 
 /// A test worth making.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct NextTest {
     /// Its id.
     pub test: String,
@@ -257,12 +300,14 @@ pub struct NextTest {
 }
 
 /// A calculation in the result.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct CalculationShown {
     /// Id of the test.
     pub test: String,
     /// Its name.
     pub name: String,
+    /// The facts and readings that went into it.
+    pub inputs: Vec<InputShown>,
     /// The report with its working, or nothing when it could not be made.
     pub report: Option<Report>,
     /// Why it could not be made.
@@ -270,7 +315,7 @@ pub struct CalculationShown {
 }
 
 /// Advice in the result.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct PreventionShown {
     /// Id of the cause it belongs to.
     pub cause: String,

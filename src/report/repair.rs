@@ -7,6 +7,7 @@ use crate::standards::citation::{in_edition, source_in_edition};
 use crate::standards::registry::Report;
 use crate::walk::{Required, Walk};
 
+use super::basis::{inputs_of, shown_by};
 use super::form::{CauseStanding, DefectShown, PreventionShown, RequirementShown};
 
 pub(super) fn defects(walk: &Walk<'_>) -> Vec<DefectShown> {
@@ -32,6 +33,7 @@ pub(super) fn defects(walk: &Walk<'_>) -> Vec<DefectShown> {
                     walk.reading(found.test)
                         .map(|reading| format!("{}: {reading}.", test.name))
                 }),
+                shown_by: shown_by(walk, found.test, found.outcome),
                 hazard: defect.hazard.clone(),
                 trade: defect.job,
                 correct: fill(&defect.correct, report),
@@ -67,6 +69,7 @@ pub(super) fn requirements(walk: &Walk<'_>, causes: &[CauseStanding]) -> Vec<Req
             name: requirement.name.clone(),
             trade: requirement.job,
             must_be: None,
+            inputs: inputs_of(walk, &requirement.inputs),
             report: None,
             problem: None,
             needs: Vec::new(),

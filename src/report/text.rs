@@ -28,6 +28,7 @@ pub fn render(result: &CaseResult, layout: Layout) -> String {
         layout,
         text: String::new(),
     };
+    head(&mut page, result);
     if let Some(closed) = &result.closed {
         page.heading("FOUND IN THE END");
         let how = if closed.proved {
@@ -46,6 +47,7 @@ pub fn render(result: &CaseResult, layout: Layout) -> String {
     defects(&mut page, &result.defects);
     requirements(&mut page, &result.requirements);
     next(&mut page, &result.next);
+    given(&mut page, result);
     calculations(&mut page, result);
     prevention(&mut page, result);
     page.heading("BEFORE ANY OF THIS IS DONE");
@@ -59,6 +61,51 @@ pub fn render(result: &CaseResult, layout: Layout) -> String {
         }
     }
     page.text
+}
+
+/// What it is about; where a file keeps the case, also who, when and where.
+fn head(page: &mut Page, result: &CaseResult) {
+    page.heading("CASE");
+    page.labeled("complaint", &result.complaint_name);
+    page.labeled("equipment", &result.equipment_name);
+    for (label, text) in result.head.lines() {
+        page.labeled(label, &text);
+    }
+    for repair in &result.head.repairs {
+        let by = repair
+            .by
+            .as_deref()
+            .map_or_else(String::new, |by| format!(", by {by}"));
+        page.labeled("repaired", &format!("{}{by}", repair.text));
+    }
+    for proof in &result.head.proofs {
+        page.labeled("proved", &proof.text);
+    }
+    for photograph in &result.head.photographs {
+        let shows = photograph
+            .shows
+            .as_deref()
+            .map_or_else(String::new, |shows| format!(": {shows}"));
+        page.labeled("photograph", &format!("{}{shows}", photograph.path));
+    }
+}
+
+/// Facts and readings, in the order given: what the figures above and the calculations below rest on.
+fn given(page: &mut Page, result: &CaseResult) {
+    for (heading, kind) in [("FACTS", "fact"), ("READINGS", "reading")] {
+        let mut listed = result
+            .given
+            .iter()
+            .filter(|one| one.kind == kind && one.known)
+            .peekable();
+        if listed.peek().is_none() {
+            continue;
+        }
+        page.heading(heading);
+        for one in listed {
+            page.item("-", &format!("{}: {}", one.name, one.said));
+        }
+    }
 }
 
 fn causes(page: &mut Page, result: &CaseResult) {

@@ -4,6 +4,7 @@
 //! inputs in, a [`Report`] with its working out. It reads no file, no clock and no terminal.
 
 use indexmap::IndexMap;
+use schemars::JsonSchema;
 use serde::Serialize;
 use thiserror::Error;
 
@@ -319,7 +320,7 @@ impl Inputs {
 }
 
 /// One line of the working: a formula in the usual symbols, the numbers put in, and the result.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Working {
     /// For example `R = (V_rest - V_running) / I`.
     pub formula: String,
@@ -330,7 +331,7 @@ pub struct Working {
 }
 
 /// The limit a result was held against.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Limit {
     /// For example `at most 40 A`.
     pub text: String,
@@ -341,7 +342,7 @@ pub struct Limit {
 }
 
 /// What a calculation found, with everything needed to check it by hand.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Report {
     /// Name of the calculation.
     pub calculation: &'static str,

@@ -1,0 +1,159 @@
+//! Whose case it is: who, when and where, and what was done about it, as far as its file says.
+
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::journal::Case;
+
+/// What is known of a case beside its answers. Of a walk that is kept in no file, nothing is.
+#[derive(Clone, Debug, Default, Serialize, JsonSchema)]
+pub struct Head {
+    /// Id of the case.
+    pub case: Option<String>,
+    /// When it was opened, RFC 3339.
+    #[schemars(with = "Option<String>", extend("format" = "date-time"))]
+    pub opened: Option<Timestamp>,
+    /// When its last line was written, RFC 3339.
+    #[schemars(with = "Option<String>", extend("format" = "date-time"))]
+    pub last: Option<Timestamp>,
+    /// Where the equipment is, in free words.
+    pub place: Option<String>,
+    /// Which unit there, in free words.
+    pub unit: Option<String>,
+    /// Id of the earlier case whose trouble came back.
+    pub callback_of: Option<String>,
+    /// The visits, oldest first.
+    pub visits: Vec<VisitShown>,
+    /// What was repaired or replaced, oldest first.
+    pub repairs: Vec<RepairShown>,
+    /// What proved the repair, oldest first.
+    pub proofs: Vec<ProofShown>,
+    /// Photographs, oldest first.
+    pub photographs: Vec<PhotographShown>,
+    /// Hash at the end of the file of a closed case: paper and file can be compared by it.
+    pub seal: Option<String>,
+    /// The clock by which times are shown; data keeps them in UTC.
+    #[serde(skip)]
+    pub zone: Zone,
+}
+
+/// A visit.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct VisitShown {
+    /// When, RFC 3339.
+    #[schemars(with = "String", extend("format" = "date-time"))]
+    pub at: Timestamp,
+    /// Who, in free words.
+    pub technician: Option<String>,
+}
+
+/// Something repaired or replaced.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct RepairShown {
+    /// When it was written down, RFC 3339.
+    #[schemars(with = "String", extend("format" = "date-time"))]
+    pub at: Timestamp,
+    /// What was done, in the person's words.
+    pub text: String,
+    /// By whom.
+    pub by: Option<String>,
+}
+
+/// What proved a repair.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct ProofShown {
+    /// When it was written down, RFC 3339.
+    #[schemars(with = "String", extend("format" = "date-time"))]
+    pub at: Timestamp,
+    /// The reading, or how long it ran clean.
+    pub text: String,
+}
+
+/// A photograph that belongs to the case.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct PhotographShown {
+    /// When it was attached, RFC 3339.
+    #[schemars(with = "String", extend("format" = "date-time"))]
+    pub at: Timestamp,
+    /// Where it is: from the folder of the case file, or from the root.
+    pub path: String,
+    /// SHA-256 of its bytes, 64 hexadecimal digits.
+    pub sha256: String,
+    /// What it shows, in free words.
+    pub shows: Option<String>,
+    /// The picture, made small, where it was found as it was attached; or why it is not shown.
+    #[serde(skip)]
+    pub picture: Option<Result<Vec<u8>, String>>,
+}
+
+/// A time zone that is UTC unless told.
+#[derive(Clone, Debug)]
+pub struct Zone(pub TimeZone);
+
+impl Default for Zone {
+    fn default() -> Self {
+        Self(TimeZone::UTC)
+    }
+}
+
+impl Head {
+    /// What the file of a case says; times are shown by the clock of `zone`.
+    #[must_use]
+    pub fn of(case: &Case, zone: TimeZone) -> Self {
+        Self {
+            case: case.header.id.clone(),
+            opened: Some(case.header.opened),
+            last: case.records.last().map(|record| record.at),
+            zone: Zone(zone),
+            ..Self::default()
+        }
+    }
+
+    /// A time as the person reads it: `2026-07-03 14:05`.
+    #[must_use]
+    pub fn clock(&self, at: Timestamp) -> String {
+        at.to_zoned_datetime(self.zone.0.clone())
+            .strftime("%Y-%m-%d %H:%M")
+            .to_string()
+    }
+
+    /// Who was there, each once.
+    #[must_use]
+    pub fn technicians(&self) -> Vec<&str> {
+        let mut names: Vec<&str> = Vec::new();
+        for name in self.visits.iter().filter_map(|visit| visit.technician.as_deref()) {
+            if !names.contains(&name) {
+                names.push(name);
+            }
+        }
+        names
+    }
+
+    /// Label and text of what is known, in the order a person looks for it.
+    #[must_use]
+    pub fn lines(&self) -> Vec<(&'static str, String)> {
+        let mut lines = Vec::new();
+        let mut line = |label, text: Option<String>| {
+            if let Some(text) = text {
+                lines.push((label, text));
+            }
+        };
+        line("place", self.place.clone());
+        line("unit", self.unit.clone());
+        line("opened", self.opened.map(|at| self.clock(at)));
+        line("last entry", self.last.map(|at| self.clock(at)));
+        for visit in &self.visits {
+            let who = visit.technician.as_deref().unwrap_or("technician not named");
+            line("visit", Some(format!("{}, {who}", self.clock(visit.at))));
+        }
+        line(
+            "comes after",
+            self.callback_of.as_ref().map(|id| format!("case {id}")),
+        );
+        line("case", self.case.clone());
+        line("head", self.seal.clone());
+        lines
+    }
+}
