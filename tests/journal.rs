@@ -86,7 +86,7 @@ fn what_is_written_is_read_back() {
     assert_eq!(case.header.opened, now());
     assert_eq!(case.torn, 0);
     let text = fs::read_to_string(&path).expect("it is text");
-    assert!(text.starts_with("{\"lineside-case\":1,"), "{text}");
+    assert!(text.starts_with("{\"lineside-case\":2,"), "{text}");
     assert!(text.contains("\"at\":\"2026-02-03T04:05:06Z\""), "{text}");
     assert_eq!(text.lines().count(), events.len() + 1);
 }
@@ -324,7 +324,9 @@ fn case(events: &[Event]) -> Case {
             knowledge: "x".to_owned(),
             id: None,
             opened: now(),
+            anonymous: false,
         },
+        links: vec![],
         records: events
             .iter()
             .map(|event| Record {
@@ -394,6 +396,7 @@ fn next_event(walk: &Walk<'_>, number: usize) -> Event {
     if number.is_multiple_of(17) {
         return Event::Closed {
             cause: None,
+            not_listed: None,
             proved: false,
             text: format!("what was done, {number}"),
         };

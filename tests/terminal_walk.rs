@@ -3,6 +3,10 @@
 
 mod support;
 
+use std::path::Path;
+
+use jiff::Timestamp;
+use lineside::journal::Journal;
 use support::{Session, case_file};
 
 /// No callback asks more than this; a walk that goes on longer is in a circle.
@@ -229,10 +233,11 @@ fn going_on_warns_of_the_state_the_equipment_was_left_in() {
             !kept.contains("acknowledged"),
             "no cautions were accepted yet:\n{kept}"
         );
-        let accepted = format!(
-            "{{\"at\":\"2026-01-01T12:00:00Z\",\"event\":{{\"kind\":\"acknowledged\",\"state\":\"{state}\"}}}}\n"
-        );
-        std::fs::write(&case, kept + &accepted).expect("the case can be written");
+        let accepted = format!("{{\"kind\":\"acknowledged\",\"state\":\"{state}\"}}");
+        let accepted = serde_json::from_str(&accepted).expect("an event");
+        let (mut journal, _) = Journal::open(Path::new(&case)).expect("the case can be written");
+        journal.append(&accepted, Timestamp::now()).expect("it is kept");
+        drop(journal);
         let mut session = Session::start(80, home.path(), &["--case", &case]);
         session.wait_for("so far");
         session.wait_for(warning);

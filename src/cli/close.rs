@@ -3,13 +3,13 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use jiff::Timestamp;
 
 use crate::inference::learn::NOT_LISTED;
 use crate::knowledge::nearest::unknown;
 use crate::walk::{Event, Walk};
 
-use super::{Done, Problem, Shared, interview, keeping, knowledge, print};
+use super::case_file::{CaseFile, Whereabouts, secured};
+use super::{Done, Problem, Shared, keeping, knowledge, print};
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
@@ -60,7 +60,7 @@ pub(super) fn run(args: &CloseArgs) -> Result<Done, Problem> {
         );
     }
     let mut walk = Walk::new(&knowledge);
-    let (mut journal, _) = interview::take_up(&args.case, &mut walk)?;
+    let mut file = CaseFile::take_up(&args.case, &Whereabouts::default(), &mut walk)?.file;
     if walk.complaint().is_none() || walk.equipment().is_none() {
         return Err(Problem::data(format!(
             "the case `{}` has no complaint or equipment yet",
@@ -70,6 +70,7 @@ pub(super) fn run(args: &CloseArgs) -> Result<Done, Problem> {
     }
     let event = Event::Closed {
         cause,
+        not_listed: None,
         proved: args.proved.is_some(),
         text: args
             .proved
@@ -77,10 +78,8 @@ pub(super) fn run(args: &CloseArgs) -> Result<Done, Problem> {
             .or_else(|| args.text.clone())
             .unwrap_or_default(),
     };
-    journal
-        .append(&event, Timestamp::now())
-        .map_err(|error| keeping::problem(&error))?;
-    keeping::secured(&mut journal)?;
+    file.append(&event).map_err(|error| keeping::problem(&error))?;
+    secured(&mut file)?;
     let how = if args.proved.is_some() {
         "proved by a reading"
     } else {

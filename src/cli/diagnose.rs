@@ -4,7 +4,6 @@ use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
-use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
 use crate::files;
@@ -15,6 +14,7 @@ use crate::standards::rule::Edition;
 use crate::walk::{self, AnswerFile, DriveError, End, Event, Walk};
 
 use super::beforehand::Beforehand;
+use super::case_file::{CaseFile, Whereabouts, secured};
 use super::{
     Done, Format, Problem, Shared, interview, keeping, knowledge, learn, print, print_marked, settings,
 };
@@ -68,6 +68,8 @@ pub(crate) struct DiagnoseArgs {
     #[arg(long)]
     all_causes: bool,
     #[command(flatten)]
+    who: Whereabouts,
+    #[command(flatten)]
     shared: Shared,
 }
 
@@ -85,13 +87,13 @@ pub(super) fn run(args: &DiagnoseArgs) -> Result<Done, Problem> {
     }
 }
 
-fn from_answers(args: &DiagnoseArgs, knowledge: &Knowledge, file: &Path) -> Result<Done, Problem> {
-    let mut answers = read_answers(file, knowledge)?;
+fn from_answers(args: &DiagnoseArgs, knowledge: &Knowledge, answer_file: &Path) -> Result<Done, Problem> {
+    let mut answers = read_answers(answer_file, knowledge)?;
     for misfit in answers.misfits() {
-        super::remark(&format!("{}: {misfit}", file.display()));
+        super::remark(&format!("{}: {misfit}", answer_file.display()));
     }
     let mut walk = args.walk(knowledge)?;
-    let mut journal = match &args.case {
+    let mut file = match &args.case {
         None => None,
         Some(path) if path.exists() => {
             return Err(
@@ -99,20 +101,22 @@ fn from_answers(args: &DiagnoseArgs, knowledge: &Knowledge, file: &Path) -> Resu
                     .hint("answers from a file start a new case; give a name that does not exist yet"),
             );
         }
-        Some(path) => Some(interview::take_up(path, &mut walk)?.0),
+        Some(path) => Some(CaseFile::take_up(path, &args.who, &mut walk)?.file),
     };
     let mut told = Beforehand::new(&mut answers, args.edition());
-    let end = walk::drive(&mut walk, &mut told, &mut |event: &Event| match &mut journal {
-        Some(journal) => journal.append(event, Timestamp::now()),
+    let end = walk::drive(&mut walk, &mut told, &mut |event: &Event| match &mut file {
+        Some(file) => file.append(event),
         None => Ok(()),
     });
-    if let Some(journal) = journal.as_mut().filter(|_| end.is_ok()) {
-        keeping::secured(journal)?;
+    if let Some(file) = file.as_mut().filter(|_| end.is_ok()) {
+        secured(file)?;
     }
-    let kept = journal.map(|journal| journal.path().to_owned());
+    let kept = file.map(CaseFile::done);
     match end {
         Ok(End::Finished | End::Halted | End::Stopped) => show(args, &walk, kept.as_deref()),
-        Err(DriveError::Respondent(error)) => Err(Problem::data(format!("{}: {error}", file.display()))),
+        Err(DriveError::Respondent(error)) => {
+            Err(Problem::data(format!("{}: {error}", answer_file.display())))
+        }
         Err(DriveError::Keep(error)) => Err(keeping::problem(&error)),
     }
 }
@@ -191,6 +195,11 @@ impl DiagnoseArgs {
     /// The edition of the code in force, as an option or in the settings.
     pub(super) fn edition(&self) -> Option<&str> {
         self.edition.as_deref().or(settings::held().edition.as_deref())
+    }
+
+    /// Who works on the case, and where.
+    pub(super) fn who(&self) -> &Whereabouts {
+        &self.who
     }
 
     /// A new walk, with what the shop has learned where that is asked for.

@@ -8,15 +8,19 @@ use etcetera::BaseStrategy;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
-use crate::journal::{Case, Journal};
 use crate::knowledge::model::Knowledge;
 use crate::terminal::{Input, Look, Person, Screen, Signals};
-use crate::walk::{self, DriveError, End, Event, Walk};
+use crate::walk::{self, DriveError, End, Event};
 
 use super::beforehand::Beforehand;
+use super::case_file::{CaseFile, TakenUp};
 use super::diagnose::{DiagnoseArgs, show};
 use super::keeping::{Keeping, Told, problem};
 use super::{Done, Problem};
+
+/// Said below the result of a case that is closed.
+const CLOSED: &str =
+    "This case is closed, and nothing was added to it. A trouble that came back is a new case.";
 
 /// Asks a person until the case ends, stops or breaks off.
 pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Problem> {
@@ -28,12 +32,17 @@ pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Pr
         }),
     };
     let mut walk = args.walk(knowledge)?;
-    let (journal, told) = take_up(&path, &mut walk)?;
-    let keeping = Keeping::new(journal);
+    let TakenUp { file, told, closed } = CaseFile::take_up(&path, args.who(), &mut walk)?;
+    let keeping = Keeping::new(file);
     let signals = if args.plain() { None } else { listen()? };
     let mut person = person(args, signals.clone());
     for line in told {
         person.say(&line).map_err(no_screen)?;
+    }
+    if closed {
+        let done = show(args, &walk, Some(&keeping.done()))?;
+        person.say(CLOSED).map_err(no_screen)?;
+        return Ok(done);
     }
     let mut respondent = Told {
         person: &mut person,
@@ -58,43 +67,6 @@ pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Pr
         Err(DriveError::Respondent(error)) => Err(Problem::data(error.to_string()).hint(keeping.kept()?)),
         Err(DriveError::Keep(error)) => Err(problem(&error)),
     }
-}
-
-/// Opens the case and walks it to where it stood, or starts a new one. Also gives back what the person must know.
-pub(super) fn take_up(path: &Path, walk: &mut Walk<'_>) -> Result<(Journal, Vec<String>), Problem> {
-    // A link that leads nowhere is there, too; opening says what it is.
-    if std::fs::symlink_metadata(path).is_err() {
-        let id = format!("{:032x}", fastrand::u128(..));
-        let journal = Journal::create(path, &walk.knowledge().fingerprint, &id, Timestamp::now())
-            .map_err(|error| problem(&error))?;
-        return Ok((journal, vec![format!("New case, kept in {}", path.display())]));
-    }
-    let (journal, case) = Journal::open(path).map_err(|error| problem(&error))?;
-    let mut told = vec![format!("Going on with the case of {}", path.display())];
-    told.extend(replay(&case, walk));
-    Ok((journal, told))
-}
-
-fn replay(case: &Case, walk: &mut Walk<'_>) -> Vec<String> {
-    let mut told = Vec::new();
-    if case.torn > 0 {
-        told.push(format!(
-            "The last line was cut off in the middle ({} bytes) and is dropped; that answer is asked again.",
-            case.torn
-        ));
-    }
-    if case.header.knowledge != walk.knowledge().fingerprint {
-        told.push(
-            "The knowledge has changed since this case was opened; everything is worked out anew.".to_owned(),
-        );
-    }
-    let unknown = case.replay(walk);
-    told.extend(
-        unknown
-            .iter()
-            .map(|unknown| format!("An earlier answer is left out: {unknown}.")),
-    );
-    told
 }
 
 /// Listens to signals where keys are read. Elsewhere a signal does no harm to the terminal, and ends the program by

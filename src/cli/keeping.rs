@@ -1,29 +1,26 @@
 //! Keeping a case while a person answers: what is said to be kept is looked after first.
 
 use std::cell::{RefCell, RefMut};
-use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
-use jiff::Timestamp;
-
 use crate::journal::{Journal, JournalError};
-use crate::report::visible::visible;
 use crate::terminal::Person;
 use crate::walk::{Event, Prompt, Refusal, Reply, Respondent, RespondentError, Walk};
 
 use super::Problem;
+use super::case_file::CaseFile;
 
 /// A case file that the walk writes to, and whoever talks to the person looks after.
-pub(super) struct Keeping(RefCell<Journal>);
+pub(super) struct Keeping(RefCell<CaseFile>);
 
 impl Keeping {
-    pub(super) fn new(journal: Journal) -> Self {
-        Self(RefCell::new(journal))
+    pub(super) fn new(file: CaseFile) -> Self {
+        Self(RefCell::new(file))
     }
 
     /// Appends an event.
     pub(super) fn append(&self, event: &Event) -> Result<(), JournalError> {
-        self.journal().append(event, Timestamp::now())
+        self.0.borrow_mut().append(event)
     }
 
     /// Makes sure of the file, and says that the case is kept and how to go on with it.
@@ -37,11 +34,11 @@ impl Keeping {
 
     /// Lets go of the file, and says where it is.
     pub(super) fn done(self) -> PathBuf {
-        self.0.into_inner().path().to_owned()
+        self.0.into_inner().done()
     }
 
     fn journal(&self) -> RefMut<'_, Journal> {
-        self.0.borrow_mut()
+        RefMut::map(self.0.borrow_mut(), CaseFile::journal)
     }
 }
 
@@ -75,16 +72,6 @@ impl Respondent for Told<'_> {
 
 fn moved(journal: &mut Journal) -> Vec<String> {
     journal.take_moved().iter().map(ToString::to_string).collect()
-}
-
-/// Makes sure of the file of a case nobody is asked about, and says on the error stream when it went elsewhere.
-pub(super) fn secured(journal: &mut Journal) -> Result<(), Problem> {
-    journal.secure().map_err(|error| problem(&error))?;
-    for line in moved(journal) {
-        // Nothing can be said about a closed error stream.
-        let _ = writeln!(io::stderr(), "{}", visible(&line));
-    }
-    Ok(())
 }
 
 /// A problem with the case file, with what to do about it.

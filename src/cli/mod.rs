@@ -4,6 +4,7 @@
 //! 0 done, 1 the data or the case has a problem, 2 wrong usage.
 
 mod beforehand;
+mod case_file;
 mod close;
 mod closed_cases;
 mod diagnose;

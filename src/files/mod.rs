@@ -4,10 +4,12 @@
 //! at a stated size: a named pipe would make the technician wait for ever, a device has no end. What replaces a file
 //! goes through [`write_whole`]. What a person would not want others to read is made by [`create_private`].
 
+mod hash;
 mod private;
 mod read;
 mod write;
 
+pub use hash::sha256;
 pub use private::{create_private, create_private_folder, sync_folder};
 pub use read::{Limit, Links, ReadError, open, read, read_text, read_within};
 pub use write::{WriteError, write_whole};

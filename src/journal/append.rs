@@ -11,6 +11,7 @@ use crate::files::{self, Links};
 use crate::walk::Event;
 
 use super::anew::{self, Change, Moved};
+use super::chain::{self, Link};
 use super::{Case, Header, JournalError, LARGEST, Record, SCHEMA, lock, replay};
 
 /// An open case file, locked for this process.
@@ -20,6 +21,10 @@ pub struct Journal {
     file: File,
     /// Every line that counts, as it stands in the file: what is written anew when the file is lost.
     lines: Vec<u8>,
+    /// The link of the last line; nothing in a case of an earlier program that has no links yet.
+    head: Option<Link>,
+    /// The case is closed: only another closing may follow.
+    closed: bool,
     /// Folder to sync before the next line, since it got this file's name.
     fresh_in: Option<PathBuf>,
     /// Where the case went since this was last asked for.
@@ -47,6 +52,8 @@ impl Journal {
             path: path.to_owned(),
             file,
             lines: Vec::new(),
+            head: None,
+            closed: false,
             fresh_in: Some(folder.to_owned()),
             moved: Vec::new(),
         };
@@ -56,11 +63,10 @@ impl Journal {
             knowledge: knowledge.to_owned(),
             id: Some(id.to_owned()),
             opened: now,
+            anonymous: false,
         };
         // No answer hangs on the header yet, so it is synced with the first event and the first prompt comes sooner.
-        line_of(&header)
-            .and_then(|line| journal.write(&line, false))
-            .map_err(failed)?;
+        journal.write(&header, false).map_err(failed)?;
         Ok(journal)
     }
 
@@ -80,6 +86,8 @@ impl Journal {
             path: path.to_owned(),
             file,
             lines,
+            head: case.head(),
+            closed: case.is_closed(),
             fresh_in: None,
             moved: Vec::new(),
         };
@@ -99,6 +107,12 @@ impl Journal {
         &self.path
     }
 
+    /// The link of the last line; nothing while a case of an earlier program has none.
+    #[must_use]
+    pub fn head(&self) -> Option<Link> {
+        self.head
+    }
+
     /// Where the case went since this was last asked for, to be told to the person.
     pub fn take_moved(&mut self) -> Vec<Moved> {
         std::mem::take(&mut self.moved)
@@ -108,8 +122,14 @@ impl Journal {
     ///
     /// # Errors
     /// When it cannot be written whole; the file is then as it was before. When the file was lost and could not be
-    /// written anew.
+    /// written anew. When the case is closed and the event is not another closing: the closing stays the last line.
     pub fn append(&mut self, event: &Event, now: Timestamp) -> Result<(), JournalError> {
+        let closes = matches!(event, Event::Closed { .. });
+        if self.closed && !closes {
+            return Err(JournalError::Closed {
+                path: self.path.clone(),
+            });
+        }
         // Before, since what was cut short would else be filled up; after, since a line in a file that has lost its
         // name is not kept.
         self.secure()?;
@@ -119,6 +139,7 @@ impl Journal {
                 source,
                 lost: lost_with(event),
             })?;
+        self.closed = closes;
         self.secure()
     }
 
@@ -148,10 +169,23 @@ impl Journal {
     }
 
     fn append_line(&mut self, event: &Event, now: Timestamp) -> io::Result<()> {
-        let line = line_of(&Record {
+        let record = Record {
             at: now,
             event: event.clone(),
-        })?;
+        };
+        // First the name, then the line: when either fails, the event is not in the file.
+        if let Some(folder) = &self.fresh_in {
+            files::sync_folder(folder)?;
+            self.fresh_in = None;
+        }
+        self.write(&record, true)
+    }
+
+    fn write(&mut self, object: &impl Serialize, sync: bool) -> io::Result<()> {
+        let mut line = serde_json::to_vec(object).map_err(io::Error::from)?;
+        // A case of an earlier program has no links: its first one follows on all that stands there.
+        let old = || (!self.lines.is_empty()).then(|| Link::after(None, &self.lines));
+        let link = chain::close(&mut line, self.head.or_else(old));
         if (self.lines.len() + line.len()) as u64 > LARGEST.bytes {
             // What is written must be read again.
             return Err(io::Error::other(format!(
@@ -159,23 +193,17 @@ impl Journal {
                 LARGEST.bytes
             )));
         }
-        // First the name, then the line: when either fails, the event is not in the file.
-        if let Some(folder) = &self.fresh_in {
-            files::sync_folder(folder)?;
-            self.fresh_in = None;
-        }
-        self.write(&line, true)
-    }
-
-    fn write(&mut self, line: &[u8], sync: bool) -> io::Result<()> {
-        let written = self.file.write_all(line).and_then(|()| {
+        let written = self.file.write_all(&line).and_then(|()| {
             if sync {
                 self.file.sync_data()?;
             }
             Ok(())
         });
         match written {
-            Ok(()) => self.lines.extend_from_slice(line),
+            Ok(()) => {
+                self.lines.extend_from_slice(&line);
+                self.head = Some(link);
+            }
             // A full disk can leave half a line. Cutting needs no room; if it fails too, the next opening cuts.
             Err(_) => drop(self.cut()),
         }
@@ -188,16 +216,13 @@ impl Journal {
     }
 }
 
-fn line_of(line: &impl Serialize) -> io::Result<Vec<u8>> {
-    let mut bytes = serde_json::to_vec(line).map_err(io::Error::from)?;
-    bytes.push(b'\n');
-    Ok(bytes)
-}
-
 /// What is lost when an event cannot be written.
 fn lost_with(event: &Event) -> &'static str {
     match event {
         Event::Closed { .. } => "the closing was not kept, everything before it was",
+        Event::Photograph { .. } | Event::Repaired { .. } | Event::Proved { .. } => {
+            "this entry was not kept, everything before it was"
+        }
         event if event.is_given() => "the last answer was not kept, all before it were",
         _ => {
             "the last answer is kept; only what follows from it was not written, and that is worked out anew when \

@@ -75,6 +75,24 @@ pub enum JournalError {
         /// Its schema.
         found: u64,
     },
+    /// A line is not the one that was written there.
+    #[error(
+        "line {line} of the case file `{}` does not follow on the line before: it was changed, or a line before it was \
+         dropped, added or moved",
+        path.display()
+    )]
+    Changed {
+        /// The file.
+        path: PathBuf,
+        /// The line, from 1.
+        line: usize,
+    },
+    /// It is closed, and the closing stays its last line.
+    #[error("the case `{}` is closed", path.display())]
+    Closed {
+        /// The file.
+        path: PathBuf,
+    },
     /// A line in the middle is damaged.
     #[error("line {line} of the case file `{}` is damaged: {reason}", path.display())]
     Damaged {
@@ -105,7 +123,10 @@ impl JournalError {
             }
             Self::NoHeader { .. } => "delete it and give the same command again: the case begins anew",
             Self::Newer { .. } => "use the newer program for this case",
-            Self::Damaged { .. } => "a copy of the file up to the line before it can be continued",
+            Self::Damaged { .. } | Self::Changed { .. } => {
+                "a copy of the file up to the line before it can be continued"
+            }
+            Self::Closed { .. } => "a trouble that came back is a new case",
         }
     }
 }

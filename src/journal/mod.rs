@@ -1,6 +1,7 @@
 //! The case file: an append-only record of a walk's events, and the way back from it to the walk.
 //!
-//! JSON Lines. The first line is the [`Header`]; every further line is one [`Record`]. A line is written with one
+//! JSON Lines. The first line is the [`Header`]; every further line is one [`Record`]; each ends with its [`Link`] to the
+//! line before (`chain.rs`). A line is written with one
 //! call and synced before the event counts, so that a kill at any byte loses at most an answer that was never
 //! confirmed. Nothing is ever edited: a correction is a new event. State is built only by replaying.
 //! The clock comes in from outside. A file that is lost while it is open is written anew beside its old place.
@@ -9,16 +10,19 @@
 
 mod anew;
 mod append;
+mod chain;
 mod error;
+pub mod life;
 mod lock;
 mod record;
 mod replay;
 
 pub use anew::{Change, Moved};
 pub use append::Journal;
+pub use chain::Link;
 pub use error::JournalError;
 pub use record::{Header, Record, SCHEMA};
-pub use replay::{Case, read, read_file};
+pub use replay::{Case, read, read_file, read_sound};
 
 use crate::files::Limit;
 

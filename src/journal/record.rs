@@ -6,7 +6,10 @@ use serde::{Deserialize, Serialize};
 use crate::walk::Event;
 
 /// Version of the form of the file. Rises when an older program could misread a newer file.
-pub const SCHEMA: u32 = 1;
+///
+/// 1: lines without links. 2: every line is chained to the one before, and a case has visits, place, photographs, repair
+/// and proof.
+pub const SCHEMA: u32 = 2;
 
 /// First line: what the file is.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -23,6 +26,14 @@ pub struct Header {
     pub id: Option<String>,
     /// When it was opened, RFC 3339.
     pub opened: Timestamp,
+    /// It is a copy without place, unit, technician, notes, photographs and whatever else was written in free words.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub anonymous: bool,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde wants a reference")]
+fn is_false(value: &bool) -> bool {
+    !value
 }
 
 impl Header {

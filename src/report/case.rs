@@ -223,7 +223,13 @@ fn conclude(
 }
 
 fn closed(walk: &Walk<'_>) -> Option<ClosedShown> {
-    let Event::Closed { cause, proved, text } = walk.closing()? else {
+    let Event::Closed {
+        cause,
+        not_listed,
+        proved,
+        text,
+    } = walk.closing()?
+    else {
         return None;
     };
     let knowledge = walk.knowledge();
@@ -233,7 +239,10 @@ fn closed(walk: &Walk<'_>) -> Option<ClosedShown> {
             Some(id) => knowledge
                 .cause(id)
                 .map_or_else(|| id.clone(), |cause| knowledge.causes[cause.0].name.clone()),
-            None => "None of the causes listed here".to_owned(),
+            None => not_listed.as_ref().map_or_else(
+                || "None of the causes listed here".to_owned(),
+                |what| format!("Not listed: {what}"),
+            ),
         },
         proved: *proved,
         text: text.clone(),

@@ -61,7 +61,7 @@ pub fn drive<K: std::error::Error + 'static>(
             respondent.understood(text);
         }
         respondent.observe(&taken.event, walk);
-        for event in before.news(walk) {
+        for event in before.news(walk, &taken.event) {
             keep(&event).map_err(DriveError::Keep)?;
             respondent.observe(&event, walk);
         }
@@ -133,7 +133,8 @@ impl Consequences {
         }
     }
 
-    fn news(self, walk: &Walk<'_>) -> Vec<Event> {
+    /// What is new after an event was taken into the walk.
+    fn news(self, walk: &Walk<'_>, event: &Event) -> Vec<Event> {
         let now = Self::of(walk);
         let mut news: Vec<Event> = Vec::new();
         news.extend(
@@ -150,8 +151,24 @@ impl Consequences {
         if now.standing != self.standing {
             news.extend(now.standing);
         }
+        if *event == Event::Finished {
+            news.extend(concluded(walk));
+        }
         news
     }
+}
+
+/// What the walk has come to; nothing before complaint and equipment are known.
+fn concluded(walk: &Walk<'_>) -> Option<Event> {
+    let standing = walk.standing()?;
+    Some(Event::Concluded {
+        leader: standing.ranked().first().map(|(cause, probability)| Share {
+            cause: walk.knowledge().causes[cause.0].id.clone(),
+            probability: *probability,
+        }),
+        remainder: standing.remainder(),
+        halted: matches!(walk.question(), Question::Halt { .. }),
+    })
 }
 
 /// New findings that are far from what those before led to expect.

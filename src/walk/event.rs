@@ -1,7 +1,9 @@
 //! What happens in a walk, as data. Screen, journal and report all consume these.
 //!
 //! *Given* events come from the person (or answer file, or rig) and alone make the state: replaying them in
-//! order gives the same walk. *Derived* events follow from them and are kept for whoever reads a journal.
+//! order gives the same walk. *Derived* events follow from them and are kept for whoever reads a journal. Given events
+//! of the *record* (visits, place, photographs, repair, proof, closing) move no question and no cause; they tell who
+//! came when, and what was done about what was found.
 
 use std::borrow::Borrow;
 
@@ -31,6 +33,26 @@ pub struct Share {
     pub cause: String,
     /// Its probability, 0 to 1.
     pub probability: f64,
+}
+
+/// What proved a repair.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Proof {
+    /// A reading or a look was repeated and is right now.
+    Recheck {
+        /// What was read, in the person's words, figure and unit included.
+        reading: String,
+    },
+    /// It ran without the trouble for as long as `clean-run` asks.
+    CleanRun {
+        /// Hours it ran, above 0.
+        ran: f64,
+        /// Hours that were needed, above 0.
+        needed: f64,
+        /// Usual hours between two failures before the repair, above 0.
+        between: f64,
+    },
 }
 
 /// Something that happened.
@@ -91,11 +113,68 @@ pub enum Event {
     Stopped,
     /// Given: the person accepted the end of the walk.
     Finished,
-    /// Given: what was found in the end.
+    /// Given, of the record: somebody came, the first time or again, or another program or other knowledge took the
+    /// case up. The lines up to the next visit were worked out by this program from this knowledge.
+    Visit {
+        /// Who, in free words; nothing when it was not said.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        technician: Option<String>,
+        /// Version of the program.
+        program: String,
+        /// Fingerprint of the knowledge.
+        knowledge: String,
+        /// SHA-256 of the learned frequencies the standing was worked out with; nothing when there were none.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        learned: Option<String>,
+    },
+    /// Given, of the record: where the equipment is, for the first time or corrected. What is left out stays as it was.
+    Site {
+        /// The place, in free words.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        place: Option<String>,
+        /// Which unit there, in free words.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        unit: Option<String>,
+    },
+    /// Given, of the record: the trouble came back after an earlier case was closed.
+    Callback {
+        /// Id of the earlier case.
+        case: String,
+        /// Head of its chain as it stood then; nothing when it had none, and in an anonymous copy.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        head: Option<String>,
+    },
+    /// Given, of the record: a photograph belongs to the case. The picture stays where it is.
+    Photograph {
+        /// Where it is: from the folder of the case file, or from the root.
+        path: String,
+        /// SHA-256 of its bytes, 64 hexadecimal digits.
+        sha256: String,
+        /// What it shows, in free words.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        shows: Option<String>,
+    },
+    /// Given, of the record: something was repaired or replaced.
+    Repaired {
+        /// What was done, in the person's words.
+        text: String,
+        /// By whom, in free words; nothing when it was not said.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        by: Option<String>,
+    },
+    /// Given, of the record: the repair was proved.
+    Proved {
+        /// By what.
+        by: Proof,
+    },
+    /// Given, of the record: what was found in the end.
     Closed {
         /// Id of the cause; nothing when the knowledge does not list it.
         cause: Option<String>,
-        /// A reading proved it.
+        /// What it was, in the person's words, where the knowledge does not list it.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        not_listed: Option<String>,
+        /// It was proved; otherwise it is a guess.
         proved: bool,
         /// What proved it or what was done, in the person's words.
         text: String,
@@ -134,6 +213,15 @@ pub enum Event {
         /// Probability of something not listed.
         remainder: f64,
     },
+    /// Derived: what the walk had come to when its end was accepted.
+    Concluded {
+        /// The leading cause; nothing when none is listed.
+        leader: Option<Share>,
+        /// Probability of something not listed.
+        remainder: f64,
+        /// It was stopped for safety.
+        halted: bool,
+    },
 }
 
 impl Event {
@@ -146,6 +234,22 @@ impl Event {
                 | Self::DefectFound { .. }
                 | Self::Surprising { .. }
                 | Self::Standing { .. }
+                | Self::Concluded { .. }
+        )
+    }
+
+    /// Whether it belongs to the record: it moves no question and no cause.
+    #[must_use]
+    pub fn is_of_record(&self) -> bool {
+        matches!(
+            self,
+            Self::Visit { .. }
+                | Self::Site { .. }
+                | Self::Callback { .. }
+                | Self::Photograph { .. }
+                | Self::Repaired { .. }
+                | Self::Proved { .. }
+                | Self::Closed { .. }
         )
     }
 

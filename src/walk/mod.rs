@@ -27,7 +27,7 @@ pub use answer_file::{AnswerFile, AnswerFileError, Expect, LARGEST as LARGEST_AN
 pub use calculate::{Calculated, Required};
 pub use costs::test_costs;
 pub use drive::{DriveError, End, drive};
-pub use event::{Event, Given, Share, take_back};
+pub use event::{Event, Given, Proof, Share, take_back};
 pub use question::{Because, Question};
 pub use reply::{LEANING_WORD, NO_ACCESSORY, Taken};
 pub use respondent::{Prompt, Refusal, Reply, Respondent, RespondentError};

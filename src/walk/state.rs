@@ -193,18 +193,23 @@ impl<'k> Walk<'k> {
             return Ok(false);
         }
         self.check_ids(event)?;
+        if event.is_of_record() {
+            if let Event::Closed { .. } = event {
+                self.closing = Some(event.clone());
+            }
+            return Ok(false);
+        }
         self.stopped = matches!(event, Event::Stopped);
         self.finished = matches!(event, Event::Finished);
         match event {
             Event::Note { text } => self.notes.push(text.clone()),
             Event::Undone { steps } => take_back(&mut self.entries, *steps),
-            Event::Closed { .. } => self.closing = Some(event.clone()),
             Event::Stopped | Event::Finished => {}
             other => self.entries.push(other.clone()),
         }
         Ok(!matches!(
             event,
-            Event::Note { .. } | Event::Stopped | Event::Finished | Event::Closed { .. }
+            Event::Note { .. } | Event::Stopped | Event::Finished
         ))
     }
 

@@ -1,0 +1,193 @@
+//! A case taken up: who came and where to is written before the first thing that happens.
+
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+use jiff::Timestamp;
+
+use crate::journal::{Case, Journal, JournalError};
+use crate::report::visible::visible;
+use crate::walk::{Event, UnknownId, Walk};
+
+use super::Problem;
+use super::keeping::problem;
+
+/// Who works on the case, and where.
+#[derive(Args, Clone, Debug, Default)]
+pub(super) struct Whereabouts {
+    /// Your name or initials, kept with this visit
+    #[arg(long, value_name = "NAME")]
+    pub(super) technician: Option<String>,
+    /// Where it is: a street, a customer, a job number
+    #[arg(long, value_name = "TEXT")]
+    pub(super) place: Option<String>,
+    /// Which unit there
+    #[arg(long, value_name = "TEXT")]
+    pub(super) unit: Option<String>,
+}
+
+/// Whoever takes a case up again within these seconds is on the same visit. Our choice, no source.
+const SAME_VISIT: i64 = 3600;
+
+/// An open case file with what is to be written before the next event.
+pub(super) struct CaseFile {
+    journal: Journal,
+    pending: Vec<Event>,
+}
+
+/// What was said when a case was taken up.
+pub(super) struct TakenUp {
+    pub(super) file: CaseFile,
+    /// What the person must know, a line each.
+    pub(super) told: Vec<String>,
+    /// It is closed: nothing is asked any more.
+    pub(super) closed: bool,
+}
+
+impl CaseFile {
+    /// Opens the case and walks it to where it stood, or starts a new one.
+    ///
+    /// # Errors
+    /// When the file cannot be made or read.
+    pub(super) fn take_up(path: &Path, who: &Whereabouts, walk: &mut Walk<'_>) -> Result<TakenUp, Problem> {
+        // A link that leads nowhere is there, too; opening says what it is.
+        if std::fs::symlink_metadata(path).is_err() {
+            let id = format!("{:032x}", fastrand::u128(..));
+            let journal = Journal::create(path, &walk.knowledge().fingerprint, &id, Timestamp::now())
+                .map_err(|error| problem(&error))?;
+            let pending = pending(None, who, walk, Timestamp::now());
+            return Ok(TakenUp {
+                file: Self { journal, pending },
+                told: vec![format!("New case, kept in {}", path.display())],
+                closed: false,
+            });
+        }
+        let (journal, case) = Journal::open(path).map_err(|error| problem(&error))?;
+        let mut told = vec![format!("Going on with the case of {}", path.display())];
+        told.extend(differences(&case, walk, path));
+        let closed = case.is_closed();
+        // Only the closing can still be corrected, and it stays the last line.
+        let pending = if closed {
+            Vec::new()
+        } else {
+            pending(Some(&case), who, walk, Timestamp::now())
+        };
+        Ok(TakenUp {
+            file: Self { journal, pending },
+            told,
+            closed,
+        })
+    }
+
+    /// Appends an event, after what was to be written before it.
+    pub(super) fn append(&mut self, event: &Event) -> Result<(), JournalError> {
+        let now = Timestamp::now();
+        while let Some(first) = self.pending.first() {
+            self.journal.append(first, now)?;
+            self.pending.remove(0);
+        }
+        self.journal.append(event, now)
+    }
+
+    /// Lets go of the file, and says where it is.
+    pub(super) fn done(self) -> PathBuf {
+        self.journal.path().to_owned()
+    }
+
+    /// The journal itself.
+    pub(super) fn journal(&mut self) -> &mut Journal {
+        &mut self.journal
+    }
+}
+
+/// What stands between the case as it is and this visit of it.
+fn pending(case: Option<&Case>, who: &Whereabouts, walk: &Walk<'_>, now: Timestamp) -> Vec<Event> {
+    let mut events = Vec::new();
+    let records = case.map_or(&[][..], |case| &case.records);
+    let visit = Event::Visit {
+        technician: who.technician.clone(),
+        program: env!("CARGO_PKG_VERSION").to_owned(),
+        knowledge: walk.knowledge().fingerprint.clone(),
+        learned: walk.counts().map(super::learn::fingerprint),
+    };
+    let last = records.last().map(|record| record.at.as_second());
+    let begun = records
+        .iter()
+        .rev()
+        .map(|record| &record.event)
+        .find(|event| matches!(event, Event::Visit { .. }));
+    let lately = last.is_some_and(|last| (now.as_second() - last).abs() <= SAME_VISIT);
+    if !(lately && begun.is_some_and(|begun| is_same(begun, &visit))) {
+        events.push(visit);
+    }
+    let (mut place, mut unit) = (None, None);
+    for record in records {
+        if let Event::Site { place: p, unit: u } = &record.event {
+            place = p.as_ref().or(place);
+            unit = u.as_ref().or(unit);
+        }
+    }
+    let place = who.place.clone().filter(|given| Some(given) != place);
+    let unit = who.unit.clone().filter(|given| Some(given) != unit);
+    if place.is_some() || unit.is_some() {
+        events.push(Event::Site { place, unit });
+    }
+    events
+}
+
+/// Whether a visit goes on: the same program and knowledge, and nobody else by name.
+fn is_same(begun: &Event, visit: &Event) -> bool {
+    let mut visit = visit.clone();
+    if let (
+        Event::Visit {
+            technician: nobody @ None,
+            ..
+        },
+        Event::Visit { technician, .. },
+    ) = (&mut visit, begun)
+    {
+        nobody.clone_from(technician);
+    }
+    visit == *begun
+}
+
+/// Brings the walk to where the case stood, and says what is otherwise than it was.
+fn differences(case: &Case, walk: &mut Walk<'_>, path: &Path) -> Vec<String> {
+    let mut told = Vec::new();
+    if case.torn > 0 {
+        told.push(format!(
+            "The last line was cut off in the middle ({} bytes) and is dropped; that answer is asked again.",
+            case.torn
+        ));
+    }
+    if case.unchained() > 0 {
+        told.push(format!(
+            "An earlier program wrote the first {} lines of {}; a change to them cannot be noticed.",
+            case.unchained(),
+            path.display()
+        ));
+    }
+    if case.header.knowledge != walk.knowledge().fingerprint {
+        told.push(
+            "The knowledge has changed since this case was opened; everything is worked out anew.".to_owned(),
+        );
+    }
+    let unknown: Vec<UnknownId> = case.replay(walk);
+    told.extend(
+        unknown
+            .iter()
+            .map(|unknown| format!("An earlier answer is left out: {unknown}.")),
+    );
+    told
+}
+
+/// Makes sure of the file of a case nobody is asked about, and says on the error stream when it went elsewhere.
+pub(super) fn secured(file: &mut CaseFile) -> Result<(), Problem> {
+    use std::io::Write as _;
+    file.journal().secure().map_err(|error| problem(&error))?;
+    for moved in file.journal().take_moved() {
+        // Nothing can be said about a closed error stream.
+        let _ = writeln!(std::io::stderr(), "{}", visible(&moved.to_string()));
+    }
+    Ok(())
+}
