@@ -89,7 +89,7 @@ fn a_closed_case_says_first_what_was_found_in_the_end() {
         &["--cause", "not-listed", "--text", "invented: a mouse nest"],
     );
     let proved = result_of(&home, "cases/0.jsonl");
-    assert!(proved.starts_with("FOUND IN THE END\n"), "{proved}");
+    assert!(proved.contains("\nFOUND IN THE END\n"), "{proved}");
     let (ending, rest) = proved.split_once("\nRESULT\n").expect("the result follows");
     assert!(ending.contains(", proved by a reading."), "{ending}");
     assert!(ending.contains("invented: the new device held"), "{ending}");
@@ -104,7 +104,14 @@ fn a_closed_case_says_first_what_was_found_in_the_end() {
 }
 
 fn share(home: &TempDir, shop: &[&str], cause: &str) -> f64 {
-    let mut args = vec!["diagnose", "--answers", "answers.toml", "--format", "json"];
+    let mut args = vec![
+        "diagnose",
+        "--answers",
+        "answers.toml",
+        "--format",
+        "json",
+        "--all-causes",
+    ];
     args.extend(shop);
     let output = lineside(home, &args);
     assert!(output.status.success(), "{}", said(&output));
