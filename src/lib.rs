@@ -15,8 +15,10 @@
 //! | [`inference`] | standing of causes, gain of a test, when to stop |
 //! | [`walk`] | the state machine: asks a respondent, emits events |
 //! | [`journal`] | append-only record of the events, and its replay |
+//! | [`invented`] | cases nobody ever had, through the real walk |
 //! | [`report`] | what to say about one case |
 //! | [`drawing`] | pictures of the trees, and the page of the whole knowledge |
+//! | [`review`] | many cases together |
 //! | [`terminal`] | the person at the keyboard |
 //! | [`cli`] | commands |
 
@@ -27,10 +29,12 @@ pub mod drawing;
 pub mod electrical;
 pub mod files;
 pub mod inference;
+pub mod invented;
 pub mod journal;
 pub mod knowledge;
 pub mod quantity;
 pub mod report;
+pub mod review;
 pub mod standards;
 pub mod terminal;
 pub mod walk;

@@ -325,6 +325,7 @@ fn case(events: &[Event]) -> Case {
             id: None,
             opened: now(),
             anonymous: false,
+            invented: false,
         },
         links: vec![],
         records: events

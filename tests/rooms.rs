@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// From the top; a room may use those before it.
-const ROOMS: [&str; 12] = [
+const ROOMS: [&str; 14] = [
     "files",
     "quantity",
     "electrical",
@@ -13,8 +13,10 @@ const ROOMS: [&str; 12] = [
     "inference",
     "walk",
     "journal",
+    "invented",
     "report",
     "drawing",
+    "review",
     "terminal",
     "cli",
 ];

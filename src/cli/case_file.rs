@@ -9,8 +9,8 @@ use crate::journal::{Case, Journal, JournalError};
 use crate::report::visible::visible;
 use crate::walk::{Event, UnknownId, Walk};
 
-use super::Problem;
 use super::keeping::problem;
+use super::{Problem, settings};
 
 /// Who works on the case, and where.
 #[derive(Args, Clone, Debug, Default)]
@@ -105,7 +105,11 @@ fn pending(case: Option<&Case>, who: &Whereabouts, walk: &Walk<'_>, now: Timesta
     let mut events = Vec::new();
     let records = case.map_or(&[][..], |case| &case.records);
     let visit = Event::Visit {
-        technician: who.technician.clone(),
+        technician: who
+            .technician
+            .as_ref()
+            .or(settings::held().technician.as_ref())
+            .cloned(),
         program: env!("CARGO_PKG_VERSION").to_owned(),
         knowledge: walk.knowledge().fingerprint.clone(),
         learned: walk.counts().map(super::learn::fingerprint),

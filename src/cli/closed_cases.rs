@@ -34,6 +34,7 @@ pub(super) struct Gathered {
 pub(super) fn gather(paths: &[PathBuf]) -> Gathered {
     let mut gathered = Gathered::default();
     let mut cases: BTreeMap<String, (PathBuf, Option<Closed>)> = BTreeMap::new();
+    let mut invented = 0;
     for path in files(paths, &mut gathered.left_out) {
         let case = match journal::read_file(&path) {
             Ok(case) => case,
@@ -42,6 +43,10 @@ pub(super) fn gather(paths: &[PathBuf]) -> Gathered {
                 continue;
             }
         };
+        if case.header.invented {
+            invented += 1;
+            continue;
+        }
         let identity = case.header.identity();
         let mut found = (path, last_closing(case));
         match cases.entry(identity) {
@@ -61,6 +66,11 @@ pub(super) fn gather(paths: &[PathBuf]) -> Gathered {
             }
         }
     }
+    if invented > 0 {
+        gathered
+            .left_out
+            .push(format!("{invented} invented cases: nobody was there"));
+    }
     for (_, closed) in cases.into_values() {
         match closed {
             Some(closed) => gathered.closed.push(closed),
@@ -71,7 +81,7 @@ pub(super) fn gather(paths: &[PathBuf]) -> Gathered {
 }
 
 /// The files given and those of the folders given that have the ending of a case, in the order of their names.
-fn files(paths: &[PathBuf], left_out: &mut Vec<String>) -> Vec<PathBuf> {
+pub(super) fn files(paths: &[PathBuf], left_out: &mut Vec<String>) -> Vec<PathBuf> {
     // By their real places, so that a file under two of the paths is no copy of itself.
     let mut found: BTreeMap<PathBuf, PathBuf> = BTreeMap::new();
     let mut folders: BTreeSet<PathBuf> = BTreeSet::new();

@@ -16,7 +16,7 @@ use super::beforehand::Beforehand;
 use super::case_file::{CaseFile, TakenUp};
 use super::diagnose::{DiagnoseArgs, show};
 use super::keeping::{Keeping, Told, problem};
-use super::{Done, Problem};
+use super::{Done, Problem, settings};
 
 /// Said below the result of a case that is closed.
 const CLOSED: &str =
@@ -90,6 +90,14 @@ fn person(args: &DiagnoseArgs, signals: Option<Signals>) -> Person {
     } else {
         let lines = Input::Lines(Box::new(BufReader::new(io::stdin())));
         Person::new(Screen::stream(Box::new(io::stderr()), look), lines)
+    }
+}
+
+/// The folder of cases of the settings, else where the platform keeps such data.
+pub(super) fn usual_folder() -> Result<PathBuf, Problem> {
+    match &settings::held().cases_folder {
+        Some(folder) => Ok(folder.clone()),
+        None => cases_folder(),
     }
 }
 

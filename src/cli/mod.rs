@@ -10,11 +10,14 @@ mod closed_cases;
 mod diagnose;
 pub mod figure;
 mod interview;
+mod invent;
 mod keeping;
 mod knowledge;
 mod learn;
 mod pages;
 mod problem;
+mod progress;
+mod review;
 mod settings;
 pub mod trees;
 
@@ -94,6 +97,12 @@ enum Command {
     /// Learn cause frequencies from a shop's own closed cases
     #[command(after_help = learn::EXAMPLES)]
     Learn(learn::LearnArgs),
+    /// Look at many cases together: what was found, what came back, what was skipped
+    #[command(after_help = review::EXAMPLES)]
+    Review(review::ReviewArgs),
+    /// Write invented cases, to try things with
+    #[command(after_help = invent::EXAMPLES)]
+    Invent(invent::InventArgs),
     /// Check, list, compare, draw or score the knowledge: causes, tests, facts and trees
     #[command(after_help = TREES_EXAMPLES)]
     Trees(trees::TreesArgs),
@@ -209,6 +218,8 @@ fn run(cli: &Cli) -> Result<Done, Problem> {
         Some(Command::Figure(args)) => run_figure(args),
         Some(Command::Close(args)) => close::run(args),
         Some(Command::Learn(args)) => learn::run(args),
+        Some(Command::Review(args)) => review::run(args),
+        Some(Command::Invent(args)) => invent::run(args),
         Some(Command::Trees(args)) => run_trees(args),
         Some(Command::Settings(args)) => settings::run(args, &cli.settings),
         Some(Command::Completions(args)) => pages::completions(args, Cli::command()),

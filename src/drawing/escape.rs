@@ -2,7 +2,7 @@
 
 /// Escapes a text for element content and quoted attributes; characters that XML does not allow are left out.
 #[must_use]
-pub(super) fn escape(text: &str) -> String {
+pub(crate) fn escape(text: &str) -> String {
     let mut safe = String::with_capacity(text.len());
     for letter in text.chars() {
         match letter {

@@ -26,6 +26,7 @@ mod step;
 pub mod svg;
 mod words;
 
+pub(crate) use escape::escape;
 pub use figure::{Figure, FigureError, PoolList, Way};
 pub use shape::text_area;
 pub use step::{Exit, Leads, Line, Shape, Step, Style};

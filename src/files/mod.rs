@@ -12,7 +12,7 @@ mod write;
 pub use hash::sha256;
 pub use private::{create_private, create_private_folder, sync_folder};
 pub use read::{Limit, Links, ReadError, open, read, read_text, read_within};
-pub use write::{WriteError, write_whole};
+pub use write::{WriteError, write_bytes_whole, write_whole};
 
 use std::fs::FileType;
 

@@ -56,6 +56,14 @@ impl WriteError {
 /// # Errors
 /// When the name is taken by something that is no regular file or is write-protected, or the system refuses.
 pub fn write_whole(path: &Path, text: &str) -> Result<(), WriteError> {
+    write_bytes_whole(path, text.as_bytes())
+}
+
+/// As [`write_whole`], for what is no text.
+///
+/// # Errors
+/// As for [`write_whole`].
+pub fn write_bytes_whole(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
     let failed = |source| WriteError::Io {
         path: path.to_owned(),
         source,
@@ -81,7 +89,7 @@ pub fn write_whole(path: &Path, text: &str) -> Result<(), WriteError> {
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
     let folder = folder.unwrap_or(Path::new("."));
     let mut aside = aside(old.is_some()).tempfile_in(folder).map_err(failed)?;
-    aside.write_all(text.as_bytes()).map_err(failed)?;
+    aside.write_all(bytes).map_err(failed)?;
     if let Some(old) = old {
         take_over(aside.as_file(), old.permissions()).map_err(failed)?;
     }

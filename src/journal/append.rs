@@ -64,6 +64,7 @@ impl Journal {
             id: Some(id.to_owned()),
             opened: now,
             anonymous: false,
+            invented: false,
         };
         // No answer hangs on the header yet, so it is synced with the first event and the first prompt comes sooner.
         journal.write(&header, false).map_err(failed)?;

@@ -11,6 +11,7 @@
 mod anew;
 mod append;
 mod chain;
+mod draft;
 mod error;
 pub mod life;
 mod lock;
@@ -20,6 +21,7 @@ mod replay;
 pub use anew::{Change, Moved};
 pub use append::Journal;
 pub use chain::Link;
+pub use draft::Draft;
 pub use error::JournalError;
 pub use record::{Header, Record, SCHEMA};
 pub use replay::{Case, read, read_file, read_sound};

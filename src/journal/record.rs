@@ -29,6 +29,9 @@ pub struct Header {
     /// It is a copy without place, unit, technician, notes, photographs and whatever else was written in free words.
     #[serde(default, skip_serializing_if = "is_false")]
     pub anonymous: bool,
+    /// Nobody was there: `lineside invent` made it up.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub invented: bool,
 }
 
 #[expect(clippy::trivially_copy_pass_by_ref, reason = "serde wants a reference")]

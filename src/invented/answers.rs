@@ -1,0 +1,143 @@
+//! What a test shows when a cause is true, drawn.
+
+use fastrand::Rng;
+
+use crate::inference::Model;
+use crate::knowledge::model::{Bound, BoundOf, OutcomeIndex, TestIndex, TestKind, bound_figure};
+use crate::quantity::{Quantity, Value, ValueKind};
+use crate::walk::Walk;
+
+/// P(outcome | cause) by outcome: the model's own. `truth` is the place of a cause in the model; one behind the last is
+/// something not listed. Nothing for a test that does not apply.
+pub(super) fn shares(model: &Model, test: TestIndex, truth: usize) -> Option<Vec<f64>> {
+    Some(model.likelihoods(test)?.row(truth).to_vec())
+}
+
+/// A place drawn by shares that need not add up to 1.
+pub(super) fn pick(rng: &mut Rng, shares: &[f64]) -> usize {
+    let mut left = rng.f64() * shares.iter().sum::<f64>();
+    for (place, share) in shares.iter().enumerate() {
+        left -= share;
+        if left < 0.0 {
+            return place;
+        }
+    }
+    shares.len().saturating_sub(1)
+}
+
+/// An outcome as it would be typed: a figure for a reading where one can be found, else the id.
+pub(super) fn typed(walk: &Walk<'_>, test: TestIndex, outcome: OutcomeIndex, rng: &mut Rng) -> String {
+    reading(walk, test, outcome, rng)
+        .unwrap_or_else(|| walk.knowledge().tests[test.0].outcomes[outcome.0].id.clone())
+}
+
+/// A figure inside an outcome: near its bound, since that is where readings of faults lie.
+fn reading(walk: &Walk<'_>, test: TestIndex, outcome: OutcomeIndex, rng: &mut Rng) -> Option<String> {
+    let known = &walk.knowledge().tests[test.0];
+    let TestKind::Reading { unit, range, .. } = known.kind else {
+        return None;
+    };
+    let (mut low, mut high) = range;
+    match &known.outcomes[outcome.0].bound {
+        Some(bound) => {
+            let figure = figure(walk, bound)?;
+            let size = figure.abs().max(1e-9);
+            if bound.below {
+                high = figure;
+                low = low.max(figure - 0.4 * size);
+            } else {
+                low = figure;
+                high = high.min(figure + 0.6 * size);
+            }
+        }
+        None => {
+            for bound in known.outcomes.iter().filter_map(|outcome| outcome.bound.as_ref()) {
+                let figure = figure(walk, bound)?;
+                if bound.below {
+                    low = low.max(figure);
+                } else {
+                    high = high.min(figure);
+                }
+            }
+            // An open side: not far beyond the side that is known.
+            if low > 0.0 && high > 3.0 * low {
+                high = 1.5 * low;
+            }
+        }
+    }
+    if low >= high {
+        return None;
+    }
+    let amount = rounded(low + (high - low) * (0.1 + 0.8 * rng.f64()));
+    if amount <= low || amount >= high {
+        return None;
+    }
+    Quantity::new(unit, amount).map(|quantity| quantity.keyed(3))
+}
+
+fn figure(walk: &Walk<'_>, bound: &Bound) -> Option<f64> {
+    let of = match bound.of {
+        None => None,
+        Some(BoundOf::Fact(fact)) => match walk.fact(fact) {
+            Some(Some(Value::Quantity(value))) => Some(*value),
+            _ => return None,
+        },
+        Some(BoundOf::Reading(other)) => Some(walk.reading(other)?),
+    };
+    bound_figure(bound, of)
+}
+
+/// Three figures, as a meter shows.
+fn rounded(amount: f64) -> f64 {
+    if amount == 0.0 {
+        return amount;
+    }
+    let step = 10_f64.powf(amount.abs().log10().floor() - 2.0);
+    (amount / step).round() * step
+}
+
+/// Nameplate and circuit of an everyday unit, so that calculations come out as they mostly do: within their limits. What
+/// is not among these stands on no plate anybody could read.
+const USUAL: [(&str, &[&str]); 17] = [
+    ("nameplate-voltage", &["230 V", "208 V", "240 V"]),
+    ("minimum-circuit-ampacity", &["17.8 A", "18.9 A"]),
+    ("maximum-overcurrent-protection", &["30 A"]),
+    ("protective-device-rating", &["30 A"]),
+    ("panel-breaker-rating", &["30 A"]),
+    ("rated-load-current", &["13.4 A", "13.5 A"]),
+    ("locked-rotor-current", &["68 A", "72 A"]),
+    ("fan-full-load-current", &["1.1 A", "0.9 A"]),
+    ("blower-full-load-current", &["4.3 A"]),
+    ("conductor-size", &["#10"]),
+    ("conductor-length", &["42 ft", "65 ft"]),
+    ("run-capacitor-rating", &["35 uF", "40 uF"]),
+    ("transformer-rating", &["40 VA"]),
+    ("heater-power", &["9.6 kW"]),
+    ("heater-rated-voltage", &["240 V"]),
+    ("main-breaker-rating", &["200 A", "150 A"]),
+    ("circuits-supplied", &["1"]),
+];
+
+/// A value of a fact as it would be typed; nothing where it could not be found.
+pub(super) fn fact(
+    walk: &Walk<'_>,
+    fact: crate::knowledge::model::FactIndex,
+    rng: &mut Rng,
+) -> Option<String> {
+    let known = &walk.knowledge().facts[fact.0];
+    if known.kind == ValueKind::Choice {
+        let offered = walk.choices_offered(fact);
+        let first = offered.first()?;
+        // The first choice of most facts is the everyday one.
+        let choice = if rng.u8(..10) < 7 {
+            first
+        } else {
+            offered.get(rng.usize(..offered.len()))?
+        };
+        return Some(choice.id.clone());
+    }
+    let (_, values) = USUAL.iter().find(|(id, _)| *id == known.id)?;
+    values
+        .get(rng.usize(..values.len()))
+        .map(|value| (*value).to_owned())
+}

@@ -1,0 +1,102 @@
+//! A case in a row: its facts, with every name kept once beside all rows.
+
+use serde::{Deserialize, Serialize};
+
+use super::facts::Facts;
+use super::names::{Name, Names};
+
+/// A closing, with its names.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub(super) struct RowClosing {
+    pub(super) cause: Option<Name>,
+    pub(super) not_listed: Option<Name>,
+    pub(super) proved: bool,
+    pub(super) at: i64,
+}
+
+/// A case in a row. The fields are those of [`Facts`].
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub(super) struct Row {
+    pub(super) id: Name,
+    pub(super) opened: i64,
+    pub(super) month: Name,
+    pub(super) invented: bool,
+    pub(super) complaint: Option<Name>,
+    pub(super) equipment: Option<Name>,
+    pub(super) technician: Option<Name>,
+    pub(super) place: Option<Name>,
+    pub(super) unit: Option<Name>,
+    pub(super) visits: u32,
+    pub(super) seconds: i64,
+    pub(super) made: Box<[Name]>,
+    pub(super) skipped: Box<[Name]>,
+    pub(super) surprising: Box<[Name]>,
+    pub(super) accepted: [u32; 4],
+    pub(super) halted: bool,
+    pub(super) leader: Option<(Name, u32)>,
+    pub(super) remainder: u32,
+    pub(super) callback_of: Option<Name>,
+    pub(super) repaired: Option<Name>,
+    pub(super) replaced: Box<[(Name, Name)]>,
+    pub(super) closing: Option<RowClosing>,
+    pub(super) closed_otherwise: bool,
+}
+
+impl Row {
+    pub(super) fn new(facts: &Facts, names: &mut Names) -> Self {
+        let mut name = |text: &Option<String>| text.as_deref().map(|text| names.of(text));
+        let complaint = name(&facts.complaint);
+        let equipment = name(&facts.equipment);
+        let technician = name(&facts.technician);
+        let place = name(&facts.place);
+        let unit = name(&facts.unit);
+        let callback_of = name(&facts.callback_of);
+        let repaired = name(&facts.repaired);
+        let closing = facts.closing.as_ref().map(|closing| RowClosing {
+            cause: name(&closing.cause),
+            not_listed: name(&closing.not_listed),
+            proved: closing.proved,
+            at: closing.at,
+        });
+        Self {
+            id: names.of(&facts.id),
+            opened: facts.opened,
+            month: names.of(&super::facts::month(facts.opened)),
+            invented: facts.invented,
+            complaint,
+            equipment,
+            technician,
+            place,
+            unit,
+            visits: facts.visits,
+            seconds: facts.seconds,
+            made: names.of_each(&facts.made),
+            skipped: names.of_each(&facts.skipped),
+            surprising: names.of_each(&facts.surprising),
+            accepted: facts.accepted,
+            halted: facts.halted,
+            leader: facts
+                .leader
+                .as_ref()
+                .map(|(cause, share)| (names.of(cause), *share)),
+            remainder: facts.remainder,
+            callback_of,
+            repaired,
+            replaced: facts
+                .replaced
+                .iter()
+                .map(|(test, outcome)| (names.of(test), names.of(outcome)))
+                .collect(),
+            closing,
+            closed_otherwise: facts.closed_otherwise,
+        }
+    }
+
+    /// Whether the cause that led at the end is the one the closing names; nothing unless both are there and it was
+    /// proved. A cause not listed was led by none.
+    pub(super) fn named_right(&self) -> Option<bool> {
+        let closing = self.closing.filter(|closing| closing.proved)?;
+        let (leader, _) = self.leader?;
+        Some(closing.cause == Some(leader))
+    }
+}

@@ -1,0 +1,86 @@
+//! Tests that were skipped and would have told.
+
+use std::collections::{BTreeMap, HashMap};
+
+use crate::inference::matrix::{BAR, Field, Matrix};
+use crate::knowledge::model::CauseIndex;
+
+use super::figures::Cases;
+use super::groups::id;
+use super::names::Name;
+use super::row::Row;
+use super::table::{Cell, Table, columns};
+
+/// Tests skipped, by how often they would have told the proved cause from the one that led instead.
+pub(super) fn skipped(cases: &Cases<'_>) -> Table {
+    let matrix = Matrix::new(cases.knowledge, Field::default());
+    let mut telling: HashMap<(CauseIndex, CauseIndex), Vec<usize>> = HashMap::new();
+    let mut counts: BTreeMap<Name, (u64, u64)> = BTreeMap::new();
+    for row in &cases.rows {
+        let pair = misled(cases, row);
+        for test in &row.skipped {
+            let (times, told) = counts.entry(*test).or_default();
+            *times += 1;
+            let (Some(pair), Some(known)) = (pair, cases.knowledge.test(cases.text(*test))) else {
+                continue;
+            };
+            let tests = telling.entry(pair).or_insert_with(|| {
+                let tellings = matrix.tellings(pair.0, pair.1);
+                tellings
+                    .iter()
+                    .filter(|telling| telling.ratio >= BAR)
+                    .map(|telling| telling.test.0)
+                    .collect()
+            });
+            *told += u64::from(tests.contains(&known.0));
+        }
+    }
+    let mut rows: Vec<(Cell, u64, u64)> = counts
+        .into_iter()
+        .map(|(name, (times, told))| (test(cases, name), times, told))
+        .collect();
+    rows.sort_by(|a, b| {
+        b.2.cmp(&a.2)
+            .then(b.1.cmp(&a.1))
+            .then_with(|| id(&a.0).cmp(id(&b.0)))
+    });
+    Table {
+        id: "skipped",
+        title: "Skipped, and would have told",
+        note: "Told: proved cases in which another cause led at the end and this test, which could not be checked, tells the \
+               two apart (typical ratio 2 or more, as `lineside trees matrix` has it).",
+        columns: columns(&[
+            ("test", "test"),
+            ("would-have-told", "told"),
+            ("skipped", "skipped"),
+        ]),
+        rows: rows
+            .into_iter()
+            .map(|(test, times, told)| vec![test, Cell::Count(told), Cell::Count(times)])
+            .collect(),
+        bars: Some(1),
+        shown: 10,
+    }
+}
+
+/// The proved cause and the one that led in its place.
+fn misled(cases: &Cases<'_>, row: &Row) -> Option<(CauseIndex, CauseIndex)> {
+    if row.named_right()? {
+        return None;
+    }
+    let cause = |name: Name| cases.knowledge.cause(cases.text(name));
+    Some((cause(row.closing?.cause?)?, cause(row.leader?.0)?))
+}
+
+/// A test with its name.
+pub(super) fn test(cases: &Cases<'_>, name: Name) -> Cell {
+    let id = cases.text(name);
+    let known = cases
+        .knowledge
+        .test(id)
+        .map(|test| &cases.knowledge.tests[test.0].name);
+    Cell::Named {
+        id: id.to_owned(),
+        name: known.map_or(id, String::as_str).to_owned(),
+    }
+}

@@ -1,0 +1,366 @@
+//! The tables that are one count each.
+
+use std::collections::BTreeMap;
+
+use crate::knowledge::model::TestKind;
+
+use super::facts::caution_place;
+use super::figures::Cases;
+use super::groups::{cause, id};
+use super::names::Name;
+use super::returns::day;
+use super::row::Row;
+use super::skipped::test;
+use super::table::{Cell, Table, columns};
+
+/// From this probability of something not listed at the end, in millionths, the knowledge is said to lack something.
+const LACKED: u32 = 250_000;
+
+/// Outcomes that say that nothing was replaced.
+const NOTHING: [&str; 2] = ["nothing", "none"];
+
+/// The figures a manager looks at first.
+pub(super) fn overview(cases: &Cases<'_>) -> Table {
+    let rows = &cases.rows;
+    let count = |meant: &dyn Fn(&Row) -> bool| rows.iter().filter(|row| meant(row)).count() as u64;
+    let all = rows.len() as u64;
+    let closed = count(&|row| row.closing.is_some());
+    let proved = count(&|row| row.closing.is_some_and(|closing| closing.proved));
+    let judged = count(&|row| row.named_right().is_some());
+    let line = |text: &str, cell: Cell| vec![Cell::Text(text.to_owned()), cell];
+    let share = |part: u64, of: u64| Cell::Share { part, of };
+    Table {
+        id: "overview",
+        title: "In short",
+        note: "",
+        columns: columns(&[("what", ""), ("figure", "")]),
+        rows: vec![
+            line("cases", Cell::Count(all)),
+            line("closed", share(closed, all)),
+            line("of the closed, proved", share(proved, closed)),
+            line(
+                "of the closed, cause not listed",
+                share(
+                    count(&|row| row.closing.is_some_and(|c| c.cause.is_none())),
+                    closed,
+                ),
+            ),
+            line(
+                "of the closed, came back",
+                share(
+                    count(&|row| row.closing.is_some() && cases.came_back.contains_key(&row.id)),
+                    closed,
+                ),
+            ),
+            line(
+                "of the closed, overturned",
+                share(
+                    count(&|row| row.closing.is_some() && cases.is_overturned(row)),
+                    closed,
+                ),
+            ),
+            line(
+                "opened as a callback",
+                share(count(&|row| row.callback_of.is_some()), all),
+            ),
+            line("stopped for safety", share(count(&|row| row.halted), all)),
+            line(
+                "of the proved, the proved cause led",
+                share(count(&|row| row.named_right() == Some(true)), judged),
+            ),
+            line(
+                "ended with 25 % or more on something not listed",
+                share(count(&|row| row.remainder >= LACKED), all),
+            ),
+        ],
+        bars: None,
+        shown: 20,
+    }
+}
+
+/// A part that was replaced: the test that tells, and its outcome.
+type Part = (Name, Name);
+
+/// Parts that were replaced without a cure, against what was found in the end.
+pub(super) fn replaced(cases: &Cases<'_>) -> Table {
+    // By part (test and outcome) and cause: cases, and those of them that were proved.
+    let mut counts: BTreeMap<(Part, Option<Name>), (u64, u64)> = BTreeMap::new();
+    for row in &cases.rows {
+        let Some(closing) = row.closing else { continue };
+        for part in row
+            .replaced
+            .iter()
+            .filter(|(_, part)| !NOTHING.contains(&cases.text(*part)))
+        {
+            let (all, proved) = counts.entry((*part, closing.cause)).or_default();
+            *all += 1;
+            *proved += u64::from(closing.proved);
+        }
+    }
+    let mut rows: Vec<(Cell, Cell, u64, u64)> = counts
+        .into_iter()
+        .map(|((part, found), (all, proved))| (outcome(cases, part), cause(cases, found), all, proved))
+        .collect();
+    rows.sort_by(|a, b| {
+        b.2.cmp(&a.2)
+            .then_with(|| id(&a.0).cmp(id(&b.0)))
+            .then_with(|| id(&a.1).cmp(id(&b.1)))
+    });
+    Table {
+        id: "replaced",
+        title: "Parts replaced in vain, and what it was",
+        note: "What had been replaced or tried before without a cure, in closed cases, and the cause they were closed with.",
+        columns: columns(&[
+            ("part", "replaced before"),
+            ("cause", "found in the end"),
+            ("cases", "cases"),
+            ("proved", "proved"),
+        ]),
+        rows: rows
+            .into_iter()
+            .map(|(part, found, all, proved)| vec![part, found, Cell::Count(all), Cell::Count(proved)])
+            .collect(),
+        bars: Some(2),
+        shown: 10,
+    }
+}
+
+/// An outcome with its label; its id is that of test and outcome.
+fn outcome(cases: &Cases<'_>, (test, outcome): Part) -> Cell {
+    let (test, outcome) = (cases.text(test), cases.text(outcome));
+    let label = cases.knowledge.test(test).and_then(|index| {
+        let known = &cases.knowledge.tests[index.0];
+        Some(known.outcomes[known.outcome(outcome)?.0].label.clone())
+    });
+    Cell::Named {
+        id: format!("{test}/{outcome}"),
+        name: label.unwrap_or_else(|| outcome.to_owned()),
+    }
+}
+
+/// Steps made with power or flame on, and the cautions accepted before them.
+pub(super) fn live(cases: &Cases<'_>) -> Table {
+    let states = ["locked out", "running, covers on", "energized", "burner on"];
+    let mut rows = [(0_u64, 0_u64, 0_u64); 4];
+    let mut place_of: BTreeMap<Name, Option<usize>> = BTreeMap::new();
+    for row in &cases.rows {
+        let mut made = [0_u64; 4];
+        for name in &row.made {
+            let place = *place_of.entry(*name).or_insert_with(|| {
+                let known = &cases.knowledge.tests[cases.knowledge.test(cases.text(*name))?.0];
+                // A calculation is made at the desk, from readings that count by themselves.
+                let made = !matches!(known.kind, TestKind::Calculation { .. });
+                made.then(|| caution_place(known.state)).flatten()
+            });
+            if let Some(place) = place {
+                made[place] += 1;
+            }
+        }
+        for (place, (tests, accepted, without)) in rows.iter_mut().enumerate() {
+            *tests += made[place];
+            *accepted += u64::from(row.accepted[place]);
+            // Who accepted the cautions for live parts accepted those for a running unit.
+            let covered = row.accepted[place] > 0 || (place == 1 && row.accepted[2] > 0);
+            *without += u64::from(made[place] > 0 && !covered);
+        }
+    }
+    Table {
+        id: "live",
+        title: "Live work, and cautions accepted",
+        note: "Tests made in each state, cautions accepted for it, and cases with such a test but no caution accepted: tests \
+               offered unasked or answered from a file.",
+        columns: columns(&[
+            ("state", "state"),
+            ("tests", "tests"),
+            ("accepted", "cautions accepted"),
+            ("without", "cases without"),
+        ]),
+        rows: states
+            .iter()
+            .zip(rows)
+            .map(|(state, (tests, accepted, without))| {
+                vec![
+                    Cell::Text((*state).to_owned()),
+                    Cell::Count(tests),
+                    Cell::Count(accepted),
+                    Cell::Count(without),
+                ]
+            })
+            .collect(),
+        bars: Some(1),
+        shown: 4,
+    }
+}
+
+/// Time and tests of a case: mean, and the values below which half, three quarters and nine tenths of the cases lie.
+pub(super) fn effort(cases: &Cases<'_>) -> Table {
+    let measure = |name: &str, of: &dyn Fn(&Row) -> i64, as_minutes: bool| {
+        let mut values: Vec<i64> = cases.rows.iter().map(|row| of(row)).collect();
+        values.sort_unstable();
+        let number = values.len() as u64;
+        let cell = |sum: i64, of: u64| {
+            if as_minutes {
+                Cell::Seconds { sum, of }
+            } else {
+                Cell::Mean { sum, of }
+            }
+        };
+        // Nearest rank: the smallest value that so many in a hundred do not exceed.
+        let rank = |hundredths: usize| {
+            let place = (values.len() * hundredths).div_ceil(100).max(1) - 1;
+            values.get(place).map_or(Cell::Nothing, |value| cell(*value, 1))
+        };
+        vec![
+            Cell::Text(name.to_owned()),
+            cell(values.iter().sum(), number),
+            rank(50),
+            rank(75),
+            rank(90),
+            rank(100),
+        ]
+    };
+    Table {
+        id: "effort",
+        title: "Time and tests of a case",
+        note: "Half, 3/4 and 9/10 of the cases lie at or below these (nearest rank). Minutes: gaps of up to an hour between \
+               two entries.",
+        columns: columns(&[
+            ("measure", "of a case"),
+            ("mean", "mean"),
+            ("half", "half"),
+            ("three-quarters", "3/4"),
+            ("nine-tenths", "9/10"),
+            ("most", "most"),
+        ]),
+        rows: vec![
+            measure("minutes worked", &|row| row.seconds, true),
+            measure("tests that told", &|row| row.made.len() as i64, false),
+            measure("could not be checked", &|row| row.skipped.len() as i64, false),
+            measure("visits", &|row| i64::from(row.visits), false),
+        ],
+        bars: None,
+        shown: 4,
+    }
+}
+
+/// What cases were closed with that the knowledge does not list, in the words of whoever closed them.
+pub(super) fn not_listed(cases: &Cases<'_>) -> Table {
+    let words = cases.rows.iter().filter_map(|row| {
+        let closing = row.closing.filter(|closing| closing.cause.is_none())?;
+        Some(closing.not_listed.map_or("(no words)", |words| cases.text(words)))
+    });
+    Table {
+        id: "not-listed",
+        title: "What the knowledge lacked",
+        note: "Closed cases whose cause is not listed, in the words they were closed with.",
+        columns: columns(&[("words", "found"), ("cases", "cases")]),
+        rows: most_first(words.map(|words| Cell::Text(words.to_owned()))),
+        bars: Some(1),
+        shown: 10,
+    }
+}
+
+/// Tests whose answers were far from what the others led to expect.
+pub(super) fn surprising(cases: &Cases<'_>) -> Table {
+    let mut counts: BTreeMap<Name, u64> = BTreeMap::new();
+    for name in cases.rows.iter().flat_map(|row| row.surprising.iter()) {
+        *counts.entry(*name).or_default() += 1;
+    }
+    let mut rows: Vec<(Cell, u64)> = counts
+        .into_iter()
+        .map(|(name, number)| (test(cases, name), number))
+        .collect();
+    rows.sort_by(|a, b| b.1.cmp(&a.1).then_with(|| id(&a.0).cmp(id(&b.0))));
+    Table {
+        id: "surprising",
+        title: "Answers that surprised",
+        note: "Cases in which the answer to this test was far from what the others led to expect: a wrong answer, a wrong \
+               sign, or something not listed.",
+        columns: columns(&[("test", "test"), ("cases", "cases")]),
+        rows: rows
+            .into_iter()
+            .map(|(test, number)| vec![test, Cell::Count(number)])
+            .collect(),
+        bars: Some(1),
+        shown: 8,
+    }
+}
+
+fn most_first(cells: impl Iterator<Item = Cell>) -> Vec<Vec<Cell>> {
+    let mut counts: BTreeMap<String, (Cell, u64)> = BTreeMap::new();
+    for cell in cells {
+        counts.entry(id(&cell).to_owned()).or_insert((cell, 0)).1 += 1;
+    }
+    let mut rows: Vec<(Cell, u64)> = counts.into_values().collect();
+    // Stable: alike ones stay in the order of their words.
+    rows.sort_by_key(|(_, number)| std::cmp::Reverse(*number));
+    rows.into_iter()
+        .map(|(cell, number)| vec![cell, Cell::Count(number)])
+        .collect()
+}
+
+/// A line for each case; for spreadsheets and other programs.
+pub(super) fn all_cases(cases: &Cases<'_>) -> Table {
+    let mut rows: Vec<&Row> = cases.rows.clone();
+    rows.sort_by(|a, b| {
+        a.opened
+            .cmp(&b.opened)
+            .then_with(|| cases.text(a.id).cmp(cases.text(b.id)))
+    });
+    let text =
+        |name: Option<Name>| name.map_or(Cell::Nothing, |name| Cell::Text(cases.text(name).to_owned()));
+    Table {
+        id: "case",
+        title: "Every case",
+        note: "",
+        columns: columns(&[
+            ("id", "id"),
+            ("opened", "opened"),
+            ("complaint", "complaint"),
+            ("equipment", "equipment"),
+            ("technician", "technician"),
+            ("place", "place"),
+            ("unit", "unit"),
+            ("visits", "visits"),
+            ("seconds", "seconds"),
+            ("tests", "tests"),
+            ("skipped", "skipped"),
+            ("leader", "leader"),
+            ("said-millionths", "said"),
+            ("closed", "closed"),
+            ("how", "how"),
+            ("callback-of", "callback of"),
+            ("overturned", "overturned"),
+        ]),
+        rows: rows
+            .into_iter()
+            .map(|row| {
+                vec![
+                    Cell::Text(cases.text(row.id).to_owned()),
+                    Cell::Text(day(row.opened)),
+                    text(row.complaint),
+                    text(row.equipment),
+                    text(row.technician),
+                    text(row.place),
+                    text(row.unit),
+                    Cell::Count(u64::from(row.visits)),
+                    Cell::Count(row.seconds.unsigned_abs()),
+                    Cell::Count(row.made.len() as u64),
+                    Cell::Count(row.skipped.len() as u64),
+                    text(row.leader.map(|(cause, _)| cause)),
+                    row.leader
+                        .map_or(Cell::Nothing, |(_, said)| Cell::Count(u64::from(said))),
+                    row.closing
+                        .map_or(Cell::Nothing, |closing| cause(cases, closing.cause)),
+                    row.closing.map_or(Cell::Nothing, |closing| {
+                        Cell::Text(if closing.proved { "proved" } else { "guess" }.to_owned())
+                    }),
+                    text(row.callback_of),
+                    Cell::Count(u64::from(row.closing.is_some() && cases.is_overturned(row))),
+                ]
+            })
+            .collect(),
+        bars: None,
+        shown: 0,
+    }
+}
