@@ -326,6 +326,7 @@ fn case(events: &[Event]) -> Case {
             opened: now(),
             anonymous: false,
             invented: false,
+            mended: None,
         },
         links: vec![],
         records: events

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use jiff::Timestamp;
 
+use crate::journal::life::Life;
 use crate::journal::{Case, Journal, JournalError};
 use crate::report::visible::visible;
 use crate::walk::{Event, UnknownId, Walk};
@@ -26,6 +27,13 @@ pub(super) struct Whereabouts {
     pub(super) unit: Option<String>,
 }
 
+impl Whereabouts {
+    /// Nothing was said.
+    pub(super) fn is_empty(&self) -> bool {
+        self.technician.is_none() && self.place.is_none() && self.unit.is_none()
+    }
+}
+
 /// Whoever takes a case up again within these seconds is on the same visit. Our choice, no source.
 const SAME_VISIT: i64 = 3600;
 
@@ -42,6 +50,8 @@ pub(super) struct TakenUp {
     pub(super) told: Vec<String>,
     /// It is closed: nothing is asked any more.
     pub(super) closed: bool,
+    /// What the file said of it before.
+    pub(super) case: Life,
 }
 
 impl CaseFile {
@@ -51,7 +61,18 @@ impl CaseFile {
     /// When the file cannot be made or read.
     pub(super) fn take_up(path: &Path, who: &Whereabouts, walk: &mut Walk<'_>) -> Result<TakenUp, Problem> {
         // A link that leads nowhere is there, too; opening says what it is.
-        if std::fs::symlink_metadata(path).is_err() {
+        let there = std::fs::symlink_metadata(path).is_ok();
+        let opened = match there.then(|| Journal::open(path)) {
+            Some(Err(JournalError::NoHeader { .. })) => {
+                // Killed before the first answer: nothing is lost when it begins anew.
+                std::fs::remove_file(path).map_err(|error| {
+                    Problem::data(format!("cannot begin `{}` anew: {error}", path.display()))
+                })?;
+                None
+            }
+            other => other,
+        };
+        let Some(opened) = opened else {
             let id = format!("{:032x}", fastrand::u128(..));
             let journal = Journal::create(path, &walk.knowledge().fingerprint, &id, Timestamp::now())
                 .map_err(|error| problem(&error))?;
@@ -60,9 +81,10 @@ impl CaseFile {
                 file: Self { journal, pending },
                 told: vec![format!("New case, kept in {}", path.display())],
                 closed: false,
+                case: Life::default(),
             });
-        }
-        let (journal, case) = Journal::open(path).map_err(|error| problem(&error))?;
+        };
+        let (journal, case) = opened.map_err(|error| problem(&error))?;
         let mut told = vec![format!("Going on with the case of {}", path.display())];
         told.extend(differences(&case, walk, path));
         let closed = case.is_closed();
@@ -76,17 +98,28 @@ impl CaseFile {
             file: Self { journal, pending },
             told,
             closed,
+            case: Life::of(&case),
         })
     }
 
     /// Appends an event, after what was to be written before it.
     pub(super) fn append(&mut self, event: &Event) -> Result<(), JournalError> {
-        let now = Timestamp::now();
+        self.write_pending()?;
+        self.journal.append(event, Timestamp::now())
+    }
+
+    /// Writes what was to be written before the next event.
+    pub(super) fn write_pending(&mut self) -> Result<(), JournalError> {
         while let Some(first) = self.pending.first() {
-            self.journal.append(first, now)?;
+            self.journal.append(first, Timestamp::now())?;
             self.pending.remove(0);
         }
-        self.journal.append(event, now)
+        Ok(())
+    }
+
+    /// Whether the case is closed.
+    pub(super) fn is_closed(&self) -> bool {
+        self.journal.is_closed()
     }
 
     /// Lets go of the file, and says where it is.
@@ -112,7 +145,7 @@ fn pending(case: Option<&Case>, who: &Whereabouts, walk: &Walk<'_>, now: Timesta
             .cloned(),
         program: env!("CARGO_PKG_VERSION").to_owned(),
         knowledge: walk.knowledge().fingerprint.clone(),
-        learned: walk.counts().map(super::learn::fingerprint),
+        learned: walk.learned_from(),
     };
     let last = records.last().map(|record| record.at.as_second());
     let begun = records

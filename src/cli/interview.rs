@@ -20,7 +20,7 @@ use super::{Done, Problem, settings};
 
 /// Said below the result of a case that is closed.
 const CLOSED: &str =
-    "This case is closed, and nothing was added to it. A trouble that came back is a new case.";
+    "This case is closed, and nothing was added to it. If the trouble came back: lineside case reopen FILE";
 
 /// Asks a person until the case ends, stops or breaks off.
 pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Problem> {
@@ -32,7 +32,9 @@ pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Pr
         }),
     };
     let mut walk = args.walk(knowledge)?;
-    let TakenUp { file, told, closed } = CaseFile::take_up(&path, args.who(), &mut walk)?;
+    let TakenUp {
+        file, told, closed, ..
+    } = CaseFile::take_up(&path, args.who(), &mut walk)?;
     let keeping = Keeping::new(file);
     let signals = if args.plain() { None } else { listen()? };
     let mut person = person(args, signals.clone());
@@ -102,7 +104,7 @@ pub(super) fn usual_folder() -> Result<PathBuf, Problem> {
 }
 
 /// Where cases are kept by the conventions of the platform.
-fn cases_folder() -> Result<PathBuf, Problem> {
+pub(super) fn cases_folder() -> Result<PathBuf, Problem> {
     let strategy = etcetera::choose_base_strategy().map_err(|error| {
         Problem::data(format!("cannot find the home folder: {error}"))
             .hint("say where to keep the case with `--case FILE`")
@@ -122,7 +124,7 @@ fn cases_folder() -> Result<PathBuf, Problem> {
 }
 
 /// A file name that is not taken, made of the local date and time.
-fn new_path(folder: &Path) -> PathBuf {
+pub(super) fn new_path(folder: &Path) -> PathBuf {
     let time = Timestamp::now()
         .to_zoned_datetime(TimeZone::system())
         .strftime("%Y-%m-%d-%H%M%S")

@@ -185,12 +185,6 @@ fn moves(
     moves
 }
 
-/// Tells these frequencies from others: SHA-256 of their canonical JSON, 64 hexadecimal digits.
-pub(super) fn fingerprint(counts: &Counts) -> String {
-    // Counts are numbers by text, so this cannot fail.
-    files::sha256(&serde_json::to_vec(counts).unwrap_or_default())
-}
-
 /// Reads what a shop has learned.
 ///
 /// # Errors

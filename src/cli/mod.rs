@@ -4,8 +4,8 @@
 //! 0 done, 1 the data or the case has a problem, 2 wrong usage.
 
 mod beforehand;
+mod case;
 mod case_file;
-mod close;
 mod closed_cases;
 mod diagnose;
 pub mod figure;
@@ -48,6 +48,7 @@ Examples:
   lineside                                 start a new case
   lineside --case FILE                     go on with a case where it stood
   lineside diagnose --answers FILE.toml    answer from a file, print the result
+  lineside case list                       the cases that are kept
   lineside figure                          calculations with their working
   lineside trees list complaints           what it can be asked about
 
@@ -91,9 +92,12 @@ enum Command {
     /// Work one thing out against published limits, with its working
     #[command(after_help = figure::EXAMPLES)]
     Figure(figure::FigureArgs),
+    /// List, find, show, close, reopen and hand over cases
+    #[command(after_help = case::EXAMPLES)]
+    Case(case::CaseArgs),
     /// Say what a case was found to be in the end
-    #[command(after_help = close::EXAMPLES)]
-    Close(close::CloseArgs),
+    #[command(after_help = case::CLOSE_EXAMPLES)]
+    Close(case::CloseArgs),
     /// Learn cause frequencies from a shop's own closed cases
     #[command(after_help = learn::EXAMPLES)]
     Learn(learn::LearnArgs),
@@ -216,7 +220,8 @@ fn run(cli: &Cli) -> Result<Done, Problem> {
         None => diagnose::run(&cli.diagnose),
         Some(Command::Diagnose(args)) => diagnose::run(args),
         Some(Command::Figure(args)) => run_figure(args),
-        Some(Command::Close(args)) => close::run(args),
+        Some(Command::Close(args)) => case::run_close(args),
+        Some(Command::Case(args)) => case::run(args),
         Some(Command::Learn(args)) => learn::run(args),
         Some(Command::Review(args)) => review::run(args),
         Some(Command::Invent(args)) => invent::run(args),

@@ -1,7 +1,7 @@
 //! Writing a case file, one synced line at a time.
 
 use std::fs::{File, OpenOptions};
-use std::io::{self, Write};
+use std::io;
 use std::path::{Path, PathBuf};
 
 use jiff::Timestamp;
@@ -12,7 +12,7 @@ use crate::walk::Event;
 
 use super::anew::{self, Change, Moved};
 use super::chain::{self, Link};
-use super::{Case, Header, JournalError, LARGEST, Record, SCHEMA, lock, replay};
+use super::{Case, Header, JournalError, LARGEST, Record, SCHEMA, disk, lock, replay};
 
 /// An open case file, locked for this process.
 #[derive(Debug)]
@@ -45,8 +45,8 @@ impl Journal {
             source,
         };
         let folder = anew::folder_of(path);
-        files::create_private_folder(folder).map_err(failed)?;
-        let file = files::create_private(path).map_err(failed)?;
+        disk::create_folder(folder).map_err(failed)?;
+        let file = disk::create(path).map_err(failed)?;
         lock::alone(&file, path)?;
         let mut journal = Self {
             path: path.to_owned(),
@@ -65,6 +65,7 @@ impl Journal {
             opened: now,
             anonymous: false,
             invented: false,
+            mended: None,
         };
         // No answer hangs on the header yet, so it is synced with the first event and the first prompt comes sooner.
         journal.write(&header, false).map_err(failed)?;
@@ -112,6 +113,12 @@ impl Journal {
     #[must_use]
     pub fn head(&self) -> Option<Link> {
         self.head
+    }
+
+    /// Whether the case is closed: only another closing may follow.
+    #[must_use]
+    pub fn is_closed(&self) -> bool {
+        self.closed
     }
 
     /// Where the case went since this was last asked for, to be told to the person.
@@ -176,7 +183,7 @@ impl Journal {
         };
         // First the name, then the line: when either fails, the event is not in the file.
         if let Some(folder) = &self.fresh_in {
-            files::sync_folder(folder)?;
+            disk::sync_folder(folder)?;
             self.fresh_in = None;
         }
         self.write(&record, true)
@@ -194,9 +201,9 @@ impl Journal {
                 LARGEST.bytes
             )));
         }
-        let written = self.file.write_all(&line).and_then(|()| {
+        let written = disk::write(&self.file, &line).and_then(|()| {
             if sync {
-                self.file.sync_data()?;
+                disk::sync(&self.file)?;
             }
             Ok(())
         });
@@ -212,8 +219,8 @@ impl Journal {
     }
 
     fn cut(&self) -> io::Result<()> {
-        self.file.set_len(self.lines.len() as u64)?;
-        self.file.sync_data()
+        disk::cut(&self.file, self.lines.len() as u64)?;
+        disk::sync(&self.file)
     }
 }
 

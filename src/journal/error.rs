@@ -124,9 +124,9 @@ impl JournalError {
             Self::NoHeader { .. } => "delete it and give the same command again: the case begins anew",
             Self::Newer { .. } => "use the newer program for this case",
             Self::Damaged { .. } | Self::Changed { .. } => {
-                "a copy of the file up to the line before it can be continued"
+                "`lineside case mend FILE -o NEW` puts what can be read of it into a new file, which can be continued"
             }
-            Self::Closed { .. } => "a trouble that came back is a new case",
+            Self::Closed { .. } => "a trouble that came back is a new case: `lineside case reopen FILE`",
         }
     }
 }

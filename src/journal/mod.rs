@@ -11,20 +11,28 @@
 mod anew;
 mod append;
 mod chain;
+pub mod check;
+mod copy;
+mod disk;
 mod draft;
 mod error;
+#[cfg(test)]
+mod faults;
 pub mod life;
 mod lock;
 mod record;
 mod replay;
+mod schema;
 
 pub use anew::{Change, Moved};
 pub use append::Journal;
 pub use chain::Link;
+pub use copy::{Found, Mended, anonymous, chained, find_head, mended};
 pub use draft::Draft;
 pub use error::JournalError;
 pub use record::{Header, Record, SCHEMA};
-pub use replay::{Case, read, read_file, read_sound};
+pub use replay::{Case, Sound, bytes, read, read_file, read_sound, sound_file};
+pub use schema::schema;
 
 use crate::files::Limit;
 

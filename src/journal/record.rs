@@ -1,6 +1,7 @@
 //! The lines of a case file.
 
 use jiff::Timestamp;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::walk::Event;
@@ -12,7 +13,7 @@ use crate::walk::Event;
 pub const SCHEMA: u32 = 2;
 
 /// First line: what the file is.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct Header {
     /// Version of the form; the key says what the file is.
     #[serde(rename = "lineside-case")]
@@ -25,6 +26,7 @@ pub struct Header {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub id: Option<String>,
     /// When it was opened, RFC 3339.
+    #[schemars(with = "String", extend("format" = "date-time"))]
     pub opened: Timestamp,
     /// It is a copy without place, unit, technician, notes, photographs and whatever else was written in free words.
     #[serde(default, skip_serializing_if = "is_false")]
@@ -32,6 +34,9 @@ pub struct Header {
     /// Nobody was there: `lineside invent` made it up.
     #[serde(default, skip_serializing_if = "is_false")]
     pub invented: bool,
+    /// It was put together again from a damaged file; what was wrong with that.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mended: Option<String>,
 }
 
 #[expect(clippy::trivially_copy_pass_by_ref, reason = "serde wants a reference")]
@@ -52,9 +57,10 @@ impl Header {
 }
 
 /// Any further line: an event and its time.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Record {
     /// When it happened, RFC 3339.
+    #[schemars(with = "String", extend("format" = "date-time"))]
     pub at: Timestamp,
     /// What happened.
     pub event: Event,

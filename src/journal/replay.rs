@@ -100,6 +100,56 @@ pub fn read_file(path: &Path) -> Result<Case, JournalError> {
     read(&files::read_within(&mut file, path, LARGEST)?, path)
 }
 
+/// A case file as far as it is sound, for whoever only looks.
+#[derive(Debug)]
+pub struct Sound {
+    /// What it holds up to the first line that is damaged.
+    pub case: Case,
+    /// What is wrong with that line.
+    pub damage: Option<JournalError>,
+    /// Its bytes.
+    pub bytes: Vec<u8>,
+    /// Somebody is writing it now: a last line may be on its way.
+    pub busy: bool,
+}
+
+/// Reads a case file as far as it is sound, also while somebody is writing it. A link is not followed.
+///
+/// # Errors
+/// When it is no case file, comes from a newer program, has a damaged header, or cannot be read.
+pub fn sound_file(path: &Path) -> Result<Sound, JournalError> {
+    let (bytes, busy) = look(path)?;
+    let (mut case, damage) = read_sound(&bytes, path)?;
+    if busy {
+        case.torn = 0;
+    }
+    Ok(Sound {
+        case,
+        damage,
+        bytes,
+        busy,
+    })
+}
+
+/// The bytes of a case file, whatever stands in it.
+///
+/// # Errors
+/// When it cannot be read, is no regular file or too large for a case.
+pub fn bytes(path: &Path) -> Result<Vec<u8>, JournalError> {
+    Ok(look(path)?.0)
+}
+
+/// The bytes of a case file, and whether somebody is writing it now.
+fn look(path: &Path) -> Result<(Vec<u8>, bool), JournalError> {
+    let mut file = files::open(path, OpenOptions::new().read(true), Links::Refuse)?;
+    let busy = match lock::together(&file, path) {
+        Ok(()) => false,
+        Err(JournalError::InUse { .. }) => true,
+        Err(error) => return Err(error),
+    };
+    Ok((files::read_within(&mut file, path, LARGEST)?, busy))
+}
+
 /// Reads the bytes of a case file. `path` is only for messages.
 ///
 /// # Errors
@@ -220,7 +270,7 @@ fn is_torn_header(bytes: &[u8]) -> bool {
     bytes[..length] == BEGINNING[..length]
 }
 
-fn header(line: &[u8], path: &Path) -> Result<Header, JournalError> {
+pub(super) fn header(line: &[u8], path: &Path) -> Result<Header, JournalError> {
     let not_a_case = || JournalError::NotACase {
         path: path.to_owned(),
     };

@@ -4,7 +4,7 @@ use thiserror::Error;
 
 use crate::inference::{Finding, conflict};
 
-use super::{Event, Prompt, Question, Reply, Respondent, RespondentError, Share, Walk};
+use super::{Event, Prompt, Question, Reply, Respondent, RespondentError, Share, UnknownId, Walk};
 
 /// How a run ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -53,15 +53,14 @@ pub fn drive<K: std::error::Error + 'static>(
             }
         };
         keep(&taken.event).map_err(DriveError::Keep)?;
-        let before = Consequences::of(walk);
         // The event was made by this walk from its own knowledge, so its ids are known to it.
-        let applied = walk.apply(&taken.event);
-        debug_assert!(applied.is_ok(), "{applied:?}");
+        let follows = follow(walk, &taken.event);
+        debug_assert!(follows.is_ok(), "{follows:?}");
         if let Some(text) = &taken.understood {
             respondent.understood(text);
         }
         respondent.observe(&taken.event, walk);
-        for event in before.news(walk, &taken.event) {
+        for event in follows.unwrap_or_default() {
             keep(&event).map_err(DriveError::Keep)?;
             respondent.observe(&event, walk);
         }
@@ -72,6 +71,16 @@ pub fn drive<K: std::error::Error + 'static>(
             _ => {}
         }
     }
+}
+
+/// Takes a given event into a walk and says what follows from it: derived events in the order in which they are kept.
+///
+/// # Errors
+/// When the event names an id the knowledge does not have; the walk is then unchanged.
+pub fn follow(walk: &mut Walk<'_>, event: &Event) -> Result<Vec<Event>, UnknownId> {
+    let before = Consequences::of(walk);
+    walk.apply(event)?;
+    Ok(before.news(walk, event))
 }
 
 /// What follows from a walk at one moment, to be compared with a later one.

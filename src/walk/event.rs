@@ -7,13 +7,14 @@
 
 use std::borrow::Borrow;
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::knowledge::model::State;
 use crate::quantity::{Quantity, Value};
 
 /// An answer to a test, as given.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Given {
     /// One of the test's outcomes, by id.
@@ -27,7 +28,7 @@ pub enum Given {
 }
 
 /// A cause and its probability at one moment.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Share {
     /// Id of the cause.
     pub cause: String,
@@ -36,7 +37,7 @@ pub struct Share {
 }
 
 /// What proved a repair.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Proof {
     /// A reading or a look was repeated and is right now.
@@ -56,7 +57,7 @@ pub enum Proof {
 }
 
 /// Something that happened.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(tag = "kind", rename_all = "kebab-case")]
 pub enum Event {
     /// Given: the complaint, a tree's id.

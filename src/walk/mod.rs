@@ -26,7 +26,7 @@ mod worth;
 pub use answer_file::{AnswerFile, AnswerFileError, Expect, LARGEST as LARGEST_ANSWER_FILE};
 pub use calculate::{Calculated, Required};
 pub use costs::test_costs;
-pub use drive::{DriveError, End, drive};
+pub use drive::{DriveError, End, drive, follow};
 pub use event::{Event, Given, Proof, Share, take_back};
 pub use question::{Because, Question};
 pub use reply::{LEANING_WORD, NO_ACCESSORY, Taken};

@@ -5,6 +5,7 @@ use std::rc::Rc;
 
 use thiserror::Error;
 
+use crate::files;
 use crate::inference::learn::Counts;
 use crate::inference::{Finding, Model, Standing, meter};
 use crate::knowledge::model::{
@@ -150,6 +151,15 @@ impl<'k> Walk<'k> {
     #[must_use]
     pub fn counts(&self) -> Option<&Counts> {
         self.counts.as_ref()
+    }
+
+    /// Tells the learned frequencies from others: SHA-256 of their JSON, 64 hexadecimal digits. Nothing when there are
+    /// none.
+    #[must_use]
+    pub fn learned_from(&self) -> Option<String> {
+        let counts = self.counts.as_ref()?;
+        // Counts are numbers by text, so their JSON can always be made.
+        Some(files::sha256(&serde_json::to_vec(counts).unwrap_or_default()))
     }
 
     /// What was found in the end, once the case is closed: an [`Event::Closed`].

@@ -1,0 +1,266 @@
+//! `case close`: what it was in the end, so that a shop can learn from its cases.
+
+use std::io::{self, BufRead, Write as _};
+use std::path::PathBuf;
+
+use clap::Args;
+
+use crate::cli::case_file::{CaseFile, TakenUp, Whereabouts, secured};
+use crate::cli::{Done, Problem, Shared, keeping, knowledge, learn, print, settings};
+use crate::inference::learn::NOT_LISTED;
+use crate::inference::words::percent;
+use crate::knowledge::model::{CauseIndex, Knowledge};
+use crate::knowledge::nearest::unknown;
+use crate::report::visible::visible;
+use crate::walk::{Event, Proof, Walk};
+
+use super::{named, words};
+
+/// Shown at the end of the command's help.
+pub(in crate::cli) const EXAMPLES: &str = "\
+Examples:
+  lineside case close last                              choose among what leads
+  lineside case close last --cause 'disconnect lug' --proved '12 mV at 21 A, as its twin'
+  lineside case close last --cause 'not listed: mouse nest in the inducer' --text 'nest removed'
+
+Without a proof the case counts as a guess, and half. A closed case stays as it is: when the trouble
+comes back, `lineside case reopen` opens a callback.";
+
+/// Leaders offered to choose from.
+const MOST_OFFERED: usize = 5;
+
+/// What was typed.
+#[derive(Args, Clone, Debug)]
+pub(crate) struct CloseArgs {
+    /// The case
+    #[arg(value_name = "NAME", required_unless_present = "case")]
+    name: Option<PathBuf>,
+    /// The case, by its file
+    #[arg(long, value_name = "FILE", conflicts_with = "name")]
+    case: Option<PathBuf>,
+    /// What it was: words of a cause's name, its id, or `not listed: WHAT`; without it, you choose
+    #[arg(long, value_name = "CAUSE")]
+    cause: Option<String>,
+    /// The reading that proved the repair; without one the case counts as a guess, and half
+    #[arg(long, value_name = "TEXT")]
+    proved: Option<String>,
+    /// What was done, where nothing proved it
+    #[arg(long, value_name = "TEXT", conflicts_with = "proved")]
+    text: Option<String>,
+    #[command(flatten)]
+    who: Whereabouts,
+    #[command(flatten)]
+    shared: Shared,
+}
+
+/// What it was.
+struct Confirmed {
+    cause: Option<CauseIndex>,
+    not_listed: Option<String>,
+}
+
+/// Runs the command.
+///
+/// # Errors
+/// When the case cannot be used, has no complaint yet, or the cause is unknown.
+pub(in crate::cli) fn run(args: &CloseArgs) -> Result<Done, Problem> {
+    let knowledge = knowledge::load(args.shared.trees.as_deref())?;
+    // Wrong words are told before the case is looked for.
+    let typed = args
+        .cause
+        .as_ref()
+        .map(|typed| confirmed(&knowledge, typed))
+        .transpose()?;
+    let path = match (&args.case, &args.name) {
+        (Some(file), _) => file.clone(),
+        (None, Some(name)) => named::file(name)?,
+        (None, None) => return Err(Problem::usage("no case was named")),
+    };
+    if !path.exists() {
+        return Err(
+            Problem::data(format!("there is no case file `{}`", path.display()))
+                .hint("`lineside --case FILE` starts one"),
+        );
+    }
+    let mut walk = Walk::new(&knowledge);
+    if let Some(shop) = &settings::held().shop_file {
+        walk = walk.learned(learn::counts(shop)?);
+    }
+    let TakenUp { mut file, case, .. } = CaseFile::take_up(&path, &args.who, &mut walk)?;
+    if walk.complaint().is_none() || walk.equipment().is_none() {
+        return Err(Problem::data(format!(
+            "the case `{}` has no complaint or equipment yet",
+            path.display()
+        ))
+        .hint("go on with it first: `lineside --case FILE`"));
+    }
+    let mut proved = args.proved.clone();
+    let what = match typed {
+        Some(what) => what,
+        None => {
+            let what = choose(&walk)?;
+            if proved.is_none() && args.text.is_none() && !is_proved(&case) {
+                proved = ask("What proved it? A reading; nothing typed: it is a guess.")?;
+            }
+            what
+        }
+    };
+    let text = proved.clone().or_else(|| args.text.clone()).unwrap_or_default();
+    let is_proved = proved.is_some() || is_proved(&case);
+    if let Some(reading) = proved {
+        // A closed case stays as it is but for its closing, which carries the proof too.
+        if !file.is_closed() {
+            file.append(&Event::Proved {
+                by: Proof::Recheck { reading },
+            })
+            .map_err(|error| keeping::problem(&error))?;
+        }
+    }
+    let id = what.cause.map(|cause| knowledge.causes[cause.0].id.clone());
+    let name = words::cause(&knowledge, id.as_deref(), what.not_listed.as_deref());
+    file.append(&Event::Closed {
+        cause: id,
+        not_listed: what.not_listed,
+        proved: is_proved,
+        text,
+    })
+    .map_err(|error| keeping::problem(&error))?;
+    secured(&mut file)?;
+    let how = if is_proved {
+        "proved"
+    } else {
+        "a guess: nothing proved it, so it counts half"
+    };
+    let head = file.journal().head().map_or(String::new(), |head| {
+        format!("Head of the case, for the report on paper: {}\n", head.printed())
+    });
+    print(&format!("Closed: {name}, {how}.\n{head}"))?;
+    Ok(Done::Well)
+}
+
+/// Whether a proof stands in the case after the last repair.
+fn is_proved(case: &crate::journal::life::Life) -> bool {
+    let repaired = case.repairs.last().map(|repair| repair.at);
+    let proved = case.proofs.last().map(|proof| proof.at);
+    proved.is_some() && proved >= repaired
+}
+
+/// What is meant by words: a cause by id or by words of its name, or something not listed.
+fn confirmed(knowledge: &Knowledge, typed: &str) -> Result<Confirmed, Problem> {
+    let typed = typed.trim();
+    if let Some(what) = not_listed(typed) {
+        return Ok(Confirmed {
+            cause: None,
+            not_listed: (!what.is_empty()).then(|| what.to_owned()),
+        });
+    }
+    let by_id = knowledge.cause(typed);
+    let by_words: Vec<CauseIndex> = (0..knowledge.causes.len())
+        .map(CauseIndex)
+        .filter(|cause| !typed.is_empty() && says(knowledge, *cause, typed))
+        .collect();
+    let only = by_id.or(match by_words.as_slice() {
+        [cause] => Some(*cause),
+        _ => None,
+    });
+    match (only, by_words.as_slice()) {
+        (Some(cause), _) => Ok(Confirmed {
+            cause: Some(cause),
+            not_listed: None,
+        }),
+        (None, []) => {
+            let known = knowledge.causes.iter().map(|cause| cause.id.as_str());
+            Err(Problem::usage(unknown("cause", typed, known.chain([NOT_LISTED])))
+                .hint("`lineside trees list causes` shows all; what is not among them is `not listed: WHAT`"))
+        }
+        (None, several) => {
+            let names: Vec<String> = several
+                .iter()
+                .take(10)
+                .map(|cause| {
+                    let cause = &knowledge.causes[cause.0];
+                    format!("  {}  {}", cause.id, cause.name)
+                })
+                .collect();
+            let more = several.len().saturating_sub(10);
+            let rest = if more > 0 {
+                format!("\n  and {more} more")
+            } else {
+                String::new()
+            };
+            Err(Problem::usage(format!(
+                "`{typed}` fits {} causes:\n{}{rest}",
+                several.len(),
+                names.join("\n")
+            ))
+            .hint("give one more word, or the id"))
+        }
+    }
+}
+
+fn says(knowledge: &Knowledge, cause: CauseIndex, typed: &str) -> bool {
+    let cause = &knowledge.causes[cause.0];
+    words::has_all(&format!("{} {}", cause.id, cause.name), typed)
+}
+
+/// What stands behind `not listed`, however it is typed.
+fn not_listed(typed: &str) -> Option<&str> {
+    let head = typed.get(..NOT_LISTED.len())?;
+    let says_so = head.eq_ignore_ascii_case(NOT_LISTED) || head.eq_ignore_ascii_case("not listed");
+    let rest = typed[NOT_LISTED.len()..].trim_start();
+    (says_so && (rest.is_empty() || rest.starts_with(':'))).then(|| rest.trim_start_matches(':').trim())
+}
+
+/// Lets the person choose among what leads, or say it in words.
+fn choose(walk: &Walk<'_>) -> Result<Confirmed, Problem> {
+    let knowledge = walk.knowledge();
+    let ranked = walk
+        .standing()
+        .map(|standing| standing.ranked())
+        .unwrap_or_default();
+    let leaders: Vec<CauseIndex> = ranked
+        .iter()
+        .take(MOST_OFFERED)
+        .map(|(cause, _)| *cause)
+        .collect();
+    let mut lines = vec!["What was it in the end?".to_owned()];
+    for (number, (cause, probability)) in ranked.iter().take(MOST_OFFERED).enumerate() {
+        lines.push(format!(
+            "  {}. {} ({})",
+            number + 1,
+            knowledge.causes[cause.0].name,
+            percent(*probability)
+        ));
+    }
+    lines.push("A number, words of another cause, or `not listed: WHAT`".to_owned());
+    let mut question = lines.join("\n");
+    loop {
+        let Some(typed) = ask(&question)? else {
+            return Err(Problem::data("nothing was chosen, and the case stays open"));
+        };
+        let number = typed.trim().parse::<usize>().ok();
+        if let Some(cause) = number.and_then(|number| leaders.get(number.checked_sub(1)?)) {
+            return Ok(Confirmed {
+                cause: Some(*cause),
+                not_listed: None,
+            });
+        }
+        match confirmed(knowledge, &typed) {
+            Ok(what) => return Ok(what),
+            Err(problem) => question = problem.to_string().trim_end().to_owned(),
+        }
+    }
+}
+
+/// Asks one line; nothing when it is empty or the input has ended.
+fn ask(question: &str) -> Result<Option<String>, Problem> {
+    let failed = |error| Problem::data(format!("cannot ask: {error}"));
+    let mut screen = io::stderr();
+    write!(screen, "{}\n> ", visible(question))
+        .and_then(|()| screen.flush())
+        .map_err(failed)?;
+    let mut line = String::new();
+    io::stdin().lock().read_line(&mut line).map_err(failed)?;
+    let line = line.trim();
+    Ok((!line.is_empty()).then(|| line.to_owned()))
+}

@@ -1,0 +1,43 @@
+//! `case label`: where a case is, and who is on it.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use crate::cli::case_file::{CaseFile, Whereabouts, secured};
+use crate::cli::{Done, Problem, Shared, keeping, knowledge, print};
+use crate::journal::JournalError;
+use crate::walk::Walk;
+
+use super::named;
+
+/// What was typed.
+#[derive(Args, Clone, Debug)]
+pub(super) struct LabelArgs {
+    /// The case
+    #[arg(value_name = "NAME")]
+    name: PathBuf,
+    #[command(flatten)]
+    who: Whereabouts,
+    #[command(flatten)]
+    shared: Shared,
+}
+
+/// Runs the command.
+pub(super) fn run(args: &LabelArgs) -> Result<Done, Problem> {
+    if args.who.is_empty() {
+        return Err(Problem::usage("nothing to say about the case")
+            .hint("give one of `--place TEXT`, `--unit TEXT`, `--technician NAME`"));
+    }
+    let knowledge = knowledge::load(args.shared.trees.as_deref())?;
+    let mut walk = Walk::new(&knowledge);
+    let path = named::file(&args.name)?;
+    let mut file = CaseFile::take_up(&path, &args.who, &mut walk)?.file;
+    if file.is_closed() {
+        return Err(keeping::problem(&JournalError::Closed { path }));
+    }
+    file.write_pending().map_err(|error| keeping::problem(&error))?;
+    secured(&mut file)?;
+    print("Kept.\n")?;
+    Ok(Done::Well)
+}

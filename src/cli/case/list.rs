@@ -1,0 +1,266 @@
+//! `case list` and `case find`: which cases there are.
+
+use std::fmt::Write as _;
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+use serde_json::{Value as Json, json};
+
+use crate::cli::{Done, Format, Problem, Shared, knowledge, print};
+use crate::journal::life::Stage;
+use crate::knowledge::model::Knowledge;
+
+use super::scan::{Listed, Scanned, say_every, say_left_out, scan};
+use super::{named, words};
+
+/// Shown at the end of the command's help.
+pub(super) const FIND_EXAMPLES: &str = "\
+Examples:
+  lineside case find freezer breaker           cases that speak of both
+  lineside case find --place 'Oak Rd' --closed
+  lineside case find --cause lug --since 2026-01-01 --until 2026-06-30";
+
+/// What was typed after `list`.
+#[derive(Args, Clone, Debug)]
+pub(super) struct ListArgs {
+    #[command(flatten)]
+    filter: Filter,
+    /// Files of cases, or folders of them; without, the folder of cases
+    #[arg(value_name = "CASES")]
+    cases: Vec<PathBuf>,
+}
+
+/// What was typed after `find`.
+#[derive(Args, Clone, Debug)]
+pub(super) struct FindArgs {
+    /// Words that the case has anywhere: place, note, cause, repair, technician
+    #[arg(value_name = "WORD")]
+    words: Vec<String>,
+    #[command(flatten)]
+    filter: Filter,
+    /// File of a case, or a folder of them, in place of the folder of cases
+    #[arg(long = "in", value_name = "CASES")]
+    cases: Vec<PathBuf>,
+}
+
+/// Which cases to keep.
+#[derive(Args, Clone, Debug, Default)]
+struct Filter {
+    /// Only cases at this place, by words of it
+    #[arg(long, value_name = "WORDS")]
+    place: Option<String>,
+    /// Only cases of this unit, by words of it
+    #[arg(long, value_name = "WORDS")]
+    unit: Option<String>,
+    /// Only cases this technician was on
+    #[arg(long, value_name = "WORDS")]
+    technician: Option<String>,
+    /// Only cases closed as this cause, or led by it, by its id or words of its name
+    #[arg(long, value_name = "WORDS")]
+    cause: Option<String>,
+    /// Only cases that were worked on or closed on this day or later
+    #[arg(long, value_name = "DATE")]
+    since: Option<Date>,
+    /// Only cases that were opened on this day or earlier
+    #[arg(long, value_name = "DATE")]
+    until: Option<Date>,
+    /// Only cases that are not closed
+    #[arg(long, conflicts_with = "closed")]
+    open: bool,
+    /// Only closed cases
+    #[arg(long)]
+    closed: bool,
+    /// How far it got
+    #[arg(long, value_enum, value_name = "STAGE", conflicts_with_all = ["open", "closed"])]
+    stage: Option<StageTyped>,
+    /// Name every file that could not be read, however many there are
+    #[arg(long)]
+    every_problem: bool,
+    /// Form of the list
+    #[arg(
+        long,
+        value_enum,
+        value_name = "FORM",
+        default_value = "text",
+        hide_default_value = true
+    )]
+    format: Format,
+    #[command(flatten)]
+    shared: Shared,
+}
+
+/// How far a case got, as typed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum StageTyped {
+    /// Something is left to be asked
+    Open,
+    /// The walk came to its end
+    Concluded,
+    /// Something was repaired
+    Repaired,
+    /// The repair was proved
+    Proved,
+    /// It was said what it was
+    Closed,
+}
+
+impl StageTyped {
+    const fn meant(self) -> Stage {
+        match self {
+            Self::Open => Stage::Open,
+            Self::Concluded => Stage::Concluded,
+            Self::Repaired => Stage::Repaired,
+            Self::Proved => Stage::Proved,
+            Self::Closed => Stage::Closed,
+        }
+    }
+}
+
+impl Filter {
+    fn keeps(&self, knowledge: &Knowledge, case: &Listed) -> bool {
+        let life = &case.life;
+        let stage = life.stage();
+        let day = |at: jiff::Timestamp| at.to_zoned_datetime(TimeZone::system()).date();
+        let last = life.last().unwrap_or(case.opened).max(case.opened);
+        let named = |wanted: &Option<String>, text: Option<&str>| match wanted {
+            None => true,
+            Some(wanted) => text.is_some_and(|text| words::has_all(text, wanted)),
+        };
+        named(&self.place, life.place.as_deref())
+            && named(&self.unit, life.unit.as_deref())
+            && self.technician.as_ref().is_none_or(|wanted| {
+                let names = life.visits.iter().filter_map(|visit| visit.technician.as_deref());
+                names.clone().any(|name| words::has_all(name, wanted))
+            })
+            && named(&self.cause, self.causes(knowledge, case).as_deref())
+            && self.since.is_none_or(|since| day(last) >= since)
+            && self.until.is_none_or(|until| day(case.opened) <= until)
+            && !(self.open && stage == Stage::Closed)
+            && !(self.closed && stage != Stage::Closed)
+            && self.stage.is_none_or(|wanted| wanted.meant() == stage)
+    }
+
+    /// The cause a case was closed as, else the one that led, by id and name.
+    fn causes(&self, knowledge: &Knowledge, case: &Listed) -> Option<String> {
+        let life = &case.life;
+        let closing = life.closing.as_ref().filter(|_| life.stage() == Stage::Closed);
+        let (id, not_listed) = match closing {
+            Some(closing) => (closing.what.cause.clone(), closing.what.not_listed.clone()),
+            None => {
+                let concluded = life.concluded.as_ref()?.what.as_ref()?;
+                (Some(concluded.leader.as_ref()?.cause.clone()), None)
+            }
+        };
+        let name = words::cause(knowledge, id.as_deref(), not_listed.as_deref());
+        Some(format!("{} {name}", id.unwrap_or_default()))
+    }
+}
+
+/// Runs `case list`.
+pub(super) fn run(args: &ListArgs) -> Result<Done, Problem> {
+    answer(&args.filter, &args.cases, "")
+}
+
+/// Runs `case find`.
+pub(super) fn find(args: &FindArgs) -> Result<Done, Problem> {
+    answer(&args.filter, &args.cases, &args.words.join(" "))
+}
+
+fn answer(filter: &Filter, cases: &[PathBuf], query: &str) -> Result<Done, Problem> {
+    let knowledge = knowledge::load(filter.shared.trees.as_deref())?;
+    let paths = if cases.is_empty() {
+        vec![named::folder()?]
+    } else {
+        cases.to_vec()
+    };
+    // Who never kept a case has no folder, and no cases; a folder that was named must be there.
+    if cases.is_empty() && !paths[0].exists() {
+        return Err(
+            Problem::data(format!("there is no case yet in `{}`", paths[0].display()))
+                .hint("`lineside` starts one"),
+        );
+    }
+    let Scanned { kept, of, problems } = scan(&paths, &|listed, case| {
+        filter.keeps(&knowledge, listed)
+            && (query.is_empty() || words::has_all(&words::all(&knowledge, &listed.life, case), query))
+    });
+    let text = match filter.format {
+        Format::Text => text(&knowledge, &kept, of),
+        Format::Json => data(&knowledge, &kept, &problems)?,
+    };
+    print(&text)?;
+    if filter.every_problem {
+        say_every(&problems);
+    } else {
+        say_left_out(&problems);
+    }
+    Ok(if problems.is_empty() {
+        Done::Well
+    } else {
+        Done::Findings
+    })
+}
+
+/// Two lines for each case and a last one with the count, so that it stands where the eye is.
+fn text(knowledge: &Knowledge, cases: &[Listed], of: usize) -> String {
+    let mut text = String::new();
+    for case in cases {
+        let life = &case.life;
+        let stage = words::stage(life);
+        let busy = if case.busy { ", open elsewhere now" } else { "" };
+        let damage = if case.damage.is_some() { ", damaged" } else { "" };
+        // Writing into a string cannot fail.
+        let _ = writeln!(
+            text,
+            "{}  {}  {stage}{busy}{damage}",
+            words::clock(case.opened),
+            named::called(&case.path)
+        );
+        let mut parts = vec![words::complaint(knowledge, life)];
+        parts.extend(life.place.clone());
+        parts.extend(life.unit.clone());
+        parts.extend(words::outcome(knowledge, life));
+        if life.before.is_some() {
+            parts.push("a callback".to_owned());
+        }
+        for line in textwrap::wrap(&parts.join("; "), 76) {
+            let _ = writeln!(text, "    {line}");
+        }
+    }
+    let _ = writeln!(text, "{} of {of} cases.", cases.len());
+    text
+}
+
+fn data(knowledge: &Knowledge, cases: &[Listed], problems: &[String]) -> Result<String, Problem> {
+    let cases: Vec<Json> = cases.iter().map(|case| entry(knowledge, case)).collect();
+    let mut text = serde_json::to_string_pretty(&json!({ "cases": cases, "left-out": problems }))
+        .map_err(|error| Problem::data(format!("cannot write the list as JSON: {error}")))?;
+    text.push('\n');
+    Ok(text)
+}
+
+fn entry(knowledge: &Knowledge, case: &Listed) -> Json {
+    let life = &case.life;
+    let closing = life.closing.as_ref().filter(|_| life.stage() == Stage::Closed);
+    json!({
+        "file": case.path.display().to_string(),
+        "id": case.id,
+        "opened": case.opened,
+        "last": life.last(),
+        "stage": life.stage().word(),
+        "complaint": life.complaint,
+        "equipment": life.equipment,
+        "place": life.place,
+        "unit": life.unit,
+        "technicians": life.visits.iter().filter_map(|visit| visit.technician.as_ref()).collect::<Vec<_>>(),
+        "visits": life.visits.len(),
+        "callback-of": life.before.as_ref().map(|before| &before.case),
+        "cause": closing.and_then(|closing| closing.what.cause.as_ref()),
+        "proved": closing.map(|closing| closing.what.proved),
+        "outcome": words::outcome(knowledge, life),
+        "head": case.head,
+        "damage": case.damage,
+    })
+}

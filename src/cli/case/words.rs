@@ -1,0 +1,133 @@
+//! Words for what a case is about, and whether they meet those asked for.
+
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
+
+use crate::inference::words::percent;
+use crate::journal::Case;
+use crate::journal::life::{Life, Stage};
+use crate::knowledge::model::Knowledge;
+use crate::walk::{Event, Proof};
+
+/// A time as the person reads it, by the clock of the place.
+pub(super) fn clock(at: Timestamp) -> String {
+    at.to_zoned_datetime(TimeZone::system())
+        .strftime("%Y-%m-%d %H:%M")
+        .to_string()
+}
+
+/// The name of a cause, or what it was where none is listed.
+pub(super) fn cause(knowledge: &Knowledge, id: Option<&str>, not_listed: Option<&str>) -> String {
+    match (id, not_listed) {
+        (Some(id), _) => knowledge
+            .cause(id)
+            .map_or_else(|| id.to_owned(), |cause| knowledge.causes[cause.0].name.clone()),
+        (None, Some(what)) => format!("not listed: {what}"),
+        (None, None) => "not listed".to_owned(),
+    }
+}
+
+/// The name of the complaint.
+pub(super) fn complaint(knowledge: &Knowledge, life: &Life) -> String {
+    let Some(id) = &life.complaint else {
+        return "no complaint yet".to_owned();
+    };
+    knowledge.tree(id).map_or_else(
+        || id.clone(),
+        |tree| {
+            let tree = &knowledge.trees[tree.0];
+            tree.complaint.clone().unwrap_or_else(|| tree.id.clone())
+        },
+    )
+}
+
+/// The name of the equipment.
+pub(super) fn equipment(knowledge: &Knowledge, life: &Life) -> Option<String> {
+    let id = life.equipment.as_ref()?;
+    Some(
+        knowledge
+            .equipment(id)
+            .map_or_else(|| id.clone(), |kind| knowledge.equipment[kind.0].name.clone()),
+    )
+}
+
+/// How far the case got, in words: `closed, proved`.
+pub(super) fn stage(life: &Life) -> &'static str {
+    match (life.stage(), &life.closing) {
+        (Stage::Closed, Some(closing)) if closing.what.proved => "closed, proved",
+        (Stage::Closed, Some(_)) => "closed, a guess",
+        (stage, _) => stage.word(),
+    }
+}
+
+/// What a proof says.
+pub(super) fn proof(proof: &Proof) -> String {
+    match proof {
+        Proof::Recheck { reading } => reading.clone(),
+        Proof::CleanRun { ran, needed, between } => format!(
+            "ran clean {ran:.0} h; {needed:.0} h were needed, as it used to fail about every {between:.0} h"
+        ),
+    }
+}
+
+/// What the case came to, when it came to anything.
+pub(super) fn outcome(knowledge: &Knowledge, life: &Life) -> Option<String> {
+    if let (Stage::Closed, Some(closing)) = (life.stage(), &life.closing) {
+        let closing = &closing.what;
+        return Some(cause(
+            knowledge,
+            closing.cause.as_deref(),
+            closing.not_listed.as_deref(),
+        ));
+    }
+    let concluded = life.concluded.as_ref()?.what.as_ref()?;
+    let leader = concluded.leader.as_ref()?;
+    Some(format!(
+        "leads: {} ({})",
+        cause(knowledge, Some(&leader.cause), None),
+        percent(leader.probability)
+    ))
+}
+
+/// Everything a person may remember of a case, in small letters.
+pub(super) fn all(knowledge: &Knowledge, life: &Life, case: &Case) -> String {
+    let mut words: Vec<String> = vec![complaint(knowledge, life)];
+    words.extend(life.complaint.clone());
+    words.extend(life.equipment.clone());
+    words.extend(equipment(knowledge, life));
+    words.extend(life.place.clone());
+    words.extend(life.unit.clone());
+    words.extend(life.visits.iter().filter_map(|visit| visit.technician.clone()));
+    words.extend(life.notes.iter().map(|note| note.what.clone()));
+    for repair in &life.repairs {
+        words.push(repair.what.text.clone());
+        words.extend(repair.what.by.clone());
+    }
+    words.extend(life.proofs.iter().map(|by| proof(&by.what)));
+    words.extend(
+        life.photographs
+            .iter()
+            .filter_map(|photo| photo.what.shows.clone()),
+    );
+    words.extend(outcome(knowledge, life));
+    if let Some(closing) = &life.closing {
+        words.push(closing.what.text.clone());
+        words.extend(closing.what.cause.clone());
+        words.extend(closing.what.not_listed.clone());
+    }
+    for record in &case.records {
+        if let Event::Fact { typed, .. } | Event::Answer { typed, .. } = &record.event {
+            words.push(typed.clone());
+        }
+    }
+    words.join("\n").to_lowercase()
+}
+
+/// Whether a text has every word of a query, in any order; capitals make no difference.
+pub(super) fn has_all(text: &str, query: &str) -> bool {
+    let text = text.to_lowercase();
+    query
+        .to_lowercase()
+        .split_whitespace()
+        .all(|word| text.contains(word))
+}
