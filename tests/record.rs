@@ -3,6 +3,8 @@
 //!
 //! `LINESIDE_EDITS=all cargo test --test record` edits every byte of a case of some fifty lines in place of a short one.
 
+#![expect(clippy::print_stdout, reason = "figures are for whoever asks for them")]
+
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 use std::sync::LazyLock;
@@ -41,6 +43,7 @@ fn header() -> Header {
         id: Some("0123456789abcdef".to_owned()),
         opened: now(),
         anonymous: false,
+        invented: false,
         mended: None,
     }
 }

@@ -75,7 +75,7 @@ pub(super) fn run(args: &LearnArgs) -> Result<Done, Problem> {
             "there is no closed case ({open} not closed){}",
             not_counted(&left_out)
         ))
-        .hint("`lineside close --case FILE --cause ID` says what was found"));
+        .hint("`lineside case close NAME` says what it was in the end"));
     }
     let counts = count(&closed, args.half_life);
     let text = toml::to_string(&counts)

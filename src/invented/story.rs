@@ -188,6 +188,7 @@ impl Unit<'_> {
             opened: at(self.clock),
             anonymous: false,
             invented: true,
+            mended: None,
         };
         self.put(self.visit());
         let site = Event::Site {

@@ -3,35 +3,22 @@
 use std::io;
 use std::path::Path;
 
-use serde::Serialize;
-
 use crate::quantity::Value;
 use crate::walk::{Event, Proof};
 
-use super::chain::{self, Link};
-use super::{Case, Header, JournalError, Record, SCHEMA, replay};
+use super::chain::Link;
+use super::{Case, Draft, Header, JournalError, Record, SCHEMA, replay};
 
 /// The bytes of a case of these lines, each chained to the one before.
 ///
 /// # Errors
 /// When a line cannot be written as JSON.
 pub fn chained(header: &Header, records: &[Record]) -> io::Result<Vec<u8>> {
-    let mut bytes = Vec::new();
-    let mut head = None;
-    let mut line = |object: &[u8]| {
-        let mut line = object.to_vec();
-        head = Some(chain::close(&mut line, head));
-        bytes.extend_from_slice(&line);
-    };
-    line(&json(header)?);
+    let mut draft = Draft::new(header)?;
     for record in records {
-        line(&json(record)?);
+        draft.append(record)?;
     }
-    Ok(bytes)
-}
-
-fn json(object: &impl Serialize) -> io::Result<Vec<u8>> {
-    serde_json::to_vec(object).map_err(io::Error::from)
+    Ok(draft.into_bytes())
 }
 
 /// The same case without place, unit, technician, notes, photographs and all else that somebody wrote in free words.

@@ -4,38 +4,32 @@ use std::path::Path;
 
 use jiff::Timestamp;
 
-use crate::knowledge::{self, model::Knowledge};
-use crate::walk::{self, AnswerFile, DriveError, Event, Walk};
+use crate::walk::Event;
 
 use super::disk::fault;
 use super::{Journal, JournalError, read};
-
-const ANSWERS: &str = "complaint = \"breaker-opens\"\nequipment = \"room-unit\"\n[answers]\nhazard-look = \"none\"\n\
-                       nameplate-voltage = \"115 V\"\n[if-asked]\n";
 
 fn now() -> Timestamp {
     "2026-02-03T04:05:06Z".parse().expect("a valid time")
 }
 
-/// A whole case into a file; gives back the events that were called kept, and why it ended.
-fn walked(knowledge: &Knowledge, path: &Path) -> (Vec<Event>, Option<JournalError>) {
+/// A case of some lines into a file, up to the first that cannot be kept; gives back those that were called kept.
+fn written(path: &Path) -> (Vec<Event>, Option<JournalError>) {
     let mut kept = Vec::new();
-    let mut journal = match Journal::create(path, &knowledge.fingerprint, "an-id", now()) {
+    let mut journal = match Journal::create(path, "x", "an-id", now()) {
         Ok(journal) => journal,
         Err(error) => return (kept, Some(error)),
     };
-    let mut answers = AnswerFile::parse(ANSWERS, knowledge).expect("sound answers");
-    let mut walk = Walk::new(knowledge);
-    let ended = walk::drive(&mut walk, &mut answers, &mut |event| {
-        journal.append(event, now())?;
-        kept.push(event.clone());
-        Ok(())
-    });
-    match ended {
-        Ok(_) => (kept, None),
-        Err(DriveError::Keep(error)) => (kept, Some(error)),
-        Err(DriveError::Respondent(error)) => panic!("{error}"),
+    for number in 0..8 {
+        let event = Event::Note {
+            text: format!("remark {number}"),
+        };
+        if let Err(error) = journal.append(&event, now()) {
+            return (kept, Some(error));
+        }
+        kept.push(event);
     }
+    (kept, None)
 }
 
 fn assert_kept(path: &Path, kept: &[Event], call: usize) {
@@ -63,11 +57,10 @@ fn assert_kept(path: &Path, kept: &[Event], call: usize) {
 
 #[test]
 fn whatever_call_to_the_disk_fails_what_was_called_kept_is_there_and_the_case_goes_on() {
-    let knowledge = knowledge::embedded().expect("it is sound");
     let folder = tempfile::tempdir().expect("a temporary folder");
     let path = |name: String| folder.path().join(name).join("case.jsonl");
     fault::at(0..0);
-    let (whole, error) = walked(&knowledge, &path("whole".to_owned()));
+    let (whole, error) = written(&path("whole".to_owned()));
     let calls = fault::end();
     assert!(error.is_none(), "{error:?}");
     assert!(
@@ -80,7 +73,7 @@ fn whatever_call_to_the_disk_fails_what_was_called_kept_is_there_and_the_case_go
         for call in 0..calls {
             let path = path(format!("{call}-{lasting}"));
             fault::at(call..if lasting { usize::MAX } else { call + 1 });
-            let (kept, error) = walked(&knowledge, &path);
+            let (kept, error) = written(&path);
             fault::end();
             assert!(
                 error.is_some(),
