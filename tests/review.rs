@@ -87,6 +87,7 @@ impl Made {
             opened,
             anonymous: false,
             invented: self.invented,
+            mended: None,
         })
         .expect("it is JSON");
         let visit = Event::Visit {
