@@ -55,7 +55,7 @@ fn said(output: &Output) -> String {
     )
 }
 
-/// A case written by hand: a line a minute, from ten o'clock on its day.
+/// A case written by hand: a line a minute, from midnight on its day.
 struct Made {
     id: &'static str,
     day: &'static str,
@@ -78,7 +78,7 @@ fn case(id: &'static str, day: &'static str, events: Vec<Event>) -> Made {
 
 impl Made {
     fn bytes(self) -> Vec<u8> {
-        let opened: Timestamp = format!("{}T10:00:00Z", self.day).parse().expect("it is a day");
+        let opened: Timestamp = format!("{}T00:00:00Z", self.day).parse().expect("it is a day");
         let mut draft = Draft::new(&Header {
             schema: SCHEMA,
             program: "0.1.0".to_owned(),
@@ -431,7 +431,7 @@ fn words_of_a_case_are_data_everywhere() {
     let page = String::from_utf8(shop.run(&["--format", "html"]).stdout).expect("it is text");
     assert!(!page.contains("<script") && !page.contains("<img"), "{page}");
     assert!(page.contains("&lt;script&gt;"), "it is shown all the same");
-    let text = shop.run(&[]).stdout;
+    let text = shop.run(&["--table", "all"]).stdout;
     assert!(!text.contains(&0x1b) && !text.contains(&7));
 }
 
@@ -455,7 +455,12 @@ fn invented_cases_count_only_by_themselves() {
 #[test]
 fn no_line_is_wider_than_the_screen_and_the_page_needs_nothing() {
     let shop = five();
-    for table in [&[][..], &["--table", "case"], &["--table", "callback"]] {
+    for table in [
+        &[][..],
+        &["--table", "all"],
+        &["--table", "case"],
+        &["--table", "callback"],
+    ] {
         let run = shop.run(table);
         for line in String::from_utf8_lossy(&run.stdout).lines() {
             assert!(line.chars().count() <= 80, "{line}");
@@ -468,6 +473,13 @@ fn no_line_is_wider_than_the_screen_and_the_page_needs_nothing() {
     // What is written as XHTML could be read as XML, so that no element is left open.
     let body = &page[page.find("<body>").expect("there is one")..page.find("</html>").expect("there is one")];
     roxmltree::Document::parse(body).unwrap_or_else(|error| panic!("{error}"));
+}
+
+#[test]
+fn without_a_table_it_fits_one_small_screen() {
+    let text = said(&five().run(&[]));
+    assert!(text.lines().count() <= 24, "{text}");
+    assert!(text.contains("80%") || text.contains("4/5"), "{text}");
 }
 
 #[test]

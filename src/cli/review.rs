@@ -21,13 +21,14 @@ use super::{Done, Problem, closed_cases, interview, knowledge, print, settings};
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
 Examples:
-  lineside review                                      the cases kept in the usual folder
+  lineside review                                      the cases of the usual folder, in short
+  lineside review --table cause --table month          these tables, whole; `all` for every one
   lineside review cases/ --from 2025-04 --until 2025-10    those opened in a season
   lineside review cases/ --technician 'first shift' --table callback
   lineside review cases/ --format html --out review.html   a page to read, send or print
   lineside review cases/ --table cause --format csv        a table for a spreadsheet
 
-Tables: overview, cause, complaint, equipment, technician, month, callback-place, callback,
+Tables: all, or overview, cause, complaint, equipment, technician, month, callback-place, callback,
 replaced, skipped, live, effort, calibration, not-listed, surprising, learned; and case, a line
 for each case, where asked for. Exit code: 0 all files counted, 1 some were not.";
 
@@ -38,7 +39,8 @@ const LARGEST_INDEX: Limit = Limit {
 };
 
 /// Every table that can be asked for.
-const TABLES: [&str; 17] = [
+const TABLES: [&str; 18] = [
+    review::ALL,
     "overview",
     "cause",
     "complaint",
@@ -133,7 +135,7 @@ pub(crate) struct ReviewArgs {
 pub(super) fn run(args: &ReviewArgs) -> Result<Done, Problem> {
     let knowledge = knowledge::load(args.trees.as_deref())?;
     let filter = filter(args, &knowledge)?;
-    if args.format == Form::Csv && args.tables.len() != 1 {
+    if args.format == Form::Csv && (args.tables.len() != 1 || args.tables[0] == review::ALL) {
         return Err(Problem::usage("CSV holds one table").hint("name it: `--table cause --format csv`"));
     }
     let paths = match args.cases.as_slice() {
@@ -163,8 +165,7 @@ pub(super) fn run(args: &ReviewArgs) -> Result<Done, Problem> {
                 .hint("`lineside invent 500 --out invented/` makes some to try this with"),
         );
     }
-    let every_case = args.format == Form::Json && args.tables.iter().any(|id| id == "case")
-        || args.format != Form::Json && args.tables.iter().any(|id| id == "case");
+    let every_case = args.tables.iter().any(|id| id == "case");
     let review = Review::new(&knowledge, gathered, &filter, every_case);
     put(args, &review)?;
     Ok(if review.broken.is_empty() {

@@ -36,4 +36,4 @@ pub use json::json;
 pub use page::page;
 pub use read::{Broken, Gathered, Told, read};
 pub use table::{Cell, Column, Table};
-pub use text::text;
+pub use text::{ALL, text};

@@ -11,7 +11,7 @@ use super::figures::Review;
 use super::table::{Cell, Table};
 
 /// Rows of a table on the page; the whole is in CSV and JSON.
-const MOST_ROWS: usize = 60;
+const MOST_ROWS: usize = 30;
 
 /// Files named that were not counted.
 const MOST_NAMED: usize = 200;
@@ -36,14 +36,14 @@ pub fn page(review: &Review) -> String {
         .iter()
         .filter(|table| !table.rows.is_empty() && !matches!(table.id, "overview" | "case"))
         .collect();
+    if let Some(overview) = review.table("overview") {
+        put_overview(&mut html, overview);
+    }
     html.push_str("<nav aria-label=\"Tables\">\n");
     for table in &shown {
         let _ = writeln!(html, "<a href=\"#{}\">{}</a>", table.id, safe(table.title));
     }
     html.push_str("</nav>\n");
-    if let Some(overview) = review.table("overview") {
-        put_overview(&mut html, overview);
-    }
     for table in shown {
         put_table(&mut html, table);
     }
@@ -131,6 +131,10 @@ fn put_table(html: &mut String, table: &Table) {
     html.push_str(&chart::of(table));
     let words = table.rows[0].iter().filter(|cell| !cell.is_number()).count();
     let class = if words > 1 { "wide words" } else { "wide" };
+    const FIT: usize = 4;
+    if words <= 1 && table.columns.len() > FIT {
+        html.push_str("<p class=\"slide\">Slide the table sideways for its other columns.</p>\n");
+    }
     // What can be scrolled must be reachable by keyboard.
     let _ = write!(
         html,
@@ -203,7 +207,12 @@ fn put_cell(html: &mut String, table: &Table, place: usize, cell: &Cell, longest
             cell.length() / longest * 100.0
         );
     }
-    html.push_str(&safe(&cell.shown()));
+    let shown = safe(&cell.shown());
+    if table.bars == Some(place) {
+        let _ = write!(html, "<span class=\"v\">{shown}</span>");
+    } else {
+        html.push_str(&shown);
+    }
     if let Cell::Share { part, of } = cell
         && cell.in_full() != cell.shown()
     {

@@ -79,7 +79,7 @@ pub(super) fn callbacks(cases: &Cases<'_>) -> Table {
             ("before", "concluded before"),
             ("how-before", "how"),
             ("now", "found now"),
-            ("verdict", "so before"),
+            ("verdict", "that was"),
             ("done-before", "done before"),
         ]),
         rows: rows.into_iter().map(|row| callback(cases, row)).collect(),

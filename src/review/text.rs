@@ -16,21 +16,55 @@ const WIDTH: usize = 80;
 const BAR: usize = 6;
 
 /// Files named that were not counted.
-const MOST_NAMED: usize = 20;
+const MOST_NAMED: usize = 10;
 
-/// The review as text. `only` names the tables shown, all that have rows without it; `bars` draws them.
+/// Asks for every table at its usual length.
+pub const ALL: &str = "all";
+
+/// The review as text. `only` names the tables shown, each whole, or [`ALL`]; without any it fits one small screen: the
+/// figures looked at first and the tables there are. `bars` draws bars.
 #[must_use]
 pub fn text(review: &Review, only: &[String], bars: bool) -> String {
     let mut text = head(review);
+    let all = only.iter().any(|id| id == ALL);
     for table in &review.tables {
-        let wanted = only.iter().any(|id| id == table.id);
-        if (only.is_empty() && !table.rows.is_empty()) || wanted {
-            let most = if wanted { usize::MAX } else { table.shown };
-            put_table(&mut text, table, most, bars);
+        if only.iter().any(|id| id == table.id) {
+            put_table(&mut text, table, usize::MAX, bars);
+        } else if (all && !table.rows.is_empty()) || (only.is_empty() && table.id == "overview") {
+            put_table(&mut text, table, table.shown, bars);
         }
+    }
+    if only.is_empty() {
+        put_tables(&mut text, review);
     }
     put_broken(&mut text, review);
     text
+}
+
+/// An entry; with what it is made of where there is room.
+fn entry(table: &Table, cell: &Cell) -> String {
+    if table.columns.len() <= 2 {
+        cell.in_full()
+    } else {
+        cell.shown()
+    }
+}
+
+/// Which tables there are to be asked for.
+fn put_tables(text: &mut String, review: &Review) {
+    let ids: Vec<&str> = review
+        .tables
+        .iter()
+        .filter(|table| !table.rows.is_empty() && table.id != "overview")
+        .map(|table| table.id)
+        .collect();
+    text.push('\n');
+    let words = format!(
+        "More with `--table NAME`, all with `--table all`: {}.",
+        ids.join(", ")
+    );
+    put_wrapped(text, &words, "");
+    put_wrapped(text, "A page with charts: `--format html --out review.html`.", "");
 }
 
 fn head(review: &Review) -> String {
@@ -100,7 +134,7 @@ fn put_table(text: &mut String, table: &Table, most: usize, bars: bool) {
         .take(most)
         .map(|row| {
             row.iter()
-                .map(|cell| visible(&one_line(&cell.shown())).into_owned())
+                .map(|cell| visible(&one_line(&entry(table, cell))).into_owned())
                 .collect()
         })
         .collect();

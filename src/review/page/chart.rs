@@ -54,7 +54,7 @@ fn months(table: &Table) -> String {
                 marks,
                 "<text x=\"{:.1}\" y=\"148\" text-anchor=\"middle\">{}</text>",
                 x + step * 0.4,
-                super::safe(month.get(2..).unwrap_or(month))
+                super::safe(month)
             );
         }
     }

@@ -1,0 +1,26 @@
+-- The lines of case files, read by Spark from the view `raw` (see class Spark of compare.py for its schema).
+select
+  file,
+  n,
+  id,
+  cast(to_timestamp(opened) as bigint) as opened,
+  date_format(to_timestamp(opened), 'yyyy-MM') as month,
+  cast(to_timestamp(at) as bigint) as moment,
+  event.kind as kind,
+  event.complaint as complaint,
+  event.equipment as equipment,
+  event.technician as technician,
+  event.place as place,
+  event.`case` as callback_of,
+  event.test as test,
+  event.given as given,
+  event.state as state,
+  event.text as text,
+  event.cause as cause,
+  event.not_listed as not_listed,
+  event.proved as proved,
+  coalesce(event.leader.cause, get(event.leaders, 0).cause) as leader,
+  cast(floor(coalesce(event.leader.probability, get(event.leaders, 0).probability) * 1e6D + 0.5D) as bigint) as said,
+  cast(floor(event.remainder * 1e6D + 0.5D) as bigint) as remainder,
+  event.halted as halted
+from raw
