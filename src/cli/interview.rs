@@ -15,12 +15,11 @@ use crate::walk::{self, DriveError, End, Event};
 use super::beforehand::Beforehand;
 use super::case_file::{CaseFile, TakenUp};
 use super::diagnose::{DiagnoseArgs, show};
-use super::keeping::{Keeping, Told, problem};
+use super::keeping::{Keeping, Told, problem, quoted};
 use super::{Done, Problem, settings};
 
 /// Said below the result of a case that is closed.
-const CLOSED: &str =
-    "This case is closed, and nothing was added to it. If the trouble came back: lineside case reopen FILE";
+const CLOSED: &str = "This case is closed, and nothing was added to it. If the trouble came back:";
 
 /// Asks a person until the case ends, stops or breaks off.
 pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Problem> {
@@ -42,8 +41,11 @@ pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Pr
         person.say(&line).map_err(no_screen)?;
     }
     if closed {
-        let done = show(args, &walk, Some(&keeping.done()))?;
-        person.say(CLOSED).map_err(no_screen)?;
+        let path = keeping.done();
+        let done = show(args, &walk, Some(&path))?;
+        person
+            .say(&format!("{CLOSED} lineside case reopen {}", quoted(&path)))
+            .map_err(no_screen)?;
         return Ok(done);
     }
     let mut respondent = Told {
@@ -59,8 +61,10 @@ pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Pr
         }
         Ok(End::Finished | End::Halted) => {
             let kept = keeping.kept()?;
-            let done = show(args, &walk, Some(&keeping.done()))?;
-            person.say(&kept).map_err(no_screen)?;
+            let path = keeping.done();
+            let done = show(args, &walk, Some(&path))?;
+            let close = format!("once it is repaired: lineside case close {}", quoted(&path));
+            person.say(&format!("{kept}\n{close}")).map_err(no_screen)?;
             Ok(done)
         }
         Err(_) if let Some(signal) = signals.as_ref().and_then(Signals::ending) => {

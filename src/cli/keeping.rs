@@ -80,11 +80,18 @@ pub(super) fn problem(error: &JournalError) -> Problem {
 }
 
 fn how_to_go_on(path: &Path) -> String {
+    format!(
+        "everything answered is kept; go on with: lineside --case {}",
+        quoted(path)
+    )
+}
+
+/// A path as it is typed at a command.
+pub(super) fn quoted(path: &Path) -> String {
     let shown = path.display().to_string();
-    let quoted = if shown.contains(char::is_whitespace) {
+    if shown.contains(char::is_whitespace) {
         format!("\"{shown}\"")
     } else {
         shown
-    };
-    format!("everything answered is kept; go on with: lineside --case {quoted}")
+    }
 }

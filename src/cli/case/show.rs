@@ -141,19 +141,10 @@ fn file_lines(path: &Path, case: &Case, comparison: &Comparison) -> String {
         let _ = writeln!(
             text,
             "  go on       lineside --case {0}\n  close       lineside case close {0}",
-            quoted(path)
+            keeping::quoted(path)
         );
     }
     text
-}
-
-fn quoted(path: &Path) -> String {
-    let shown = path.display().to_string();
-    if shown.contains(char::is_whitespace) {
-        format!("\"{shown}\"")
-    } else {
-        shown
-    }
 }
 
 /// Compares the head with the digits of a report, says how they stand, and whether all is well.
