@@ -32,7 +32,7 @@ Tables: all, or overview, cause, complaint, equipment, technician, month, callba
 replaced, skipped, live, effort, calibration, not-listed, surprising, learned; and case, a line
 for each case, where asked for. Exit code: 0 all files counted, 1 some were not.";
 
-/// The largest index read. With some 300 bytes for each case this is room for six million.
+/// The largest index read. With some 210 bytes for each case this is room for nine million.
 const LARGEST_INDEX: Limit = Limit {
     what: "an index of cases",
     bytes: 2_000_000_000,
