@@ -89,6 +89,7 @@ fn help_of_every_command() {
         &[][..],
         &["diagnose"],
         &["figure"],
+        &["report"],
         &["review"],
         &["invent"],
         &["settings"],

@@ -122,7 +122,7 @@ fn from_answers(args: &DiagnoseArgs, knowledge: &Knowledge, answer_file: &Path) 
 }
 
 /// Reads and checks an answer file.
-fn read_answers(file: &Path, knowledge: &Knowledge) -> Result<AnswerFile, Problem> {
+pub(super) fn read_answers(file: &Path, knowledge: &Knowledge) -> Result<AnswerFile, Problem> {
     let name = file.display();
     let text = files::read_text(file, walk::LARGEST_ANSWER_FILE)?;
     AnswerFile::parse(&text, knowledge).map_err(|errors| {

@@ -15,8 +15,10 @@ mod keeping;
 mod knowledge;
 mod learn;
 mod pages;
+mod photographs;
 mod problem;
 mod progress;
+mod report;
 mod review;
 mod settings;
 pub mod trees;
@@ -49,6 +51,7 @@ Examples:
   lineside --case FILE                     go on with a case where it stood
   lineside diagnose --answers FILE.toml    answer from a file, print the result
   lineside case list                       the cases that are kept
+  lineside report --case FILE -o case.html a case as a page to hand over
   lineside figure                          calculations with their working
   lineside trees list complaints           what it can be asked about
 
@@ -95,6 +98,9 @@ enum Command {
     /// List, find, show, close, reopen and hand over cases
     #[command(after_help = case::EXAMPLES)]
     Case(case::CaseArgs),
+    /// Make a report of a case: for the electrician, the customer or the manager
+    #[command(after_help = report::EXAMPLES)]
+    Report(report::ReportArgs),
     /// Say what a case was found to be in the end
     #[command(after_help = case::CLOSE_EXAMPLES)]
     Close(case::CloseArgs),
@@ -222,6 +228,7 @@ fn run(cli: &Cli) -> Result<Done, Problem> {
         Some(Command::Figure(args)) => run_figure(args),
         Some(Command::Close(args)) => case::run_close(args),
         Some(Command::Case(args)) => case::run(args),
+        Some(Command::Report(args)) => report::run(args),
         Some(Command::Learn(args)) => learn::run(args),
         Some(Command::Review(args)) => review::run(args),
         Some(Command::Invent(args)) => invent::run(args),

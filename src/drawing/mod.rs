@@ -1,4 +1,4 @@
-//! Pictures of the knowledge: a tree as SVG or DOT, and everything as one page of HTML.
+//! Pictures of the knowledge: a tree as SVG or DOT, and everything as one page of HTML; and [`case`], a case as a page.
 //!
 //! A [`Figure`] is a tree ready to be drawn: what stands in each box, what each way is labeled with, and where it
 //! all lies. [`svg`] and [`dot`] write it down; [`page`] puts the figures of all trees beside every cause and test.
@@ -8,9 +8,10 @@
 //! the reader's setting, and nothing is told by color alone, since a picture may be printed in black and white.
 //! Everything that comes from the knowledge is escaped by `escape`. The room prints nothing.
 //!
-//! Imports: the model from `knowledge`, wording of jobs, states and hazards from `report`.
+//! Imports: the model from `knowledge`, wording of jobs, states and hazards and the pages of a case from `report`.
 
 mod build;
+pub mod case;
 pub mod dot;
 mod escape;
 mod figure;

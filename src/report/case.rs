@@ -12,7 +12,7 @@ use crate::walk::{Event, Question, Resolution, Walk, caution};
 use super::basis::inputs;
 use super::form::{
     AnswerShown, CalculationShown, CaseResult, CauseStanding, ClosedShown, Conclusion, DoubtShown,
-    EvidenceItem, Firmness, LeftOut, NextTest, PairShown, SCHEMA, Unexplained,
+    EvidenceItem, Firmness, HeldShown, LeftOut, NextTest, PairShown, SCHEMA, Unexplained,
 };
 use super::given::{self, GivenShown};
 use super::head::Head;
@@ -111,6 +111,7 @@ impl CaseResult {
             conclusion: conclude(walk, &causes, standing.remainder(), &next, halted),
             unexplained: unexplained(walk, &causes, standing.remainder()),
             firmness: firmness(walk),
+            held: held(walk),
             defects,
             requirements: requirements(walk, &causes),
             calculations,
@@ -137,6 +138,18 @@ impl CaseResult {
             .count();
         &self.standing[..shown.max(1).min(self.standing.len())]
     }
+}
+
+fn held(walk: &Walk<'_>) -> Vec<HeldShown> {
+    walk.holds()
+        .iter()
+        .map(|hold| HeldShown {
+            hold: hold.id.clone(),
+            name: hold.name.clone(),
+            says: hold.says.clone(),
+            from_start: hold.from_start,
+        })
+        .collect()
 }
 
 /// The equipment with what is fitted to it.

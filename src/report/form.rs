@@ -1,4 +1,6 @@
 //! The result of a case as data: documented, versioned, what `--format json` prints.
+//!
+//! `lineside report --schema` prints its JSON Schema, made from these types and their comments.
 
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -55,6 +57,8 @@ pub struct CaseResult {
     pub unexplained: Unexplained,
     /// Whether the conclusion is firm.
     pub firmness: Firmness,
+    /// What keeps steps from being taken until it is cleared.
+    pub held: Vec<HeldShown>,
     /// Limits violated and damage found.
     pub defects: Vec<DefectShown>,
     /// What a repair must come to, in figures.
@@ -73,6 +77,19 @@ pub struct CaseResult {
     pub notes: Vec<String>,
     /// What was found in the end, once the case is closed.
     pub closed: Option<ClosedShown>,
+}
+
+/// A danger that is not cleared.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct HeldShown {
+    /// Id of the hold.
+    pub hold: String,
+    /// What it is.
+    pub name: String,
+    /// What the person is told while it holds.
+    pub says: String,
+    /// It holds until somebody has looked; nothing was found that raised it.
+    pub from_start: bool,
 }
 
 /// The causes that are not in `standing`.

@@ -6,18 +6,24 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::journal::Case;
+use crate::journal::life::Life;
+use crate::walk::Proof;
 
 /// What is known of a case beside its answers. Of a walk that is kept in no file, nothing is.
 #[derive(Clone, Debug, Default, Serialize, JsonSchema)]
 pub struct Head {
     /// Id of the case.
     pub case: Option<String>,
+    /// Nobody ever had it: it was made up to try things with.
+    pub invented: bool,
     /// When it was opened, RFC 3339.
     #[schemars(with = "Option<String>", extend("format" = "date-time"))]
     pub opened: Option<Timestamp>,
     /// When its last line was written, RFC 3339.
     #[schemars(with = "Option<String>", extend("format" = "date-time"))]
     pub last: Option<Timestamp>,
+    /// How far it got: `open`, `concluded`, `repaired`, `proved` or `closed`.
+    pub stage: Option<&'static str>,
     /// Where the equipment is, in free words.
     pub place: Option<String>,
     /// Which unit there, in free words.
@@ -34,6 +40,10 @@ pub struct Head {
     pub photographs: Vec<PhotographShown>,
     /// Hash at the end of the file of a closed case: paper and file can be compared by it.
     pub seal: Option<String>,
+    /// Lines of the file, from the first, that an earlier program wrote: no hash would notice a change in them.
+    pub unchained: usize,
+    /// What does not agree in the file, so that it may have been altered; empty when all agrees.
+    pub doubts: Vec<String>,
     /// The clock by which times are shown; data keeps them in UTC.
     #[serde(skip)]
     pub zone: Zone,
@@ -98,16 +108,73 @@ impl Default for Zone {
     }
 }
 
+/// What proved a repair, in words.
+fn proved_by(proof: &Proof) -> String {
+    match proof {
+        Proof::Recheck { reading } => reading.clone(),
+        Proof::CleanRun { ran, needed, .. } => {
+            format!("it ran {ran} h without the trouble; {needed} h were needed")
+        }
+    }
+}
+
 impl Head {
     /// What the file of a case says; times are shown by the clock of `zone`.
     #[must_use]
     pub fn of(case: &Case, zone: TimeZone) -> Self {
+        let life = Life::of(case);
         Self {
             case: case.header.id.clone(),
+            invented: case.header.invented,
             opened: Some(case.header.opened),
             last: case.records.last().map(|record| record.at),
+            stage: Some(life.stage().word()),
+            place: life.place,
+            unit: life.unit,
+            callback_of: life.before.map(|before| before.case),
+            visits: life
+                .visits
+                .into_iter()
+                .map(|visit| VisitShown {
+                    at: visit.began,
+                    technician: visit.technician,
+                })
+                .collect(),
+            repairs: life
+                .repairs
+                .into_iter()
+                .map(|repair| RepairShown {
+                    at: repair.at,
+                    text: repair.what.text,
+                    by: repair.what.by,
+                })
+                .collect(),
+            proofs: life
+                .proofs
+                .into_iter()
+                .map(|proof| ProofShown {
+                    at: proof.at,
+                    text: proved_by(&proof.what),
+                })
+                .collect(),
+            photographs: life
+                .photographs
+                .into_iter()
+                .map(|photograph| PhotographShown {
+                    at: photograph.at,
+                    path: photograph.what.path,
+                    sha256: photograph.what.sha256,
+                    shows: photograph.what.shows,
+                    picture: None,
+                })
+                .collect(),
+            seal: case
+                .head()
+                .filter(|_| case.is_closed())
+                .map(|head| head.to_string()),
+            unchained: case.unchained(),
+            doubts: Vec::new(),
             zone: Zone(zone),
-            ..Self::default()
         }
     }
 
@@ -116,6 +183,14 @@ impl Head {
     pub fn clock(&self, at: Timestamp) -> String {
         at.to_zoned_datetime(self.zone.0.clone())
             .strftime("%Y-%m-%d %H:%M")
+            .to_string()
+    }
+
+    /// A day as the person reads it: `2026-07-03`.
+    #[must_use]
+    pub fn day(&self, at: Timestamp) -> String {
+        at.to_zoned_datetime(self.zone.0.clone())
+            .strftime("%Y-%m-%d")
             .to_string()
     }
 
@@ -140,6 +215,10 @@ impl Head {
                 lines.push((label, text));
             }
         };
+        line(
+            "invented",
+            self.invented.then(|| "nobody ever had this case".to_owned()),
+        );
         line("place", self.place.clone());
         line("unit", self.unit.clone());
         line("opened", self.opened.map(|at| self.clock(at)));
@@ -154,6 +233,16 @@ impl Head {
         );
         line("case", self.case.clone());
         line("head", self.seal.clone());
+        for doubt in &self.doubts {
+            line("DOUBT", Some(doubt.clone()));
+        }
+        if self.unchained > 0 {
+            let text = format!(
+                "{} lines of an earlier program: a change in them would not be noticed",
+                self.unchained
+            );
+            line("not chained", Some(text));
+        }
         lines
     }
 }

@@ -10,19 +10,23 @@ mod form;
 mod given;
 mod head;
 mod one_line;
+pub mod page;
 mod path;
+pub mod picture;
 mod repair;
+mod schema;
 mod spot;
 pub mod text;
 pub mod visible;
 
 pub use form::{
     AnswerShown, CalculationShown, CaseResult, CauseStanding, ClosedShown, Conclusion, DefectShown,
-    DoubtShown, EvidenceItem, Firmness, InputShown, LeftOut, NextTest, PairShown, PreventionShown,
+    DoubtShown, EvidenceItem, Firmness, HeldShown, InputShown, LeftOut, NextTest, PairShown, PreventionShown,
     RequirementShown, SCHEMA, Unexplained,
 };
 pub use given::GivenShown;
 pub use head::{Head, PhotographShown, ProofShown, RepairShown, VisitShown, Zone};
 pub use one_line::{OneLine, Station, Suspect};
 pub use path::picture;
+pub use schema::schema;
 pub use spot::Spot;

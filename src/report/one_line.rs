@@ -179,10 +179,13 @@ fn worked_out(stations: &mut [Station], name: &str, report: &Report) {
                 .iter()
                 .any(|word| output.contains(word))
         })
-        .map(|(output, value)| format!("{}: {value}", output.replace('-', " ")))
+        .map(|(output, value)| format!("{} {value}", output.replace('-', " ")))
         .collect();
-    if let Some(station) = spot(name, "").and_then(|spot| at(stations, spot)) {
-        station.worked_out.extend(lines);
+    if let Some(station) = spot(name, "")
+        .and_then(|spot| at(stations, spot))
+        .filter(|_| !lines.is_empty())
+    {
+        station.worked_out.push(format!("{name}: {}", lines.join(", ")));
     }
 }
 

@@ -124,57 +124,66 @@ fn causes(page: &mut Page, result: &CaseResult) {
             words::percent(result.unexplained.probability)
         ),
     );
-    trust(page, result);
+    for line in trust(result) {
+        page.paragraph("", &line);
+    }
 }
 
-/// How far the standing can be trusted.
-fn trust(page: &mut Page, result: &CaseResult) {
+/// How far the standing can be trusted, in sentences.
+pub(super) fn trust(result: &CaseResult) -> Vec<String> {
+    let mut said = Vec::new();
     if let Some(cases) = result.learned_from {
-        page.paragraph(
-            "",
-            &format!("Frequencies are learned from {cases} closed cases of this shop."),
-        );
+        said.push(format!(
+            "Frequencies are learned from {cases} closed cases of this shop."
+        ));
     }
     let unexplained = &result.unexplained;
     if unexplained.contradictory {
-        page.paragraph("", "The answers contradict each other under every listed cause.");
+        said.push("The answers contradict each other under every listed cause.".to_owned());
     }
     if let Some(doubt) = &unexplained.doubt {
-        page.paragraph(
-            "",
-            &format!(
-                "Check again: {}. Without it, {} would lead. What would settle it: {}.",
-                lower_first(&doubt.text),
-                lower_first(&doubt.leads_without_name),
-                lower_first(&doubt.recheck)
-            ),
-        );
+        said.push(format!(
+            "Check again: {}. Without it, {} would lead. What would settle it: {}.",
+            lower_first(&doubt.text),
+            lower_first(&doubt.leads_without_name),
+            lower_first(&doubt.recheck)
+        ));
     }
     if let Some(pair) = &unexplained.pair {
-        page.paragraph(
-            "",
-            &format!(
-                "Two faults at once fit far better than any one: {}, and {}.",
-                lower_first(&pair.names[0]),
-                lower_first(&pair.names[1])
-            ),
-        );
+        said.push(format!(
+            "Two faults at once fit far better than any one: {}, and {}.",
+            lower_first(&pair.names[0]),
+            lower_first(&pair.names[1])
+        ));
     }
     if let Some(reason) = result.stop_reason {
-        page.paragraph("", &format!("Time to conclude: {}.", reason.in_words()));
+        said.push(format!("Time to conclude: {}.", reason.in_words()));
     }
-    match result.firmness.hangs_on.first() {
+    said.push(match result.firmness.hangs_on.first() {
         None => {
             let words = "no single sign, one step weaker or stronger, makes another cause lead.";
             // A leader that is only likely is not firm because its signs agree; it is the first of several.
             if result.conclusion.kind == "found" {
-                page.paragraph("", &format!("Firm: {words}"));
+                format!("Firm: {words}")
             } else {
-                page.paragraph("", &format!("Not settled, though {words}"));
+                format!("Not settled, though {words}")
             }
         }
-        Some(hinge) => page.paragraph("", &format!("Hangs on {hinge}.")),
-    }
+        Some(hinge) => format!("Hangs on {hinge}."),
+    });
+    said
+}
+
+/// How long it must run clean before it is called fixed, where that could be worked out.
+pub(super) fn clean_time(result: &CaseResult) -> Option<String> {
+    let reports = result
+        .requirements
+        .iter()
+        .filter_map(|entry| entry.report.as_ref());
+    reports
+        .filter(|report| report.calculation == "clean-run")
+        .find_map(|report| report.outputs.get("clean-time-needed"))
+        .map(ToString::to_string)
 }
 
 fn cause_block(page: &mut Page, number: usize, cause: &CauseStanding, whole: bool) {
@@ -308,7 +317,7 @@ fn requirements(page: &mut Page, required: &[RequirementShown]) {
 }
 
 /// A margin in percent. One under a percent keeps a digit, so that a limit just broken does not read as kept.
-fn margin(share: f64) -> String {
+pub(super) fn margin(share: f64) -> String {
     let percent = share * 100.0;
     if percent != 0.0 && percent.abs() < 1.0 {
         format!("{percent:+.1} %")

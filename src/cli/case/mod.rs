@@ -18,6 +18,7 @@ use super::{Done, Problem, print};
 use crate::journal;
 
 pub(super) use close::{CloseArgs, EXAMPLES as CLOSE_EXAMPLES, run as run_close};
+pub(super) use named::file as named_file;
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\

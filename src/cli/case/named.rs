@@ -23,7 +23,7 @@ pub(super) fn folder() -> Result<PathBuf, Problem> {
 }
 
 /// The file of the case that is meant.
-pub(super) fn file(name: &Path) -> Result<PathBuf, Problem> {
+pub(in crate::cli) fn file(name: &Path) -> Result<PathBuf, Problem> {
     // A link that leads nowhere is there, too; opening says what it is.
     if fs::symlink_metadata(name).is_ok() {
         return Ok(name.to_owned());

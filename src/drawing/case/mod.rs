@@ -1,0 +1,102 @@
+//! A case as one page of HTML for one reader, with its one-line diagram.
+//!
+//! The page fetches nothing and runs nothing: style, diagram and small pictures stand in it, and its own policy forbids
+//! the rest. It has no link, so no address of a note can become one. Everything that comes from a case goes through
+//! [`said`], the one way from text to markup. The page is well-formed XML too, so that a test can read it.
+
+mod blocks;
+mod one_line;
+
+use std::borrow::Cow;
+
+use maud::{DOCTYPE, Markup, PreEscaped, Render, html};
+
+use crate::report::CaseResult;
+use crate::report::page::{Page, Reader};
+use crate::report::visible::visible;
+
+/// Style sheet of the page and its diagram.
+pub const STYLE: &str = include_str!("case.css");
+
+/// What XML closes and `html!` would not; nothing of a case is in it.
+const META: &str = "<meta charset=\"utf-8\"/>\n<meta name=\"viewport\" content=\"width=device-width, \
+                    initial-scale=1\"/>\n<meta name=\"color-scheme\" content=\"light dark\"/>\n<meta \
+                    http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; \
+                    img-src data:\"/>\n<meta name=\"referrer\" content=\"no-referrer\"/>\n";
+
+/// Writes the page.
+#[must_use]
+pub fn write(page: &Page, result: &CaseResult) -> String {
+    let markup = html! {
+        (DOCTYPE)
+        html xmlns="http://www.w3.org/1999/xhtml" lang="en" {
+            head {
+                (PreEscaped(META))
+                title { (said(&page.title)) ": " (said(&result.complaint_name)) }
+                style { (PreEscaped(STYLE)) }
+            }
+            body class=(page.reader.name()) {
+                header {
+                    h1 { (said(&page.title)) }
+                    @if !page.head.is_empty() {
+                        (blocks::pairs(&page.head))
+                    }
+                    @for line in &page.lead {
+                        p class="lead" { (said(line)) }
+                    }
+                }
+                main {
+                    @for section in &page.sections {
+                        section {
+                            h2 { (said(&section.title)) }
+                            @for block in &section.blocks {
+                                (blocks::block(block, result))
+                            }
+                        }
+                    }
+                }
+                footer {
+                    @for line in &page.foot {
+                        p { (said(line)) }
+                    }
+                }
+            }
+        }
+    };
+    let mut text = markup.into_string();
+    text.push('\n');
+    text
+}
+
+/// The diagram of a result by itself, as it stands in the page.
+#[must_use]
+pub fn diagram(result: &CaseResult) -> Markup {
+    one_line::draw(&result.one_line)
+}
+
+/// The file name a page is best kept under.
+#[must_use]
+pub fn file_name(reader: Reader) -> String {
+    format!("case-for-{}.html", reader.name())
+}
+
+/// Text that comes from a case or the knowledge, ready for element content and quoted attributes.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Said<'t>(&'t str);
+
+/// Makes text safe: what steers or hides is written out, what XML has no place for is left out, the rest is escaped.
+pub(super) const fn said(text: &str) -> Said<'_> {
+    Said(text)
+}
+
+impl Render for Said<'_> {
+    fn render_to(&self, buffer: &mut String) {
+        let shown = visible(self.0);
+        let allowed: Cow<'_, str> = if shown.contains(['\u{fffe}', '\u{ffff}']) {
+            Cow::Owned(shown.replace(['\u{fffe}', '\u{ffff}'], ""))
+        } else {
+            shown
+        };
+        allowed.as_ref().render_to(buffer);
+    }
+}

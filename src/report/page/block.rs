@@ -1,0 +1,86 @@
+//! What a page is made of.
+
+/// A label and what it says.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Pair {
+    /// The label.
+    pub label: &'static str,
+    /// The text.
+    pub text: String,
+}
+
+impl Pair {
+    /// A label with its text.
+    #[must_use]
+    pub fn new(label: &'static str, text: impl Into<String>) -> Self {
+        Self {
+            label,
+            text: text.into(),
+        }
+    }
+}
+
+/// A heading with what stands under it.
+#[derive(Clone, Debug)]
+pub struct Section {
+    /// The heading.
+    pub title: String,
+    /// What stands under it.
+    pub blocks: Vec<Block>,
+}
+
+impl Section {
+    /// A section.
+    #[must_use]
+    pub fn new(title: impl Into<String>, blocks: Vec<Block>) -> Self {
+        Self {
+            title: title.into(),
+            blocks,
+        }
+    }
+}
+
+/// A piece of a page.
+#[derive(Clone, Debug)]
+pub enum Block {
+    /// A paragraph.
+    Text(String),
+    /// A paragraph that must not be overlooked.
+    Strong(String),
+    /// A smaller heading.
+    Heading(String),
+    /// Points, in no order.
+    Points(Vec<String>),
+    /// What to mind before something is done.
+    Cautions(Vec<String>),
+    /// A thing with its particulars.
+    Card(Card),
+    /// Rows under heads.
+    Table(Table),
+    /// The one-line diagram of the result.
+    OneLine,
+    /// The photographs of the result.
+    Photographs,
+    /// Lines to sign on, each with who signs.
+    Signatures(Vec<&'static str>),
+}
+
+/// A thing with its particulars.
+#[derive(Clone, Debug)]
+pub struct Card {
+    /// What it is.
+    pub title: String,
+    /// What is special about it: not sure, or whose job is open.
+    pub mark: Option<String>,
+    /// The particulars.
+    pub pairs: Vec<Pair>,
+}
+
+/// Rows under heads; each row has as many cells as there are heads.
+#[derive(Clone, Debug)]
+pub struct Table {
+    /// The heads.
+    pub heads: Vec<&'static str>,
+    /// The rows.
+    pub rows: Vec<Vec<String>>,
+}

@@ -1,0 +1,232 @@
+//! The page of the manager: everything.
+
+use crate::inference::words;
+use crate::report::text::{hazard, job, state, trust};
+use crate::report::{CaseResult, CauseStanding, EvidenceItem, picture};
+
+use super::block::{Block, Card, Pair, Section, Table};
+use super::electrician::photographs;
+use super::pieces::{calculations, card, head, inputs, requirement, sources};
+use super::{Page, Reader};
+
+pub(super) fn page(result: &CaseResult) -> Page {
+    let sections = vec![
+        Section::new("Found in the end", closed(result)),
+        Section::new("Repaired and proved", repaired(result)),
+        Section::new("The way from the utility to the load", vec![Block::OneLine]),
+        Section::new("Causes, for and against", causes(result)),
+        Section::new("Defects to correct, whatever the cause", defects(result)),
+        Section::new(
+            "What the repair must come to",
+            result
+                .requirements
+                .iter()
+                .map(|entry| Block::Card(requirement(entry)))
+                .collect(),
+        ),
+        Section::new("Answers and readings, in order", given(result)),
+        Section::new("Calculations, with their working", calculations(result, |_| true)),
+        Section::new("Next tests worth making", next(result)),
+        Section::new("What keeps it from coming back", prevention(result)),
+        Section::new(
+            "Before any of this is done",
+            vec![Block::Cautions(result.cautions.clone())],
+        ),
+        Section::new("Notes", points(result.notes.clone())),
+        Section::new("Sources of the calculations", points(sources(result))),
+        Section::new("Photographs", photographs(result)),
+        Section::new("Signed", vec![Block::Signatures(vec!["Technician", "Manager"])]),
+    ];
+    Page {
+        reader: Reader::Manager,
+        title: "Report of a case".to_owned(),
+        head: head(result),
+        lead: vec![result.conclusion.text.clone()],
+        sections,
+        foot: Vec::new(),
+    }
+}
+
+fn points(points: Vec<String>) -> Vec<Block> {
+    if points.is_empty() {
+        Vec::new()
+    } else {
+        vec![Block::Points(points)]
+    }
+}
+
+fn closed(result: &CaseResult) -> Vec<Block> {
+    let Some(closed) = &result.closed else {
+        return Vec::new();
+    };
+    let how = if closed.proved {
+        "proved"
+    } else {
+        "not proved: a guess"
+    };
+    let mut blocks = vec![Block::Strong(format!("{}, {how}.", closed.name))];
+    if !closed.text.is_empty() {
+        blocks.push(Block::Text(closed.text.clone()));
+    }
+    blocks
+}
+
+fn repaired(result: &CaseResult) -> Vec<Block> {
+    let head = &result.head;
+    let mut lines: Vec<String> = head
+        .repairs
+        .iter()
+        .map(|repair| {
+            let by = repair
+                .by
+                .as_deref()
+                .map_or_else(String::new, |by| format!(", by {by}"));
+            format!("{}: {}{by}", head.clock(repair.at), repair.text)
+        })
+        .collect();
+    lines.extend(
+        head.proofs
+            .iter()
+            .map(|proof| format!("{}: proved by {}", head.clock(proof.at), proof.text)),
+    );
+    points(lines)
+}
+
+fn causes(result: &CaseResult) -> Vec<Block> {
+    let mut blocks: Vec<Block> = result
+        .leaders()
+        .iter()
+        .enumerate()
+        .map(|(number, cause)| cause_card(number + 1, cause))
+        .collect();
+    blocks.push(Block::Text(format!(
+        "Something not listed here: {}.",
+        words::percent(result.unexplained.probability)
+    )));
+    blocks.extend(trust(result).into_iter().map(Block::Text));
+    blocks
+}
+
+fn cause_card(number: usize, cause: &CauseStanding) -> Block {
+    let mut pairs = vec![
+        Pair::new("Where", picture(cause.place)),
+        Pair::new("Whose job", job(cause.trade)),
+    ];
+    pairs.extend(evidence("For", &cause.supporting));
+    pairs.extend(evidence("Against", &cause.against));
+    for (label, text) in [
+        ("Mechanism", &cause.mechanism),
+        ("Remedy", &cause.remedy),
+        ("Proved by", &cause.proof),
+        ("Caution", &cause.caution),
+    ] {
+        if !text.is_empty() {
+            pairs.push(Pair::new(label, text));
+        }
+    }
+    Block::Card(Card {
+        title: format!("{number}. {}", cause.name),
+        mark: Some(format!("{}, {}", words::percent(cause.probability), cause.words)),
+        pairs,
+    })
+}
+
+fn evidence(label: &'static str, items: &[EvidenceItem]) -> Vec<Pair> {
+    if items.is_empty() {
+        return vec![Pair::new(label, "nothing yet")];
+    }
+    items.iter().map(|item| Pair::new(label, &item.text)).collect()
+}
+
+fn defects(result: &CaseResult) -> Vec<Block> {
+    if result.defects.is_empty() {
+        return vec![Block::Text("None found by what was checked.".to_owned())];
+    }
+    result
+        .defects
+        .iter()
+        .map(|defect| {
+            let mut pairs = Vec::new();
+            if let Some(finding) = &defect.finding {
+                pairs.push(Pair::new("Found", finding));
+            }
+            if !defect.shown_by.is_empty() {
+                pairs.push(Pair::new("Shown by", inputs(&defect.shown_by)));
+            }
+            pairs.push(Pair::new("Hazard", &defect.hazard));
+            pairs.push(Pair::new("Must be", &defect.correct));
+            pairs.push(Pair::new("Source", &defect.source));
+            pairs.push(Pair::new("Whose job", job(defect.trade)));
+            Block::Card(Card {
+                title: defect.name.clone(),
+                mark: (!defect.sure).then(|| "not sure: check it first".to_owned()),
+                pairs,
+            })
+        })
+        .collect()
+}
+
+fn given(result: &CaseResult) -> Vec<Block> {
+    let timed = result.head.opened.is_some();
+    let rows = result
+        .given
+        .iter()
+        .map(|one| {
+            let mut row = Vec::new();
+            if timed {
+                row.push(one.at.map_or_else(String::new, |at| result.head.clock(at)));
+            }
+            let doubt = if one.sure { "" } else { " (not sure)" };
+            row.push(one.ask.clone());
+            row.push(format!("{}{doubt}", one.said));
+            row
+        })
+        .collect();
+    let mut heads = Vec::new();
+    if timed {
+        heads.push("When");
+    }
+    heads.extend(["Asked", "Answered"]);
+    vec![Block::Table(Table { heads, rows })]
+}
+
+fn next(result: &CaseResult) -> Vec<Block> {
+    if result.next.is_empty() {
+        return vec![Block::Text(
+            "None of the listed tests would tell much more.".to_owned(),
+        )];
+    }
+    result
+        .next
+        .iter()
+        .map(|test| {
+            let cost = format!(
+                "{:.0} min, {}, {}",
+                test.minutes.round().max(1.0),
+                state(test.state),
+                hazard(test.hazard)
+            );
+            let mut pairs = vec![Pair::new("Cost", cost)];
+            if !test.needs.is_empty() {
+                pairs.push(Pair::new("Needs", test.needs.join("; ")));
+            }
+            if !test.caution.is_empty() {
+                pairs.push(Pair::new("Caution", &test.caution));
+            }
+            card(&test.name, pairs)
+        })
+        .collect()
+}
+
+fn prevention(result: &CaseResult) -> Vec<Block> {
+    points(
+        result
+            .prevention
+            .iter()
+            .map(|advice| {
+                let basis = advice.rule.as_deref().unwrap_or("good practice");
+                format!("{} ({basis})", advice.text.trim_end_matches('.'))
+            })
+            .collect(),
+    )
+}

@@ -1,0 +1,97 @@
+//! A case as a page for one reader: what stands on it and in which order, before it becomes text or HTML.
+//!
+//! [`Page::new`] picks from a [`CaseResult`] what a reader needs: the *electrician* what to correct on the line side, the
+//! *customer* plain words on one sheet, the *manager* everything. What is written here are words and figures as data;
+//! whoever writes a page down escapes them. Nothing is decided here that the result does not say.
+
+mod block;
+mod customer;
+mod electrician;
+mod manager;
+mod pieces;
+pub mod plain;
+mod subject;
+mod words;
+
+use jiff::Timestamp;
+
+use super::CaseResult;
+
+pub use block::{Block, Card, Pair, Section, Table};
+pub use words::render;
+
+/// Whom a page is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reader {
+    /// Who corrects the line side.
+    Electrician,
+    /// Who lives or works there.
+    Customer,
+    /// Who answers for the team.
+    Manager,
+}
+
+impl Reader {
+    /// All three.
+    pub const ALL: [Self; 3] = [Self::Electrician, Self::Customer, Self::Manager];
+
+    /// Says whom.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Electrician => "electrician",
+            Self::Customer => "customer",
+            Self::Manager => "manager",
+        }
+    }
+}
+
+/// A page, ready to be written down.
+#[derive(Clone, Debug)]
+pub struct Page {
+    /// Whom it is for.
+    pub reader: Reader,
+    /// Its title.
+    pub title: String,
+    /// Who, when, where.
+    pub head: Vec<Pair>,
+    /// What it comes to, in a sentence or two.
+    pub lead: Vec<String>,
+    /// The rest.
+    pub sections: Vec<Section>,
+    /// What stands in small letters at the end.
+    pub foot: Vec<String>,
+}
+
+impl Page {
+    /// Makes the page of a case for a reader; `printed` is the present moment.
+    #[must_use]
+    pub fn new(result: &CaseResult, reader: Reader, printed: Timestamp) -> Self {
+        let mut page = match reader {
+            Reader::Electrician => electrician::page(result),
+            Reader::Customer => customer::page(result),
+            Reader::Manager => manager::page(result),
+        };
+        page.sections.retain(|section| !section.blocks.is_empty());
+        page.foot.extend(foot(result, reader, printed));
+        page
+    }
+}
+
+fn foot(result: &CaseResult, reader: Reader, printed: Timestamp) -> Vec<String> {
+    let head = &result.head;
+    let mut foot = vec![format!("Printed {}.", head.clock(printed))];
+    if let Some(case) = &head.case {
+        foot.push(format!("Case {case}."));
+    }
+    if let Some(seal) = &head.seal {
+        foot.push(format!("Head of the closed case (SHA-256): {seal}."));
+    }
+    if reader != Reader::Customer {
+        foot.push(format!(
+            "lineside {}, knowledge {}.",
+            result.program, result.knowledge
+        ));
+    }
+    foot
+}

@@ -1,0 +1,70 @@
+//! Complaints and causes in words that no customer needs to ask about.
+
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
+use serde::Deserialize;
+
+use crate::knowledge::model::Place;
+
+#[derive(Deserialize)]
+struct Words {
+    complaint: BTreeMap<String, String>,
+    cause: BTreeMap<String, String>,
+}
+
+static WORDS: LazyLock<Words> = LazyLock::new(|| {
+    toml::from_str(include_str!("plain.toml")).unwrap_or(Words {
+        complaint: BTreeMap::new(),
+        cause: BTreeMap::new(),
+    })
+});
+
+/// What a complaint is in plain words.
+#[must_use]
+pub fn complaint(id: &str) -> &str {
+    WORDS
+        .complaint
+        .get(id)
+        .map_or("The equipment did not work as it should.", String::as_str)
+}
+
+/// What a cause is in plain words, where it is written down.
+#[must_use]
+pub fn known_cause(id: &str) -> Option<&'static str> {
+    WORDS.cause.get(id).map(String::as_str)
+}
+
+/// The same; a cause that is not written down is told by where it sits.
+#[must_use]
+pub fn cause(id: &str, place: Place) -> &'static str {
+    known_cause(id).unwrap_or(match place {
+        Place::Utility => "The trouble comes from the power company's side of the meter.",
+        Place::Service => "The trouble is where the power comes into the building.",
+        Place::Panel => "The trouble is in the electrical panel.",
+        Place::Branch => "The trouble is in the wires between the electrical panel and the equipment.",
+        Place::Disconnect => "The trouble is in the shut-off switch or the plug of the equipment.",
+        Place::Unit => "The trouble is in the wires inside the equipment.",
+        Place::Load => "The trouble is in one of the motors or heaters of the equipment.",
+        Place::Control => "The trouble is in the thin wires and the small parts that control the equipment.",
+        Place::NotElectrical => {
+            "The trouble is not electrical. It has to do with air, water, cooling gas or fuel."
+        }
+    })
+}
+
+/// Whether the plain words say that nothing has to be repaired.
+#[must_use]
+pub fn nothing_broken(id: &str) -> bool {
+    known_cause(id).is_some_and(|text| {
+        [
+            "Nothing is broken",
+            "nothing wrong",
+            "That is normal",
+            "The power is right",
+            "The equipment is right",
+        ]
+        .iter()
+        .any(|words| text.contains(words))
+    })
+}

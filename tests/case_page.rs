@@ -1,0 +1,514 @@
+//! The pages of a case: well-formed, nothing from outside, nothing of a case becomes markup, each reader finds what he
+//! needs, plain words for the customer, contrast, and one sheet of paper where one is promised.
+
+#![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+
+use std::convert::Infallible;
+use std::fs;
+use std::path::Path;
+use std::process::Command;
+
+use jiff::Timestamp;
+use lineside::drawing::case;
+use lineside::knowledge::model::Knowledge;
+use lineside::knowledge::{self, readability};
+use lineside::report::page::{Page, Reader, plain, render};
+use lineside::report::text::Layout;
+use lineside::report::{CaseResult, Spot};
+use lineside::walk::{AnswerFile, Event, Walk, drive};
+use roxmltree::{Document, ParsingOptions};
+
+fn walked<'k>(knowledge: &'k Knowledge, text: &str) -> Walk<'k> {
+    let mut answers = AnswerFile::parse(text, knowledge).unwrap();
+    let mut walk = Walk::new(knowledge);
+    drive::<Infallible>(&mut walk, &mut answers, &mut |_: &Event| Ok(())).unwrap();
+    walk
+}
+
+fn example(knowledge: &Knowledge, name: &str) -> CaseResult {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples").join(name);
+    CaseResult::new(&walked(knowledge, &fs::read_to_string(path).unwrap())).unwrap()
+}
+
+fn examples() -> Vec<String> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
+    let mut names: Vec<String> = fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+        .filter(|name| name.ends_with(".toml"))
+        .collect();
+    names.sort();
+    names
+}
+
+fn page(result: &CaseResult, reader: Reader) -> String {
+    case::write(&Page::new(result, reader, Timestamp::UNIX_EPOCH), result)
+}
+
+fn parse(page: &str) -> Document<'_> {
+    let options = ParsingOptions {
+        allow_dtd: true,
+        ..ParsingOptions::default()
+    };
+    Document::parse_with_options(page, options).unwrap()
+}
+
+/// The text a person reads: of elements that are shown.
+fn text_of(document: &Document<'_>) -> String {
+    document
+        .descendants()
+        .filter(|node| node.is_text())
+        .filter(|node| {
+            !node
+                .ancestors()
+                .any(|above| matches!(above.tag_name().name(), "style" | "head"))
+        })
+        .filter_map(|node| node.text())
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+#[test]
+fn every_page_of_every_example_is_well_formed_and_takes_nothing_from_outside() {
+    let knowledge = knowledge::embedded().unwrap();
+    for name in examples() {
+        let result = example(&knowledge, &name);
+        for reader in Reader::ALL {
+            let page = page(&result, reader);
+            let document = parse(&page);
+            for element in document.descendants().filter(roxmltree::Node::is_element) {
+                let tag = element.tag_name().name();
+                assert!(
+                    !["script", "link", "iframe", "object", "embed", "base", "form", "a"].contains(&tag),
+                    "{name}: {tag}"
+                );
+                for attribute in element.attributes() {
+                    assert!(
+                        !attribute.name().starts_with("on"),
+                        "{name}: {}",
+                        attribute.name()
+                    );
+                    assert!(attribute.name() != "href", "{name}: a link");
+                    if attribute.name() == "src" {
+                        assert!(attribute.value().starts_with("data:image/jpeg;base64,"), "{name}");
+                    }
+                }
+            }
+            assert!(!case::STYLE.contains("url(") && !case::STYLE.contains("@import"));
+        }
+    }
+}
+
+/// Markup, quotes, escapes, changes of direction, schemes, and what only XML minds.
+const HOSTILE: &str = "</p><script>alert(1)</script>\\\" onload='x' &amp; ]]> <!-- javascript:alert(2) \
+                       data:text/html,<b> \\u001b[2J\\u001b]0;own\\u0007 \\u202eevil\\u2066 \\u200b \\u009b31m \\ufffe \\uffff \\u0000x";
+
+#[test]
+fn nothing_of_a_note_becomes_markup_or_steers() {
+    let knowledge = knowledge::embedded().unwrap();
+    // TOML takes no null character, so that one stands as text.
+    let note = HOSTILE.replace("\\u0000", "NUL");
+    let text = format!(
+        "complaint = \"breaker-opens\"\nequipment = \"room-unit\"\nnote = \"{note}\"\n[facts]\nprotective-device-rating = \
+         \"15 A\"\ncircuit-loads = \"<img src=x onerror=alert(3)> 6; \\u202elamp 1.5\"\n[answers]\nhazard-look = \"none\"\n"
+    );
+    let result = CaseResult::new(&walked(&knowledge, &text)).unwrap();
+    assert!(result.notes[0].contains("<script>"), "the note arrived as it is");
+    for reader in Reader::ALL {
+        let page = page(&result, reader);
+        let document = parse(&page);
+        assert!(document.descendants().all(|node| {
+            !["script", "b0", "onerror"].contains(&node.tag_name().name())
+                && node
+                    .attributes()
+                    .all(|attribute| !attribute.name().starts_with("on"))
+        }));
+        for raw in [
+            '\u{1b}', '\u{202e}', '\u{2066}', '\u{200b}', '\u{9b}', '\u{fffe}', '\u{ffff}', '\u{7}',
+        ] {
+            assert!(!page.contains(raw), "{reader:?}: {raw:?}");
+        }
+        assert!(!page.contains("<script") && !page.contains("<img"), "{reader:?}");
+        if reader == Reader::Manager {
+            let shown = text_of(&document);
+            assert!(
+                shown.contains("</p><script>alert(1)</script>"),
+                "it is shown as it was written: {shown}"
+            );
+            assert!(
+                shown.contains("\\u001b[2J") && shown.contains("\\u202eevil"),
+                "{shown}"
+            );
+        }
+    }
+}
+
+#[test]
+fn nothing_of_a_case_steers_the_terminal() {
+    let knowledge = knowledge::embedded().unwrap();
+    let text = "complaint = \"breaker-opens\"\nequipment = \"room-unit\"\nnote = \"\\u001b[2J\"\n[facts]\n\
+                circuit-loads = \"\\u001b[2J\\u0007 6; \\u202elamp 1.5\"\nprotective-device-rating = \"15 A\"\n\
+                unit-running-current = \"14 A\"\n[answers]\nhazard-look = \"none\"\n";
+    let result = CaseResult::new(&walked(&knowledge, text)).unwrap();
+    let layout = Layout {
+        width: 80,
+        color: false,
+    };
+    for reader in Reader::ALL {
+        let text = render(
+            &Page::new(&result, reader, Timestamp::UNIX_EPOCH),
+            &result,
+            layout,
+        );
+        for raw in ['\u{1b}', '\u{7}', '\u{202e}'] {
+            assert!(!text.contains(raw), "{reader:?}: {raw:?}");
+        }
+        assert_eq!(
+            text.contains("\\u202elamp"),
+            reader != Reader::Customer,
+            "{reader:?}: {text}"
+        );
+    }
+}
+
+/// An open neutral of the service is beyond the meter and still the first thing an electrician is called for.
+#[test]
+fn what_is_beyond_the_meter_is_on_the_electricians_page_too() {
+    let knowledge = knowledge::embedded().unwrap();
+    let result = example(&knowledge, "two-boards-later.toml");
+    let electrician = page(&result, Reader::Electrician);
+    assert!(electrician.contains(": Open or loose service neutral"));
+    assert!(!electrician.contains("nothing on the line side has to be corrected"));
+    assert!(page(&result, Reader::Customer).contains("Unplug televisions and computers"));
+}
+
+#[test]
+fn the_diagram_carries_readings_at_their_places_and_marks_the_suspected_spot() {
+    let knowledge = knowledge::embedded().unwrap();
+    let result = example(&knowledge, "unit-behind-the-barn.toml");
+    let at = |spot: Spot| {
+        result
+            .one_line
+            .stations
+            .iter()
+            .find(|station| station.spot == spot)
+            .unwrap()
+    };
+    assert!(
+        at(Spot::Panel)
+            .readings
+            .iter()
+            .any(|line| line == "unit running: 240 V")
+    );
+    assert!(
+        at(Spot::Disconnect)
+            .readings
+            .iter()
+            .any(|line| line == "unit running: 231 V")
+    );
+    assert!(
+        at(Spot::Conductors)
+            .ratings
+            .iter()
+            .any(|line| line.ends_with("190 ft"))
+    );
+    // (241 - 231) V less (241 - 240) V over 18.8 A, by hand: 0.4787 ohm from panel to disconnect.
+    assert!(
+        at(Spot::Conductors)
+            .worked_out
+            .iter()
+            .any(|line| line == "panel to disconnect: 0.479 ohm")
+    );
+    assert!(!at(Spot::Conductors).suspects.is_empty());
+    let page = page(&result, Reader::Electrician);
+    let document = parse(&page);
+    let marked: Vec<String> = document
+        .descendants()
+        .filter(|node| {
+            node.attribute("class")
+                .is_some_and(|class| class.contains("o-suspected"))
+        })
+        .map(|node| {
+            node.descendants()
+                .filter_map(|inner| inner.text())
+                .collect::<Vec<_>>()
+                .join(" ")
+        })
+        .collect();
+    assert_eq!(marked.len(), 1, "{marked:?}");
+    assert!(
+        marked[0].contains("Circuit conductors") && marked[0].contains("SUSPECTED"),
+        "{marked:?}"
+    );
+}
+
+#[test]
+fn the_electrician_finds_each_figure_with_basis_and_what_showed_it() {
+    let knowledge = knowledge::embedded().unwrap();
+    let result = example(&knowledge, "larger-heat-pump-old-wire.toml");
+    let page = page(&result, Reader::Electrician);
+    let document = parse(&page);
+    let cards: Vec<String> = document
+        .descendants()
+        .filter(|node| node.tag_name().name() == "article")
+        .map(|node| text_of_node(&node))
+        .collect();
+    let card = |title: &str| {
+        cards
+            .iter()
+            .find(|card| card.contains(title))
+            .unwrap_or_else(|| panic!("{title}: {cards:#?}"))
+    };
+    for (title, wants) in [
+        (
+            "Conductor too small for the nameplate",
+            &["Must be", "Shown by", "10 AWG", "Basis", "NEC"][..],
+        ),
+        (
+            "Breaker or fuse below what the unit needs",
+            &["Must be", "30 A", "33.1 A", "Basis", "NEC"],
+        ),
+        (
+            "Branch-circuit conductor for the nameplate",
+            &["Must be", "AWG or larger", "Is now", "10 AWG", "Limit", "margin"],
+        ),
+    ] {
+        for want in wants {
+            assert!(
+                card(title).contains(want),
+                "{title} lacks {want}: {}",
+                card(title)
+            );
+        }
+    }
+}
+
+fn text_of_node(node: &roxmltree::Node<'_, '_>) -> String {
+    node.descendants()
+        .filter_map(|inner| inner.text())
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+/// Words of the trade, of electricity and of statistics that a customer would have to ask about, by their beginnings.
+const NOT_FOR_CUSTOMERS: &[&str] = &[
+    "amp",
+    "volt",
+    "ohm",
+    "neutral",
+    "conductor",
+    "disconnect",
+    "contactor",
+    "capacitor",
+    "compressor",
+    "receptacle",
+    "nameplate",
+    "terminal",
+    "transformer",
+    "relay",
+    "circuit",
+    "overcurrent",
+    "probab",
+    "percent",
+    "awg",
+    "branch",
+    "lug",
+    "splice",
+    "whip",
+    "winding",
+    "sequencer",
+    "condenser",
+    "refrigerant",
+    "inverter",
+    "hvac",
+];
+
+/// The first word of a text that is not for customers.
+fn trade_word(text: &str) -> Option<String> {
+    let lower = text.to_lowercase();
+    if lower.contains('%') {
+        return Some("%".to_owned());
+    }
+    lower
+        .split(|letter: char| !letter.is_alphanumeric())
+        .find(|word| NOT_FOR_CUSTOMERS.iter().any(|begins| word.starts_with(begins)))
+        .map(str::to_owned)
+}
+
+/// The reading level plain-language guides for the public ask for: grade 6 to 8.
+///
+/// *Source* National Institutes of Health, "Clear Communication: Clear & Simple" (grade 6 to 7), and the measure in
+/// `knowledge/readability.rs`; both from memory.
+const HIGHEST_GRADE: f64 = 8.0;
+
+#[test]
+fn the_customer_reads_plain_words_without_figures() {
+    let knowledge = knowledge::embedded().unwrap();
+    for name in examples() {
+        let result = example(&knowledge, &name);
+        let page = Page::new(&result, Reader::Customer, Timestamp::UNIX_EPOCH);
+        let markup = case::write(&page, &result);
+        let document = parse(&markup);
+        let main = document
+            .descendants()
+            .find(|node| node.tag_name().name() == "main")
+            .unwrap();
+        let paragraphs: Vec<String> = main
+            .descendants()
+            .filter(|node| matches!(node.tag_name().name(), "p" | "li"))
+            .map(|node| text_of_node(&node))
+            .collect();
+        let shown = paragraphs.join(" ");
+        assert_eq!(trade_word(&shown), None, "{name}: {shown}");
+        let grade = readability::measure(&shown, |_| false).grade;
+        assert!(
+            grade <= HIGHEST_GRADE,
+            "{name} reads like school year {grade:.1}: {shown}"
+        );
+    }
+}
+
+#[test]
+fn every_cause_and_complaint_is_told_in_plain_words() {
+    let knowledge = knowledge::embedded().unwrap();
+    for cause in &knowledge.causes {
+        let text = plain::known_cause(&cause.id)
+            .unwrap_or_else(|| panic!("report/page/plain.toml lacks {}", cause.id));
+        assert_eq!(trade_word(text), None, "{}: {text}", cause.id);
+        let reading = readability::measure(text, |_| false);
+        assert!(reading.longest_sentence <= 20, "{}: {text}", cause.id);
+    }
+    for (tree, _) in knowledge.complaints() {
+        assert_ne!(
+            plain::complaint(&tree.id),
+            plain::complaint("no such complaint"),
+            "{}",
+            tree.id
+        );
+    }
+}
+
+/// Relative luminance and contrast ratio.
+///
+/// *Source* W3C, Web Content Accessibility Guidelines 2.2, "relative luminance" and "contrast ratio",
+/// <https://www.w3.org/TR/WCAG22/#dfn-contrast-ratio>, from memory: 1.4.3 asks 4.5 for text, 1.4.11 asks 3 for graphics.
+fn contrast(one: &str, other: &str) -> f64 {
+    let luminance = |color: &str| {
+        let channel = |at: usize| {
+            let value = f64::from(u8::from_str_radix(&color[at..at + 2], 16).unwrap()) / 255.0;
+            if value <= 0.04045 {
+                value / 12.92
+            } else {
+                ((value + 0.055) / 1.055).powf(2.4)
+            }
+        };
+        0.2126 * channel(1) + 0.7152 * channel(3) + 0.0722 * channel(5)
+    };
+    let (a, b) = (luminance(one), luminance(other));
+    (a.max(b) + 0.05) / (a.min(b) + 0.05)
+}
+
+#[test]
+fn contrast_holds_in_light_and_dark() {
+    assert!(
+        (contrast("#000000", "#ffffff") - 21.0).abs() < 1e-9,
+        "the published extreme"
+    );
+    let colors = |block: &str| {
+        block
+            .split(';')
+            .filter_map(|rule| {
+                rule.trim()
+                    .trim_start_matches(":root {")
+                    .trim()
+                    .strip_prefix("--")
+            })
+            .filter_map(|rule| rule.split_once(": "))
+            .map(|(name, color)| (name.to_owned(), color.trim().to_owned()))
+            .collect::<std::collections::BTreeMap<_, _>>()
+    };
+    let roots: Vec<_> = case::STYLE
+        .lines()
+        .filter(|line| line.trim().starts_with(":root {"))
+        .map(colors)
+        .collect();
+    assert_eq!(roots.len(), 2, "light and dark");
+    for root in roots {
+        for ground in ["paper", "card"] {
+            for ink in ["ink", "pale", "must", "warn"] {
+                let ratio = contrast(&root[ink], &root[ground]);
+                assert!(ratio >= 4.5, "{ink} on {ground}: {ratio:.2}");
+            }
+        }
+        assert!(
+            contrast(&root["warn"], &root["paper"]) >= 3.0,
+            "the frame of the suspected spot"
+        );
+    }
+}
+
+/// The customer's page is one sheet, on A4 and on Letter; the pages of the others print as well.
+///
+/// Chromium prints them; where it is missing this says so and checks nothing. Pages are counted as objects of type
+/// `Page` in the file, which Chromium does not compress.
+#[test]
+#[expect(clippy::print_stderr, reason = "what was not tried is said")]
+fn pages_print() {
+    let Some(browser) = ["chromium", "chromium-browser", "google-chrome"]
+        .into_iter()
+        .find(|name| {
+            Command::new(name)
+                .arg("--version")
+                .output()
+                .is_ok_and(|out| out.status.success())
+        })
+    else {
+        assert!(
+            std::env::var_os("LINESIDE_PRINT").is_none(),
+            "LINESIDE_PRINT is set and there is no chromium"
+        );
+        eprintln!("not printed: there is no chromium here");
+        return;
+    };
+    let knowledge = knowledge::embedded().unwrap();
+    let home = tempfile::tempdir().unwrap();
+    let result = example(&knowledge, "unit-behind-the-barn.toml");
+    for reader in Reader::ALL {
+        for paper in ["A4", "letter"] {
+            let html = home.path().join("case.html");
+            let pdf = home.path().join("case.pdf");
+            let sized = page(&result, reader).replace("@page {", &format!("@page {{ size: {paper};"));
+            fs::write(&html, sized).unwrap();
+            let out = Command::new(browser)
+                .args([
+                    "--headless",
+                    "--no-sandbox",
+                    "--disable-gpu",
+                    "--disable-background-networking",
+                    "--no-first-run",
+                    "--disable-quic",
+                    "--no-pdf-header-footer",
+                ])
+                .arg(format!(
+                    "--user-data-dir={}",
+                    home.path().join("profile").display()
+                ))
+                .arg(format!("--print-to-pdf={}", pdf.display()))
+                .arg(format!("file://{}", html.display()))
+                .output()
+                .unwrap();
+            let bytes = fs::read(&pdf).unwrap_or_else(|_| panic!("{}", String::from_utf8_lossy(&out.stderr)));
+            let text = String::from_utf8_lossy(&bytes);
+            let pages = text.matches("/Type /Page\n").count() + text.matches("/Type /Page ").count();
+            let most = match reader {
+                Reader::Customer => 1,
+                Reader::Electrician => 12,
+                Reader::Manager => 20,
+            };
+            assert!(
+                (1..=most).contains(&pages),
+                "{reader:?} on {paper}: {pages} pages"
+            );
+        }
+    }
+}
