@@ -143,7 +143,17 @@ fn the_json_result_has_the_fields_that_are_promised() {
     let home = tempfile::tempdir().expect("a temporary folder");
     let example = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/third-pull-out.toml");
     let example = example.to_str().expect("the path is text");
-    let output = lineside(&home, &["diagnose", "--answers", example, "--format", "json"]);
+    let output = lineside(
+        &home,
+        &[
+            "diagnose",
+            "--answers",
+            example,
+            "--format",
+            "json",
+            "--all-causes",
+        ],
+    );
     assert!(
         output.status.success(),
         "{}",

@@ -12,7 +12,7 @@ use crate::walk::{Event, Walk};
 
 use super::named;
 
-/// The largest photograph read. A telephone's picture has some 3 to 15 MB; common practice, no source.
+/// The largest photograph read. A phone's picture has some 3 to 15 MB; common practice, no source.
 const LARGEST: Limit = Limit {
     what: "a photograph",
     bytes: 64 * 1024 * 1024,
