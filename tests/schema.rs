@@ -127,6 +127,8 @@ fn keys_the_loader_takes() -> BTreeMap<String, BTreeSet<String>> {
         (file.name.clone(), text)
     });
     let others = [
+        "effects/new.toml|effect",
+        "families/new.toml|family",
         "accessories/new.toml|accessory",
         "requirements/new.toml|requirement",
     ]
@@ -197,6 +199,14 @@ fn keys_are_those_the_loader_takes() {
     );
     let requirement = entry(FileKind::Requirements, "requirement");
     assert_eq!(&keys_of(requirement), takes("requirement `new`"));
+    assert_eq!(
+        &keys_of(entry(FileKind::Effects, "effect")),
+        takes("effect `new`")
+    );
+    assert_eq!(
+        &keys_of(entry(FileKind::Families, "family")),
+        takes("family `new`")
+    );
     let cause = entry(FileKind::Causes, "cause");
     assert_eq!(&keys_of(cause), takes("cause `loose-joint`"));
     assert_eq!(

@@ -1,6 +1,6 @@
 //! Do the answers fit together, and if not, which one is to be doubted?
 
-use super::standing::{exponent, log_sum};
+use super::standing::{exponent, log_evidence, log_sum, log_usual};
 use super::{Finding, Model, Standing};
 
 /// Extra surprise from which an answer is called surprising, in bits. Our choice, no source.
@@ -50,10 +50,7 @@ pub fn surprise(model: &Model, before: &[Finding], finding: &Finding) -> Option<
 
 /// P(outcome) of a finding's test, by outcome.
 fn predictive(model: &Model, standing: &Standing, finding: &Finding) -> Option<Vec<f64>> {
-    Some(super::gain::predictive(
-        model.likelihoods(finding.test)?,
-        standing.probabilities(),
-    ))
+    super::gain::predicted(model, standing, finding.test)
 }
 
 /// Conflict of the findings: log2 of the product of their single probabilities over their joint probability.
@@ -109,21 +106,11 @@ fn log_product(model: &Model, findings: &[Finding]) -> f64 {
 
 /// log2 P(findings | cause) by cause, then for the remainder.
 pub(super) fn log_likelihoods(model: &Model, findings: &[Finding]) -> Vec<f64> {
-    let mut logs = vec![0.0; model.priors().len()];
-    for finding in findings {
-        let Some(likelihoods) = model.likelihoods(finding.test) else {
-            continue;
-        };
-        let exponent = exponent(model, findings, finding.test);
-        let usual = exponent * finding.likelihood(likelihoods.usual()).log2();
-        for log in &mut logs {
-            *log += usual;
-        }
-        for (cause, row) in likelihoods.rows() {
-            logs[*cause] += exponent * finding.likelihood(row).log2() - usual;
-        }
-    }
-    logs
+    let usual = log_usual(model, findings);
+    log_evidence(model, findings)
+        .into_iter()
+        .map(|log| (log + usual) / std::f64::consts::LN_2)
+        .collect()
 }
 
 /// log2 P(findings).

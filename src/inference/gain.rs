@@ -3,6 +3,7 @@
 use crate::knowledge::model::{Hazard, OutcomeIndex, State, Test, TestIndex};
 
 use super::evidence::Likelihoods;
+use super::standing::Expected;
 use super::{Finding, Model, Standing};
 
 /// Minutes it takes to get from locked out to energized or back: open, lock and prove dead, or close up and
@@ -47,10 +48,15 @@ pub fn change_of_state(needed: State, now: Option<State>) -> f64 {
 /// not apply. A test whose echo group has j findings already is counted at 1/(j+1).
 #[must_use]
 pub fn information(model: &Model, standing: &Standing, findings: &[Finding], test: TestIndex) -> f64 {
+    if model.network().is_some() {
+        return standing
+            .expected(model, test)
+            .map_or(0.0, |expected| told(expected, |_| 1.0));
+    }
+    let probabilities = standing.probabilities();
     let Some(likelihoods) = model.likelihoods(test) else {
         return 0.0;
     };
-    let probabilities = standing.probabilities();
     let predicted = predictive(likelihoods, probabilities);
     let deviating: f64 = likelihoods
         .rows()
@@ -83,10 +89,25 @@ pub fn pair_information(
     first: TestIndex,
     second: TestIndex,
 ) -> f64 {
-    let Some(likelihoods) = model.likelihoods(first) else {
+    if let Some((_, showings)) = model.network() {
+        let (Some(one), Some(other)) = (standing.expected(model, first), standing.expected(model, second))
+        else {
+            return 0.0;
+        };
+        // Of two that show one effect the second tells little that the first has not told.
+        let alike = match (&showings[first.0], &showings[second.0]) {
+            (Some(one), Some(other)) => one
+                .effects()
+                .any(|effect| other.effects().any(|shown| shown == effect)),
+            _ => false,
+        };
+        let further: f64 = if alike { 0.0 } else { further(one, other) };
+        return told(one, |_| 1.0) + further;
+    }
+    let Some(predicted) = predicted(model, standing, first) else {
         return 0.0;
     };
-    let further: f64 = predictive(likelihoods, standing.probabilities())
+    let further: f64 = predicted
         .into_iter()
         .enumerate()
         .filter(|(_, chance)| *chance > 0.0)
@@ -97,6 +118,83 @@ pub fn pair_information(
         })
         .sum();
     information(model, standing, findings, first) + further
+}
+
+/// P(outcome) of a test by outcome, after what is answered; nothing for a test that does not apply.
+#[must_use]
+pub fn predicted(model: &Model, standing: &Standing, test: TestIndex) -> Option<Vec<f64>> {
+    if model.network().is_some() {
+        return standing
+            .expected(model, test)
+            .map(|expected| mixed(expected, &shares(expected, &|_| 1.0)));
+    }
+    Some(predictive(model.likelihoods(test)?, standing.probabilities()))
+}
+
+/// Shares of the causes worth asking about and of the rest, once each is weighed; they add up to 1.
+///
+/// `weigh` gets the place of a cause in the list, or the length of the list for the rest.
+fn shares(expected: &Expected, weigh: &impl Fn(usize) -> f64) -> Vec<f64> {
+    let mut shares: Vec<f64> = expected
+        .causes
+        .iter()
+        .map(|(share, _)| *share)
+        .chain([expected.rest.max(0.0)])
+        .enumerate()
+        .map(|(place, share)| share * weigh(place))
+        .collect();
+    let total: f64 = shares.iter().sum();
+    shares
+        .iter_mut()
+        .for_each(|share| *share /= total.max(f64::MIN_POSITIVE));
+    shares
+}
+
+fn rows(expected: &Expected) -> impl Iterator<Item = &Vec<f64>> {
+    expected
+        .causes
+        .iter()
+        .map(|(_, row)| row)
+        .chain([&expected.usual])
+}
+
+fn mixed(expected: &Expected, shares: &[f64]) -> Vec<f64> {
+    let mut mixed = vec![0.0; expected.usual.len()];
+    for (row, share) in rows(expected).zip(shares) {
+        for (sum, chance) in mixed.iter_mut().zip(row) {
+            *sum += share * chance;
+        }
+    }
+    mixed
+}
+
+/// Information of a test in bits, the causes weighed anew.
+fn told(expected: &Expected, weigh: impl Fn(usize) -> f64) -> f64 {
+    let shares = shares(expected, &weigh);
+    let within: f64 = expected
+        .entropies
+        .iter()
+        .zip(&shares)
+        .map(|(entropy, share)| entropy * share)
+        .sum();
+    (entropy(&mixed(expected, &shares)) - within).max(0.0)
+}
+
+/// Information of a second test, on average over the outcomes of the first. Both list the same causes.
+fn further(first: &Expected, second: &Expected) -> f64 {
+    mixed(first, &shares(first, &|_| 1.0))
+        .into_iter()
+        .enumerate()
+        .map(|(outcome, chance)| {
+            let weigh = |place: usize| {
+                first
+                    .causes
+                    .get(place)
+                    .map_or(first.usual[outcome], |(_, row)| row[outcome])
+            };
+            chance * told(second, weigh)
+        })
+        .sum()
 }
 
 /// P(outcome) of a test by outcome, given the probabilities of the causes and the remainder.

@@ -2,7 +2,9 @@
 //!
 //! The model is one primary cause per case plus the remainder "something not listed here", with answers
 //! independent given the cause. Priors are authored frequencies; P(outcome | cause) is proportional to
-//! `usual x factor(sign)`, normalized over the outcomes of the test; the remainder uses `usual`. This room
+//! `usual x factor(sign)`, normalized over the outcomes of the test; the remainder uses `usual`. Beside it stands the model by
+//! effects: a cause brings states, effects follow from one another, answers show states, and `network` sums the states
+//! out. This room
 //! knows nothing of walks, files or terminals. It keeps these invariants: probabilities sum to 1, the order of
 //! answers does not matter, and an answer that says nothing moves nothing.
 //!
@@ -18,12 +20,14 @@ pub mod learn;
 pub mod matrix;
 pub mod meter;
 mod model;
+mod network;
 pub mod optimal;
 pub mod pair;
 pub mod prior;
 pub mod repair;
 pub mod score;
 pub mod sensitivity;
+mod showing;
 pub mod standing;
 pub mod stop;
 pub mod words;

@@ -1,10 +1,13 @@
 //! The causes, priors and likelihoods that fit one complaint and one kind of equipment.
 
-use crate::knowledge::model::{CauseIndex, Equipment, Knowledge, Test, TestIndex, TreeIndex};
+use std::sync::OnceLock;
+
+use crate::knowledge::model::{Cause, CauseIndex, Equipment, Knowledge, Test, TestIndex, TreeIndex};
 
 use super::evidence::Likelihoods;
-use super::learn;
-use super::prior;
+use super::network::{self, Network};
+use super::showing::Showing;
+use super::{learn, prior};
 
 /// Everything the score needs for one complaint on one kind of equipment.
 #[derive(Clone, Debug)]
@@ -12,19 +15,75 @@ pub struct Model {
     causes: Vec<CauseIndex>,
     /// Priors of `causes`, then of the remainder.
     priors: Vec<f64>,
-    /// By test; nothing for a test that does not apply to the equipment.
-    likelihoods: Vec<Option<Likelihoods>>,
+    evidence: Evidence,
     /// Number of the echo group of each test, if it has one.
     echoes: Vec<Option<usize>>,
     /// The equipment it was built for; nothing for a model taken as given.
     equipment: Option<Equipment>,
 }
 
+/// How answers weigh.
+#[derive(Clone, Debug)]
+enum Evidence {
+    /// Each by itself, by a table; nothing for a test that does not apply.
+    Tables(Vec<Option<Likelihoods>>),
+    /// Through the effects they show.
+    Effects(Box<Effects>),
+}
+
+#[derive(Clone, Debug)]
+struct Effects {
+    network: Network,
+    /// By test; nothing for a test that does not apply.
+    showings: Vec<Option<Showing>>,
+    /// What each test would show with nothing answered, worked out when it is first asked for.
+    alone: Vec<OnceLock<Likelihoods>>,
+    /// What each cause brings with nothing answered.
+    beliefs: OnceLock<Vec<Vec<f64>>>,
+}
+
+impl Effects {
+    fn alone(&self, test: usize) -> Option<&Likelihoods> {
+        let showing = self.showings[test].as_ref()?;
+        Some(self.alone[test].get_or_init(|| {
+            let nothing = self.network.nothing();
+            let beliefs = self.beliefs.get_or_init(|| {
+                (0..self.network.causes())
+                    .map(|place| self.network.beliefs(self.network.own(place), &nothing))
+                    .collect()
+            });
+            let mut rows: Vec<Vec<f64>> = beliefs
+                .iter()
+                .enumerate()
+                .map(|(place, beliefs)| showing.row(&self.network, place, beliefs))
+                .collect();
+            let usual = rows.pop().unwrap_or_default();
+            Likelihoods::from_rows(usual, rows)
+        }))
+    }
+}
+
 impl Model {
-    /// Builds the model. What does not apply to the equipment is left out.
+    /// Builds the model by signs. What does not apply to the equipment is left out.
     #[must_use]
     pub fn new(knowledge: &Knowledge, complaint: TreeIndex, equipment: &Equipment) -> Self {
-        let complaint = &knowledge.trees[complaint.0].id;
+        Self::build(knowledge, complaint, equipment, |_| None)
+    }
+
+    /// Builds the model by effects; by signs where the knowledge knows no effects.
+    #[must_use]
+    pub fn by_effects(knowledge: &Knowledge, complaint: TreeIndex, equipment: &Equipment) -> Self {
+        Self::build(knowledge, complaint, equipment, |causes| {
+            Network::new(knowledge, causes, complaint)
+        })
+    }
+
+    fn build(
+        knowledge: &Knowledge,
+        complaint: TreeIndex,
+        equipment: &Equipment,
+        network: impl Fn(&[&Cause]) -> Option<Network>,
+    ) -> Self {
         let mut places = vec![None; knowledge.causes.len()];
         let mut causes = Vec::new();
         for (index, cause) in knowledge.causes.iter().enumerate() {
@@ -33,19 +92,33 @@ impl Model {
                 causes.push(CauseIndex(index));
             }
         }
-        let priors = prior::priors(
-            causes.iter().map(|c| &knowledge.causes[c.0]),
-            complaint,
-            Some(equipment),
-        );
-        let likelihoods = knowledge
-            .tests
-            .iter()
-            .map(|test| {
-                test.applies_to(equipment)
-                    .then(|| Likelihoods::of(test, Some(equipment), |cause| places[cause.0]))
-            })
-            .collect();
+        let own: Vec<&Cause> = causes.iter().map(|cause| &knowledge.causes[cause.0]).collect();
+        let network = network(&own);
+        let priors = match &network {
+            None => prior::priors(own.into_iter(), &knowledge.trees[complaint.0].id, Some(equipment)),
+            Some(_) => prior::of_bases(own.into_iter().map(|cause| {
+                let base = prior::base(cause, equipment);
+                base * network::of_complaint(knowledge, &cause.does, complaint)
+            })),
+        };
+        let place = |cause: CauseIndex| places[cause.0];
+        let evidence = match network {
+            None => Evidence::Tables(applying(knowledge, equipment, |test| {
+                Likelihoods::of(test, Some(equipment), place)
+            })),
+            Some(network) => {
+                let width = |effect: usize| knowledge.effects[effect].states.len();
+                let showings = applying(knowledge, equipment, |test| {
+                    Showing::of(test, width, Some(equipment), place)
+                });
+                Evidence::Effects(Box::new(Effects {
+                    network,
+                    alone: showings.iter().map(|_| OnceLock::new()).collect(),
+                    showings,
+                    beliefs: OnceLock::new(),
+                }))
+            }
+        };
         let mut groups: Vec<&str> = Vec::new();
         let echoes = knowledge
             .tests
@@ -61,7 +134,7 @@ impl Model {
         Self {
             causes,
             priors,
-            likelihoods,
+            evidence,
             echoes,
             equipment: Some(equipment.clone()),
         }
@@ -95,7 +168,7 @@ impl Model {
         Self {
             causes,
             priors,
-            likelihoods: likelihoods.into_iter().map(Some).collect(),
+            evidence: Evidence::Tables(likelihoods.into_iter().map(Some).collect()),
             echoes,
             equipment: None,
         }
@@ -117,7 +190,9 @@ impl Model {
     #[must_use]
     pub fn with(&self, test: TestIndex, likelihoods: Likelihoods) -> Self {
         let mut other = self.clone();
-        other.likelihoods[test.0] = Some(likelihoods);
+        if let Evidence::Tables(tables) = &mut other.evidence {
+            tables[test.0] = Some(likelihoods);
+        }
         other
     }
 
@@ -133,15 +208,38 @@ impl Model {
         &self.priors
     }
 
-    /// Likelihoods of a test, or nothing when it does not apply.
+    /// Likelihoods of a test with nothing else answered, or nothing when it does not apply.
     #[must_use]
     pub fn likelihoods(&self, test: TestIndex) -> Option<&Likelihoods> {
-        self.likelihoods[test.0].as_ref()
+        match &self.evidence {
+            Evidence::Tables(tables) => tables[test.0].as_ref(),
+            Evidence::Effects(effects) => effects.alone(test.0),
+        }
     }
 
-    /// The echo group of a test.
+    /// The network of effects and what the tests show in it; nothing where answers weigh by tables.
+    pub(super) fn network(&self) -> Option<(&Network, &[Option<Showing>])> {
+        match &self.evidence {
+            Evidence::Tables(_) => None,
+            Evidence::Effects(effects) => Some((&effects.network, &effects.showings)),
+        }
+    }
+
+    /// The echo group of a test; nothing where effects say what depends on what.
     #[must_use]
     pub fn echo(&self, test: TestIndex) -> Option<usize> {
-        self.echoes[test.0]
+        match self.evidence {
+            Evidence::Tables(_) => self.echoes[test.0],
+            Evidence::Effects(_) => None,
+        }
     }
+}
+
+/// Something for each test that applies to the equipment.
+fn applying<T>(knowledge: &Knowledge, equipment: &Equipment, of: impl Fn(&Test) -> T) -> Vec<Option<T>> {
+    knowledge
+        .tests
+        .iter()
+        .map(|test| test.applies_to(equipment).then(|| of(test)))
+        .collect()
 }

@@ -2,7 +2,7 @@
 
 use crate::knowledge::model::CauseIndex;
 
-use super::standing::exponent;
+use super::standing::{exponent, log_evidence};
 use super::{Finding, Model, Standing};
 
 /// How many times more probable a pair must be than the best single cause to be worth saying.
@@ -31,12 +31,17 @@ pub struct Pair {
 #[must_use]
 pub fn better_pair(model: &Model, findings: &[Finding]) -> Option<Pair> {
     let standing = Standing::new(model, findings);
-    let single = model
-        .causes()
-        .iter()
-        .enumerate()
-        .map(|(place, _)| log_single(model, findings, place))
-        .fold(f64::NEG_INFINITY, f64::max);
+    let single = match model.network() {
+        Some(_) => log_evidence(model, findings)
+            .iter()
+            .zip(model.priors())
+            .take(model.causes().len())
+            .map(|(evidence, prior)| evidence + prior.ln())
+            .fold(f64::NEG_INFINITY, f64::max),
+        None => (0..model.causes().len())
+            .map(|place| log_single(model, findings, place))
+            .fold(f64::NEG_INFINITY, f64::max),
+    };
     let partners = partners(model, findings, &standing);
     let mut best: Option<(f64, [usize; 2])> = None;
     for (number, first) in partners.iter().enumerate() {
@@ -98,6 +103,27 @@ fn log_single(model: &Model, findings: &[Finding], cause: usize) -> f64 {
 }
 
 fn log_pair(model: &Model, findings: &[Finding], first: usize, second: usize) -> f64 {
+    if let Some((network, showings)) = model.network() {
+        let own = network.together(first, second);
+        let mut weights = network.nothing();
+        let mut log = model.priors()[first].ln() + model.priors()[second].ln();
+        for finding in findings {
+            let Some(showing) = &showings[finding.test.0] else {
+                continue;
+            };
+            let ones = [first, second].map(|place| (showing.is_altogether(place, finding), place));
+            let found = ones.into_iter().filter(|(altogether, _)| *altogether);
+            let best = found
+                .map(|(_, place)| showing.log_own(place, finding))
+                .fold(f64::NEG_INFINITY, f64::max);
+            if best > f64::NEG_INFINITY {
+                log += best;
+            } else {
+                showing.weigh(network, finding, &mut weights);
+            }
+        }
+        return log + network.log_weight(&own, &weights);
+    }
     let evidence: f64 = findings
         .iter()
         .filter_map(|finding| {

@@ -32,9 +32,23 @@ pub fn priors<'a>(
     complaint: &str,
     equipment: Option<&Equipment>,
 ) -> Vec<f64> {
-    let mut shares: Vec<f64> = causes
-        .map(|cause| weight(cause.frequency_on(complaint, equipment)))
-        .collect();
+    of_bases(causes.map(|cause| weight(cause.frequency_on(complaint, equipment))))
+}
+
+/// Relative weight of how common a cause is behind a callback on an equipment, whatever the complaint.
+#[must_use]
+pub fn base(cause: &Cause, equipment: &Equipment) -> f64 {
+    match cause.base.as_ref().map(|base| base.on(equipment)) {
+        Some(Frequency::VeryCommon) => 10.0,
+        Some(Frequency::Common) => 5.0,
+        Some(Frequency::Occasional) => 2.2,
+        Some(Frequency::Rare) | None => 1.0,
+    }
+}
+
+/// Prior probabilities out of relative weights, in the given order, with the remainder last; they sum to 1.
+pub fn of_bases(bases: impl Iterator<Item = f64>) -> Vec<f64> {
+    let mut shares: Vec<f64> = bases.collect();
     let total: f64 = shares.iter().sum();
     if total > 0.0 {
         for share in &mut shares {

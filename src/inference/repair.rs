@@ -62,24 +62,24 @@ pub fn best_order(probabilities: &[f64], costs: &[f64]) -> Vec<usize> {
 /// The one-step "observe, then repair" rule of the source named at [`expected_cost`].
 #[must_use]
 pub fn value(model: &Model, findings: &[Finding], test: TestIndex, costs: &[f64], hand_over: f64) -> f64 {
-    let Some(likelihoods) = model.likelihoods(test) else {
+    let least = |shares: &[f64]| expected_cost(&best_order(shares, costs), shares, costs, hand_over);
+    let standing = Standing::new(model, findings);
+    let Some(chances) = gain::predicted(model, &standing, test) else {
         return 0.0;
     };
-    let least = |standing: &Standing| {
-        let probabilities = standing.probabilities();
-        expected_cost(&best_order(probabilities, costs), probabilities, costs, hand_over)
-    };
-    let standing = Standing::new(model, findings);
-    let chances = gain::predictive(likelihoods, standing.probabilities());
     let after: f64 = chances
         .iter()
         .enumerate()
         .filter(|(_, chance)| **chance > 0.0)
         .map(|(outcome, chance)| {
-            let mut with = findings.to_vec();
-            with.push(Finding::certain(test, OutcomeIndex(outcome)));
-            chance * least(&Standing::new(model, &with))
+            let outcome = OutcomeIndex(outcome);
+            let after = standing.after(model, test, outcome).unwrap_or_else(|| {
+                let mut with = findings.to_vec();
+                with.push(Finding::certain(test, outcome));
+                Standing::new(model, &with).probabilities().to_vec()
+            });
+            chance * least(&after)
         })
         .sum();
-    (least(&standing) - after).max(0.0)
+    (least(standing.probabilities()) - after).max(0.0)
 }

@@ -1,4 +1,5 @@
-//! How firm a conclusion is: does another cause lead when one strength is a step weaker or stronger?
+//! How firm a conclusion is: does another cause lead when one strength is a step weaker or stronger, or, where answers
+//! weigh through effects, when one answer is left out?
 
 use crate::knowledge::model::{CauseIndex, Knowledge, Sign, Strength};
 
@@ -11,8 +12,8 @@ pub struct Hinge {
     pub finding: usize,
     /// The cause the sign is about.
     pub cause: CauseIndex,
-    /// The strength that makes another cause lead.
-    pub moved_to: Strength,
+    /// The strength that makes another cause lead; nothing when leaving the finding out does.
+    pub moved_to: Option<Strength>,
     /// The cause that leads then.
     pub then_leads: CauseIndex,
 }
@@ -31,6 +32,9 @@ pub fn hinges(knowledge: &Knowledge, model: &Model, findings: &[Finding]) -> Vec
     let Some(leader) = leaders.first() else {
         return Vec::new();
     };
+    if model.network().is_some() {
+        return left_out(model, findings, *leader);
+    }
     let mut hinges = Vec::new();
     for (place, finding) in findings.iter().enumerate() {
         let test = &knowledge.tests[finding.test.0];
@@ -57,7 +61,7 @@ pub fn hinges(knowledge: &Knowledge, model: &Model, findings: &[Finding]) -> Vec
                     hinges.push(Hinge {
                         finding: place,
                         cause,
-                        moved_to,
+                        moved_to: Some(moved_to),
                         then_leads: *first,
                     });
                 }
@@ -65,6 +69,23 @@ pub fn hinges(knowledge: &Knowledge, model: &Model, findings: &[Finding]) -> Vec
         }
     }
     hinges
+}
+
+/// Findings without which another cause leads.
+fn left_out(model: &Model, findings: &[Finding], leader: CauseIndex) -> Vec<Hinge> {
+    (0..findings.len())
+        .filter_map(|place| {
+            let mut others = findings.to_vec();
+            others.remove(place);
+            let (then_leads, _) = *Standing::new(model, &others).ranked().first()?;
+            (then_leads != leader).then_some(Hinge {
+                finding: place,
+                cause: leader,
+                moved_to: None,
+                then_leads,
+            })
+        })
+        .collect()
 }
 
 /// The strengths one step weaker and one step stronger.

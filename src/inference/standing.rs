@@ -1,8 +1,13 @@
 //! The causes with their probabilities at one moment.
 
+use std::sync::OnceLock;
+
 use crate::knowledge::model::{CauseIndex, OutcomeIndex, TestIndex};
 
 use super::Model;
+use super::gain;
+use super::network::{Network, Weights};
+use super::showing::Showing;
 
 /// One answered test.
 #[derive(Clone, Debug, PartialEq)]
@@ -79,11 +84,41 @@ impl Finding {
 }
 
 /// Probabilities of all causes and of the remainder, given some findings.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub struct Standing {
     causes: Vec<CauseIndex>,
     probabilities: Vec<f64>,
+    findings: Vec<Finding>,
+    /// What each cause worth asking about would bring, after these findings; worked out when it is first asked for.
+    beliefs: OnceLock<Vec<(usize, Vec<f64>)>>,
+    /// What each test would show, likewise.
+    expected: OnceLock<Vec<OnceLock<Option<Expected>>>>,
 }
+
+/// What a test would show, by the causes worth asking about.
+#[derive(Clone, Debug)]
+pub struct Expected {
+    /// Places of the causes worth asking about.
+    pub places: Vec<usize>,
+    /// Probability of each of them, and P(outcome | cause, findings) by outcome.
+    pub causes: Vec<(f64, Vec<f64>)>,
+    /// Entropy of each of these, then of what is usual, in bits.
+    pub entropies: Vec<f64>,
+    /// Probability of all others together.
+    pub rest: f64,
+    /// P(outcome) under these: as usual.
+    pub usual: Vec<f64>,
+}
+
+impl PartialEq for Standing {
+    fn eq(&self, other: &Self) -> bool {
+        self.causes == other.causes && self.probabilities == other.probabilities
+    }
+}
+
+/// Causes less probable than this are taken to answer the next test as usual: they hardly count.
+/// Our choice, no source.
+const WORTH_ASKING: f64 = 0.001;
 
 impl Standing {
     /// Works out the standing by Bayes' rule, in log space.
@@ -93,23 +128,96 @@ impl Standing {
     /// evidence.) Findings of tests that do not apply are left out. The order of findings does not matter.
     #[must_use]
     pub fn new(model: &Model, findings: &[Finding]) -> Self {
-        let mut logs: Vec<f64> = model.priors().iter().map(|prior| prior.ln()).collect();
-        for finding in findings {
-            let Some(likelihoods) = model.likelihoods(finding.test) else {
-                continue;
-            };
-            let exponent = exponent(model, findings, finding.test);
-            // Adding the same amount to every cause changes nothing, so only the rows that differ from
-            // the usual share are touched.
-            let usual = finding.likelihood(likelihoods.usual()).ln();
-            for (cause, row) in likelihoods.rows() {
-                logs[*cause] += exponent * (finding.likelihood(row).ln() - usual);
-            }
-        }
+        let logs: Vec<f64> = log_evidence(model, findings)
+            .iter()
+            .zip(model.priors())
+            .map(|(evidence, prior)| prior.ln() + evidence)
+            .collect();
         Self {
             causes: model.causes().to_vec(),
             probabilities: normalize(&logs),
+            findings: findings.to_vec(),
+            beliefs: OnceLock::new(),
+            expected: OnceLock::new(),
         }
+    }
+
+    /// What a test not yet answered would show, after these findings; nothing for a test that does not apply.
+    #[must_use]
+    pub fn expected(&self, model: &Model, test: TestIndex) -> Option<&Expected> {
+        let rows = self.expected.get_or_init(|| {
+            let tests = model.network().map_or(0, |(_, showings)| showings.len());
+            (0..tests).map(|_| OnceLock::new()).collect()
+        });
+        rows.get(test.0)?
+            .get_or_init(|| self.work_out(model, test))
+            .as_ref()
+    }
+
+    /// Probabilities of the causes and the remainder after one more answer; nothing for a test that does not apply.
+    ///
+    /// Causes hardly worth asking about are taken to answer as usual.
+    #[must_use]
+    pub fn after(&self, model: &Model, test: TestIndex, outcome: OutcomeIndex) -> Option<Vec<f64>> {
+        let expected = self.expected(model, test)?;
+        let mut shares: Vec<f64> = self
+            .probabilities
+            .iter()
+            .map(|share| share * expected.usual[outcome.0])
+            .collect();
+        for (place, (share, row)) in expected.places.iter().zip(&expected.causes) {
+            shares[*place] = share * row[outcome.0];
+        }
+        let total: f64 = shares.iter().sum();
+        shares.iter_mut().for_each(|share| *share /= total);
+        Some(shares)
+    }
+
+    fn work_out(&self, model: &Model, test: TestIndex) -> Option<Expected> {
+        let (network, showings) = model.network()?;
+        let showing = showings[test.0].as_ref()?;
+        let beliefs = self.beliefs.get_or_init(|| self.work_out_beliefs(model));
+        let causes: Vec<(f64, Vec<f64>)> = beliefs
+            .iter()
+            .map(|(place, beliefs)| (self.probabilities[*place], showing.row(network, *place, beliefs)))
+            .collect();
+        Some(Expected {
+            entropies: causes
+                .iter()
+                .map(|(_, row)| gain::entropy(row))
+                .chain([gain::entropy(showing.usual())])
+                .collect(),
+            rest: 1.0 - causes.iter().map(|(share, _)| share).sum::<f64>(),
+            usual: showing.usual().to_vec(),
+            places: beliefs.iter().map(|(place, _)| *place).collect(),
+            causes,
+        })
+    }
+
+    fn work_out_beliefs(&self, model: &Model) -> Vec<(usize, Vec<f64>)> {
+        let Some((network, showings)) = model.network() else {
+            return Vec::new();
+        };
+        let common = weights(network, showings, &self.findings, None);
+        let altogether = |place: usize| {
+            self.findings.iter().any(|finding| {
+                showings[finding.test.0]
+                    .as_ref()
+                    .is_some_and(|showing| showing.is_altogether(place, finding))
+            })
+        };
+        (0..self.probabilities.len())
+            .filter(|place| self.probabilities[*place] >= WORTH_ASKING)
+            .map(|place| {
+                let own = network.own(place);
+                let beliefs = if altogether(place) {
+                    network.beliefs(own, &weights(network, showings, &self.findings, Some(place)))
+                } else {
+                    network.beliefs(own, &common)
+                };
+                (place, beliefs)
+            })
+            .collect()
     }
 
     /// Probabilities of the causes in the model's order, then of the remainder; they sum to 1.
@@ -156,15 +264,125 @@ impl Standing {
     }
 }
 
+/// Natural log of P(findings | cause), relative to what is usual without any cause, for every cause and then the
+/// remainder.
+pub(super) fn log_evidence(model: &Model, findings: &[Finding]) -> Vec<f64> {
+    let mut logs = vec![0.0; model.priors().len()];
+    if let Some((network, showings)) = model.network() {
+        let common = weights(network, showings, findings, None);
+        let finders: Vec<(&Showing, &Finding)> = findings
+            .iter()
+            .filter_map(|finding| Some((showings[finding.test.0].as_ref()?, finding)))
+            .collect();
+        for (place, log) in logs.iter_mut().enumerate() {
+            let own: f64 = finders
+                .iter()
+                .map(|(showing, finding)| showing.log_own(place, finding))
+                .sum();
+            let altogether = finders
+                .iter()
+                .any(|(showing, finding)| showing.is_altogether(place, finding));
+            let states = if altogether {
+                network.log_weight(
+                    network.own(place),
+                    &weights(network, showings, findings, Some(place)),
+                )
+            } else {
+                network.log_weight(network.own(place), &common)
+            };
+            *log = own + states;
+        }
+        return logs;
+    }
+    for finding in findings {
+        let Some(likelihoods) = model.likelihoods(finding.test) else {
+            continue;
+        };
+        let exponent = exponent(model, findings, finding.test);
+        // Only the rows that differ from the usual share are touched.
+        let usual = finding.likelihood(likelihoods.usual()).ln();
+        for (cause, row) in likelihoods.rows() {
+            logs[*cause] += exponent * (finding.likelihood(row).ln() - usual);
+        }
+    }
+    logs
+}
+
+/// What findings say of the states of effects; for one cause, without the answers that stand for it altogether.
+pub(super) fn weights(
+    network: &Network,
+    showings: &[Option<Showing>],
+    findings: &[Finding],
+    place: Option<usize>,
+) -> Weights {
+    let mut weights = network.nothing();
+    for finding in findings {
+        let Some(showing) = &showings[finding.test.0] else {
+            continue;
+        };
+        if !place.is_some_and(|place| showing.is_altogether(place, finding)) {
+            showing.weigh(network, finding, &mut weights);
+        }
+    }
+    weights
+}
+
+/// Natural log of P(finding) by the usual shares alone, of all findings together.
+pub(super) fn log_usual(model: &Model, findings: &[Finding]) -> f64 {
+    findings
+        .iter()
+        .filter_map(|finding| {
+            let usual = match model.network() {
+                Some((_, showings)) => finding.likelihood(showings[finding.test.0].as_ref()?.usual()),
+                None => finding.likelihood(model.likelihoods(finding.test)?.usual()),
+            };
+            Some(exponent(model, findings, finding.test) * usual.ln())
+        })
+        .sum()
+}
+
 /// Weight of evidence of one finding for a cause against "something not listed", in bits.
 ///
 /// Positive speaks for the cause. Tempered like the standing itself.
-#[must_use]
-pub fn weight_of_evidence(model: &Model, findings: &[Finding], finding: &Finding, cause: usize) -> f64 {
+fn weight_by_table(model: &Model, findings: &[Finding], finding: &Finding, cause: usize) -> f64 {
     model.likelihoods(finding.test).map_or(0.0, |likelihoods| {
         let ratio = finding.likelihood(likelihoods.row(cause)) / finding.likelihood(likelihoods.usual());
         exponent(model, findings, finding.test) * ratio.log2()
     })
+}
+
+/// Weights of evidence of every finding for every cause against "something not listed", in bits: by place of the finding,
+/// then of the cause.
+///
+/// Positive speaks for the cause. It is what the finding adds to the others, so answers that say the same add little each.
+#[must_use]
+pub fn weights_of_evidence(model: &Model, findings: &[Finding]) -> Vec<Vec<f64>> {
+    let causes = model.causes().len();
+    if model.network().is_none() {
+        return findings
+            .iter()
+            .map(|finding| {
+                (0..causes)
+                    .map(|cause| weight_by_table(model, findings, finding, cause))
+                    .collect()
+            })
+            .collect();
+    }
+    let whole = log_evidence(model, findings);
+    (0..findings.len())
+        .map(|place| {
+            let mut others = findings.to_vec();
+            others.remove(place);
+            let without = log_evidence(model, &others);
+            let against_remainder = |logs: &[f64], cause: usize| logs[cause] - logs[causes];
+            (0..causes)
+                .map(|cause| {
+                    (against_remainder(&whole, cause) - against_remainder(&without, cause))
+                        / std::f64::consts::LN_2
+                })
+                .collect()
+        })
+        .collect()
 }
 
 /// Share with which a finding counts: 1 over the findings in its echo group.

@@ -21,6 +21,8 @@ pub(super) enum Section {
     Fact,
     Requirement,
     Hold,
+    Effect,
+    Family,
     Cause,
     Test,
     Tree,
@@ -28,12 +30,14 @@ pub(super) enum Section {
 
 impl Section {
     /// Name of the outermost table, and of the folder.
-    const FOLDERS: [(Self, &'static str, &'static str); 7] = [
+    const FOLDERS: [(Self, &'static str, &'static str); 9] = [
         (Self::Equipment, "equipment", "equipment"),
         (Self::Accessory, "accessory", "accessories"),
         (Self::Fact, "fact", "facts"),
         (Self::Requirement, "requirement", "requirements"),
         (Self::Hold, "hold", "holds"),
+        (Self::Effect, "effect", "effects"),
+        (Self::Family, "family", "families"),
         (Self::Cause, "cause", "causes"),
         (Self::Test, "test", "tests"),
     ];
@@ -127,7 +131,7 @@ impl<'d> Documents<'d> {
                         Code::MisplacedFile,
                         whole,
                         format!("`{}` lies in no folder that is read", files.list[index].name),
-                        "put it under `causes`, `tests`, `facts`, `requirements`, `holds`, `equipment` or `accessories`, or beside them if it is a tree",
+                        "put it under `causes`, `tests`, `facts`, `requirements`, `holds`, `effects`, `families`, `equipment` or `accessories`, or beside them if it is a tree",
                     ));
                 }
                 let unread = files

@@ -48,6 +48,11 @@ codes! {
     UnknownRequirement "unknown-requirement",
     UnknownHold "unknown-hold",
     UnknownCause "unknown-cause",
+    UnknownEffect "unknown-effect",
+    UnknownState "unknown-state",
+    UnknownFamily "unknown-family",
+    EffectCircle "effect-circle",
+    SilentAndSpeaking "silent-and-speaking",
     UnknownTest "unknown-test",
     MisplacedFrequency "misplaced-frequency",
     UnknownTree "unknown-tree",
@@ -126,6 +131,9 @@ impl Code {
                 | Self::UnknownHold
                 | Self::UnknownCause
                 | Self::UnknownTest
+                | Self::UnknownEffect
+                | Self::UnknownState
+                | Self::UnknownFamily
                 | Self::UnknownTree
                 | Self::UnknownNode
                 | Self::UnknownOutcome

@@ -5,6 +5,7 @@ use super::model::{
     Knowledge, OutcomeIndex, Requirement, Test, TestIndex, Tree, TreeIndex,
 };
 use super::spelling;
+use crate::knowledge::model::Commonness;
 
 impl Knowledge {
     /// Finds a cause by id.
@@ -70,6 +71,17 @@ impl Test {
     }
 }
 
+impl Commonness {
+    /// On one equipment.
+    #[must_use]
+    pub fn on(&self, equipment: &Equipment) -> Frequency {
+        self.with
+            .iter()
+            .find(|(part, _)| equipment.parts.iter().any(|own| own == *part))
+            .map_or(self.usual, |(_, word)| *word)
+    }
+}
+
 impl Cause {
     /// How common it is behind a complaint on some equipment; nothing when the complaint is not listed.
     ///
@@ -77,14 +89,7 @@ impl Cause {
     #[must_use]
     pub fn frequency_on(&self, complaint: &str, equipment: Option<&Equipment>) -> Option<Frequency> {
         let listed = self.frequency.get(complaint)?;
-        let has =
-            |part: &str| equipment.is_some_and(|equipment| equipment.parts.iter().any(|own| own == part));
-        let with = listed
-            .with
-            .iter()
-            .find(|(part, _)| has(part))
-            .map(|(_, word)| *word);
-        Some(with.unwrap_or(listed.usual))
+        Some(equipment.map_or(listed.usual, |equipment| listed.on(equipment)))
     }
 
     /// Whether it applies to equipment with these parts.

@@ -12,6 +12,8 @@
 //! trees/facts/*.toml       [fact.ID]           values of one installation
 //! trees/requirements/*.toml [requirement.ID]   what a repair must come to, in figures
 //! trees/holds/*.toml       [hold.ID]           what keeps tests from being made until it is cleared
+//! trees/effects/*.toml     [effect.ID]         what can be found out about a fault: one of a few states
+//! trees/families/*.toml    [family.ID]         what is common to kinds of causes
 //! trees/causes/*.toml      [cause.ID]          what can be wrong
 //! trees/tests/*.toml       [test.ID]           looks, readings, calculations
 //! trees/*.toml             [tree] [frequency] [node.ID]   one routing per complaint; the file's name is its id
@@ -78,6 +80,22 @@
 //! A hold outranks every tree: a test it stops is passed by, and not advised. An answer nobody is sure of raises it, but
 //! clears none.
 //!
+//! ## Effects and families
+//! ```toml
+//! [effect.heat-at]
+//! name = "Where heat shows"
+//! states.nowhere = { usual = 0.9, says = "no place shows heat" }        # share among all callbacks; adds up to 1
+//! states.disconnect-lug = { usual = 0.1, says = "a lug of the disconnect is burnt" }
+//! follows.complaint.part-burnt = { nowhere = "seldom", disconnect-lug = 0.3 }  # how it is shared on a complaint
+//! follows.supply-load.sag = { nowhere = "often" }                       # and where one other effect is in a state
+//!
+//! [family.supply-joint]
+//! does.joint = { one-loose = "mostly" }
+//! ```
+//! Chances are words (`always` 0.97, `mostly` 0.8, `often` 0.5, `sometimes` 0.2, `seldom` 0.05, `never` 0.004) or
+//! numbers; states that are not named share what is left as usual. An effect follows from the complaint and from one
+//! other effect at most, never in a circle. The states of the effect `complaint` are the complaints' ids.
+//!
 //! ## Causes
 //! ```toml
 //! [cause.loose-disconnect-lug]
@@ -85,6 +103,11 @@
 //! place = "disconnect"          # utility service panel branch disconnect unit load control not-electrical
 //! job = "hvac-technician"       # utility electrician hvac-technician check-locally
 //! parts = []                    # optional: considered only for equipment that has them all
+//! base = "common"               # behind how many callbacks, where its parts are: rare occasional common very-common,
+//!                               # or { usual = "rare", with = { three-phase = "common" } }
+//! family = "supply-joint"       # what it says of an effect counts where the cause is silent
+//! does.complaint = { part-burnt = "often", breaker-opens = "sometimes" }
+//! does.heat-at = { disconnect-lug = "mostly" }
 //! mechanism = "..."
 //! remedy = "..."                # imperative, what must be done
 //! proof = "..."                 # the reading that proves the repair, with figures
@@ -120,6 +143,7 @@
 //! minutes = 4
 //! parts = []                    # optional
 //! needs = []                    # optional: facts asked before it, beside those it refers to
+//! sureness = 0.8                # optional: how far an answer shows the true state; else by kind (showing.rs)
 //! echo = "joint-heat"           # optional: tests with the same echo see the same physics
 //! stand-in = ["lugs-by-hand"]   # optional, where the instrument is special: tests an ordinary meter, eyes
 //!                               # or ears can make instead; one with the same echo will do without this
@@ -133,6 +157,9 @@
 //! signs = { loose-disconnect-lug = "nearly-proves", weak-or-worn-breaker = "argues-against" }
 //!                               # nearly-proves strong moderate weak argues-against rules-out; or, where a
 //!                               # source or counts give one, a number: P(outcome | cause), such as 0.8
+//! shows = { heat-at = "disconnect-lug" }      # states under which this outcome is met; or a list of states
+//! finds = { loose-disconnect-lug = "often" }  # P(this outcome | cause), where it is the fault itself
+//! # says-nothing = true         # instead: not tried, not known, not fitted; moves nothing
 //! # parts = ["disconnect"]      # optional: offered only for equipment that has them all, such as what names a part;
 //! # without = ["inverter"]      # and for none that has one of these
 //! # raises = ["short-or-ground"]   # optional: holds it raises
@@ -219,6 +246,7 @@
 //! ```
 //! The routes of a tree form no cycle: a test is asked once.
 
+pub mod chance;
 pub mod cited;
 pub mod claims;
 pub mod compare;

@@ -18,6 +18,8 @@ macro_rules! index {
 }
 index!(/// Place of a cause in [`Knowledge::causes`].
     CauseIndex);
+index!(/// Place of an effect in [`Knowledge::effects`].
+    EffectIndex);
 index!(/// Place of a test in [`Knowledge::tests`].
     TestIndex);
 index!(/// Place of an outcome in [`Test::outcomes`].
@@ -48,6 +50,10 @@ pub struct Knowledge {
     pub requirements: Vec<Requirement>,
     /// What keeps steps from being taken until it is cleared.
     pub holds: Vec<Hold>,
+    /// What can be found out about a fault.
+    pub effects: Vec<Effect>,
+    /// What is common to kinds of causes.
+    pub families: Vec<Family>,
     /// Causes.
     pub causes: Vec<Cause>,
     /// Tests.
@@ -258,6 +264,68 @@ pub struct Commonness {
     pub with: IndexMap<String, Frequency>,
 }
 
+/// Something about a fault that can be found out: one of a few states.
+#[derive(Clone, Debug)]
+pub struct Effect {
+    /// Kebab-case id.
+    pub id: String,
+    /// What it is, short.
+    pub name: String,
+    /// Its states; their usual shares add up to 1.
+    pub states: Vec<EffectState>,
+    /// Shares of the states on some complaints, by the complaint's place among the states of the effect `complaint`.
+    pub on_complaint: Vec<(usize, Vec<f64>)>,
+    /// The effect it follows from.
+    pub follows: Option<Follows>,
+}
+
+/// A state of an effect.
+#[derive(Clone, Debug)]
+pub struct EffectState {
+    /// Kebab-case id.
+    pub id: String,
+    /// How often it is met among all callbacks.
+    pub usual: f64,
+    /// The state in words that follow "because": "the 24 V is gone".
+    pub says: String,
+}
+
+/// What an effect follows from.
+#[derive(Clone, Debug)]
+pub struct Follows {
+    /// The other effect.
+    pub effect: EffectIndex,
+    /// Shares of the states where the other one is in a state, by that state; nothing where it changes nothing.
+    pub given: Vec<Option<Vec<f64>>>,
+}
+
+/// How often a cause brings which state of an effect.
+#[derive(Clone, Debug)]
+pub struct Does {
+    /// The effect.
+    pub effect: EffectIndex,
+    /// P(state | cause), whatever the complaint; adds up to 1.
+    pub shares: Vec<f64>,
+}
+
+/// What is common to a kind of causes.
+#[derive(Clone, Debug)]
+pub struct Family {
+    /// Kebab-case id.
+    pub id: String,
+    /// What it does.
+    pub does: Vec<Does>,
+}
+
+/// States of one effect under which an outcome is met.
+#[derive(Clone, Debug)]
+pub struct Shown {
+    /// The effect.
+    pub effect: EffectIndex,
+    /// The states, by place.
+    pub states: Vec<usize>,
+}
+
 /// What can be wrong.
 #[derive(Clone, Debug)]
 pub struct Cause {
@@ -274,6 +342,10 @@ pub struct Cause {
     /// How common it is, by complaint (a tree id), as the trees say. Complaints that do not list it count as
     /// far-fetched, not impossible.
     pub frequency: IndexMap<String, Commonness>,
+    /// How common it is behind a callback, wherever its parts are.
+    pub base: Option<Commonness>,
+    /// What it does, its family's share included.
+    pub does: Vec<Does>,
     /// How it makes the trouble.
     pub mechanism: String,
     /// The repair.
@@ -369,6 +441,12 @@ pub struct Outcome {
     pub bound: Option<Bound>,
     /// What it says about causes.
     pub signs: Vec<(CauseIndex, Sign)>,
+    /// What it shows of effects.
+    pub shows: Vec<Shown>,
+    /// P(this outcome | cause) of the causes it finds.
+    pub finds: Vec<(CauseIndex, f64)>,
+    /// It says nothing: not tried, not known, not fitted.
+    pub says_nothing: bool,
     /// The defect it proves, if any.
     pub defect: Option<Defect>,
     /// The holds it raises: what must be cleared before some tests are made.
@@ -504,6 +582,8 @@ pub struct Test {
     pub echo: Option<String>,
     /// Tests that stand in for it where its instrument is not at hand.
     pub stand_in: Vec<TestIndex>,
+    /// How far an answer is to be trusted to show the true state, 0 to 1; nothing for what is usual for its kind.
+    pub sureness: Option<f64>,
     /// It is a safety look: every tree makes it before any energized test.
     pub safety: bool,
     /// The test whose outcomes it has: the same thing, told in one and tried now in the other.

@@ -101,6 +101,9 @@ mod tests {
             usual: 0.5,
             bound: None,
             signs: Vec::new(),
+            shows: Vec::new(),
+            finds: Vec::new(),
+            says_nothing: false,
             defect: None,
             raises: Vec::new(),
             fit: Default::default(),
@@ -121,6 +124,7 @@ mod tests {
             parts: Vec::new(),
             needs: Vec::new(),
             echo: None,
+            sureness: None,
             stand_in: Vec::new(),
             safety: false,
             outcomes_of: None,
@@ -136,6 +140,8 @@ mod tests {
             holds: Vec::new(),
             equipment: Vec::new(),
             facts: Vec::new(),
+            effects: Vec::new(),
+            families: Vec::new(),
             causes: Vec::new(),
             tests: vec![
                 test(

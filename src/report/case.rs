@@ -3,7 +3,7 @@
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
-use crate::inference::standing::weight_of_evidence;
+use crate::inference::standing::weights_of_evidence;
 use crate::inference::{Standing, conflict, pair, sensitivity, stop, words};
 use crate::journal::Case;
 use crate::knowledge::model::{CauseIndex, InputFrom, OutcomeIndex, Place, State, TestIndex, TestKind};
@@ -73,10 +73,13 @@ impl CaseResult {
         let complaint = &knowledge.trees[walk.complaint()?.0];
         let equipment = &knowledge.equipment[walk.equipment()?.0];
         let standing = walk.standing()?;
+        let weights = walk
+            .model()
+            .map_or_else(Vec::new, |model| weights_of_evidence(model, walk.findings()));
         let causes: Vec<CauseStanding> = standing
             .ranked()
             .into_iter()
-            .map(|(cause, probability)| cause_standing(walk, cause, probability))
+            .map(|(cause, probability)| cause_standing(walk, &weights, cause, probability))
             .collect();
         let next = next_tests(walk);
         let halted = matches!(walk.question(), Question::Halt { .. });
@@ -353,12 +356,15 @@ fn firmness(walk: &Walk<'_>) -> Firmness {
     let mut hangs_on: Vec<String> = Vec::new();
     for hinge in &hinges {
         let finding = &findings[hinge.finding];
-        let text = format!(
-            "how much \"{}\" says about \"{}\"; one step away, \"{}\" leads",
-            finding_text(walk, finding.test, finding.outcome),
-            knowledge.causes[hinge.cause.0].name,
-            knowledge.causes[hinge.then_leads.0].name,
-        );
+        let told = finding_text(walk, finding.test, finding.outcome);
+        let then = &knowledge.causes[hinge.then_leads.0].name;
+        let text = match hinge.moved_to {
+            Some(_) => format!(
+                "how much \"{told}\" says about \"{}\"; one step away, \"{then}\" leads",
+                knowledge.causes[hinge.cause.0].name,
+            ),
+            None => format!("\"{told}\"; without it, \"{then}\" leads"),
+        };
         if !hangs_on.contains(&text) {
             hangs_on.push(text);
         }
@@ -369,9 +375,14 @@ fn firmness(walk: &Walk<'_>) -> Firmness {
     }
 }
 
-fn cause_standing(walk: &Walk<'_>, index: CauseIndex, probability: f64) -> CauseStanding {
+fn cause_standing(
+    walk: &Walk<'_>,
+    weights: &[Vec<f64>],
+    index: CauseIndex,
+    probability: f64,
+) -> CauseStanding {
     let cause = &walk.knowledge().causes[index.0];
-    let mut evidence = evidence(walk, index);
+    let mut evidence = evidence(walk, weights, index);
     evidence.sort_by(|a, b| b.bits.total_cmp(&a.bits));
     let (supporting, mut against): (Vec<_>, Vec<_>) = evidence
         .into_iter()
@@ -394,7 +405,7 @@ fn cause_standing(walk: &Walk<'_>, index: CauseIndex, probability: f64) -> Cause
     }
 }
 
-fn evidence(walk: &Walk<'_>, cause: CauseIndex) -> Vec<EvidenceItem> {
+fn evidence(walk: &Walk<'_>, weights: &[Vec<f64>], cause: CauseIndex) -> Vec<EvidenceItem> {
     let Some(model) = walk.model() else {
         return Vec::new();
     };
@@ -403,13 +414,14 @@ fn evidence(walk: &Walk<'_>, cause: CauseIndex) -> Vec<EvidenceItem> {
     };
     walk.findings()
         .iter()
-        .map(|finding| EvidenceItem {
+        .zip(weights)
+        .map(|(finding, weights)| EvidenceItem {
             test: walk.knowledge().tests[finding.test.0].id.clone(),
             outcome: walk.knowledge().tests[finding.test.0].outcomes[finding.outcome.0]
                 .id
                 .clone(),
             text: finding_text(walk, finding.test, finding.outcome),
-            bits: weight_of_evidence(model, walk.findings(), finding, place),
+            bits: weights[place],
         })
         .collect()
 }

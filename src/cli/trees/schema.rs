@@ -35,6 +35,10 @@ pub enum Kind {
     Requirements,
     /// What keeps tests from being made until it is cleared
     Holds,
+    /// What can be found out about a fault
+    Effects,
+    /// What is common to kinds of causes
+    Families,
     /// What can be wrong
     Causes,
     /// Looks, readings and calculations
@@ -56,6 +60,8 @@ pub(super) fn run(
         Kind::Requirements => FileKind::Requirements,
         Kind::Holds => FileKind::Holds,
         Kind::Facts => FileKind::Facts,
+        Kind::Effects => FileKind::Effects,
+        Kind::Families => FileKind::Families,
         Kind::Causes => FileKind::Causes,
         Kind::Tests => FileKind::Tests,
         Kind::Trees => FileKind::Trees,

@@ -24,6 +24,11 @@
 //! | `unknown-requirement` | a requirement that is not defined |
 //! | `unknown-hold` | a hold that is not defined |
 //! | `unknown-cause` | a cause that is not defined |
+//! | `unknown-effect` | an effect that is not defined |
+//! | `unknown-state` | a state the effect does not have |
+//! | `unknown-family` | a family that is not defined |
+//! | `effect-circle` | an effect that follows from itself, or from two others |
+//! | `silent-and-speaking` | an outcome that says nothing and shows or finds something |
 //! | `unknown-test` | a test that is not defined |
 //! | `misplaced-frequency` | frequencies in a tree that is no complaint |
 //! | `unknown-tree` | a route into a tree that does not exist |

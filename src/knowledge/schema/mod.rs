@@ -9,6 +9,7 @@
 
 mod equipment_and_facts;
 mod of_causes;
+mod of_effects;
 mod of_holds;
 mod of_requirements;
 mod of_tests;
@@ -33,6 +34,10 @@ pub enum FileKind {
     Requirements,
     /// `holds/*.toml`
     Holds,
+    /// `effects/*.toml`
+    Effects,
+    /// `families/*.toml`
+    Families,
     /// `causes/*.toml`
     Causes,
     /// `tests/*.toml`
@@ -43,12 +48,14 @@ pub enum FileKind {
 
 impl FileKind {
     /// Every kind.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 10] = [
         Self::Equipment,
         Self::Accessories,
         Self::Facts,
         Self::Requirements,
         Self::Holds,
+        Self::Effects,
+        Self::Families,
         Self::Causes,
         Self::Tests,
         Self::Trees,
@@ -64,6 +71,8 @@ impl FileKind {
             Some(("facts", _)) => Some(Self::Facts),
             Some(("requirements", _)) => Some(Self::Requirements),
             Some(("holds", _)) => Some(Self::Holds),
+            Some(("effects", _)) => Some(Self::Effects),
+            Some(("families", _)) => Some(Self::Families),
             Some(("causes", _)) => Some(Self::Causes),
             Some(("tests", _)) => Some(Self::Tests),
             Some(_) => None,
@@ -80,6 +89,8 @@ pub fn schema(kind: FileKind, knowledge: &Knowledge, catalog: &[Calculation]) ->
         FileKind::Facts => equipment_and_facts::facts(knowledge),
         FileKind::Requirements => of_requirements::requirements(knowledge, catalog),
         FileKind::Holds => of_holds::holds(knowledge),
+        FileKind::Effects => of_effects::effects(knowledge),
+        FileKind::Families => of_effects::families(knowledge),
         FileKind::Causes => of_causes::causes(knowledge),
         FileKind::Tests => of_tests::tests(knowledge, catalog),
         FileKind::Trees => of_trees::trees(knowledge),

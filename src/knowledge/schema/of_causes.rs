@@ -35,6 +35,12 @@ pub(super) fn causes(knowledge: &Knowledge) -> Json {
                     "Considered only for equipment that has all these parts.",
                 ),
             ),
+            ("base", super::of_effects::base()),
+            (
+                "family",
+                super::pieces::text("The family whose share counts where it is silent."),
+            ),
+            ("does", super::of_effects::does(knowledge)),
             ("mechanism", prose("How it makes the trouble.")),
             ("remedy", prose("What must be done, as an order.")),
             (

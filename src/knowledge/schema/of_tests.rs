@@ -74,6 +74,10 @@ pub(super) fn tests(knowledge: &Knowledge, catalog: &[Calculation]) -> Json {
                 ids(facts(), "Facts asked before it, beside those it refers to."),
             ),
             (
+                "sureness",
+                json!({ "type": "number", "minimum": 0.05, "maximum": 0.999, "description": "How far an answer shows the true state." }),
+            ),
+            (
                 "echo",
                 text("Tests with the same echo see the same physics and count once."),
             ),
@@ -202,6 +206,12 @@ fn outcome(knowledge: &Knowledge) -> Json {
                     &json!({ "$ref": "#/$defs/sign" }),
                     "What it says about causes.",
                 ),
+            ),
+            ("shows", super::of_effects::shows(knowledge)),
+            ("finds", super::of_effects::finds(knowledge)),
+            (
+                "says-nothing",
+                json!({ "type": "boolean", "description": "Not tried, not known, not fitted." }),
             ),
             ("below", bound.clone()),
             ("above", bound),

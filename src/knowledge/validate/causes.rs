@@ -5,22 +5,32 @@ use indexmap::IndexMap;
 use crate::knowledge::document::Entry;
 use crate::knowledge::fields::Fields;
 use crate::knowledge::finding::{Finding, Place};
-use crate::knowledge::model::{Cause, Prevention};
+use crate::knowledge::model::{Cause, Effect, Family, Prevention};
 
+use super::effects::{self, States};
 use super::{Context, exposures, requirements, sources, words};
+
+/// What causes may speak of.
+#[derive(Clone, Copy)]
+pub(super) struct Said<'s, 'd> {
+    pub(super) effects: &'s [Effect],
+    pub(super) families: &'s [Family],
+    pub(super) states: &'s States<'d>,
+}
 
 pub(super) fn causes(
     entries: &[Entry<'_>],
+    said: Said<'_, '_>,
     context: &Context<'_>,
     findings: &mut Vec<Finding>,
 ) -> Vec<Cause> {
     entries
         .iter()
-        .map(|entry| cause(entry, context, findings))
+        .map(|entry| cause(entry, said, context, findings))
         .collect()
 }
 
-fn cause(entry: &Entry<'_>, context: &Context<'_>, findings: &mut Vec<Finding>) -> Cause {
+fn cause(entry: &Entry<'_>, said: Said<'_, '_>, context: &Context<'_>, findings: &mut Vec<Finding>) -> Cause {
     let what = format!("cause `{}`", entry.id());
     let broken = context.is_broken(entry);
     let mut fields = Fields::new(what, entry.place(), entry.value, broken, findings);
@@ -59,6 +69,15 @@ fn cause(entry: &Entry<'_>, context: &Context<'_>, findings: &mut Vec<Finding>) 
             same_signs_as.insert(other.text.to_owned(), reason.text.to_owned());
         }
     }
+    let (base, does) = effects::of_cause(
+        &mut fields,
+        entry.file,
+        said.effects,
+        said.families,
+        said.states,
+        context,
+        findings,
+    );
     let source = sources::sources(&mut fields, findings);
     fields.finish(findings);
     Cause {
@@ -68,6 +87,8 @@ fn cause(entry: &Entry<'_>, context: &Context<'_>, findings: &mut Vec<Finding>) 
         job,
         parts: context.parts(&parts, findings),
         frequency: IndexMap::new(),
+        base,
+        does,
         mechanism,
         remedy,
         proof,

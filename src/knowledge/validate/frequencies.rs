@@ -62,7 +62,7 @@ pub(super) fn read(
 }
 
 /// One line: a word, or a table with `usual` and words by part.
-fn commonness(
+pub(super) fn commonness(
     file: usize,
     id: &Text<'_>,
     value: &Placed<Raw<'_>>,

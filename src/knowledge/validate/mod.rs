@@ -5,6 +5,7 @@
 //! mention of the entry. The result may be used only when no finding is an error; [`super::load`] sees to it.
 
 mod causes;
+mod effects;
 mod exposures;
 mod facts;
 mod frequencies;
@@ -71,6 +72,8 @@ struct Context<'d> {
     facts: Ids<'d>,
     requirements: Ids<'d>,
     holds: Ids<'d>,
+    effects: Ids<'d>,
+    families: Ids<'d>,
     causes: Ids<'d>,
     tests: Ids<'d>,
     trees: Ids<'d>,
@@ -113,6 +116,8 @@ pub(super) fn validate<'d>(
     let fact_entries = documents.entries(Section::Fact, findings);
     let requirement_entries = documents.entries(Section::Requirement, findings);
     let hold_entries = documents.entries(Section::Hold, findings);
+    let effect_entries = documents.entries(Section::Effect, findings);
+    let family_entries = documents.entries(Section::Family, findings);
     let cause_entries = documents.entries(Section::Cause, findings);
     let test_entries = documents.entries(Section::Test, findings);
     let tree_files = routes::files(documents, findings);
@@ -135,6 +140,16 @@ pub(super) fn validate<'d>(
             requirement_entries.iter().map(Entry::id),
         ),
         holds: Ids::new("hold", Code::UnknownHold, hold_entries.iter().map(Entry::id)),
+        effects: Ids::new(
+            "effect",
+            Code::UnknownEffect,
+            effect_entries.iter().map(Entry::id),
+        ),
+        families: Ids::new(
+            "family",
+            Code::UnknownFamily,
+            family_entries.iter().map(Entry::id),
+        ),
         causes: Ids::new("cause", Code::UnknownCause, cause_entries.iter().map(Entry::id)),
         tests: Ids::new("test", Code::UnknownTest, test_entries.iter().map(Entry::id)),
         trees: Ids::new("tree", Code::UnknownTree, tree_files.iter().map(|tree| tree.id)),
@@ -142,12 +157,19 @@ pub(super) fn validate<'d>(
         documents,
     };
     let facts = facts::facts(&fact_entries, &context, findings);
-    let mut causes = causes::causes(&cause_entries, &context, findings);
+    let (effects, states) = effects::effects(&effect_entries, &context, findings);
+    let families = effects::families(&family_entries, &effects, &states, &context, findings);
+    let said = causes::Said {
+        effects: &effects,
+        families: &families,
+        states: &states,
+    };
+    let mut causes = causes::causes(&cause_entries, said, &context, findings);
     frequencies::read(&tree_files, &context, &mut causes, findings);
     let measured = tests::all_measured(&test_entries);
     let requirements =
         requirements::requirements(&requirement_entries, &facts, &measured, &context, findings);
-    let tests = tests::tests(&test_entries, &facts, &context, findings);
+    let tests = tests::tests(&test_entries, &facts, &states, &context, findings);
     let holds = holds::holds(&hold_entries, &tests, &context, findings);
     let trees = routes::trees(&tree_files, &tests, &context, findings);
     drop(context);
@@ -158,6 +180,8 @@ pub(super) fn validate<'d>(
         facts,
         requirements,
         holds,
+        effects,
+        families,
         causes,
         tests,
         trees,

@@ -11,6 +11,7 @@ use crate::knowledge::raw::{Placed, Raw};
 use crate::quantity::{Kind, ValueKind};
 use crate::standards::registry::Calculation;
 
+use super::effects::{self, States};
 use super::tests::Measured;
 use super::{Context, facts, holds, inputs, words};
 
@@ -33,6 +34,7 @@ pub(super) fn outcomes(
     kind: &TestKind,
     facts: &[Fact],
     measured: &Measured,
+    states: &States<'_>,
     context: &Context<'_>,
     findings: &mut Vec<Finding>,
 ) -> Vec<Outcome> {
@@ -94,17 +96,21 @@ pub(super) fn outcomes(
         let defect = defect(&mut inner, kind, context, findings);
         let raises = holds::raised(&mut inner, context, findings);
         let fit = context.fit(&mut inner, findings);
-        inner.finish(findings);
-        let outcome = Outcome {
+        let mut outcome = Outcome {
             id: id.text.to_owned(),
             label,
             usual,
             bound,
             signs,
+            shows: Vec::new(),
+            finds: Vec::new(),
+            says_nothing: false,
             defect,
             raises,
             fit,
         };
+        effects::of_outcome(&mut inner, &mut outcome, states, context, findings);
+        inner.finish(findings);
         list.push(Written {
             outcome,
             id: id.place,

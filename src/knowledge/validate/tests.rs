@@ -7,6 +7,7 @@ use crate::knowledge::model::{Fact, FactIndex, Test, TestIndex, TestKind};
 use crate::knowledge::{nearest, threads};
 use crate::quantity::Kind;
 
+use super::effects::States;
 use super::{Context, exposures, facts, inputs, outcomes, sources, words};
 
 /// What a reading measures, known before any outcome or input is read, as these may refer to each other.
@@ -18,6 +19,7 @@ pub(in crate::knowledge) const MOST_MINUTES: f64 = 240.0;
 pub(super) fn tests(
     entries: &[Entry<'_>],
     facts: &[Fact],
+    states: &States<'_>,
     context: &Context<'_>,
     findings: &mut Vec<Finding>,
 ) -> Vec<Test> {
@@ -25,7 +27,7 @@ pub(super) fn tests(
     let order: Vec<usize> = (0..entries.len()).collect();
     let read = threads::each(&order, |index| {
         let mut findings = Vec::new();
-        let test = test(&entries[index], facts, &measured, context, &mut findings);
+        let test = test(&entries[index], facts, &measured, states, context, &mut findings);
         (test, findings)
     });
     let (mut tests, own): (Vec<Test>, Vec<Vec<Finding>>) = read.into_iter().unzip();
@@ -95,6 +97,7 @@ fn test(
     entry: &Entry<'_>,
     facts: &[Fact],
     measured: &Measured,
+    states: &States<'_>,
     context: &Context<'_>,
     findings: &mut Vec<Finding>,
 ) -> Test {
@@ -134,6 +137,7 @@ fn test(
         .filter_map(|fact| context.facts.find(fact, findings))
         .map(FactIndex)
         .collect();
+    let sureness = fields.number_if("sureness", 0.05, 0.999, findings);
     let echo = fields.text_if("echo", findings).map(|echo| echo.text.to_owned());
     let stand_in = fields
         .texts("stand-in", findings)
@@ -157,7 +161,16 @@ fn test(
         .map(TestIndex);
     let outcomes = match outcomes_of {
         Some(_) => Vec::new(),
-        None => outcomes::outcomes(&mut fields, entry, &kind, facts, measured, context, findings),
+        None => outcomes::outcomes(
+            &mut fields,
+            entry,
+            &kind,
+            facts,
+            measured,
+            states,
+            context,
+            findings,
+        ),
     };
     fields.finish(findings);
     Test {
@@ -176,6 +189,7 @@ fn test(
         parts: context.parts(&parts, findings),
         needs,
         echo,
+        sureness,
         stand_in,
         safety,
         outcomes_of,

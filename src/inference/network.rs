@@ -1,0 +1,415 @@
+//! Causes, the effects they bring, and what answers say of these: exact inference over the effects.
+//!
+//! Effects form a forest: each follows from the complaint and from one other effect at most. Given the complaint, P(state |
+//! cause, state of the effect it follows from) is proportional to what is usual, times what the complaint, the other
+//! effect and the cause each say of the state relative to usual. An answer weighs each state of the effects it shows; states
+//! are summed out from the leaves upward (variable elimination, exact in a forest: Probabilistic Graphical
+//! Models (2009), chapter 9, from memory). So two answers about one effect, or about effects in one chain, count
+//! as dependent as they are.
+
+use crate::knowledge::model::{Cause, Effect, Knowledge, TreeIndex};
+
+/// The forest of effects with what each cause says of them, for one complaint.
+#[derive(Clone, Debug)]
+pub(super) struct Network {
+    nodes: Vec<Node>,
+    /// P(state | cause, complaint) where nothing is known of the effect it follows from, by place of the cause; the
+    /// remainder last. All effects one after the other.
+    own: Vec<Vec<f64>>,
+    /// Effects, those that follow from others before what they follow from.
+    leaves_first: Vec<usize>,
+}
+
+/// One effect.
+#[derive(Clone, Debug)]
+struct Node {
+    /// Where its states begin in a row of all states.
+    at: usize,
+    /// How many states it has.
+    width: usize,
+    /// The effect it follows from, and what each of that one's states says relative to usual.
+    follows: Option<(usize, Vec<Option<Vec<f64>>>)>,
+}
+
+/// What answers say of the states: a weight for each state of each effect they show.
+#[derive(Clone, Debug)]
+pub(super) struct Weights {
+    states: Vec<f64>,
+    touched: Vec<bool>,
+}
+
+impl Weights {
+    /// Multiplies the weights of one effect's states.
+    pub(super) fn times(&mut self, network: &Network, effect: usize, column: &[f64]) {
+        let node = &network.nodes[effect];
+        for (weight, factor) in self.states[node.at..node.at + node.width].iter_mut().zip(column) {
+            *weight *= factor;
+        }
+        self.touched[effect] = true;
+    }
+}
+
+impl Network {
+    /// The network of some causes under a complaint; nothing when the knowledge knows no effects.
+    pub(super) fn new(knowledge: &Knowledge, causes: &[&Cause], complaint: TreeIndex) -> Option<Self> {
+        if knowledge.effects.is_empty() {
+            return None;
+        }
+        let complaint = complaint_state(knowledge, complaint);
+        let mut at = 0;
+        let nodes: Vec<Node> = knowledge
+            .effects
+            .iter()
+            .map(|effect| {
+                let node = Node {
+                    at,
+                    width: effect.states.len(),
+                    follows: effect.follows.as_ref().map(|follows| {
+                        let rows = follows
+                            .given
+                            .iter()
+                            .map(|row| row.as_ref().map(|row| relative(effect, row)))
+                            .collect();
+                        (follows.effect.0, rows)
+                    }),
+                };
+                at += node.width;
+                node
+            })
+            .collect();
+        let base: Vec<f64> = knowledge
+            .effects
+            .iter()
+            .flat_map(|effect| {
+                let row = complaint.and_then(|state| {
+                    let row = effect.on_complaint.iter().find(|(of, _)| *of == state);
+                    row.map(|(_, shares)| relative(effect, shares))
+                });
+                effect
+                    .states
+                    .iter()
+                    .enumerate()
+                    .map(move |(state, known)| known.usual * row.as_ref().map_or(1.0, |row| row[state]))
+            })
+            .collect();
+        let mut own: Vec<Vec<f64>> = causes
+            .iter()
+            .map(|cause| {
+                let mut row = base.clone();
+                for does in &cause.does {
+                    let effect = &knowledge.effects[does.effect.0];
+                    let node = &nodes[does.effect.0];
+                    for (share, factor) in row[node.at..].iter_mut().zip(relative(effect, &does.shares)) {
+                        *share *= factor;
+                    }
+                }
+                row
+            })
+            .collect();
+        own.push(base);
+        for row in &mut own {
+            for node in &nodes {
+                normalize(&mut row[node.at..node.at + node.width]);
+            }
+        }
+        let leaves_first = leaves_first(&nodes);
+        Some(Self {
+            nodes,
+            own,
+            leaves_first,
+        })
+    }
+
+    /// Weights of nothing answered.
+    pub(super) fn nothing(&self) -> Weights {
+        Weights {
+            states: vec![1.0; self.own[0].len()],
+            touched: vec![false; self.nodes.len()],
+        }
+    }
+
+    /// Causes, the remainder among them.
+    pub(super) fn causes(&self) -> usize {
+        self.own.len()
+    }
+
+    /// States of all effects of one cause, as they stand alone; the remainder is the last.
+    pub(super) fn own(&self, place: usize) -> &[f64] {
+        &self.own[place]
+    }
+
+    /// Shares of two causes present together, effect by effect: as under the one that makes a state likelier than usual,
+    /// else as under the one that makes it least likely.
+    pub(super) fn together(&self, first: usize, second: usize) -> Vec<f64> {
+        let usual = &self.own[self.own.len() - 1];
+        let mut row: Vec<f64> = usual
+            .iter()
+            .zip(self.own[first].iter().zip(&self.own[second]))
+            .map(|(usual, (a, b))| if a.max(*b) > *usual { a.max(*b) } else { a.min(*b) })
+            .collect();
+        for node in &self.nodes {
+            normalize(&mut row[node.at..node.at + node.width]);
+        }
+        row
+    }
+
+    /// Natural log of the expected weight of the answers, over the states a cause brings.
+    pub(super) fn log_weight(&self, own: &[f64], weights: &Weights) -> f64 {
+        self.upward(own, weights).0
+    }
+
+    /// P(state | cause, answers) of every effect.
+    pub(super) fn beliefs(&self, own: &[f64], weights: &Weights) -> Vec<f64> {
+        let (_, incoming, messages) = self.upward(own, weights);
+        let mut beliefs = vec![0.0; own.len()];
+        for effect in self.leaves_first.iter().rev() {
+            let node = &self.nodes[*effect];
+            let range = node.at..node.at + node.width;
+            let local: Vec<f64> = range
+                .clone()
+                .map(|state| own[state] * weights.states[state] * incoming[state])
+                .collect();
+            match &node.follows {
+                None => beliefs[range.clone()].copy_from_slice(&local),
+                Some((parent, rows)) => {
+                    let above = &self.nodes[*parent];
+                    for (number, row) in rows.iter().enumerate() {
+                        let message = messages[*effect].get(number).copied().unwrap_or(1.0);
+                        let outside = beliefs[above.at + number] / message.max(f64::MIN_POSITIVE);
+                        let whole = whole(&own[range.clone()], row.as_deref());
+                        for (place, local) in local.iter().enumerate() {
+                            let tilt = row.as_ref().map_or(1.0, |row| row[place]);
+                            beliefs[node.at + place] += outside * local * tilt / whole;
+                        }
+                    }
+                }
+            }
+            normalize(&mut beliefs[range]);
+        }
+        beliefs
+    }
+
+    /// Goes from the leaves upward: the log of the whole weight, what comes to each state from what follows from its effect,
+    /// and what each effect says of the states of the one it follows from.
+    fn upward(&self, own: &[f64], weights: &Weights) -> (f64, Vec<f64>, Vec<Vec<f64>>) {
+        let mut incoming = vec![1.0; own.len()];
+        let mut touched = weights.touched.clone();
+        let mut messages = vec![Vec::new(); self.nodes.len()];
+        let mut log = 0.0;
+        for effect in &self.leaves_first {
+            if !touched[*effect] {
+                continue;
+            }
+            let node = &self.nodes[*effect];
+            let range = node.at..node.at + node.width;
+            let local: Vec<f64> = range
+                .clone()
+                .map(|state| own[state] * weights.states[state] * incoming[state])
+                .collect();
+            match &node.follows {
+                None => log += local.iter().sum::<f64>().ln(),
+                Some((parent, rows)) => {
+                    let above = self.nodes[*parent].at;
+                    messages[*effect] = rows
+                        .iter()
+                        .map(|row| match row {
+                            None => local.iter().sum(),
+                            Some(row) => {
+                                local
+                                    .iter()
+                                    .zip(row)
+                                    .map(|(share, tilt)| share * tilt)
+                                    .sum::<f64>()
+                                    / whole(&own[range.clone()], Some(row))
+                            }
+                        })
+                        .collect();
+                    for (number, message) in messages[*effect].iter().enumerate() {
+                        incoming[above + number] *= message;
+                    }
+                    touched[*parent] = true;
+                }
+            }
+        }
+        (log, incoming, messages)
+    }
+
+    /// Expected weight of one effect's column under some beliefs.
+    pub(super) fn expected(&self, beliefs: &[f64], effect: usize, column: &[f64]) -> f64 {
+        let node = &self.nodes[effect];
+        beliefs[node.at..node.at + node.width]
+            .iter()
+            .zip(column)
+            .map(|(share, factor)| share * factor)
+            .sum()
+    }
+}
+
+/// P(complaint | cause), from what the cause does to the effect `complaint`; the usual share where it is silent.
+pub(super) fn of_complaint(
+    knowledge: &Knowledge,
+    does: &[crate::knowledge::model::Does],
+    complaint: TreeIndex,
+) -> f64 {
+    let Some(state) = complaint_state(knowledge, complaint) else {
+        return 1.0;
+    };
+    let Some(effect) = complaint_effect(knowledge) else {
+        return 1.0;
+    };
+    does.iter()
+        .find(|does| does.effect.0 == effect)
+        .map_or(knowledge.effects[effect].states[state].usual, |does| {
+            does.shares[state]
+        })
+}
+
+fn complaint_effect(knowledge: &Knowledge) -> Option<usize> {
+    knowledge
+        .effects
+        .iter()
+        .position(|effect| effect.id == "complaint")
+}
+
+fn complaint_state(knowledge: &Knowledge, complaint: TreeIndex) -> Option<usize> {
+    let effect = &knowledge.effects[complaint_effect(knowledge)?];
+    let id = &knowledge.trees[complaint.0].id;
+    effect.states.iter().position(|state| state.id == *id)
+}
+
+/// Shares relative to what is usual.
+fn relative(effect: &Effect, shares: &[f64]) -> Vec<f64> {
+    effect
+        .states
+        .iter()
+        .zip(shares)
+        .map(|(state, share)| share / state.usual)
+        .collect()
+}
+
+fn whole(own: &[f64], row: Option<&[f64]>) -> f64 {
+    row.map_or(1.0, |row| {
+        own.iter().zip(row).map(|(share, tilt)| share * tilt).sum()
+    })
+}
+
+fn normalize(shares: &mut [f64]) {
+    let total: f64 = shares.iter().sum();
+    shares.iter_mut().for_each(|share| *share /= total);
+}
+
+fn leaves_first(nodes: &[Node]) -> Vec<usize> {
+    let depth = |effect: usize| {
+        let mut steps = 0;
+        let mut at = effect;
+        while let Some((parent, _)) = &nodes[at].follows {
+            at = *parent;
+            steps += 1;
+        }
+        steps
+    };
+    let mut order: Vec<usize> = (0..nodes.len()).collect();
+    order.sort_by_key(|effect| std::cmp::Reverse(depth(*effect)));
+    order
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A forest: effect 0 alone, 2 and 3 follow from 1, 4 from 3.
+    fn forest(random: &mut fastrand::Rng) -> Network {
+        let widths = [2, 3, 2, 3, 2];
+        let parents = [None, None, Some(1), Some(1), Some(3)];
+        let mut at = 0;
+        let nodes: Vec<Node> = widths
+            .iter()
+            .zip(parents)
+            .map(|(width, parent)| {
+                let follows = parent.map(|parent: usize| {
+                    let rows = (0..widths[parent])
+                        .map(|_| {
+                            random
+                                .bool()
+                                .then(|| (0..*width).map(|_| 0.1 + 3.0 * random.f64()).collect())
+                        })
+                        .collect();
+                    (parent, rows)
+                });
+                at += width;
+                Node {
+                    at: at - width,
+                    width: *width,
+                    follows,
+                }
+            })
+            .collect();
+        let mut own: Vec<f64> = (0..at).map(|_| 0.05 + random.f64()).collect();
+        for node in &nodes {
+            normalize(&mut own[node.at..node.at + node.width]);
+        }
+        let leaves_first = leaves_first(&nodes);
+        Network {
+            nodes,
+            own: vec![own],
+            leaves_first,
+        }
+    }
+
+    /// Every combination of states with its probability and the product of its weights.
+    fn enumerated(network: &Network, weights: &Weights) -> (f64, Vec<f64>) {
+        let own = network.own(0);
+        let mut whole = 0.0;
+        let mut beliefs = vec![0.0; own.len()];
+        let combinations: usize = network.nodes.iter().map(|node| node.width).product();
+        for mut number in 0..combinations {
+            let mut states = Vec::new();
+            for node in &network.nodes {
+                states.push(number % node.width);
+                number /= node.width;
+            }
+            let mut product = 1.0;
+            for (effect, node) in network.nodes.iter().enumerate() {
+                let row = node
+                    .follows
+                    .as_ref()
+                    .and_then(|(parent, rows)| rows[states[*parent]].clone())
+                    .unwrap_or_else(|| vec![1.0; node.width]);
+                let shares: Vec<f64> = (0..node.width)
+                    .map(|state| own[node.at + state] * row[state])
+                    .collect();
+                product *= shares[states[effect]] / shares.iter().sum::<f64>();
+                product *= weights.states[node.at + states[effect]];
+            }
+            whole += product;
+            for (effect, node) in network.nodes.iter().enumerate() {
+                beliefs[node.at + states[effect]] += product;
+            }
+        }
+        beliefs.iter_mut().for_each(|share| *share /= whole);
+        (whole, beliefs)
+    }
+
+    #[test]
+    fn what_is_summed_out_is_what_enumeration_gives() {
+        let mut random = fastrand::Rng::with_seed(7);
+        for _ in 0..200 {
+            let network = forest(&mut random);
+            let mut weights = network.nothing();
+            for effect in 0..network.nodes.len() {
+                if random.bool() {
+                    let column: Vec<f64> = (0..network.nodes[effect].width)
+                        .map(|_| random.f64() + 0.01)
+                        .collect();
+                    weights.times(&network, effect, &column);
+                }
+            }
+            let (whole, beliefs) = enumerated(&network, &weights);
+            let log = network.log_weight(network.own(0), &weights);
+            assert!((log - whole.ln()).abs() < 1e-12, "{log} {whole}");
+            for (ours, counted) in network.beliefs(network.own(0), &weights).iter().zip(&beliefs) {
+                assert!((ours - counted).abs() < 1e-12, "{ours} {counted}");
+            }
+        }
+    }
+}
