@@ -29,7 +29,7 @@ const LEAST: f64 = 0.005;
 
 /// The whole distribution: stated chances as they stand, the rest shared as usual; sums to 1.
 ///
-/// `usual` is above 0 everywhere. Stated chances that leave nothing are scaled down to leave [`LEAST`].
+/// `usual` is above 0 everywhere. Stated chances that leave nothing are scaled down to leave a little.
 #[must_use]
 pub fn spread(usual: &[f64], stated: &[Option<f64>]) -> Vec<f64> {
     let named: f64 = stated.iter().flatten().sum();

@@ -28,6 +28,10 @@ struct Written {
     bound: Option<Place>,
 }
 
+#[expect(
+    clippy::too_many_arguments,
+    reason = "one reader of one table; a struct would only rename them"
+)]
 pub(super) fn outcomes(
     fields: &mut Fields<'_>,
     entry: &Entry<'_>,
