@@ -82,7 +82,7 @@ fn what_was_typed_wrongly_cannot_steer_the_terminal() {
         ["--no\u{1b}[2Jsuch", "", ""],
         ["figure", "volts\u{1b}[2J\u{202e}", ""],
         ["trees", "draw", "safe\u{7}"],
-        ["close", "nowhere\u{1b}[2J", "--cause=none"],
+        ["close", "nowhere\u{1b}[2J", "--cause=not-listed"],
     ] {
         let arguments: Vec<&str> = arguments.into_iter().filter(|part| !part.is_empty()).collect();
         let mut session = Session::start(80, home.path(), &arguments);

@@ -1,6 +1,6 @@
 //! Photographs made small for a page.
 //!
-//! A photograph of a telephone has some megabytes and says where it was taken. What goes into a page is decoded and
+//! A photograph from a phone has some megabytes and says where it was taken. What goes into a page is decoded and
 //! written anew: upright, small, as JPEG, with nothing in it but the picture.
 
 use std::io::Cursor;
@@ -8,7 +8,7 @@ use std::io::Cursor;
 use image::codecs::jpeg::JpegEncoder;
 use image::{DynamicImage, ImageDecoder, ImageReader, Limits};
 
-/// The longer side of a small picture, in pixels: sharp at the width of a telephone, readable on paper.
+/// The longer side of a small picture, in pixels: sharp at the width of a phone, readable on paper.
 const LONGEST: u32 = 720;
 /// Quality of the JPEG, 1 to 100.
 const QUALITY: u8 = 70;

@@ -1,6 +1,6 @@
 //! Many cases together: what was found, what came back, what was skipped, and how right the standing was.
 //!
-//! A case is boiled down to a [`Row`] of some hundred bytes, whatever its length, and everything else is counted from rows. So
+//! A case is boiled down to a row of some hundred bytes, whatever its length, and everything else is counted from rows. So
 //! the files are read once, in parallel and one after another, and memory grows by the row and not by the file. Rows can
 //! be kept in an index: a second run reads only what changed since. What a row holds comes from the case's lines alone;
 //! what the knowledge says of it is looked up when the figures are made, so new knowledge needs no new index.

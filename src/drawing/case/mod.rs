@@ -2,7 +2,7 @@
 //!
 //! The page fetches nothing and runs nothing: style, diagram and small pictures stand in it, and its own policy forbids
 //! the rest. It has no link, so no address of a note can become one. Everything that comes from a case goes through
-//! [`said`], the one way from text to markup. The page is well-formed XML too, so that a test can read it.
+//! `said`, the one way from text to markup. The page is well-formed XML too, so that a test can read it.
 
 mod blocks;
 mod one_line;

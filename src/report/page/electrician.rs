@@ -263,7 +263,7 @@ fn with_job(title: String, trade: Job, mut pairs: Vec<Pair>) -> Card {
     }
 }
 
-/// Cards under the heading of what they are about, numbered through, so that "item 3" can be said on the telephone.
+/// Cards under the heading of what they are about, numbered through, so that "item 3" can be said on the phone.
 fn grouped(corrections: &[(Subject, Card)], number: &mut usize) -> Vec<Block> {
     let mut blocks = Vec::new();
     for subject in Subject::ALL {
