@@ -306,6 +306,16 @@ fn an_ordinary_test_stands_beside_a_special_one_in_each_complaint() {
             })
             .collect();
         if other_tree {
+            for (_, text) in &mut files {
+                *text = text.replace(
+                    "does.element",
+                    "does.complaint = { weak-heat = 0.995 }\ndoes.element",
+                );
+            }
+            let text = "[effect.complaint]\nname = \"What it was called in for\"\n\
+                 states.weak-heat = { usual = 0.6, says = \"the heat is weak\" }\n\
+                 states.cold-room = { usual = 0.4, says = \"the room is cold\" }\n";
+            files.push(("effects/complaint.toml".to_owned(), text.to_owned()));
             let text = "[tree]\ncomplaint = \"The room is cold\"\nstart = \"first\"\n\n[frequency]\nloose-joint = \"common\"\n\n\
                  [node.first]\nthrough = \"safety\"\nthen = \"pick\"\n\n[node.pick]\nnarrow = [\"joint-drop\"]\nthen = \"end\"\n\n\
                  [node.end]\nclose = true\n";

@@ -102,6 +102,9 @@ pub(super) struct Documents<'d> {
     index: OnceLock<Index>,
 }
 
+/// An effect as an entry names it, with its place, and the states named there with theirs.
+pub(super) type Stated<'t> = (&'t str, Place, Vec<(&'t str, Place)>);
+
 /// By section and id.
 type Index = FxHashMap<Section, FxHashMap<String, (usize, usize)>>;
 
@@ -342,19 +345,46 @@ impl<'d> Documents<'d> {
             .unwrap_or_else(|| self.entry(Section::Test, test))
     }
 
-    /// Place of the sign of an outcome about a cause.
-    pub(super) fn sign(&self, test: &str, outcome: usize, cause: &str) -> Place {
+    /// Place of what an outcome says of one cause or effect, under `signs`, `shows` or `finds`.
+    pub(super) fn named(&self, test: &str, outcome: usize, key: &str, name: &str) -> Place {
         self.find(Section::Test, test)
             .and_then(|(file, _, value)| {
                 let list = value.get_ref().as_table()?.get("outcome")?.get_ref().as_array()?;
-                let signs = list.get(outcome)?.get_ref().as_table()?.get("signs")?;
-                let (key, _) = signs.get_ref().as_table()?.get_key_value(cause)?;
+                let said = list.get(outcome)?.get_ref().as_table()?.get(key)?;
+                let (key, _) = said.get_ref().as_table()?.get_key_value(name)?;
                 Some(Place {
                     file,
                     span: key.span(),
                 })
             })
-            .unwrap_or_else(|| self.outcome(test, outcome, "signs"))
+            .unwrap_or_else(|| self.outcome(test, outcome, key))
+    }
+
+    /// A text of an entry.
+    pub(super) fn text(&self, section: Section, id: &str, key: &str) -> Option<&str> {
+        let (_, _, value) = self.find(section, id)?;
+        value.get_ref().as_table()?.get(key)?.get_ref().as_str()
+    }
+
+    /// What an entry says it does.
+    pub(super) fn does(&self, section: Section, id: &str) -> Vec<Stated<'_>> {
+        let Some((file, _, value)) = self.find(section, id) else {
+            return Vec::new();
+        };
+        let at = |key: &Placed<Words<'d>>| Place {
+            file,
+            span: key.span(),
+        };
+        let effects = value.get_ref().as_table().and_then(|table| table.get("does"));
+        let effects = effects.and_then(|does| does.get_ref().as_table());
+        let effects = effects.into_iter().flat_map(RawTable::iter);
+        effects
+            .map(|(effect, states)| {
+                let states = states.get_ref().as_table().into_iter().flat_map(RawTable::keys);
+                let states = states.map(|state| (state.get_ref().as_ref(), at(state)));
+                (effect.get_ref().as_ref(), at(effect), states.collect())
+            })
+            .collect()
     }
 
     fn find(&self, section: Section, id: &str) -> Option<(usize, &Placed<Words<'d>>, &Placed<Raw<'d>>)> {

@@ -8,14 +8,13 @@ use super::{Scope, separation};
 
 pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     let knowledge = scope.knowledge;
-    let rows = separation::rows(knowledge);
     for (index, cause) in knowledge.causes.iter().enumerate() {
         for (other, place, _) in scope.documents.pairs(Section::Cause, &cause.id, "same-signs-as") {
             let Some(other) = knowledge.cause(&other) else {
                 continue;
             };
             let needless = !separation::can_meet(knowledge, cause, &knowledge.causes[other.0])
-                || separation::is_separated(knowledge, &rows, CauseIndex(index), other);
+                || separation::is_separated(scope, CauseIndex(index), other);
             if needless {
                 findings.push(Finding::warning(
                     Code::NeedlessExcuse,

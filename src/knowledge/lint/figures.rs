@@ -2,7 +2,7 @@
 
 use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding};
-use crate::knowledge::model::{Bound, CauseIndex, Outcome, Sign, Test, TestKind};
+use crate::knowledge::model::{Bound, CauseIndex, Outcome, Test, TestKind};
 use crate::quantity::{Kind, Quantity};
 
 use super::Scope;
@@ -69,8 +69,8 @@ fn beyond(
 /// they must be 1.
 fn chances(scope: &Scope<'_>, test: &Test, findings: &mut Vec<Finding>) {
     let mut causes: Vec<CauseIndex> = Vec::new();
-    for (cause, sign) in test.outcomes.iter().flat_map(|outcome| &outcome.signs) {
-        if matches!(sign, Sign::Chance(_)) && !causes.contains(cause) {
+    for (cause, _) in test.outcomes.iter().flat_map(|outcome| &outcome.finds) {
+        if !causes.contains(cause) {
             causes.push(*cause);
         }
     }
@@ -80,10 +80,8 @@ fn chances(scope: &Scope<'_>, test: &Test, findings: &mut Vec<Finding>) {
             .iter()
             .enumerate()
             .filter_map(|(index, outcome)| {
-                outcome.signs.iter().find_map(|(of, sign)| match sign {
-                    Sign::Chance(chance) if *of == cause => Some((index, *chance)),
-                    _ => None,
-                })
+                let found = outcome.finds.iter().find(|(of, _)| *of == cause);
+                found.map(|(_, chance)| (index, *chance))
             })
             .collect();
         let sum: f64 = stated.iter().map(|(_, chance)| chance).sum();
@@ -94,7 +92,7 @@ fn chances(scope: &Scope<'_>, test: &Test, findings: &mut Vec<Finding>) {
         let id = &scope.knowledge.causes[cause.0].id;
         let places: Vec<_> = stated
             .iter()
-            .map(|(index, _)| scope.documents.sign(&test.id, *index, id))
+            .map(|(index, _)| scope.documents.named(&test.id, *index, "finds", id))
             .collect();
         let mut finding = Finding::error(
             Code::ChanceSum,

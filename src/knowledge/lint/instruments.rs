@@ -2,7 +2,7 @@
 
 use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding};
-use crate::knowledge::model::{Test, TestIndex};
+use crate::knowledge::model::{EffectIndex, Test, TestIndex};
 
 use super::Scope;
 
@@ -75,7 +75,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
                 Code::SpecialInstrument,
                 place,
                 format!("`{}` needs a special instrument ({special}), and no test stands beside it", test.id),
-                "name in `stand-in` the test an ordinary meter, eyes or ears can make, or give both one `echo`",
+                "name in `stand-in` the test an ordinary meter, eyes or ears can make, or let both show one effect",
             ));
             continue;
         }
@@ -110,7 +110,7 @@ fn special(instrument: &str) -> Option<&'static str> {
     SPECIAL.iter().copied().find(|words| text.contains(words))
 }
 
-/// Tests without a special instrument that stand in for it, by declaration or because they see the same physics, on
+/// Tests without a special instrument that stand in for it, by declaration or because they show the same effect, on
 /// some equipment both apply to.
 fn ordinary_beside(scope: &Scope<'_>, test: &Test) -> Vec<TestIndex> {
     let shares_equipment = |other: &Test| {
@@ -120,20 +120,24 @@ fn ordinary_beside(scope: &Scope<'_>, test: &Test) -> Vec<TestIndex> {
             .iter()
             .any(|equipment| test.applies_to(equipment) && other.applies_to(equipment))
     };
-    let echoes = scope
+    let shown = |test: &Test| -> Vec<EffectIndex> {
+        let shown = test.outcomes.iter().flat_map(|outcome| &outcome.shows);
+        shown.map(|shown| shown.effect).collect()
+    };
+    let own = shown(test);
+    let alike = scope
         .knowledge
         .tests
         .iter()
         .enumerate()
         .filter(|(_, other)| {
             other.id != test.id
-                && test.echo.is_some()
-                && other.echo == test.echo
+                && shown(other).iter().any(|effect| own.contains(effect))
                 && special(&other.instrument).is_none()
                 && shares_equipment(other)
         })
         .map(|(index, _)| TestIndex(index));
-    test.stand_in.iter().copied().chain(echoes).collect()
+    test.stand_in.iter().copied().chain(alike).collect()
 }
 
 #[cfg(test)]

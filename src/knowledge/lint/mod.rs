@@ -61,18 +61,23 @@
 //! | `energised-before-safety` | a test on live parts on a way without a safety look before it |
 //! | `hold-stops-its-proof` | a hold that keeps from being made what would clear one |
 //! | `untrue-state` | a test whose words switch, start or light something its state says is off or only told |
-//! | `inseparable-causes` | causes with the same signs everywhere and no written reason |
+//! | `inseparable-causes` | causes of which every test shows the same, with no written reason |
 //! | `needless-excuse` | a written reason for a pair that some test does tell apart |
-//! | `unreachable-cause` | a cause no complaint it belongs to can bring forward |
+//! | `unreachable-cause` | a cause no test asked under a complaint it comes under can raise |
 //! | `unused-test` | a test no tree asks |
 //! | `unused-fact` | a fact no test uses |
 //! | `unused-requirement` | a requirement no cause and no complaint names |
 //! | `unused-hold` | a hold nothing raises |
 //! | `unused-part` | a part of some equipment that nothing asks about |
-//! | `tells-nothing` | a test without a sign, a defect or a parting of ways |
-//! | `idle-sign` | a sign for a cause no equipment shares with the test |
+//! | `tells-nothing` | a test that shows no effect, finds no cause, proves no defect and parts no ways |
+//! | `one-sided` | a test of which all outcomes but one say nothing |
+//! | `no-direct-finding` | a cause that no outcome finds |
+//! | `idle-finding` | an outcome that finds a cause no equipment shares with the test |
+//! | `idle-statement` | a share that says what follows anyway from family or usual |
+//! | `unread-effect` | an effect no test shows anything of |
+//! | `unshown-state` | a state of an effect that no outcome shows |
+//! | `unlisted-complaint` | a complaint that is no state of the effect `complaint`, or the other way around |
 //! | `idle-choice` | a choice, an outcome or a complaint no equipment is offered |
-//! | `even-signs` | the same sign at every outcome |
 //! | `special-instrument` | a special instrument with no ordinary test beside it |
 //! | `never-judged` | a test that applies to equipment without what it is held against |
 //! | `no-source` | a claim without a source |
@@ -84,8 +89,10 @@
 
 mod cautions;
 mod cycles;
+mod effects;
 mod excuses;
 mod figures;
+mod findings;
 mod instruments;
 mod judging;
 mod offered;
@@ -96,11 +103,12 @@ mod reach_of_nodes;
 mod reading_level;
 mod safety;
 mod separation;
-mod signs;
 mod sources;
+mod statements;
 mod states;
 mod telling;
 mod unused;
+mod weights;
 mod widths;
 
 use super::document::{Documents, Section};
@@ -109,6 +117,8 @@ use super::graph::Reached;
 use super::model::{Knowledge, TreeIndex};
 use crate::standards::registry::Calculation;
 
+use weights::Weights;
+
 /// What a rule looks at.
 struct Scope<'l> {
     knowledge: &'l Knowledge,
@@ -116,6 +126,8 @@ struct Scope<'l> {
     catalog: &'static [Calculation],
     /// What the walks of each complaint can meet.
     reached: Vec<(TreeIndex, Reached)>,
+    /// What each outcome says of each cause.
+    weights: Weights,
 }
 
 impl<'l> Scope<'l> {
@@ -137,6 +149,7 @@ pub(super) fn each_entry(knowledge: &Knowledge, documents: &Documents<'_>, findi
         documents,
         catalog: &[],
         reached: Vec::new(),
+        weights: Weights::default(),
     };
     for rule in [
         prose::check,
@@ -169,6 +182,7 @@ pub(super) fn whole(
         documents,
         catalog,
         reached,
+        weights: Weights::of(knowledge),
     };
     for rule in [
         cycles::check,
@@ -180,7 +194,9 @@ pub(super) fn whole(
         unused::check,
         telling::check,
         judging::check,
-        signs::check,
+        findings::check,
+        statements::check,
+        effects::check,
         offered::check,
         instruments::check,
     ] {

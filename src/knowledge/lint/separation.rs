@@ -1,36 +1,17 @@
 //! Causes no test can tell apart.
 
-use std::collections::BTreeMap;
-
 use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding};
-use crate::knowledge::model::{Cause, CauseIndex, Equipment, Knowledge, OutcomeIndex, Sign, TestIndex};
+use crate::knowledge::model::{Cause, CauseIndex, Equipment, Knowledge, TestIndex, TreeIndex};
 
-use super::Scope;
-
-/// Everything the tests say about one cause.
-pub(super) type Row = BTreeMap<(TestIndex, OutcomeIndex), Sign>;
-
-/// The row of every cause.
-pub(super) fn rows(knowledge: &Knowledge) -> Vec<Row> {
-    let mut rows = vec![Row::new(); knowledge.causes.len()];
-    for (test, known) in knowledge.tests.iter().enumerate() {
-        for (outcome, said) in known.outcomes.iter().enumerate() {
-            for (cause, sign) in &said.signs {
-                rows[cause.0].insert((TestIndex(test), OutcomeIndex(outcome)), *sign);
-            }
-        }
-    }
-    rows
-}
+use super::{Scope, weights};
 
 pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     let knowledge = scope.knowledge;
-    let rows = rows(knowledge);
     for (first, cause) in knowledge.causes.iter().enumerate() {
         for (second, other) in knowledge.causes.iter().enumerate().skip(first + 1) {
             if !can_meet(knowledge, cause, other)
-                || is_separated(knowledge, &rows, CauseIndex(first), CauseIndex(second))
+                || is_separated(scope, CauseIndex(first), CauseIndex(second))
                 || is_excused(scope, &cause.id, &other.id)
             {
                 continue;
@@ -40,15 +21,15 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
                     Code::InseparableCauses,
                     scope.documents.entry(Section::Cause, &cause.id),
                     format!(
-                        "no test tells `{}` from `{}`: their signs are the same everywhere",
+                        "no test tells `{}` from `{}`: every outcome says the same of both",
                         cause.id, other.id
                     ),
                     format!(
-                        "add a sign that differs, or `same-signs-as = {{ {} = \"reason\" }}`",
+                        "say what one does and the other does not, or `same-signs-as = {{ {} = \"reason\" }}`",
                         other.id
                     ),
                 )
-                .also(scope.documents.entry(Section::Cause, &other.id), "the same signs"),
+                .also(scope.documents.entry(Section::Cause, &other.id), "the same everywhere"),
             );
         }
     }
@@ -56,9 +37,9 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
 
 /// Whether both can be behind one complaint on one kind of equipment.
 pub(super) fn can_meet(knowledge: &Knowledge, one: &Cause, other: &Cause) -> bool {
-    one.frequency
-        .keys()
-        .any(|complaint| other.frequency.contains_key(complaint))
+    let under = |cause, tree| weights::comes_under(knowledge, cause, tree);
+    let mut trees = (0..knowledge.trees.len()).map(TreeIndex);
+    trees.any(|tree| knowledge.trees[tree.0].is_complaint() && under(one, tree) && under(other, tree))
         && shared_equipment(knowledge, one, other).next().is_some()
 }
 
@@ -74,16 +55,13 @@ fn shared_equipment<'k>(
 }
 
 /// Whether some test that can be made on equipment both apply to says something else about them.
-pub(super) fn is_separated(knowledge: &Knowledge, rows: &[Row], one: CauseIndex, other: CauseIndex) -> bool {
-    let (first, second) = (&rows[one.0], &rows[other.0]);
-    let mut differing = first
-        .iter()
-        .filter(|(key, strength)| second.get(*key) != Some(*strength))
-        .chain(second.iter().filter(|(key, _)| !first.contains_key(*key)))
-        .map(|((test, _), _)| &knowledge.tests[test.0]);
-    differing.any(|test| {
-        shared_equipment(knowledge, &knowledge.causes[one.0], &knowledge.causes[other.0])
-            .any(|equipment| test.applies_to(equipment))
+pub(super) fn is_separated(scope: &Scope<'_>, one: CauseIndex, other: CauseIndex) -> bool {
+    let knowledge = scope.knowledge;
+    let mut tests = (0..knowledge.tests.len()).map(TestIndex);
+    tests.any(|test| {
+        scope.weights.tells_apart(test, one, other)
+            && shared_equipment(knowledge, &knowledge.causes[one.0], &knowledge.causes[other.0])
+                .any(|equipment| knowledge.tests[test.0].applies_to(equipment))
     })
 }
 

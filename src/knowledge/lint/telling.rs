@@ -29,16 +29,33 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
         if clearing.contains(&TestIndex(index)) {
             continue;
         }
-        let speaks = test
+        let outcomes = test.outcomes.iter();
+        let defective = outcomes.clone().any(|outcome| outcome.defect.is_some());
+        let speaking = outcomes.filter(|outcome| !(outcome.shows.is_empty() && outcome.finds.is_empty()));
+        let speaking = speaking.count();
+        let silent = test
             .outcomes
             .iter()
-            .any(|outcome| !outcome.signs.is_empty() || outcome.defect.is_some());
-        if !speaks && !read.contains(&TestIndex(index)) && !parting.contains(&TestIndex(index)) {
+            .filter(|outcome| outcome.says_nothing)
+            .count();
+        if speaking == 1 && silent == test.outcomes.len() - 1 && !defective {
+            findings.push(Finding::warning(
+                Code::OneSided,
+                scope.documents.entry(Section::Test, &test.id),
+                format!("every outcome of `{}` but one says nothing", test.id),
+                "where the thing was looked for and not met, leave out `says-nothing`",
+            ));
+        }
+        if speaking == 0
+            && !defective
+            && !read.contains(&TestIndex(index))
+            && !parting.contains(&TestIndex(index))
+        {
             findings.push(Finding::warning(
                 Code::TellsNothing,
                 scope.documents.entry(Section::Test, &test.id),
                 format!(
-                    "`{}` has no sign and no defect, and every outcome leads to the same place",
+                    "`{}` shows no effect, finds no cause, and every outcome leads to the same place",
                     test.id
                 ),
                 "say what its outcomes mean for the causes, or remove it",
