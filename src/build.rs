@@ -1,9 +1,54 @@
-//! Lists every file under `trees/` so that the crate can compile it in; no file can be forgotten. It also parses them
-//! once for all, so that the program need not at every start.
+//! Compiles the knowledge in: every file under `trees/`, so that none can be forgotten, and what they come to once they
+//! are checked, so that the program need neither parse nor check them at every start.
+//!
+//! The rooms below are those of the program itself, compiled a second time for this.
 
-#[expect(dead_code, reason = "the program uses the rest of it")]
-#[path = "knowledge/raw.rs"]
-mod raw;
+#![allow(
+    dead_code,
+    unreachable_pub,
+    unused_imports,
+    reason = "the program uses the rest of these rooms"
+)]
+
+mod electrical;
+mod quantity;
+mod standards;
+
+/// What of the room makes knowledge out of files.
+mod knowledge {
+    pub mod chance;
+    pub mod cited;
+    mod document;
+    pub mod exposure;
+    mod fields;
+    pub mod files;
+    pub mod finding;
+    mod lookup;
+    pub mod model;
+    pub mod nearest;
+    mod raw;
+    pub mod spelling;
+    mod threads;
+    mod validate;
+
+    /// The knowledge, or the first fault of the files.
+    pub(super) fn checked(files: &files::Files) -> Result<model::Knowledge, String> {
+        let mut findings = Vec::new();
+        let documents = document::Documents::parse(files, &mut findings);
+        let catalog = crate::standards::registry::all();
+        let knowledge = validate::validate(&documents, catalog, &mut findings);
+        let errors = findings
+            .iter()
+            .filter(|it| it.severity == finding::Severity::Error);
+        match errors.into_iter().next() {
+            None => Ok(knowledge),
+            Some(first) => {
+                let file = &files.list[first.primary.place.file].name;
+                Err(format!("trees/{file}: {}", first.message))
+            }
+        }
+    }
+}
 
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
@@ -16,35 +61,32 @@ fn main() {
     collect(&root, "", &mut names);
     names.sort();
     let mut list = String::from("&[\n");
-    for (number, name) in names.iter().enumerate() {
-        let path = root.join(name);
-        let parsed = format!("tree-{number}.bin");
-        write(&parsed, &parse(&path));
-        let _ = writeln!(
-            list,
-            "    ({name:?}, include_str!({:?}), include_bytes!(concat!(env!(\"OUT_DIR\"), \"/{parsed}\"))),",
-            path.display().to_string()
-        );
+    for name in &names {
+        let path = root.join(name).display().to_string();
+        let _ = writeln!(list, "    ({name:?}, include_str!({path:?})),");
     }
     list.push_str("]\n");
     write("trees.rs", list.as_bytes());
+    let texts = names.into_iter().map(|name| {
+        let text = fs::read_to_string(root.join(&name)).unwrap_or_default();
+        (name, text)
+    });
+    let made = knowledge::checked(&knowledge::files::Files::in_memory(texts));
+    let bytes = made.and_then(|known| postcard::to_allocvec(&known).map_err(|error| error.to_string()));
+    // With a fault the program checks the files itself, and says more of it than fits here.
+    write(
+        "knowledge.bin",
+        &bytes.unwrap_or_else(|fault| {
+            println!("cargo::warning=the knowledge has a fault: {fault}");
+            Vec::new()
+        }),
+    );
 }
 
 fn write(name: &str, bytes: &[u8]) {
     let out = PathBuf::from(env::var("OUT_DIR").unwrap_or_default()).join(name);
     if let Err(error) = fs::write(&out, bytes) {
         println!("cargo::error=cannot write {}: {error}", out.display());
-    }
-}
-
-/// A file parsed; nothing when it has a fault, so that the program parses and reports it.
-fn parse(path: &Path) -> Vec<u8> {
-    let text = fs::read_to_string(path).unwrap_or_default();
-    let (table, errors) = raw::RawTable::parse(&text);
-    if errors.is_empty() {
-        postcard::to_allocvec(&table).unwrap_or_default()
-    } else {
-        Vec::new()
     }
 }
 

@@ -150,7 +150,7 @@ fn file_that_is_not_text_is_named_and_the_others_are_read() {
 fn file_that_is_too_large_is_not_read() {
     let folder = laid_over(&bad_trees().join("sound"));
     let file = fs::File::create(folder.path().join("causes/huge.toml")).unwrap();
-    file.set_len(lineside::knowledge::files::LARGEST_FILE.bytes + 1)
+    file.set_len(lineside::knowledge::folder::LARGEST_FILE.bytes + 1)
         .unwrap();
     assert_eq!(
         seen(&checked(folder.path())),

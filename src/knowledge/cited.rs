@@ -60,7 +60,7 @@ impl LookedUp {
 }
 
 /// One source of a claim.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Source {
     /// Title and address, standard and section, "common practice, no source", or "from memory".
     pub text: String,

@@ -11,7 +11,7 @@ use rustc_hash::FxHashMap;
 use super::files::Files;
 use super::finding::{Code, Finding, Place};
 use super::threads;
-use crate::knowledge::raw::{self, Placed, Raw, RawTable, Words};
+use crate::knowledge::raw::{Placed, Raw, RawTable, Words};
 
 /// What a file holds, by the folder it lies in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -417,17 +417,11 @@ impl<'d> Documents<'d> {
     }
 }
 
-/// What was parsed when the program was built, or else parses now. The files do not depend on each other.
+/// Parses the files, which do not depend on each other.
 fn parsed(files: &Files) -> Vec<Parsed<'_>> {
     let mut order: Vec<usize> = (0..files.list.len()).collect();
     order.sort_by_key(|index| std::cmp::Reverse(files.list[*index].text.len()));
-    threads::each(&order, |index| {
-        let file = &files.list[index];
-        match file.parsed.and_then(|bytes| raw::read(bytes).ok()) {
-            Some(table) => (table, Vec::new()),
-            None => RawTable::parse(&file.text),
-        }
-    })
+    threads::each(&order, |index| RawTable::parse(&files.list[index].text))
 }
 
 /// The keys of a table of entries, in the order of the lines.
@@ -483,20 +477,5 @@ pub(super) fn type_name(value: &Raw<'_>) -> &'static str {
         Raw::Date => "a date",
         Raw::List(_) => "a list",
         Raw::Table(_) => "a table",
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::{Files, RawTable, raw};
-
-    #[test]
-    fn what_was_parsed_at_build_is_what_the_files_say() {
-        for file in &Files::embedded().list {
-            let built = raw::read(file.parsed.expect("a start would wait for the parser")).unwrap();
-            let (now, errors) = RawTable::parse(&file.text);
-            assert!(errors.is_empty(), "{errors:?}");
-            assert!(built == now, "{}", file.name);
-        }
     }
 }

@@ -6,9 +6,11 @@ use thiserror::Error;
 
 use crate::standards::registry::{self, Calculation};
 
+use super::compiled_in;
 use super::document::Documents;
-use super::files::{Files, FolderError};
+use super::files::Files;
 use super::finding::{Finding, Severity};
+use super::folder::FolderError;
 use super::lint;
 use super::model::Knowledge;
 use super::render;
@@ -82,12 +84,19 @@ fn set_aside(findings: &mut Vec<Finding>) -> usize {
     all - findings.len()
 }
 
-/// The knowledge of a folder, or the one compiled in.
+/// The knowledge of a folder, or the one compiled in, which was checked against the calculations of this program when
+/// it was built.
 ///
 /// # Errors
 /// When the folder cannot be read or the files have faults that keep them from being used.
 pub fn load(folder: Option<&Path>, catalog: &'static [Calculation]) -> Result<Knowledge, LoadError> {
-    let files = folder.map_or_else(|| Ok(Files::embedded()), Files::read)?;
+    let files = match folder {
+        Some(folder) => Files::read(folder)?,
+        None => match compiled_in::built() {
+            Some(knowledge) => return Ok(knowledge),
+            None => Files::embedded(),
+        },
+    };
     let mut findings = Vec::new();
     let documents = Documents::parse(&files, &mut findings);
     let knowledge = validate::validate(&documents, catalog, &mut findings);
@@ -108,7 +117,7 @@ pub fn load(folder: Option<&Path>, catalog: &'static [Calculation]) -> Result<Kn
     }
 }
 
-/// The knowledge compiled in, checked against the calculations of this program.
+/// The knowledge compiled in.
 ///
 /// # Errors
 /// When the files compiled in have faults, which the tests exclude.

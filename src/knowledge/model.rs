@@ -12,7 +12,7 @@ use crate::quantity::{Kind, Quantity, Value, ValueKind};
 macro_rules! index {
     ($(#[$doc:meta])* $name:ident) => {
         $(#[$doc])*
-        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
         pub struct $name(pub usize);
     };
 }
@@ -38,7 +38,7 @@ index!(/// Place of an equipment in [`Knowledge::equipment`].
     EquipmentIndex);
 
 /// Everything known, loaded and checked.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Knowledge {
     /// Kinds of equipment.
     pub equipment: Vec<Equipment>,
@@ -65,7 +65,7 @@ pub struct Knowledge {
 }
 
 /// A kind of equipment, told apart by the parts it has.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Equipment {
     /// Kebab-case id.
     pub id: String,
@@ -90,7 +90,7 @@ impl Equipment {
 }
 
 /// Something fitted to equipment that some installations have, such as a humidifier. Its id is the name of a part.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Accessory {
     /// Kebab-case id.
     pub id: String,
@@ -101,7 +101,7 @@ pub struct Accessory {
 }
 
 /// The equipment something is offered for.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Fit {
     /// Parts the equipment must have, all of them.
     pub parts: Vec<String>,
@@ -110,7 +110,7 @@ pub struct Fit {
 }
 
 /// A choice offered for a fact.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct FactChoice {
     /// Kebab-case id.
     pub id: String,
@@ -121,7 +121,7 @@ pub struct FactChoice {
 }
 
 /// A known value of an installation.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Fact {
     /// Kebab-case id.
     pub id: String,
@@ -202,7 +202,7 @@ pub enum Frequency {
 }
 
 /// Advice that keeps a trouble from coming back.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Prevention {
     /// What to do.
     pub text: String,
@@ -211,7 +211,7 @@ pub struct Prevention {
 }
 
 /// What something must be corrected to, worked out from the facts of the case.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Requirement {
     /// Kebab-case id.
     pub id: String,
@@ -230,7 +230,7 @@ pub struct Requirement {
 }
 
 /// A danger that keeps some tests from being made, whatever a tree says, until it is cleared.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Hold {
     /// Kebab-case id.
     pub id: String,
@@ -256,7 +256,7 @@ pub struct Hold {
 }
 
 /// How common a cause is behind one complaint.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Commonness {
     /// On equipment in general.
     pub usual: Frequency,
@@ -265,7 +265,7 @@ pub struct Commonness {
 }
 
 /// Something about a fault that can be found out: one of a few states.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Effect {
     /// Kebab-case id.
     pub id: String,
@@ -280,7 +280,7 @@ pub struct Effect {
 }
 
 /// A state of an effect.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct EffectState {
     /// Kebab-case id.
     pub id: String,
@@ -291,7 +291,7 @@ pub struct EffectState {
 }
 
 /// What an effect follows from.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Follows {
     /// The other effect.
     pub effect: EffectIndex,
@@ -300,7 +300,7 @@ pub struct Follows {
 }
 
 /// How often a cause brings which state of an effect.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Does {
     /// The effect.
     pub effect: EffectIndex,
@@ -309,7 +309,7 @@ pub struct Does {
 }
 
 /// What is common to a kind of causes.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Family {
     /// Kebab-case id.
     pub id: String,
@@ -318,7 +318,7 @@ pub struct Family {
 }
 
 /// States of one effect under which an outcome is met.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Shown {
     /// The effect.
     pub effect: EffectIndex,
@@ -327,7 +327,7 @@ pub struct Shown {
 }
 
 /// What can be wrong.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Cause {
     /// Kebab-case id.
     pub id: String,
@@ -385,7 +385,7 @@ pub enum Strength {
 }
 
 /// A sign: a word of the scale, or P(outcome | cause) where a source or counts give a number.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Sign {
     /// A word.
     Word(Strength),
@@ -394,7 +394,7 @@ pub enum Sign {
 }
 
 /// A limit proved violated, to be corrected whatever the cause.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Defect {
     /// What is wrong, short.
     pub name: String,
@@ -409,7 +409,7 @@ pub struct Defect {
 }
 
 /// Which side of which figure a reading must lie on.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Bound {
     /// `true`: less than the figure; `false`: more than the figure.
     pub below: bool,
@@ -420,7 +420,7 @@ pub struct Bound {
 }
 
 /// What the figure of a bound multiplies.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum BoundOf {
     /// A fact.
     Fact(FactIndex),
@@ -429,7 +429,7 @@ pub enum BoundOf {
 }
 
 /// One of a test's few results.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Outcome {
     /// Kebab-case id.
     pub id: String,
@@ -512,7 +512,7 @@ pub enum Hazard {
 }
 
 /// Where an input of a calculation comes from.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub enum InputFrom {
     /// A fact of the installation.
     Fact(FactIndex),
@@ -523,7 +523,7 @@ pub enum InputFrom {
 }
 
 /// What makes the outcome of a test.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub enum TestKind {
     /// A person picks the outcome.
     Look,
@@ -548,7 +548,7 @@ pub enum TestKind {
 }
 
 /// Anything with an outcome.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Test {
     /// Kebab-case id.
     pub id: String,
@@ -595,7 +595,7 @@ pub struct Test {
 }
 
 /// A place in the graph: which tree and which node.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 pub struct At {
     /// The tree.
     pub tree: TreeIndex,
@@ -604,7 +604,7 @@ pub struct At {
 }
 
 /// What happens at a node.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub enum NodeKind {
     /// Make a test and go where its outcome leads.
     Test {
@@ -645,7 +645,7 @@ pub enum NodeKind {
 }
 
 /// A node of a tree.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Node {
     /// Kebab-case id, unique in its tree.
     pub id: String,
@@ -654,7 +654,7 @@ pub struct Node {
 }
 
 /// The routing for one complaint, or a part shared by several.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Tree {
     /// Kebab-case id, the file's name.
     pub id: String,

@@ -1,17 +1,13 @@
 //! A file as written: every key and value with its place, and nothing judged yet.
-//!
-//! It is made from TOML. For the files compiled in that is done when the program is built, so that a technician does
-//! not wait for the parser at every start; `build.rs` uses this very file, and a test compares both ways.
 
 use std::borrow::Cow;
 use std::fmt;
 use std::ops::{Deref, Range};
 
-use serde::{Deserialize, Serialize};
 use toml::de::{DeTable, DeValue};
 
 /// Something with the place it stands at, in bytes of its file.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Placed<T> {
     value: T,
     start: u32,
@@ -39,8 +35,8 @@ impl<T> Placed<T> {
 }
 
 /// A text, borrowed from where it was read wherever it can be.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-pub(crate) struct Words<'d>(#[serde(borrow)] Cow<'d, str>);
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Words<'d>(Cow<'d, str>);
 
 impl Deref for Words<'_> {
     type Target = str;
@@ -63,21 +59,21 @@ impl AsRef<str> for Words<'_> {
 }
 
 /// A value.
-#[derive(Clone, Debug, Serialize, Deserialize)]
+#[derive(Clone, Debug)]
 pub(crate) enum Raw<'d> {
-    Text(#[serde(borrow)] Words<'d>),
+    Text(Words<'d>),
     /// A whole number; not a number when it is not written in decimal.
     Whole(f64),
     Decimal(f64),
     Flag(bool),
     Date,
-    List(#[serde(borrow)] Vec<Placed<Raw<'d>>>),
-    Table(#[serde(borrow)] RawTable<'d>),
+    List(Vec<Placed<Raw<'d>>>),
+    Table(RawTable<'d>),
 }
 
 /// Keys and values in the order of the lines. Tables are short, or walked through and not searched.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-pub(crate) struct RawTable<'d>(#[serde(borrow)] Vec<(Placed<Words<'d>>, Placed<Raw<'d>>)>);
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(crate) struct RawTable<'d>(Vec<(Placed<Words<'d>>, Placed<Raw<'d>>)>);
 
 /// Equal as written: what is not a number equals itself here.
 impl PartialEq for Raw<'_> {
@@ -201,28 +197,5 @@ impl<'d> RawTable<'d> {
 
     pub(crate) fn keys(&self) -> impl Iterator<Item = &Placed<Words<'d>>> {
         self.0.iter().map(|(key, _)| key)
-    }
-}
-
-/// The table out of the bytes it was serialized to.
-///
-/// # Errors
-/// When the bytes are not whole.
-pub(crate) fn read(bytes: &[u8]) -> Result<RawTable<'_>, postcard::Error> {
-    postcard::from_bytes(bytes)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::{RawTable, read};
-
-    #[test]
-    fn what_is_read_back_is_what_was_parsed() {
-        let text = "a = 1\nb = [0x10, 2.5, 'x', \"\\u00e9\"]\n[c.d]\ne = { f = true }\ng = 1979-05-27\n";
-        let (table, errors) = RawTable::parse(text);
-        assert!(errors.is_empty(), "{errors:?}");
-        let bytes = postcard::to_allocvec(&table).unwrap();
-        assert_eq!(read(&bytes).unwrap(), table);
-        assert!(read(&bytes[..bytes.len() - 1]).is_err());
     }
 }

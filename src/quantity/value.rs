@@ -40,7 +40,7 @@ pub enum Value {
 }
 
 /// What sort of [`Value`] a fact or an input takes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum ValueKind {
     /// A number with a unit.
     Quantity(Kind),

@@ -9,7 +9,7 @@
 //! | `no-files` | the folder has no file to read |
 //! | `unreadable-file` | a file that the system will not let us read |
 //! | `not-utf-8` | a file that is not text in UTF-8 |
-//! | `file-too-large` | a file beyond [`LARGEST_FILE`](crate::knowledge::files::LARGEST_FILE) |
+//! | `file-too-large` | a file beyond [`LARGEST_FILE`](crate::knowledge::folder::LARGEST_FILE) |
 //! | `misplaced-file` | a file in a folder the format does not have |
 //! | `toml-syntax` | text that is not TOML, a key written twice among it |
 //! | `unknown-key` | a key the format does not have there |
