@@ -146,8 +146,13 @@ pub(super) fn show(args: &DiagnoseArgs, walk: &Walk<'_>, kept: Option<&Path>) ->
 
 /// The result of a walk, with who, when and where if a file keeps it.
 fn result(walk: &Walk<'_>, kept: Option<&Path>) -> Option<CaseResult> {
-    // The answers are there in any case; a file that cannot be read once more only lacks its times.
-    match kept.and_then(|path| journal::read_file(path).ok()) {
+    // The answers are there in any case; a file that cannot be read once more only lacks its times, and that is said.
+    let case = kept.and_then(|path| {
+        journal::read_file(path)
+            .map_err(|error| super::remark(&format!("the result lacks who, when and where: {error}")))
+            .ok()
+    });
+    match case {
         Some(case) => CaseResult::of_case(walk, &case, TimeZone::system()),
         None => CaseResult::new(walk),
     }
@@ -182,9 +187,9 @@ impl DiagnoseArgs {
         self.case.as_deref()
     }
 
-    /// The folder for a new case, as an option or in the settings.
+    /// The folder given for a new case.
     pub(super) fn cases(&self) -> Option<&Path> {
-        self.cases.as_deref().or(settings::held().cases_folder.as_deref())
+        self.cases.as_deref()
     }
 
     /// Whether to ask in plain lines.

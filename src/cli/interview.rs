@@ -27,7 +27,7 @@ pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Pr
         Some(path) => path.to_owned(),
         None => new_path(&match args.cases() {
             Some(folder) => folder.to_owned(),
-            None => cases_folder()?,
+            None => usual_folder()?,
         }),
     };
     let mut walk = args.walk(knowledge)?;
@@ -103,12 +103,12 @@ fn person(args: &DiagnoseArgs, signals: Option<Signals>) -> Person {
 pub(super) fn usual_folder() -> Result<PathBuf, Problem> {
     match &settings::held().cases_folder {
         Some(folder) => Ok(folder.clone()),
-        None => cases_folder(),
+        None => platform_folder(),
     }
 }
 
 /// Where cases are kept by the conventions of the platform.
-pub(super) fn cases_folder() -> Result<PathBuf, Problem> {
+fn platform_folder() -> Result<PathBuf, Problem> {
     let strategy = etcetera::choose_base_strategy().map_err(|error| {
         Problem::data(format!("cannot find the home folder: {error}"))
             .hint("say where to keep the case with `--case FILE`")

@@ -8,6 +8,7 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use serde_json::{Value as Json, json};
 
+use crate::cli::interview::usual_folder;
 use crate::cli::{Done, Format, Problem, Shared, knowledge, print};
 use crate::journal::life::Stage;
 use crate::knowledge::model::Knowledge;
@@ -171,7 +172,7 @@ pub(super) fn find(args: &FindArgs) -> Result<Done, Problem> {
 fn answer(filter: &Filter, cases: &[PathBuf], query: &str) -> Result<Done, Problem> {
     let knowledge = knowledge::load(filter.shared.trees.as_deref())?;
     let paths = if cases.is_empty() {
-        vec![named::folder()?]
+        vec![usual_folder()?]
     } else {
         cases.to_vec()
     };

@@ -4,8 +4,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::SystemTime;
 
+use crate::cli::Problem;
 use crate::cli::closed_cases::files;
-use crate::cli::{Problem, interview, settings};
+use crate::cli::interview::usual_folder;
 use crate::journal;
 
 /// The word for the case that was written last.
@@ -13,14 +14,6 @@ const LAST: &str = "last";
 
 /// A shorter beginning of an id fits by chance.
 const SHORTEST_ID: usize = 4;
-
-/// The folder of cases: of the settings, else where the platform keeps data.
-pub(super) fn folder() -> Result<PathBuf, Problem> {
-    match settings::held().cases_folder.clone() {
-        Some(folder) => Ok(folder),
-        None => interview::cases_folder(),
-    }
-}
 
 /// The file of the case that is meant.
 pub(in crate::cli) fn file(name: &Path) -> Result<PathBuf, Problem> {
@@ -36,7 +29,7 @@ pub(in crate::cli) fn file(name: &Path) -> Result<PathBuf, Problem> {
     let Some(text) = name.to_str() else {
         return Err(unknown());
     };
-    let folder = folder()?;
+    let folder = usual_folder()?;
     if text == LAST {
         return last(&folder);
     }
@@ -95,7 +88,7 @@ fn written(path: &Path) -> Option<SystemTime> {
 
 /// The name by which a person calls a case again: that of its file in the folder of cases, else the whole path.
 pub(super) fn called(path: &Path) -> String {
-    let in_folder = folder()
+    let in_folder = usual_folder()
         .ok()
         .as_deref()
         .is_some_and(|folder| path.parent() == Some(folder));

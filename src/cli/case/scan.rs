@@ -1,8 +1,11 @@
-//! Reads many cases, one after another, and leaves out and says what cannot be read.
+//! Reads many cases, in parallel, and leaves out and says what cannot be read.
 
 use std::path::{Path, PathBuf};
 
+use rayon::prelude::*;
+
 use crate::cli::closed_cases::files;
+use crate::cli::progress::Progress;
 use crate::cli::remark;
 use crate::journal::life::Life;
 use crate::journal::{self, Case, Sound};
@@ -48,25 +51,65 @@ pub(super) struct Scanned {
     pub(super) problems: Vec<String>,
 }
 
-/// The cases under the paths given that `keeps` wants. One is held at a time besides those.
-pub(super) fn scan(paths: &[PathBuf], keeps: &dyn Fn(&Listed, &Case) -> bool) -> Scanned {
+/// Files read before what was kept of them is put in its place: enough for every core, and few enough to hold.
+const AT_ONCE: usize = 512;
+
+/// Whether a case is one of those asked for.
+pub(super) type Keeps<'a> = &'a (dyn Fn(&Listed, &Case) -> bool + Sync);
+
+/// The cases under the paths given that `keeps` wants, read in parallel. Beside those, no more is held than each core
+/// is reading.
+pub(super) fn scan(paths: &[PathBuf], keeps: Keeps<'_>) -> Scanned {
     let mut problems = Vec::new();
     let (mut kept, mut of) = (Vec::new(), 0);
-    for path in files(paths, &mut problems) {
-        match journal::sound_file(&path) {
-            Ok(sound) => {
-                let case = Listed::of(&path, &sound);
-                problems.extend(case.damage.clone());
-                of += 1;
-                if keeps(&case, &sound.case) {
-                    kept.push(case);
+    let files = files(paths, &mut problems);
+    let progress = Progress::new("cases read", files.len());
+    for some in files.chunks(AT_ONCE) {
+        let seen: Vec<Seen> = some
+            .par_iter()
+            .map(|path| {
+                let seen = look(path, keeps);
+                progress.more(1);
+                seen
+            })
+            .collect();
+        for seen in seen {
+            match seen {
+                Seen::Broken(why) => problems.push(why),
+                Seen::Case { listed, damage } => {
+                    of += 1;
+                    problems.extend(damage);
+                    kept.extend(listed.map(|listed| *listed));
                 }
             }
-            Err(error) => problems.push(error.to_string()),
         }
     }
-    kept.sort_by(|a, b| (a.opened, &a.path).cmp(&(b.opened, &b.path)));
+    progress.finish();
+    kept.sort_by(|a: &Listed, b: &Listed| (a.opened, &a.path).cmp(&(b.opened, &b.path)));
     Scanned { kept, of, problems }
+}
+
+/// What became of one file.
+enum Seen {
+    /// A case, held where it was asked for, and what is wrong with it.
+    Case {
+        listed: Option<Box<Listed>>,
+        damage: Option<String>,
+    },
+    /// Why it is none.
+    Broken(String),
+}
+
+fn look(path: &Path, keeps: Keeps<'_>) -> Seen {
+    match journal::sound_file(path) {
+        Ok(sound) => {
+            let listed = Listed::of(path, &sound);
+            let damage = listed.damage.clone();
+            let listed = keeps(&listed, &sound.case).then(|| Box::new(listed));
+            Seen::Case { listed, damage }
+        }
+        Err(error) => Seen::Broken(error.to_string()),
+    }
 }
 
 /// More than these are counted, so that what was asked for is not lost among them.
