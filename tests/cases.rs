@@ -355,6 +355,22 @@ fn a_case_is_closed_by_number_words_id_or_as_not_listed() {
         assert_eq!((id.as_deref(), not_listed.as_deref()), expected);
         assert!(!proved && text == "invented");
     }
+    // The result's own number does, too, and the result says so.
+    let report = said(home, 0, &["report", "--case", "one"]);
+    assert!(!report.contains("TO CLOSE THE CASE"), "{report}");
+    let path = walk(home, "three", &[]);
+    let report = said(home, 0, &["report", "--case", "three"]);
+    assert!(
+        report.contains("lineside case close NAME --cause WHAT"),
+        "{report}"
+    );
+    let (_, rest) = report.split_once("\n1. ").expect("a first cause");
+    let (name, _) = rest.split_once(':').expect("its share");
+    let closed = said(home, 0, &["case", "close", "three", "--cause", "1"]);
+    assert!(closed.contains(&format!("Closed: {name}, a guess")), "{closed}");
+    assert!(closing(&path).0.is_some());
+    let beyond = said(home, 2, &["case", "close", "three", "--cause", "77"]);
+    assert!(beyond.contains("no leading cause has the number 77"), "{beyond}");
     let unknown = said(home, 2, &["case", "close", "one", "--cause", "unicorn"]);
     assert!(unknown.contains("unknown cause `unicorn`"), "{unknown}");
     // With a reading the person gives at the question, it is proved.

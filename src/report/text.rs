@@ -44,6 +44,7 @@ pub fn render(result: &CaseResult, layout: Layout) -> String {
     if result.conclusion.kind != "halted" || result.leaders().iter().any(|cause| cause.probability > 0.3) {
         causes(&mut page, result);
     }
+    closing(&mut page, result);
     defects(&mut page, &result.defects);
     requirements(&mut page, &result.requirements);
     next(&mut page, &result.next);
@@ -127,6 +128,20 @@ fn causes(page: &mut Page, result: &CaseResult) {
     for line in trust(result) {
         page.paragraph("", &line);
     }
+}
+
+/// How a kept case is closed.
+fn closing(page: &mut Page, result: &CaseResult) {
+    if result.head.case.is_none() || result.closed.is_some() {
+        return;
+    }
+    page.heading("TO CLOSE THE CASE, ONCE IT IS REPAIRED");
+    page.line("lineside case close NAME --cause WHAT");
+    page.paragraph(
+        "",
+        "NAME is the file of the case, or `last`. WHAT is the number of a leading cause, words of another, or \
+         `not listed: WHAT IT WAS`; without --cause you choose.",
+    );
 }
 
 /// How far the standing can be trusted, in sentences.

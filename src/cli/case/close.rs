@@ -11,6 +11,7 @@ use crate::inference::learn::NOT_LISTED;
 use crate::inference::words::percent;
 use crate::knowledge::model::{CauseIndex, Knowledge};
 use crate::knowledge::nearest::unknown;
+use crate::report::CaseResult;
 use crate::report::visible::visible;
 use crate::walk::{Event, Proof, Walk};
 
@@ -20,6 +21,7 @@ use super::{named, words};
 pub(in crate::cli) const EXAMPLES: &str = "\
 Examples:
   lineside case close last                              choose among what leads
+  lineside case close last --cause 1                    the result's first cause
   lineside case close last --cause 'disconnect lug' --proved '12 mV at 21 A, as its twin'
   lineside case close last --cause 'not listed: mouse nest in the inducer' --text 'nest removed'
 
@@ -38,7 +40,7 @@ pub(crate) struct CloseArgs {
     /// The case, by its file
     #[arg(long, value_name = "FILE", conflicts_with = "name")]
     case: Option<PathBuf>,
-    /// What it was: words of a cause's name, its id, or `not listed: WHAT`; without it, you choose
+    /// What it was: its number in the result, words of its name, its id, or `not listed: WHAT`; without it, you choose
     #[arg(long, value_name = "CAUSE")]
     cause: Option<String>,
     /// The reading that proved the repair; without one the case counts as a guess, and half
@@ -66,9 +68,11 @@ struct Confirmed {
 pub(in crate::cli) fn run(args: &CloseArgs) -> Result<Done, Problem> {
     let knowledge = knowledge::load(args.shared.trees.as_deref())?;
     // Wrong words are told before the case is looked for.
+    let number = args.cause.as_ref().and_then(|typed| typed.trim().parse().ok());
     let typed = args
         .cause
         .as_ref()
+        .filter(|_| number.is_none())
         .map(|typed| confirmed(&knowledge, typed))
         .transpose()?;
     let path = match (&args.case, &args.name) {
@@ -95,9 +99,10 @@ pub(in crate::cli) fn run(args: &CloseArgs) -> Result<Done, Problem> {
         .hint("go on with it first: `lineside --case FILE`"));
     }
     let mut proved = args.proved.clone();
-    let what = match typed {
-        Some(what) => what,
-        None => {
+    let what = match (typed, number) {
+        (Some(what), _) => what,
+        (None, Some(number)) => by_number(&walk, number)?,
+        (None, None) => {
             let what = choose(&walk)?;
             if proved.is_none() && args.text.is_none() && !is_proved(&case) {
                 proved = ask("What proved it? A reading; nothing typed: it is a guess.")?;
@@ -209,6 +214,30 @@ fn not_listed(typed: &str) -> Option<&str> {
     let says_so = head.eq_ignore_ascii_case(NOT_LISTED) || head.eq_ignore_ascii_case("not listed");
     let rest = typed[NOT_LISTED.len()..].trim_start();
     (says_so && (rest.is_empty() || rest.starts_with(':'))).then(|| rest.trim_start_matches(':').trim())
+}
+
+/// The cause that has this number among the leading causes of the result.
+fn by_number(walk: &Walk<'_>, number: usize) -> Result<Confirmed, Problem> {
+    let result = CaseResult::new(walk);
+    let leaders = result.as_ref().map_or(&[][..], CaseResult::leaders);
+    let named = number.checked_sub(1).and_then(|place| leaders.get(place));
+    let cause = named.and_then(|leader| walk.knowledge().cause(&leader.cause));
+    if cause.is_some() {
+        return Ok(Confirmed {
+            cause,
+            not_listed: None,
+        });
+    }
+    let listed: Vec<String> = leaders
+        .iter()
+        .enumerate()
+        .map(|(place, leader)| format!("  {}. {}", place + 1, leader.name))
+        .collect();
+    let problem = Problem::usage(format!(
+        "no leading cause has the number {number}; there are:\n{}",
+        listed.join("\n")
+    ));
+    Err(problem.hint("give one of these numbers, words of another cause, or `not listed: WHAT`"))
 }
 
 /// Lets the person choose among what leads, or say it in words.
