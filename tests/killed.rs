@@ -14,6 +14,11 @@ use std::time::{Duration, Instant};
 use lineside::journal::{JournalError, sound_file};
 use lineside::walk::Event;
 
+#[path = "support/kept.rs"]
+mod support;
+
+use support::{confirmed, kept};
+
 /// Cases without `LINESIDE_KILLS`.
 const FEW: usize = 12;
 
@@ -61,51 +66,6 @@ fn run(home: &Path, lines: &str, kill_after: Option<Duration>) -> (String, bool)
     }
     child.wait().expect("it ends");
     (fs::read_to_string(screen).expect("the screen"), running)
-}
-
-/// What the screen says was taken: answers, remarks and steps back, in order.
-fn confirmed(screen: &str) -> Vec<&'static str> {
-    screen
-        .lines()
-        .filter_map(|line| {
-            let line = line.trim_start();
-            if line.starts_with("answer: ") {
-                Some("answer")
-            } else if line.starts_with("Note kept.") {
-                Some("remark")
-            } else if line.ends_with(" taken back.") {
-                Some("back")
-            } else {
-                None
-            }
-        })
-        .collect()
-}
-
-/// What the case says was taken, in order; readings apart, which the screen confirms in other words.
-fn kept(events: &[Event]) -> Vec<&'static str> {
-    use lineside::quantity::Value;
-    use lineside::walk::Given;
-    events
-        .iter()
-        .filter_map(|event| match event {
-            Event::Note { .. } => Some("remark"),
-            Event::Undone { .. } => Some("back"),
-            Event::Answer {
-                given: Given::Reading(_),
-                ..
-            } => None,
-            Event::Fact {
-                value: None | Some(Value::Choice(_)),
-                ..
-            } => Some("answer"),
-            Event::Complaint { .. }
-            | Event::Equipment { .. }
-            | Event::Accessories { .. }
-            | Event::Answer { .. } => Some("answer"),
-            _ => None,
-        })
-        .collect()
 }
 
 /// The events of the case; nothing when it broke off in its first line or was not even made.
