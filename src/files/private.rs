@@ -17,8 +17,14 @@ pub fn create_private(path: &Path) -> io::Result<File> {
         use std::os::unix::fs::{OpenOptionsExt, PermissionsExt};
         let file = options.mode(0o600).open(path)?;
         // A mask can only have taken rights away; without them the case could not be continued.
-        file.set_permissions(fs::Permissions::from_mode(0o600))?;
-        Ok(file)
+        match file.set_permissions(fs::Permissions::from_mode(0o600)) {
+            Ok(()) => Ok(file),
+            Err(error) => {
+                // Nothing is in it, and it must not be in the way of the next attempt.
+                let _ = fs::remove_file(path);
+                Err(error)
+            }
+        }
     }
     #[cfg(not(unix))]
     options.open(path)

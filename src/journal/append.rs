@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use jiff::Timestamp;
 use serde::Serialize;
 
-use crate::files::{self, Links};
+use crate::files::{self, Links, ReadError};
 use crate::walk::Event;
 
 use super::anew::{self, Change, Moved};
@@ -47,7 +47,12 @@ impl Journal {
         let folder = anew::folder_of(path);
         disk::create_folder(folder).map_err(failed)?;
         let file = disk::create(path).map_err(failed)?;
-        lock::alone(&file, path)?;
+        // An empty file would be in the way of the next attempt, and name a case that never was. It is ours, and new.
+        let emptied = |error| {
+            let _ = std::fs::remove_file(path);
+            error
+        };
+        lock::alone(&file, path).map_err(emptied)?;
         let mut journal = Self {
             path: path.to_owned(),
             file,
@@ -68,7 +73,7 @@ impl Journal {
             mended: None,
         };
         // No answer hangs on the header yet, so it is synced with the first event and the first prompt comes sooner.
-        journal.write(&header, false).map_err(failed)?;
+        journal.write(&header, false).map_err(failed).map_err(emptied)?;
         Ok(journal)
     }
 
@@ -79,7 +84,12 @@ impl Journal {
     pub fn open(path: &Path) -> Result<(Self, Case), JournalError> {
         let mut options = OpenOptions::new();
         options.read(true).append(true);
-        let mut file = files::open(path, &options, Links::Refuse)?;
+        let mut file = files::open(path, &options, Links::Refuse).map_err(|error| match error {
+            ReadError::Io { path, source } if source.kind() == io::ErrorKind::ReadOnlyFilesystem => {
+                JournalError::ReadOnly { path, source }
+            }
+            error => error.into(),
+        })?;
         lock::alone(&file, path)?;
         let mut lines = files::read_within(&mut file, path, LARGEST)?;
         let case = replay::read(&lines, path)?;

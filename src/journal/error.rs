@@ -49,6 +49,14 @@ pub enum JournalError {
     /// It cannot be read as a file.
     #[error(transparent)]
     Read(#[from] ReadError),
+    /// It can be read where it is and not be added to.
+    #[error("cannot add to the case file `{}`: {source}", path.display())]
+    ReadOnly {
+        /// The file.
+        path: PathBuf,
+        /// The system's reason.
+        source: io::Error,
+    },
     /// Another process has it open.
     #[error("the case file `{}` is open in another process", path.display())]
     InUse {
@@ -116,6 +124,9 @@ impl JournalError {
             }
             Self::Io { .. } | Self::Write { .. } => {
                 "check that the folder exists, may be written and has room, or give another file with `--case FILE`"
+            }
+            Self::ReadOnly { .. } => {
+                "`lineside case show FILE` shows it as it is; to go on with it, copy it to a folder that may be written"
             }
             Self::InUse { .. } => "close the other one first, or start a new case with another file",
             Self::NotACase { .. } => {
