@@ -232,7 +232,9 @@ fn the_figures_are_those_worked_out_by_hand() {
         ("of the closed, came back", share(1, 4)),
         ("of the closed, overturned", share(1, 4)),
         ("opened as a callback", share(1, 5)),
-        ("of the proved, the proved cause led", share(1, 3)),
+        ("of the proved, disproved by a callback", share(0, 3)),
+        // `a` was guessed, and the callback proved what it was: another one led.
+        ("of those whose cause is known, it led", share(1, 4)),
         // c ended at 0.3 and e at 0.5 on something not listed; a case without a standing counts as 0.
         ("ended with 25 % or more on something not listed", share(2, 5)),
     ] {
@@ -262,14 +264,14 @@ fn the_figures_are_those_worked_out_by_hand() {
             &back["now"],
             &back["verdict"]
         ),
-        (&json!(SHARED), &json!("guess"), &json!(LUG), &json!("overturned"))
+        (&json!(SHARED), &json!("guess"), &json!(LUG), &json!("disproved"))
     );
     assert_eq!(row(&review, "callback-place", "1 Test Row")["callbacks"], 1);
     let part = row(&review, "replaced", "replaced-without-cure/breaker-or-fuse");
     assert_eq!((&part["cause"], &part["cases"]), (&json!(LUG), &json!(1)));
-    // Said 95 % and right; said 70 % and wrong; said 50 % and wrong.
+    // Said 95 % and right, 90 % and wrong as the callback showed; said 70 % and wrong; said 50 % and wrong.
     let kept = |bin: &str| row(&review, "calibration", bin).clone();
-    assert_eq!(kept("80 to 100 %")["right"], share(1, 1));
+    assert_eq!(kept("80 to 100 %")["right"], share(1, 2));
     assert_eq!(kept("60 to 80 %")["said"], json!({ "sum": 700_000, "of": 1 }));
     assert_eq!(kept("40 to 60 %")["right"], share(0, 1));
     // What was answered in the end counts: in `d` the hazards were looked at after all.
@@ -289,8 +291,8 @@ fn learned_frequencies_follow_the_formula_of_learning() {
     let review = five().json(&[]);
     let lug = row(&review, "learned", LUG);
     let number = |key: &str| lug[key].as_f64().expect("it is a number");
-    // Weights 1/2 + 1 for the shared circuit, 1 for the lug, 1 not listed: 3.5 in all.
-    let expected = (50.0 * number("before") + 1.0) / 53.5;
+    // Weights 1 for the shared circuit, 1 for the lug, 1 not listed; the guess the callback disproved counts nothing.
+    let expected = (50.0 * number("before") + 1.0) / 53.0;
     assert!((number("after") - expected).abs() < 1e-12, "{lug}");
 }
 
@@ -305,7 +307,7 @@ fn filters_leave_out_and_say_so() {
     assert_eq!(cases(&["--cause", "not-listed"]), 1);
     // The case before is known though the filter leaves it out.
     let back = shop.json(&["--from", "2025-01-10"]);
-    assert_eq!(row(&back, "callback", "2025-01-20")["verdict"], "overturned");
+    assert_eq!(row(&back, "callback", "2025-01-20")["verdict"], "disproved");
     let text = said(&shop.run(&["--technician", "B"]));
     assert!(text.contains("only technician B; 4 others left out"), "{text}");
     for wrong in [["--cause", "nonsense"], ["--from", "June"]] {

@@ -34,6 +34,7 @@ pub(super) struct Gathered {
 pub(super) fn gather(paths: &[PathBuf]) -> Gathered {
     let mut gathered = Gathered::default();
     let mut cases: BTreeMap<String, (PathBuf, Option<Closed>)> = BTreeMap::new();
+    let mut comes_after: BTreeMap<String, (Timestamp, String)> = BTreeMap::new();
     let mut invented = 0;
     for path in files(paths, &mut gathered.left_out) {
         let case = match journal::read_file(&path) {
@@ -48,6 +49,14 @@ pub(super) fn gather(paths: &[PathBuf]) -> Gathered {
             continue;
         }
         let identity = case.header.identity();
+        if let Some(before) = before(&case) {
+            let this = (case.header.opened, identity.clone());
+            // Of several callbacks the first, as in the review.
+            let first = comes_after.entry(before).or_insert_with(|| this.clone());
+            if this < *first {
+                *first = this;
+            }
+        }
         let mut found = (path, last_closing(case));
         match cases.entry(identity) {
             Entry::Vacant(place) => {
@@ -71,8 +80,25 @@ pub(super) fn gather(paths: &[PathBuf]) -> Gathered {
             .left_out
             .push(format!("{invented} invented cases: nobody was there"));
     }
-    for (_, closed) in cases.into_values() {
+    let disproved: Vec<String> = comes_after
+        .into_iter()
+        .filter(|(id, (_, callback))| {
+            let closed = |id: &str| cases.get(id).and_then(|(_, closed)| closed.as_ref());
+            closed(id)
+                .zip(closed(callback))
+                .is_some_and(|(before, now)| now.proved && now.cause != before.cause)
+        })
+        .map(|(id, _)| id)
+        .collect();
+    if !disproved.is_empty() {
+        gathered.left_out.push(format!(
+            "{} cases that came back, and were then proved to have been something else",
+            disproved.len()
+        ));
+    }
+    for (id, (_, closed)) in cases {
         match closed {
+            Some(_) if disproved.contains(&id) => {}
             Some(closed) => gathered.closed.push(closed),
             None => gathered.open += 1,
         }
@@ -126,6 +152,14 @@ fn look(path: &Path) -> std::io::Result<Found> {
         .map(|entry| entry.map(|entry| entry.path()))
         .collect();
     Ok(Found::Folder(inside?))
+}
+
+/// The case this one is a callback of.
+fn before(case: &Case) -> Option<String> {
+    case.records.iter().find_map(|record| match &record.event {
+        Event::Callback { case, .. } => Some(case.clone()),
+        _ => None,
+    })
 }
 
 /// The last closing of a case, or nothing when it was never closed.

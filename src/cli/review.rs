@@ -111,7 +111,7 @@ pub(crate) struct ReviewArgs {
     /// Cases closed with this cause, or `not-listed`
     #[arg(long, value_name = "ID")]
     cause: Option<String>,
-    /// Cases this technician was the last to work on
+    /// Cases this technician was the last to work on, by words of the name
     #[arg(long, value_name = "NAME")]
     technician: Option<String>,
     /// Cases with these words in the place or unit
@@ -225,9 +225,17 @@ fn filter(args: &ReviewArgs, knowledge: &Knowledge) -> Result<Filter, Problem> {
         &args.cause,
         &causes.chain([NOT_LISTED]).collect::<Vec<_>>(),
     )?;
+    let from = args.from.as_deref().map(first_second).transpose()?;
+    let until = args.until.as_deref().map(first_second).transpose()?;
+    if from.zip(until).is_some_and(|(from, until)| from >= until) {
+        return Err(
+            Problem::usage("`--until` is not after `--from`, so no case can be between them")
+                .hint("`--until` is the first day that does not count any more"),
+        );
+    }
     Ok(Filter {
-        from: args.from.as_deref().map(first_second).transpose()?,
-        until: args.until.as_deref().map(first_second).transpose()?,
+        from,
+        until,
         complaint: args.complaint.clone(),
         equipment: args.equipment.clone(),
         cause: args.cause.clone(),

@@ -10,7 +10,7 @@ const FIFTHS: u32 = 5;
 pub(super) fn calibration(cases: &Cases<'_>) -> Table {
     let mut bins = [(0_u64, 0_i64, 0_u64); FIFTHS as usize];
     for row in &cases.rows {
-        let (Some(right), Some((_, said))) = (row.named_right(), row.leader) else {
+        let (Some(right), Some((_, said))) = (cases.named_right(row), row.leader) else {
             continue;
         };
         let bin = (said * FIFTHS / 1_000_000).min(FIFTHS - 1);
@@ -30,7 +30,8 @@ pub(super) fn calibration(cases: &Cases<'_>) -> Table {
         id: "calibration",
         title: "Did the standing keep its word?",
         note: "Proved cases by the probability of the cause that led at the end. Said: its mean. Right: how often it was the \
-               proved cause. Well calibrated, the two agree. A proof may itself be wrong.",
+               true cause: what the case was proved to be, or what a callback proved it to have been. Well calibrated, the \
+               two agree.",
         columns: columns(&[
             ("leader", "leader at"),
             ("cases", "cases"),

@@ -8,7 +8,7 @@ use super::filter::Filter;
 use super::groups::{self, By};
 use super::names::{Name, Names};
 use super::read::{Broken, Gathered};
-use super::row::Row;
+use super::row::{Row, RowClosing};
 use super::table::Table;
 use super::{calibration, learned, returns, skipped, tables};
 
@@ -86,6 +86,28 @@ impl<'a> Cases<'a> {
             Some(now.cause != row.closing?.cause)
         };
         row.closed_otherwise || otherwise() == Some(true)
+    }
+
+    /// The closing of the callback that proved another cause than this case was closed with.
+    pub(super) fn disproved_by(&self, row: &Row) -> Option<RowClosing> {
+        let now = self.came_back.get(&row.id)?.closing?;
+        (now.proved && now.cause != row.closing?.cause).then_some(now)
+    }
+
+    /// The cause a case is known to have had: what a callback proved, else what it was itself proved to be. Inside, nothing
+    /// stands for a cause that is not listed.
+    pub(super) fn truth(&self, row: &Row) -> Option<Option<Name>> {
+        let proved = || row.closing.filter(|closing| closing.proved);
+        let closing = self.disproved_by(row).or_else(proved)?;
+        Some(closing.cause)
+    }
+
+    /// Whether the cause that led at the end is the true one; nothing unless both are known. A cause not listed was led
+    /// by none.
+    pub(super) fn named_right(&self, row: &Row) -> Option<bool> {
+        let truth = self.truth(row)?;
+        let (leader, _) = row.leader?;
+        Some(truth == Some(leader))
     }
 }
 

@@ -16,7 +16,7 @@ pub struct Filter {
     pub equipment: Option<String>,
     /// Id of the cause it was closed with; `not-listed` for those the knowledge does not have.
     pub cause: Option<String>,
-    /// Who came last.
+    /// Words in the name of who came last, whatever their case.
     pub technician: Option<String>,
     /// Words in the place or unit, whatever their case.
     pub place: Option<String>,
@@ -35,18 +35,29 @@ impl Filter {
                 None => wanted == crate::inference::learn::NOT_LISTED,
             })
         });
+        // As `case list` does: every word, in any order.
+        let has = |words: &str, name: Name| {
+            let text = names.text(name).to_lowercase();
+            words
+                .to_lowercase()
+                .split_whitespace()
+                .all(|word| text.contains(word))
+        };
         let place = self.place.as_deref().is_none_or(|words| {
-            let words = words.to_lowercase();
             [row.place, row.unit]
                 .into_iter()
                 .flatten()
-                .any(|name| names.text(name).to_lowercase().contains(&words))
+                .any(|name| has(words, name))
         });
+        let technician = self
+            .technician
+            .as_deref()
+            .is_none_or(|words| row.technician.is_some_and(|name| has(words, name)));
         self.from.is_none_or(|from| row.opened >= from)
             && self.until.is_none_or(|until| row.opened < until)
             && is(&self.complaint, row.complaint)
             && is(&self.equipment, row.equipment)
-            && is(&self.technician, row.technician)
+            && technician
             && cause
             && place
     }

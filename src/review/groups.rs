@@ -40,7 +40,7 @@ impl Tally {
             self.came_back += u64::from(cases.came_back.contains_key(&row.id));
             self.overturned += u64::from(cases.is_overturned(row));
         }
-        if let Some(right) = row.named_right() {
+        if let Some(right) = cases.named_right(row) {
             self.judged += 1;
             self.right += u64::from(right);
         }

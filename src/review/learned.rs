@@ -15,7 +15,8 @@ const MOVES: usize = 3;
 /// Frequencies by complaint before and after learning, those that move most; the complaint with most cases first.
 pub(super) fn learned(cases: &Cases<'_>) -> Table {
     let mut counts: BTreeMap<Name, BTreeMap<Option<Name>, (u64, f64)>> = BTreeMap::new();
-    for row in &cases.rows {
+    // What a callback proved to have been something else must not be learned from.
+    for row in cases.rows.iter().filter(|row| cases.disproved_by(row).is_none()) {
         if let (Some(complaint), Some(closing)) = (row.complaint, row.closing) {
             let (number, weight) = counts
                 .entry(complaint)
@@ -42,7 +43,7 @@ pub(super) fn learned(cases: &Cases<'_>) -> Table {
         id: "learned",
         title: "Frequencies, before and after learning from these",
         note: "Closed cases count 1 where proved and 1/2 where guessed, against the authors' frequencies, which weigh as 50 \
-               cases (`lineside learn` writes them). The three causes that move most.",
+               cases (`lineside learn` writes them); those a callback disproved do not count. The three causes that move most.",
         columns: columns(&[
             ("complaint", "complaint"),
             ("cause", "cause"),

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::figures::Cases;
 use super::groups::cause;
 use super::names::Name;
-use super::row::Row;
+use super::row::{Row, RowClosing};
 use super::table::{Cell, Table, columns};
 
 /// Places with callbacks, most first.
@@ -72,13 +72,18 @@ pub(super) fn callbacks(cases: &Cases<'_>) -> Table {
     Table {
         id: "callback",
         title: "What the visit before had concluded",
-        note: "Each callback: what the case before was closed with and what was done, and what this one was closed with.",
+        note: "Each callback: what the case before was closed with, by whom and what was done, and what this one was closed \
+               with, by whom and how many days after. Disproved: another cause was proved then.",
         columns: columns(&[
             ("opened", "opened"),
             ("place", "place"),
             ("before", "concluded before"),
             ("how-before", "how"),
+            ("by-before", "by"),
+            ("days", "days after"),
             ("now", "found now"),
+            ("how-now", "how"),
+            ("by-now", "by"),
             ("verdict", "that was"),
             ("done-before", "done before"),
         ]),
@@ -95,13 +100,19 @@ fn callback(cases: &Cases<'_>, row: &Row) -> Vec<Cell> {
         (None, _, _) => "not among these files",
         (_, None, _) => "was never closed",
         (_, _, None) => "not closed yet",
-        (_, Some(before), Some(now)) if before.cause != now.cause => "overturned",
+        (_, Some(before), Some(now)) if before.cause != now.cause && now.proved => "disproved",
+        (_, Some(before), Some(now)) if before.cause != now.cause => "doubted by a guess",
         _ => "the same again",
     };
-    let how = match closed_before {
+    let how = |closing: Option<RowClosing>| match closing {
         None => Cell::Nothing,
-        Some(before) => Cell::Text(if before.proved { "proved" } else { "guess" }.to_owned()),
+        Some(closing) => Cell::Text(if closing.proved { "proved" } else { "guess" }.to_owned()),
     };
+    let who = |row: Option<&Row>| {
+        row.and_then(|row| row.technician)
+            .map_or(Cell::Nothing, |name| Cell::Text(cases.text(name).to_owned()))
+    };
+    let days = closed_before.and_then(|before| u64::try_from((row.opened - before.at) / (24 * 3600)).ok());
     let place = [row.place, row.unit]
         .into_iter()
         .flatten()
@@ -112,8 +123,12 @@ fn callback(cases: &Cases<'_>, row: &Row) -> Vec<Cell> {
         Cell::Text(day(row.opened)),
         Cell::Text(place),
         closed_before.map_or(Cell::Nothing, |before| cause(cases, before.cause)),
-        how,
+        how(closed_before),
+        who(before),
+        days.map_or(Cell::Nothing, Cell::Count),
         row.closing.map_or(Cell::Nothing, |now| cause(cases, now.cause)),
+        how(row.closing),
+        who(Some(row)),
         Cell::Text(verdict.to_owned()),
         before
             .and_then(|before| before.repaired)

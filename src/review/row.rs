@@ -91,12 +91,4 @@ impl Row {
             closed_otherwise: facts.closed_otherwise,
         }
     }
-
-    /// Whether the cause that led at the end is the one the closing names; nothing unless both are there and it was
-    /// proved. A cause not listed was led by none.
-    pub(super) fn named_right(&self) -> Option<bool> {
-        let closing = self.closing.filter(|closing| closing.proved)?;
-        let (leader, _) = self.leader?;
-        Some(closing.cause == Some(leader))
-    }
 }

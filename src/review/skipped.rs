@@ -65,11 +65,11 @@ pub(super) fn skipped(cases: &Cases<'_>) -> Table {
 
 /// The proved cause and the one that led in its place.
 fn misled(cases: &Cases<'_>, row: &Row) -> Option<(CauseIndex, CauseIndex)> {
-    if row.named_right()? {
+    if cases.named_right(row)? {
         return None;
     }
     let cause = |name: Name| cases.knowledge.cause(cases.text(name));
-    Some((cause(row.closing?.cause?)?, cause(row.leader?.0)?))
+    Some((cause(cases.truth(row)??)?, cause(row.leader?.0)?))
 }
 
 /// A test with its name.

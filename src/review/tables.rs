@@ -26,7 +26,7 @@ pub(super) fn overview(cases: &Cases<'_>) -> Table {
     let all = rows.len() as u64;
     let closed = count(&|row| row.closing.is_some());
     let proved = count(&|row| row.closing.is_some_and(|closing| closing.proved));
-    let judged = count(&|row| row.named_right().is_some());
+    let judged = count(&|row| cases.named_right(row).is_some());
     let line = |text: &str, cell: Cell| vec![Cell::Text(text.to_owned()), cell];
     let share = |part: u64, of: u64| Cell::Share { part, of };
     Table {
@@ -38,6 +38,15 @@ pub(super) fn overview(cases: &Cases<'_>) -> Table {
             line("cases", Cell::Count(all)),
             line("closed", share(closed, all)),
             line("of the closed, proved", share(proved, closed)),
+            line(
+                "of the proved, disproved by a callback",
+                share(
+                    count(&|row| {
+                        row.closing.is_some_and(|closing| closing.proved) && cases.disproved_by(row).is_some()
+                    }),
+                    proved,
+                ),
+            ),
             line(
                 "of the closed, cause not listed",
                 share(
@@ -65,8 +74,8 @@ pub(super) fn overview(cases: &Cases<'_>) -> Table {
             ),
             line("stopped for safety", share(count(&|row| row.halted), all)),
             line(
-                "of the proved, the proved cause led",
-                share(count(&|row| row.named_right() == Some(true)), judged),
+                "of those whose cause is known, it led",
+                share(count(&|row| cases.named_right(row) == Some(true)), judged),
             ),
             line(
                 "ended with 25 % or more on something not listed",

@@ -71,8 +71,13 @@ select
   closings.file is not null as closed,
   closings.file is not null and returns.id is not null as came_back,
   closings.file is not null and (cases.causes > 1 or coalesce(later.cause <> closings.cause, false)) as overturned,
-  closings.proved and cases.leader is not null as judged,
-  closings.proved and cases.leader = closings.cause as led
+  coalesce(later.proved and later.cause <> closings.cause, false) as disproved,
+  case when later.proved and later.cause <> closings.cause then later.cause when closings.proved then closings.cause end
+    as truth,
+  cases.leader is not null and (closings.proved or coalesce(later.proved and later.cause <> closings.cause, false))
+    as judged,
+  cases.leader = case when later.proved and later.cause <> closings.cause then later.cause
+    when closings.proved then closings.cause end as led
 from cases
 left join worked on worked.file = cases.file
 left join effort on effort.file = cases.file
@@ -85,13 +90,15 @@ select what, part, total from (
   select 'cases' as what, count(*) as part, cast(null as bigint) as total from known
   union all select 'closed', count(*) filter (where closed), count(*) from known
   union all select 'of the closed, proved', count(*) filter (where proved), count(*) from known where closed
+  union all select 'of the proved, disproved by a callback', count(*) filter (where disproved), count(*)
+    from known where proved
   union all select 'of the closed, cause not listed', count(*) filter (where cause = 'not-listed'), count(*)
     from known where closed
   union all select 'of the closed, came back', count(*) filter (where came_back), count(*) from known where closed
   union all select 'of the closed, overturned', count(*) filter (where overturned), count(*) from known where closed
   union all select 'opened as a callback', count(callback_of), count(*) from known
   union all select 'stopped for safety', count(*) filter (where halted), count(*) from known
-  union all select 'of the proved, the proved cause led', count(*) filter (where led), count(*) from known where judged
+  union all select 'of those whose cause is known, it led', count(*) filter (where led), count(*) from known where judged
   union all select 'ended with 25 % or more on something not listed', count(*) filter (where remainder >= 250000),
     count(*) from known
 ) as figures
@@ -186,4 +193,4 @@ select words, count(*) from known where closed and cause = 'not-listed' group by
 select test, count(distinct file) from lines where kind = 'surprising' group by test
 
 -- table learned
-select complaint, cause, count(*) from known where closed group by complaint, cause
+select complaint, cause, count(*) from known where closed and not disproved group by complaint, cause
