@@ -226,6 +226,9 @@ fn text(knowledge: &Knowledge, cases: &[Listed], of: usize) -> String {
         if life.before.is_some() {
             parts.push("a callback".to_owned());
         }
+        if words::is_stopped(life) {
+            parts.push(words::STOPPED.to_owned());
+        }
         for line in textwrap::wrap(&parts.join("; "), 76) {
             let _ = writeln!(text, "    {line}");
         }

@@ -16,6 +16,18 @@ pub(super) fn clock(at: Timestamp) -> String {
         .to_string()
 }
 
+/// Said of a case whose walk ended at a stop for safety.
+pub(super) const STOPPED: &str = "stopped for safety";
+
+/// Whether the walk of a case ended at a stop for safety.
+pub(super) fn is_stopped(life: &Life) -> bool {
+    let concluded = life
+        .concluded
+        .as_ref()
+        .and_then(|concluded| concluded.what.as_ref());
+    concluded.is_some_and(|concluded| concluded.halted)
+}
+
 /// The name of a cause, or what it was where none is listed.
 pub(super) fn cause(knowledge: &Knowledge, id: Option<&str>, not_listed: Option<&str>) -> String {
     match (id, not_listed) {
@@ -110,6 +122,14 @@ pub(super) fn all(knowledge: &Knowledge, life: &Life, case: &Case) -> String {
             .filter_map(|photo| photo.what.shows.clone()),
     );
     words.extend(outcome(knowledge, life));
+    // What the list itself prints can be looked for.
+    words.push(stage(life).to_owned());
+    if life.before.is_some() {
+        words.push("a callback".to_owned());
+    }
+    if is_stopped(life) {
+        words.push(STOPPED.to_owned());
+    }
     if let Some(closing) = &life.closing {
         words.push(closing.what.text.clone());
         words.extend(closing.what.cause.clone());
