@@ -10,7 +10,7 @@ use std::process::Command;
 
 use jiff::Timestamp;
 use lineside::drawing::case;
-use lineside::knowledge::model::Knowledge;
+use lineside::knowledge::model::{Knowledge, NodeKind};
 use lineside::knowledge::{self, readability};
 use lineside::report::page::{Page, Reader, plain, render};
 use lineside::report::text::Layout;
@@ -179,7 +179,7 @@ fn what_is_beyond_the_meter_is_on_the_electricians_page_too() {
     let electrician = page(&result, Reader::Electrician);
     assert!(electrician.contains(": Open or loose service neutral"));
     assert!(!electrician.contains("nothing on the line side has to be corrected"));
-    assert!(page(&result, Reader::Customer).contains("Unplug televisions and computers"));
+    assert!(page(&result, Reader::Customer).contains("1. Unplug televisions, computers"));
 }
 
 #[test]
@@ -385,6 +385,109 @@ fn every_cause_and_complaint_is_told_in_plain_words() {
             "{}",
             tree.id
         );
+    }
+}
+
+/// What the people of the building do at a stop is told for each stop by itself, in words that need no asking.
+#[test]
+fn every_stop_and_every_equipment_is_told_in_plain_words() {
+    let knowledge = knowledge::embedded().unwrap();
+    let stops: Vec<&str> = knowledge
+        .trees
+        .iter()
+        .flat_map(|tree| &tree.nodes)
+        .filter(|node| matches!(node.kind, NodeKind::Halt { .. }))
+        .map(|node| node.id.as_str())
+        .collect();
+    assert!(stops.len() > 15, "{stops:?}");
+    for stop in stops {
+        let orders = plain::stop(stop);
+        assert_ne!(
+            orders,
+            plain::stop("no such stop"),
+            "report/page/plain.toml lacks {stop}"
+        );
+        for order in orders {
+            assert_eq!(trade_word(order), None, "{stop}: {order}");
+            let reading = readability::measure(order, |_| false);
+            assert!(reading.longest_sentence <= 20, "{stop}: {order}");
+        }
+    }
+    for kind in &knowledge.equipment {
+        let name = plain::equipment(&kind.id);
+        assert_eq!(trade_word(name), None, "{}: {name}", kind.id);
+        let is_written = name != plain::equipment("no such equipment") || kind.id == "three-phase-split";
+        assert!(is_written, "report/page/plain.toml lacks {}", kind.id);
+    }
+}
+
+/// A stop for danger to life: what to do comes before anything else, and nothing beside it says that all is right.
+#[test]
+fn at_a_stop_the_customer_reads_first_what_to_do() {
+    let knowledge = knowledge::embedded().unwrap();
+    let page = Page::new(
+        &example(&knowledge, "pool-ladder-tingle.toml"),
+        Reader::Customer,
+        Timestamp::UNIX_EPOCH,
+    );
+    assert_eq!(page.sections[0].title, "Do this now");
+    let layout = Layout {
+        width: 80,
+        color: false,
+    };
+    let text = render(&page, &example(&knowledge, "pool-ladder-tingle.toml"), layout);
+    for wanted in ["1. Stay out of the pool", "emergency line now", "Leave it off"] {
+        assert!(text.contains(wanted), "{wanted}: {text}");
+    }
+    assert!(
+        !text.contains("right now") && !text.contains("as usual"),
+        "{text}"
+    );
+}
+
+/// The ground beside the wire that is pulled, not beside the one that comes out.
+///
+/// *Source* NEC 2023 250.122(A) and (B): 10 AWG behind 35 A or 40 A, larger in the proportion of circular mils where the
+/// hots are larger than their current asks for, never larger than the hots. By hand: 12 AWG (6,530 cmil) would carry it
+/// and 8 AWG (16,510) is pulled for the drop: 10,380 x 16,510 / 6,530 = 26,244 cmil, more than the hots, so 8 AWG.
+#[test]
+fn the_ground_grows_with_the_conductor_that_is_pulled() {
+    let knowledge = knowledge::embedded().unwrap();
+    let long = page(
+        &example(&knowledge, "unit-behind-the-barn.toml"),
+        Reader::Electrician,
+    );
+    assert!(long.contains("8 AWG hots: 8 AWG ground"), "{long}");
+    // 8 AWG for the current: no increase; 6 AWG (26,240): 10,380 x 26,240 / 16,510 = 16,497 cmil, which 8 AWG has.
+    let old = page(
+        &example(&knowledge, "larger-heat-pump-old-wire.toml"),
+        Reader::Electrician,
+    );
+    assert!(
+        old.contains("8 AWG hots: 10 AWG ground; 6 AWG hots: 8 AWG ground"),
+        "{old}"
+    );
+}
+
+/// Who has nothing to correct reads that first, and signs nothing; what was not looked at is not called right.
+#[test]
+fn an_electrician_with_nothing_to_correct_is_spared() {
+    let knowledge = knowledge::embedded().unwrap();
+    let page_of = |knowledge: &Knowledge, name: &str| page(&example(knowledge, name), Reader::Electrician);
+    let page = page_of(&knowledge, "wet-basement.toml");
+    assert!(
+        page.contains("Nothing for the electrician is known yet"),
+        "{page}"
+    );
+    assert!(page.contains("Condensate float switch opens"), "{page}");
+    // A ground that is smaller than the hots beside it ask for is something to correct, whatever the rest is.
+    let proving = page_of(&knowledge, "proved-before-the-doors-open.toml");
+    assert!(
+        proving.contains("Ground wire smaller") && proving.contains("8 AWG copper beside 8 AWG hots"),
+        "{proving}"
+    );
+    for spared in ["license number", "Calculations", "has to be corrected"] {
+        assert!(!page.contains(spared), "{spared}: {page}");
     }
 }
 

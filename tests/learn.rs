@@ -91,13 +91,13 @@ fn a_closed_case_says_first_what_was_found_in_the_end() {
     let proved = result_of(&home, "cases/0.jsonl");
     assert!(proved.contains("\nFOUND IN THE END\n"), "{proved}");
     let (ending, rest) = proved.split_once("\nRESULT\n").expect("the result follows");
-    assert!(ending.contains(", proved by a reading."), "{ending}");
+    assert!(ending.contains(", proved: "), "{ending}");
     assert!(ending.contains("invented: the new device held"), "{ending}");
     assert!(!rest.contains("FOUND IN THE END"), "{rest}");
     let other = result_of(&home, "cases/1.jsonl");
     let (ending, _) = other.split_once("\nRESULT\n").expect("the result follows");
     assert!(
-        ending.contains("None of the causes listed here, not proved by a reading."),
+        ending.contains("None of the causes listed here, not proved: a guess."),
         "{ending}"
     );
     assert!(ending.contains("invented: a mouse nest"), "{ending}");

@@ -130,7 +130,7 @@ fn the_page_of_a_closed_case_says_who_when_where_and_its_head() {
         "11 mV at 20 A",
         "0123abcd",
         &head.to_string(),
-        "Loose lug in the disconnect, proved.",
+        "Loose lug in the disconnect, proved: 11 mV at 20 A.",
     ] {
         // The wording of an outcome is the knowledge's own.
         if wanted != "Lugs burnt" {
@@ -179,7 +179,7 @@ fn the_same_case_as_text_and_for_the_customer() {
         .unwrap();
     for wanted in [
         "12 Invented Lane",
-        "2026-07-03",
+        "July 3, 2026",
         "A wire is loose in the shut-off switch",
         "new disconnect",
     ] {

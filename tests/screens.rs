@@ -122,6 +122,7 @@ fn commands() -> Vec<Vec<String>> {
             .skip_while(|line| *line != "Commands:")
             .skip(1)
             .take_while(|line| line.starts_with("  "))
+            .filter(|line| !line.starts_with("   "))
             .filter_map(|line| line.strip_prefix("  ")?.split_whitespace().next())
             .filter(|name| *name != "help" && name.chars().all(|c| c.is_ascii_lowercase()));
         all.extend(below.map(|name| {

@@ -6,7 +6,9 @@ use jiff::tz::TimeZone;
 use crate::inference::standing::weights_of_evidence;
 use crate::inference::{Standing, conflict, pair, sensitivity, stop, words};
 use crate::journal::Case;
-use crate::knowledge::model::{CauseIndex, InputFrom, OutcomeIndex, Place, State, TestIndex, TestKind};
+use crate::knowledge::model::{
+    CauseIndex, InputFrom, NodeKind, OutcomeIndex, Place, State, TestIndex, TestKind,
+};
 use crate::walk::{Event, Question, Resolution, Walk, caution};
 
 use super::basis::inputs;
@@ -177,12 +179,14 @@ fn conclude(
         return Conclusion {
             kind: "halted",
             text: format!("Stopped for safety. {advice} Call: {call}"),
+            stop: stop_id(walk, advice),
         };
     }
     let Some(leader) = causes.first() else {
         return Conclusion {
             kind: "unlisted",
             text: "No cause is listed for this equipment.".to_owned(),
+            stop: None,
         };
     };
     let electrical = leader.place != Place::NotElectrical;
@@ -197,6 +201,7 @@ fn conclude(
                 "Cannot tell: the answers do not fit the listed causes well ({} is left for something not listed).{settle}",
                 words::percent(remainder)
             ),
+            stop: None,
         };
     }
     let name = &leader.name;
@@ -235,7 +240,21 @@ fn conclude(
             format!("{lead}. First among several: {name} ({percent}).{settle}"),
         )
     };
-    Conclusion { kind, text }
+    Conclusion {
+        kind,
+        text,
+        stop: None,
+    }
+}
+
+/// The node that stops with this advice.
+fn stop_id(walk: &Walk<'_>, stops: &str) -> Option<String> {
+    walk.knowledge()
+        .trees
+        .iter()
+        .flat_map(|tree| &tree.nodes)
+        .find(|node| matches!(&node.kind, NodeKind::Halt { advice, .. } if advice == stops))
+        .map(|node| node.id.clone())
 }
 
 fn closed(walk: &Walk<'_>) -> Option<ClosedShown> {

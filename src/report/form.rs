@@ -132,6 +132,8 @@ pub struct Conclusion {
     pub kind: &'static str,
     /// One or two sentences.
     pub text: String,
+    /// Id of the stop for safety the walk ended at, as its tree names it.
+    pub stop: Option<String>,
 }
 
 /// A cause in the result.

@@ -194,6 +194,14 @@ impl Head {
             .to_string()
     }
 
+    /// A day as a letter says it: `July 3, 2026`.
+    #[must_use]
+    pub fn long_day(&self, at: Timestamp) -> String {
+        at.to_zoned_datetime(self.zone.0.clone())
+            .strftime("%B %-d, %Y")
+            .to_string()
+    }
+
     /// Who was there, each once.
     #[must_use]
     pub fn technicians(&self) -> Vec<&str> {

@@ -31,13 +31,11 @@ pub fn render(result: &CaseResult, layout: Layout) -> String {
     head(&mut page, result);
     if let Some(closed) = &result.closed {
         page.heading("FOUND IN THE END");
-        let how = if closed.proved {
-            "proved by a reading"
-        } else {
-            "not proved by a reading"
-        };
-        page.paragraph("", &format!("{}, {how}.", closed.name));
+        page.paragraph("", &format!("{}, {}.", closed.name, how_proved(result)));
         page.paragraph("", &closed.text);
+        if let Some(said) = against(result) {
+            page.paragraph("", &said);
+        }
     }
     page.heading("RESULT");
     page.paragraph("", &result.conclusion.text);
@@ -47,7 +45,9 @@ pub fn render(result: &CaseResult, layout: Layout) -> String {
     closing(&mut page, result);
     defects(&mut page, &result.defects);
     requirements(&mut page, &result.requirements);
-    next(&mut page, &result.next);
+    if result.closed.is_none() {
+        next(&mut page, &result.next);
+    }
     given(&mut page, result);
     calculations(&mut page, result);
     prevention(&mut page, result);
@@ -62,6 +62,43 @@ pub fn render(result: &CaseResult, layout: Layout) -> String {
         }
     }
     page.text
+}
+
+/// How a closed case was proved: by its last proof, or not at all.
+pub(super) fn how_proved(result: &CaseResult) -> String {
+    let proved = result.closed.as_ref().is_some_and(|closed| closed.proved);
+    match result.head.proofs.last() {
+        _ if !proved => "not proved: a guess".to_owned(),
+        Some(proof) => format!("proved: {}", proof.text.trim_end_matches('.')),
+        None => "proved".to_owned(),
+    }
+}
+
+/// That a case was closed with another cause than the answers lead to, where it was.
+pub(super) fn against(result: &CaseResult) -> Option<String> {
+    let closed = result.closed.as_ref()?;
+    let leader = result.standing.first()?;
+    if closed.cause.as_ref() == Some(&leader.cause) {
+        return None;
+    }
+    let own = result
+        .standing
+        .iter()
+        .find(|cause| Some(&cause.cause) == closed.cause.as_ref())
+        .map_or_else(
+            || "what it was closed with is not listed".to_owned(),
+            |cause| {
+                format!(
+                    "what it was closed with stands at {}",
+                    words::percent(cause.probability)
+                )
+            },
+        );
+    Some(format!(
+        "Closed against what the answers say: they lead to {} ({}); {own}.",
+        leader.name,
+        words::percent(leader.probability)
+    ))
 }
 
 /// What it is about; where a file keeps the case, also who, when and where.

@@ -32,7 +32,10 @@ pub fn write(page: &Page, result: &CaseResult) -> String {
         html xmlns="http://www.w3.org/1999/xhtml" lang="en" {
             head {
                 (PreEscaped(META))
-                title { (said(&page.title)) ": " (said(&result.complaint_name)) }
+                title {
+                    (said(&page.title))
+                    @if page.reader != Reader::Customer { ": " (said(&result.complaint_name)) }
+                }
                 style { (PreEscaped(STYLE)) }
             }
             body class=(page.reader.name()) {

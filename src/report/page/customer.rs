@@ -1,31 +1,18 @@
 //! The page of the customer: plain words, one sheet, no probabilities, no trade word.
 
-use crate::knowledge::model::{Job, Place};
-use crate::report::CaseResult;
+use crate::knowledge::model::Job;
 use crate::report::text::clean_time;
+use crate::report::{CaseResult, CauseStanding, DefectShown};
 
 use super::block::{Block, Pair, Section};
+use super::danger::{self, Danger};
 use super::pieces::led;
 use super::plain;
 use super::{Page, Reader};
 
 pub(super) fn page(result: &CaseResult) -> Page {
-    let head = &result.head;
-    let mut pairs = Vec::new();
-    for (label, text) in [
-        ("Place", head.place.clone()),
-        ("Equipment", head.unit.clone()),
-        ("Date", head.last.or(head.opened).map(|at| head.day(at))),
-        (
-            "Technician",
-            Some(head.technicians().join(", ")).filter(|names| !names.is_empty()),
-        ),
-    ] {
-        if let Some(text) = text {
-            pairs.push(Pair::new(label, text));
-        }
-    }
     let sections = vec![
+        Section::new(stop_title(result), stop(result)),
         Section::new(
             "Why we came",
             vec![Block::Text(plain::complaint(&result.complaint).to_owned())],
@@ -33,7 +20,8 @@ pub(super) fn page(result: &CaseResult) -> Page {
         Section::new("What we found", found(result)),
         Section::new("What was done", done(result)),
         Section::new("What has to be done, and by whom", to_do(result)),
-        Section::new("Until then", until_then(result)),
+        Section::new("We saw this as well", noted(result)),
+        Section::new(until_title(result), until_then(result)),
         Section::new("How you will know that it is right", how_known(result)),
         Section::new(
             "Signed",
@@ -43,19 +31,82 @@ pub(super) fn page(result: &CaseResult) -> Page {
     Page {
         reader: Reader::Customer,
         title: "What we found at your equipment".to_owned(),
-        head: pairs,
+        head: head(result),
         lead: Vec::new(),
         sections,
         foot: Vec::new(),
     }
 }
 
+/// Where, what, when and who; what the case does not know is left to be written in.
+fn head(result: &CaseResult) -> Vec<Pair> {
+    const BLANK: &str = "____________________";
+    let head = &result.head;
+    let kind = plain::equipment(&result.equipment);
+    let equipment = match &head.unit {
+        Some(unit) => format!("{kind}, {unit}"),
+        None => kind.to_owned(),
+    };
+    let names = head.technicians().join(", ");
+    [
+        ("Place", head.place.clone()),
+        ("Equipment", Some(equipment)),
+        ("Date", head.last.or(head.opened).map(|at| head.long_day(at))),
+        ("Technician", Some(names).filter(|names| !names.is_empty())),
+        ("Call us", None),
+    ]
+    .into_iter()
+    .map(|(label, text)| Pair::new(label, text.unwrap_or_else(|| BLANK.to_owned())))
+    .collect()
+}
+
 /// The least probability, 0 to 1, from which a reason is told although it was not safe to go on.
 const LIKELY: f64 = 0.55;
 
+fn halted(result: &CaseResult) -> bool {
+    result.conclusion.kind == "halted"
+}
+
+/// Whether a stop is about checks that are missing and not about something dangerous that was found.
+fn only_unproven(result: &CaseResult) -> bool {
+    result.conclusion.stop.as_deref() == Some("stop-not-proven") && dangers(result).is_empty()
+}
+
+const fn stop_title(result: &CaseResult) -> &'static str {
+    if result.closed.is_some() {
+        "When we came, it was not safe"
+    } else {
+        "Do this now"
+    }
+}
+
+/// What whoever lives there has to do at once, before anything else is read.
+fn stop(result: &CaseResult) -> Vec<Block> {
+    if !halted(result) || only_unproven(result) {
+        return Vec::new();
+    }
+    let orders = plain::stop(result.conclusion.stop.as_deref().unwrap_or_default());
+    if result.closed.is_none() {
+        return orders
+            .iter()
+            .enumerate()
+            .map(|(number, order)| Block::Strong(format!("{}. {order}", number + 1)))
+            .collect();
+    }
+    let mut blocks = vec![Block::Text("We told you then:".to_owned())];
+    blocks.push(Block::Points(orders.to_vec()));
+    blocks.push(Block::Strong(
+        "This holds until somebody has written here that it was made safe. Made safe on __________ by ______________".to_owned(),
+    ));
+    blocks
+}
+
+fn said(cause: &CauseStanding) -> String {
+    plain::cause(&cause.cause, cause.place).to_owned()
+}
+
 /// The conclusion in plain words.
 fn found(result: &CaseResult) -> Vec<Block> {
-    let said = |cause: &crate::report::CauseStanding| plain::cause(&cause.cause, cause.place).to_owned();
     if let Some(closed) = &result.closed {
         let cause = closed.cause.as_deref().map(plain::known_cause);
         return vec![Block::Strong(match cause {
@@ -63,32 +114,48 @@ fn found(result: &CaseResult) -> Vec<Block> {
             _ => "We found the cause. The technician will tell you what it was.".to_owned(),
         })];
     }
-    let likely: Vec<String> = led(result).map(said).collect();
-    match result.conclusion.kind {
-        "halted" => {
-            let mut blocks = vec![Block::Strong(
-                "We stopped, because it is not safe to go on before something is made safe.".to_owned(),
+    let told: Vec<&CauseStanding> = led(result).collect();
+    match (result.conclusion.kind, told.as_slice()) {
+        ("halted", _) if only_unproven(result) => vec![Block::Text(
+            "Your equipment is not switched on yet. Some checks before the first start are still missing. Nothing bad was \
+             found so far."
+                .to_owned(),
+        )],
+        ("halted", told) => {
+            let mut blocks = vec![Block::Text(
+                "We stopped, because something has to be made safe first.".to_owned(),
             )];
-            if let Some(text) = led(result)
-                .next()
-                .filter(|first| first.probability >= LIKELY)
-                .map(said)
-            {
-                blocks.push(Block::Text(format!("The most likely reason: {text}")));
+            if let Some(first) = told.first().filter(|first| first.probability >= LIKELY) {
+                blocks.push(Block::Strong(format!("The most likely reason: {}", said(first))));
             }
             blocks
         }
-        "found" => likely.into_iter().take(1).map(Block::Strong).collect(),
-        "likely" => {
-            let mut blocks: Vec<Block> = likely.into_iter().take(1).map(Block::Strong).collect();
-            blocks.push(Block::Text(
-                "This is the most likely reason. It still has to be proved by a measurement.".to_owned(),
-            ));
-            blocks
-        }
-        "open" if !likely.is_empty() => vec![
+        ("found", [first, ..]) => vec![Block::Strong(said(first))],
+        ("likely", [first, ..]) if plain::nothing_broken(&first.cause) => vec![
+            Block::Strong(said(first)),
+            Block::Text("We want to look once more to be sure.".to_owned()),
+        ],
+        ("likely", [first, ..]) => vec![
+            Block::Strong(format!("Most likely: {}", said(first))),
+            Block::Text(
+                "We are not sure yet. We measure once more before any part is bought. That visit: __________".to_owned(),
+            ),
+        ],
+        ("open", [first]) if plain::nothing_broken(&first.cause) => vec![Block::Text(
+            "So far we found nothing wrong. Not everything was checked yet.".to_owned(),
+        )],
+        ("open", [first]) => vec![Block::Text(format!(
+            "We do not know the reason for sure yet. So far this fits best: {}",
+            said(first)
+        ))],
+        ("open", [_, _, ..]) => vec![
             Block::Text("We do not know the reason for sure yet. It may be one of these:".to_owned()),
-            Block::Points(likely),
+            Block::Points(
+                told.iter()
+                    .filter(|cause| !plain::nothing_broken(&cause.cause))
+                    .map(|cause| said(cause))
+                    .collect(),
+            ),
         ],
         _ => vec![Block::Text(
             "We do not know the reason yet. What we saw does not fit any of the usual ones.".to_owned(),
@@ -96,143 +163,233 @@ fn found(result: &CaseResult) -> Vec<Block> {
     }
 }
 
+/// Each thing that was done once, with who did it and when.
 fn done(result: &CaseResult) -> Vec<Block> {
-    let mut points: Vec<String> = result
-        .head
-        .repairs
-        .iter()
-        .map(|repair| repair.text.clone())
-        .collect();
-    if let Some(closed) = result.closed.as_ref().filter(|closed| !closed.text.is_empty()) {
-        points.push(closed.text.clone());
+    let mut points: Vec<(String, String)> = Vec::new();
+    let mut add = |text: &str, by: String| {
+        let same = |known: &String| known.eq_ignore_ascii_case(text.trim().trim_end_matches('.'));
+        if !text.trim().is_empty() && !points.iter().any(|(known, _)| same(known)) {
+            points.push((text.trim().trim_end_matches('.').to_owned(), by));
+        }
+    };
+    for repair in &result.head.repairs {
+        let who = repair
+            .by
+            .as_deref()
+            .map_or_else(String::new, |by| format!(", by {by}"));
+        add(
+            &repair.text,
+            format!(" ({}{who})", result.head.long_day(repair.at)),
+        );
+    }
+    if let Some(closed) = &result.closed {
+        add(&closed.text, String::new());
     }
     if points.is_empty() {
-        Vec::new()
-    } else {
-        vec![
-            Block::Text("In the technician's words:".to_owned()),
-            Block::Points(points),
-        ]
+        return Vec::new();
     }
+    vec![
+        Block::Text("In the technician's own words:".to_owned()),
+        Block::Points(
+            points
+                .into_iter()
+                .map(|(text, by)| format!("{text}{by}"))
+                .collect(),
+        ),
+    ]
 }
 
 /// Who has it to do.
 const fn who(job: Job) -> &'static str {
     match job {
-        Job::Utility => "The power company has to do this. The part belongs to them.",
-        Job::Electrician => {
-            "A licensed electrician has to do this. We made a page that tells the electrician what to do."
+        Job::Utility => {
+            "The power company has to do this. The part belongs to them. Call them at the number on your bill. Give them \
+             our page for the electrician: our measurements stand on it."
         }
-        Job::HvacTechnician => "A heating and cooling technician does this.",
+        Job::Electrician => {
+            "A licensed electrician has to do this. Give the electrician our page for the electrician: it says what to do."
+        }
+        Job::HvacTechnician => "Our technician does this.",
         Job::UtilityOrElectrician => {
-            "The power company or a licensed electrician has to do this. A check at the meter tells which one."
+            "The power company or a licensed electrician has to do this. Call the power company first, at the number on \
+             your bill. A check at the meter tells which one it is."
         }
         Job::GasFitter => "The gas company or a licensed gas worker has to do this.",
         Job::SourceDealer => "The company that sold or set up your generator or battery has to do this.",
         Job::CheckLocally => {
-            "An electrician or a heating and cooling technician does this. Local rules say which one."
+            "Our technician or an electrician does this. We tell you which one, by the local rules."
         }
     }
 }
 
-fn to_do(result: &CaseResult) -> Vec<Block> {
-    let mut blocks = Vec::new();
-    let sure = match result.conclusion.kind {
-        "found" | "likely" => true,
-        "halted" => led(result)
-            .next()
-            .is_some_and(|first| first.probability >= LIKELY),
-        _ => false,
-    };
-    if sure
-        && result.closed.is_none()
-        && let Some(cause) = led(result).next()
-    {
-        let text = if plain::nothing_broken(&cause.cause) {
-            "Nothing has to be repaired."
-        } else {
-            who(cause.trade)
-        };
-        blocks.push(Block::Text(text.to_owned()));
-    } else if result.closed.is_none() {
-        blocks.push(Block::Text(
-            "More has to be checked before anything is repaired or bought.".to_owned(),
-        ));
+/// The cause that is sure enough to say who repairs it.
+fn sure_cause(result: &CaseResult) -> Option<&CauseStanding> {
+    let first = led(result).next()?;
+    match result.conclusion.kind {
+        "found" | "likely" => Some(first),
+        "halted" if first.probability >= LIKELY => Some(first),
+        _ => None,
     }
-    let electrical = result
+}
+
+fn to_do(result: &CaseResult) -> Vec<Block> {
+    if result.closed.is_some() {
+        return Vec::new();
+    }
+    let text = match sure_cause(result) {
+        Some(cause) if plain::nothing_broken(&cause.cause) => "Nothing has to be repaired.",
+        Some(cause) => who(cause.trade),
+        None if only_unproven(result) => "The missing checks are made by: ______________ on: __________",
+        None => "More has to be checked before anything is repaired or bought. We do that on: __________",
+    };
+    vec![Block::Text(text.to_owned())]
+}
+
+/// The defects that are not put right with the cause itself.
+fn besides(result: &CaseResult) -> Vec<&DefectShown> {
+    let known = match &result.closed {
+        Some(closed) => result
+            .standing
+            .iter()
+            .find(|cause| Some(&cause.cause) == closed.cause.as_ref()),
+        None => sure_cause(result),
+    };
+    result
         .defects
         .iter()
         .filter(|defect| {
-            matches!(
-                defect.trade,
-                Job::Electrician | Job::UtilityOrElectrician | Job::Utility
-            )
+            known.is_none_or(|cause| !cause.supporting.iter().any(|item| item.test == defect.test))
         })
-        .count();
-    let others = result.defects.len() - electrical;
-    for (number, whose) in [
-        (electrical, "an electrician or the power company"),
-        (others, "a technician"),
-    ] {
-        let text = match number {
-            0 => continue,
-            1 => format!(
-                "We noted one thing that is not as it should be. It can become a danger. Ask {whose} to put it right."
-            ),
-            more => format!(
-                "We noted {more} things that are not as they should be. They can become a danger. Ask {whose} to put them right."
-            ),
-        };
-        blocks.push(Block::Text(text));
+        .collect()
+}
+
+/// What could hurt somebody and is not known to be put right.
+fn dangers(result: &CaseResult) -> Vec<String> {
+    danger::noted(result.defects.iter())
+        .into_iter()
+        .filter(|(danger, _)| *danger < Danger::Upkeep)
+        .map(|(_, text)| text)
+        .collect()
+}
+
+/// What was seen besides, each thing in a line, what can hurt first.
+fn noted(result: &CaseResult) -> Vec<Block> {
+    let all = danger::noted(besides(result).into_iter());
+    let (upkeep, dangers): (Vec<_>, Vec<_>) =
+        all.into_iter().partition(|(danger, _)| *danger == Danger::Upkeep);
+    let texts = |of: Vec<(Danger, String)>| Block::Points(of.into_iter().map(|(_, text)| text).collect());
+    let mut blocks = Vec::new();
+    if !dangers.is_empty() {
+        blocks.push(Block::Strong(
+            "This can become a danger. Have it put right soon:".to_owned(),
+        ));
+        blocks.push(texts(dangers));
+    }
+    if !upkeep.is_empty() {
+        blocks.push(Block::Text("Worth doing as well:".to_owned()));
+        blocks.push(texts(upkeep));
     }
     blocks
 }
 
-fn until_then(result: &CaseResult) -> Vec<Block> {
-    if result.closed.as_ref().is_some_and(|closed| closed.proved) {
-        return Vec::new();
-    }
-    let held = result.conclusion.kind == "halted" || result.held.iter().any(|hold| !hold.from_start);
-    let mut blocks = Vec::new();
-    let everywhere = led(result).any(|cause| matches!(cause.place, Place::Utility | Place::Service));
-    if result.conclusion.kind == "halted" && everywhere {
-        blocks.push(Block::Strong(
-            "The trouble can reach the whole building. Unplug televisions and computers. Do not touch metal pipes. Leave \
-             the main power switch as the technician set it, until the power company or an electrician was there."
-                .to_owned(),
-        ));
-    }
-    if held {
-        blocks.push(Block::Strong(
-            "Please leave the equipment turned off. Do not turn a safety switch (breaker) back on before it was checked."
-                .to_owned(),
-        ));
+/// Whether anything keeps the equipment from being used: a stop, a danger that was found, or a hold that was raised.
+fn leave_off(result: &CaseResult) -> bool {
+    let open = match &result.closed {
+        Some(_) => besides(result).into_iter().collect::<Vec<_>>(),
+        None => result.defects.iter().collect(),
+    };
+    halted(result)
+        || (result.closed.is_none() && result.held.iter().any(|hold| !hold.from_start))
+        || danger::noted(open.into_iter())
+            .iter()
+            .any(|(danger, text)| *danger < Danger::Upkeep && !text.starts_with(danger::DOUBT))
+}
+
+const fn until_title(result: &CaseResult) -> &'static str {
+    if result.closed.is_some() {
+        "Using it"
     } else {
-        blocks.push(Block::Text(
-            "If a safety switch (breaker) turns off, leave it off and call us.".to_owned(),
-        ));
+        "Until then"
+    }
+}
+
+fn until_then(result: &CaseResult) -> Vec<Block> {
+    let proved = result.closed.as_ref().is_some_and(|closed| closed.proved);
+    let mut blocks = Vec::new();
+    if leave_off(result) {
+        let until = if only_unproven(result) {
+            "Leave it off until the missing checks have been made."
+        } else if result.closed.is_some() {
+            "Leave it off until what is listed above has been put right. Ask us first."
+        } else {
+            "Leave it off until it has been put right. If a safety switch (breaker) has turned off, do not turn it back on."
+        };
+        blocks.push(Block::Strong(until.to_owned()));
+    } else if proved {
+        return Vec::new();
+    } else {
+        let burner = result.held.iter().any(|hold| hold.hold == "fuel") && result.closed.is_none();
+        let use_it = if burner {
+            "Nobody has checked the burner for gas and fumes yet. Leave the burner off until we have."
+        } else {
+            "You may use it as usual. If a safety switch (breaker) turns off, leave it off and call us."
+        };
+        blocks.push(Block::Strong(use_it.to_owned()));
     }
     blocks.push(Block::Text(
         "Do you smell something burnt? Do you see smoke or sparks, or feel a tingle when you touch metal? Then keep away \
-         and keep others away. Call for help. Turn the power off only if you can reach the switch safely."
+         and keep others away. Call 911. Turn off the breaker only if the way to the panel is safe."
             .to_owned(),
     ));
+    if plain::burns_fuel(&result.equipment) || result.complaint == "on-generator" {
+        blocks.push(Block::Text(
+            "Do you smell gas? Touch no switch. Go outside, and call the gas company or 911 from there. Headache, dizziness \
+             or a carbon monoxide alarm: everybody outside, and call 911."
+                .to_owned(),
+        ));
+    }
     blocks
 }
 
 fn how_known(result: &CaseResult) -> Vec<Block> {
-    if result.closed.as_ref().is_some_and(|closed| closed.proved) {
-        return vec![Block::Text(
-            "We checked it after the repair, and it is right now. If the trouble comes back, tell us right away.".to_owned(),
-        )];
+    const BLANK: &str = "Proved on __________ by ______________";
+    if let Some(closed) = &result.closed {
+        let text = match (closed.proved, leave_off(result)) {
+            (true, false) => {
+                "We checked the repair, and it is right now. If the trouble comes back, tell us right away."
+            }
+            (true, true) => "We checked this repair, and it is right. What is listed above is still open.",
+            (false, _) => {
+                "This was repaired, but it has not been proved by a measurement yet. We come back to measure it."
+            }
+        };
+        let mut blocks = vec![Block::Text(text.to_owned())];
+        if !closed.proved {
+            blocks.push(Block::Text(BLANK.to_owned()));
+        }
+        return blocks;
     }
-    let mut blocks = vec![Block::Text(
-        "After the repair, the technician measures again and tells you the result.".to_owned(),
-    )];
+    let cause = sure_cause(result);
+    let text = match cause.map(|cause| cause.trade) {
+        _ if cause.is_some_and(|cause| plain::nothing_broken(&cause.cause)) => {
+            "If it happens more often, or gets worse, call us: then we measure again."
+        }
+        _ if only_unproven(result) => "We switch it on with you, and show you that it runs as it should.",
+        Some(
+            Job::Utility | Job::UtilityOrElectrician | Job::Electrician | Job::SourceDealer | Job::GasFitter,
+        ) => {
+            "When they have been here, call us. We measure again with everything running, and tell you the result."
+        }
+        Some(_) | None => {
+            "After the repair, we run it the way it used to fail, measure again, and tell you the result."
+        }
+    };
+    let mut blocks = vec![Block::Text(text.to_owned())];
     if let Some(time) = clean_time(result) {
         blocks.push(Block::Text(format!(
             "It also has to run for {time} without the trouble. Only then can we be sure."
         )));
     }
+    blocks.push(Block::Text(BLANK.to_owned()));
     blocks
 }

@@ -1,62 +1,28 @@
 //! The page of the electrician: what to correct on the line side, each thing with its figure, its basis and the reading
 //! that showed it, and what has not been established.
 
+use crate::inference::words;
 use crate::knowledge::model::Job;
 use crate::report::text::job;
-use crate::report::{CaseResult, CauseStanding, DefectShown, Spot};
+use crate::report::{CaseResult, CauseStanding, DefectShown, GivenShown, Spot};
 use crate::standards::registry::{self, Report};
 
 use super::block::{Block, Card, Pair, Section, Table};
-use super::pieces::{basis, calculations, head, inputs, is_line_side, led, limits};
+use super::pieces::{basis, calculations, head, inputs, is_line_side, led, limits, source_name};
 use super::subject::Subject;
-use super::{Page, Reader};
+use super::{Page, Reader, ground, place, plain, spared};
 
 pub(super) fn page(result: &CaseResult) -> Page {
     let suspected = suspects(result);
     let corrections = corrections(result);
-    let lead = lead(result, suspected.len() + corrections.len());
-    let mut number = 0;
-    let mut to_correct = numbered(suspected, &mut number);
-    to_correct.extend(grouped(&corrections, &mut number));
-    let mut sections = vec![
-        Section::new("To correct", to_correct),
-        Section::new(
-            "What the work must come to",
-            grouped(&figures(result), &mut number),
-        ),
-    ];
-    let missing = not_established(result);
-    if !missing.is_empty() {
-        sections.push(Section::new(
-            "Not established: read it before you size anything",
-            vec![Block::Points(missing)],
-        ));
-    }
-    sections.push(Section::new("Where it was measured", vec![Block::OneLine]));
-    sections.push(Section::new(
-        "Before anything is opened",
-        vec![Block::Cautions(result.cautions.clone())],
-    ));
-    sections.push(Section::new(
-        "Readings, and the same after the work",
-        readings(result),
-    ));
-    sections.push(Section::new("Seen and told, line side", looks(result)));
-    sections.push(Section::new(
-        "Calculations, with their working",
-        calculations(result, |name| {
-            Subject::of_calculation(name).is_some() || LINE_SIDE.contains(&name)
-        }),
-    ));
-    sections.push(Section::new("Not on the line side", others(result)));
-    sections.push(Section::new("Photographs", photographs(result)));
-    sections.push(Section::new(
-        "Signed",
-        vec![Block::Signatures(vec![
-            "Electrician, license number",
-            "Handed over by",
-        ])],
-    ));
+    let (lead, sections) = if suspected.is_empty() && corrections.is_empty() {
+        (spared::lead(result), spared::sections(result))
+    } else {
+        (
+            vec![result.conclusion.text.clone()],
+            work(result, suspected, &corrections),
+        )
+    };
     Page {
         reader: Reader::Electrician,
         title: "For the electrician: line side of the disconnect".to_owned(),
@@ -70,6 +36,141 @@ pub(super) fn page(result: &CaseResult) -> Page {
             "Where each source was looked up stands in the manager's report.".to_owned(),
         ],
     }
+}
+
+/// What is to be done, with everything it rests on. The working stands last: it is for looking up.
+fn work(result: &CaseResult, suspected: Vec<Card>, corrections: &[(Subject, Card)]) -> Vec<Section> {
+    let mut number = 0;
+    let mut to_correct = numbered(suspected, &mut number);
+    to_correct.extend(grouped(corrections, &mut number));
+    let mut sections = vec![
+        Section::new(
+            "Where it is: fill in what is not known",
+            vec![Block::Card(place::card(result))],
+        ),
+        Section::new("To correct", to_correct),
+        Section::new(
+            "What the work must come to",
+            grouped(&figures(result), &mut number),
+        ),
+    ];
+    let missing = not_established(result);
+    if !missing.is_empty() {
+        sections.push(Section::new(
+            "Not established: read it before you size anything",
+            vec![Block::Points(missing)],
+        ));
+    }
+    sections.push(Section::new(
+        "Before anything is opened",
+        vec![Block::Cautions(cautions(result))],
+    ));
+    sections.push(Section::new("Where it was measured", vec![Block::OneLine]));
+    sections.push(Section::new("Proof, after the work", proofs(result)));
+    sections.push(Section::new(
+        "Readings, and the same after the work",
+        readings(result),
+    ));
+    sections.push(Section::new("Seen and told, line side", looks(result)));
+    sections.push(Section::new("What went before, and the rest", history(result)));
+    sections.push(Section::new("Not on the line side", others(result)));
+    sections.push(Section::new("Photographs", photographs(result)));
+    sections.push(Section::new(
+        "Signed",
+        vec![Block::Signatures(signatures(result))],
+    ));
+    sections.push(Section::new(
+        "Calculations, with their working",
+        calculations(result, |name| {
+            Subject::of_calculation(name).is_some() || LINE_SIDE.contains(&name)
+        }),
+    ));
+    sections
+}
+
+/// Who attests what.
+fn signatures(result: &CaseResult) -> Vec<&'static str> {
+    let mut suspects = led(result).filter(|cause| corrected(cause)).peekable();
+    let beyond = suspects.peek().is_some() && suspects.all(|cause| cause.trade == Job::Utility);
+    let mut who = vec![
+        "Proved dead before the work, by",
+        "Work done, and read as above, by; license number",
+    ];
+    if beyond {
+        who.push("Utility: ticket number, spoken to");
+    }
+    who.extend([
+        "Permit or inspection number",
+        "Handed over by; phone for questions",
+    ]);
+    who
+}
+
+/// Cautions of this trade and this job. What nobody has looked at yet stands under what is not established, and what is
+/// about refrigerant or lamps only where the repair has to do with them.
+fn cautions(result: &CaseResult) -> Vec<String> {
+    let not_looked: Vec<&str> = result
+        .held
+        .iter()
+        .filter(|hold| hold.from_start)
+        .map(|hold| hold.says.as_str())
+        .collect();
+    let own: Vec<&str> = led(result)
+        .filter(|cause| corrected(cause))
+        .map(|cause| cause.caution.as_str())
+        .collect();
+    let of_others = |text: &str| {
+        let text = text.to_lowercase();
+        ["refrigerant", "ultraviolet", "a2l"]
+            .iter()
+            .any(|word| text.contains(word))
+    };
+    result
+        .cautions
+        .iter()
+        .filter(|text| !not_looked.contains(&text.as_str()))
+        .filter(|text| own.contains(&text.as_str()) || !of_others(text))
+        .cloned()
+        .collect()
+}
+
+/// The test that proves each repair, with room for what it reads.
+fn proofs(result: &CaseResult) -> Vec<Block> {
+    let rows: Vec<Vec<String>> = led(result)
+        .filter(|cause| corrected(cause))
+        .map(|cause| vec![cause.name.clone(), cause.proof.clone(), String::new()])
+        .collect();
+    if rows.is_empty() {
+        return Vec::new();
+    }
+    vec![Block::Table(Table {
+        heads: vec!["Repair of", "Is proved by", "Read, with load and meter"],
+        rows,
+    })]
+}
+
+/// Notes, and what was told and seen that has no place on the line side: what was replaced, when it happens.
+fn history(result: &CaseResult) -> Vec<Block> {
+    let mut told: Vec<String> = result.notes.iter().map(|note| format!("Note: {note}")).collect();
+    told.extend(
+        result
+            .given
+            .iter()
+            .filter(|one| one.known && matches!(one.kind, "look" | "fact"))
+            .filter(|one| one.spot.is_none())
+            .map(said),
+    );
+    if told.is_empty() {
+        Vec::new()
+    } else {
+        vec![Block::Points(told)]
+    }
+}
+
+/// What was given, with the doubt of whoever gave it.
+pub(super) fn said(one: &GivenShown) -> String {
+    let doubt = if one.sure { "" } else { " (not sure)" };
+    format!("{}: {}{doubt}", one.name, one.said)
 }
 
 /// Calculations an electrician wants to see although they correct nothing by themselves.
@@ -91,33 +192,52 @@ pub(super) fn photographs(result: &CaseResult) -> Vec<Block> {
     }
 }
 
-fn lead(result: &CaseResult, corrections: usize) -> Vec<String> {
-    let mut lead = vec![result.conclusion.text.clone()];
-    if corrections == 0 {
-        lead.push("By what was checked, nothing on the line side has to be corrected.".to_owned());
-    }
-    lead
-}
-
 /// The causes suspected on the line side, the leader first.
 fn suspects(result: &CaseResult) -> Vec<Card> {
     led(result)
-        .filter(|cause| is_line_side(cause.trade))
+        .filter(|cause| corrected(cause))
         .map(|cause| suspected(result, cause))
         .collect()
+}
+
+/// Whether a cause is something to correct on the line side. That all is right is no correction.
+fn corrected(cause: &CauseStanding) -> bool {
+    is_line_side(cause.trade) && !plain::nothing_broken(&cause.cause)
+}
+
+/// Whether a defect is shown by what speaks for a suspected cause and has no figures of its own: then it is one thing
+/// with that cause, and stands on its card.
+fn belongs(result: &CaseResult, defect: &DefectShown) -> bool {
+    let calculated = result.calculations.iter().any(|made| made.test == defect.test);
+    !calculated
+        && led(result)
+            .filter(|cause| corrected(cause))
+            .any(|cause| speaks_for(cause, defect))
+}
+
+fn speaks_for(cause: &CauseStanding, defect: &DefectShown) -> bool {
+    cause
+        .supporting
+        .iter()
+        .any(|item| item.test == defect.test && item.outcome == defect.outcome)
 }
 
 /// Violated limits and damage.
 fn corrections(result: &CaseResult) -> Vec<(Subject, Card)> {
     let mut found: Vec<(Subject, Card)> = Vec::new();
-    for defect in result.defects.iter().filter(|defect| is_line_side(defect.trade)) {
+    for defect in result
+        .defects
+        .iter()
+        .filter(|defect| is_line_side(defect.trade) && !belongs(result, defect))
+    {
         found.push((of_defect(result, defect), violated(result, defect)));
     }
+    found.extend(ground::too_small(result).map(|card| (Subject::Ground, card)));
     found
 }
 
 /// What breaker, conductors, ground and circuits must come to, whatever is corrected.
-fn figures(result: &CaseResult) -> Vec<(Subject, Card)> {
+pub(super) fn figures(result: &CaseResult) -> Vec<(Subject, Card)> {
     let mut found: Vec<(Subject, Card)> = Vec::new();
     for entry in result
         .requirements
@@ -130,6 +250,10 @@ fn figures(result: &CaseResult) -> Vec<(Subject, Card)> {
         let subject = match report.calculation {
             "conductor-size-for" => Subject::of_words(&entry.name),
             name => Subject::of_calculation(name).unwrap_or_else(|| Subject::of_words(&entry.name)),
+        };
+        let must_be = match subject {
+            Subject::Ground => ground::beside(result, report).unwrap_or_else(|| must_be.clone()),
+            _ => must_be.clone(),
         };
         let mut pairs = vec![Pair::new("Must be", must_be)];
         let now = fitted(result, subject);
@@ -166,7 +290,7 @@ fn is_right(report: &Report) -> bool {
 }
 
 /// What is there now, by the facts of the case.
-fn fitted(result: &CaseResult, subject: Subject) -> String {
+pub(super) fn fitted(result: &CaseResult, subject: Subject) -> String {
     let wanted: &[&str] = match subject {
         Subject::Breaker => &[
             "protective-device-kind",
@@ -210,6 +334,19 @@ fn suspected(result: &CaseResult, cause: &CauseStanding) -> Card {
         "Suspected"
     };
     let mut pairs = vec![Pair::new("Work", &cause.remedy)];
+    for defect in result
+        .defects
+        .iter()
+        .filter(|defect| belongs(result, defect) && speaks_for(cause, defect))
+    {
+        let text = format!(
+            "{}: {} ({})",
+            defect.name,
+            defect.correct,
+            checked(source_name(&defect.source))
+        );
+        pairs.push(Pair::new("Found there", text));
+    }
     let showed: Vec<&str> = cause
         .supporting
         .iter()
@@ -222,12 +359,14 @@ fn suspected(result: &CaseResult, cause: &CauseStanding) -> Card {
     if let Some(against) = cause.against.first() {
         pairs.push(Pair::new("Against", &against.text));
     }
-    pairs.push(Pair::new("Basis", &cause.mechanism));
+    pairs.push(Pair::new("Why", &cause.mechanism));
     pairs.push(Pair::new("Proved by", &cause.proof));
     if !cause.caution.is_empty() {
         pairs.push(Pair::new("Caution", &cause.caution));
     }
-    with_job(format!("{sure}: {}", cause.name), cause.trade, pairs)
+    let mut card = with_job(format!("{sure}: {}", cause.name), cause.trade, pairs);
+    card.mark = Some(words::percent(cause.probability));
+    card
 }
 
 fn violated(result: &CaseResult, defect: &DefectShown) -> Card {
@@ -238,7 +377,7 @@ fn violated(result: &CaseResult, defect: &DefectShown) -> Card {
     if !defect.shown_by.is_empty() {
         pairs.push(Pair::new("Shown by", inputs(&defect.shown_by)));
     }
-    pairs.push(Pair::new("Basis", &defect.source));
+    pairs.push(Pair::new("Basis", checked(source_name(&defect.source))));
     let report = result.calculations.iter().find(|made| made.test == defect.test);
     if let Some(report) = report.and_then(|made| made.report.as_ref()) {
         pairs.extend(limits(report));
@@ -249,6 +388,13 @@ fn violated(result: &CaseResult, defect: &DefectShown) -> Card {
         card.mark = Some("not sure: check it first".to_owned());
     }
     card
+}
+
+/// A source in the words of the trade: nobody can show an inspector a memory.
+fn checked(source: &str) -> String {
+    source
+        .replace(", from memory", " (section not looked up)")
+        .replace("from memory", "section not looked up")
 }
 
 /// A card that says whose job it is where it is not plainly the electrician's.
@@ -264,7 +410,7 @@ fn with_job(title: String, trade: Job, mut pairs: Vec<Pair>) -> Card {
 }
 
 /// Cards under the heading of what they are about, numbered through, so that "item 3" can be said on the phone.
-fn grouped(corrections: &[(Subject, Card)], number: &mut usize) -> Vec<Block> {
+pub(super) fn grouped(corrections: &[(Subject, Card)], number: &mut usize) -> Vec<Block> {
     let mut blocks = Vec::new();
     for subject in Subject::ALL {
         let mut of_it = corrections
@@ -314,6 +460,13 @@ fn not_established(result: &CaseResult) -> Vec<String> {
             (!entry.needs.is_empty()).then(|| format!("{}: wants {}", entry.name, entry.needs.join("; ")))
         })
         .collect();
+    missing.extend(
+        result
+            .held
+            .iter()
+            .filter(|hold| hold.from_start)
+            .map(|hold| not_looked(&hold.hold, &hold.name)),
+    );
     let unknown: Vec<&str> = result
         .given
         .iter()
@@ -324,6 +477,27 @@ fn not_established(result: &CaseResult) -> Vec<String> {
         missing.push(format!("Could not be found or checked: {}", unknown.join("; ")));
     }
     missing
+}
+
+/// What nobody has looked at, in words that do not sound as if something had been found.
+fn not_looked(hold: &str, name: &str) -> String {
+    match hold {
+        "panel-front" => {
+            "Panel not looked at by the technician: feel, listen and look before its front comes off".to_owned()
+        }
+        "other-source" => {
+            "Other sources not asked about: generator, solar, battery or a second feed may keep the panel live with its \
+             main off"
+                .to_owned()
+        }
+        "fuel" => {
+            "Gas, oil, flue gas and carbon monoxide not looked at by the technician: the burner stays off".to_owned()
+        }
+        "not-looked" => {
+            "Shock, smoke, heat and water not looked for by the technician: look before anything is switched on".to_owned()
+        }
+        _ => format!("Not looked at by the technician: {name}"),
+    }
 }
 
 /// Readings of the line side, with room for the same reading after the work.
@@ -342,7 +516,9 @@ fn readings(result: &CaseResult) -> Vec<Block> {
         })
         .collect();
     if rows.is_empty() {
-        return vec![Block::Text("No reading was taken on the line side.".to_owned())];
+        return vec![Block::Text(
+            "No figure was written down for the line side; what was seen stands below.".to_owned(),
+        )];
     }
     let mut heads = vec!["Reading", "Found"];
     if result.head.opened.is_some() {
@@ -352,16 +528,13 @@ fn readings(result: &CaseResult) -> Vec<Block> {
     vec![Block::Table(Table { heads, rows })]
 }
 
-fn looks(result: &CaseResult) -> Vec<Block> {
+pub(super) fn looks(result: &CaseResult) -> Vec<Block> {
     let told: Vec<String> = result
         .given
         .iter()
         .filter(|one| one.known && matches!(one.kind, "look" | "fact"))
         .filter(|one| one.spot.is_some_and(|spot| spot <= Spot::Unit))
-        .map(|one| {
-            let doubt = if one.sure { "" } else { " (not sure)" };
-            format!("{}: {}{doubt}", one.name, one.said)
-        })
+        .map(said)
         .collect();
     if told.is_empty() {
         Vec::new()
@@ -371,10 +544,13 @@ fn looks(result: &CaseResult) -> Vec<Block> {
 }
 
 /// What is left to others, so that nobody waits for the electrician.
-fn others(result: &CaseResult) -> Vec<Block> {
+pub(super) fn others(result: &CaseResult) -> Vec<Block> {
     let mut left: Vec<String> = led(result)
         .filter(|cause| !is_line_side(cause.trade))
-        .map(|cause| format!("Suspected: {}: {}", cause.name, job(cause.trade)))
+        .map(|cause| {
+            let share = words::percent(cause.probability);
+            format!("{} ({share}): {}", cause.name, job(cause.trade))
+        })
         .collect();
     left.extend(
         result

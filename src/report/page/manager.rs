@@ -1,7 +1,7 @@
 //! The page of the manager: everything.
 
 use crate::inference::words;
-use crate::report::text::{hazard, job, state, trust};
+use crate::report::text::{against, hazard, how_proved, job, state, trust};
 use crate::report::{CaseResult, CauseStanding, EvidenceItem, picture};
 
 use super::block::{Block, Card, Pair, Section, Table};
@@ -12,7 +12,7 @@ use super::{Page, Reader};
 pub(super) fn page(result: &CaseResult) -> Page {
     let sections = vec![
         Section::new("Found in the end", closed(result)),
-        Section::new("Repaired and proved", repaired(result)),
+        Section::new(repaired_title(result), repaired(result)),
         Section::new("The way from the utility to the load", vec![Block::OneLine]),
         Section::new("Causes, for and against", causes(result)),
         Section::new("Defects to correct, whatever the cause", defects(result)),
@@ -25,8 +25,16 @@ pub(super) fn page(result: &CaseResult) -> Page {
                 .collect(),
         ),
         Section::new("Answers and readings, in order", given(result)),
+        Section::new("Could not be checked or found", unknown(result)),
         Section::new("Calculations, with their working", calculations(result, |_| true)),
-        Section::new("Next tests worth making", next(result)),
+        Section::new(
+            "Next tests worth making",
+            if result.closed.is_some() {
+                Vec::new()
+            } else {
+                next(result)
+            },
+        ),
         Section::new("What keeps it from coming back", prevention(result)),
         Section::new(
             "Before any of this is done",
@@ -59,16 +67,32 @@ fn closed(result: &CaseResult) -> Vec<Block> {
     let Some(closed) = &result.closed else {
         return Vec::new();
     };
-    let how = if closed.proved {
-        "proved"
-    } else {
-        "not proved: a guess"
-    };
-    let mut blocks = vec![Block::Strong(format!("{}, {how}.", closed.name))];
+    let mut blocks = vec![Block::Strong(format!("{}, {}.", closed.name, how_proved(result)))];
+    blocks.extend(against(result).map(Block::Strong));
     if !closed.text.is_empty() {
         blocks.push(Block::Text(closed.text.clone()));
     }
     blocks
+}
+
+const fn repaired_title(result: &CaseResult) -> &'static str {
+    if result.head.proofs.is_empty() {
+        "Repaired"
+    } else {
+        "Repaired and proved"
+    }
+}
+
+/// What was asked and could not be answered, so that it is known what the result does not rest on.
+fn unknown(result: &CaseResult) -> Vec<Block> {
+    points(
+        result
+            .given
+            .iter()
+            .filter(|one| !one.known)
+            .map(|one| one.name.clone())
+            .collect(),
+    )
 }
 
 fn repaired(result: &CaseResult) -> Vec<Block> {

@@ -6,10 +6,14 @@
 
 mod block;
 mod customer;
+mod danger;
 mod electrician;
+mod ground;
 mod manager;
 mod pieces;
+mod place;
 pub mod plain;
+mod spared;
 mod subject;
 mod words;
 
@@ -81,17 +85,22 @@ impl Page {
 fn foot(result: &CaseResult, reader: Reader, printed: Timestamp) -> Vec<String> {
     let head = &result.head;
     let mut foot = vec![format!("Printed {}.", head.clock(printed))];
+    if reader == Reader::Customer {
+        // Enough to ask for it on the phone.
+        if let Some(short) = head.case.as_deref().and_then(|case| case.get(..8)) {
+            foot.push(format!("Case {}-{}.", &short[..4], &short[4..]));
+        }
+        return foot;
+    }
     if let Some(case) = &head.case {
         foot.push(format!("Case {case}."));
     }
     if let Some(seal) = &head.seal {
         foot.push(format!("Head of the closed case (SHA-256): {seal}."));
     }
-    if reader != Reader::Customer {
-        foot.push(format!(
-            "lineside {}, knowledge {}.",
-            result.program, result.knowledge
-        ));
-    }
+    foot.push(format!(
+        "lineside {}, knowledge {}.",
+        result.program, result.knowledge
+    ));
     foot
 }

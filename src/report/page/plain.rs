@@ -11,12 +11,16 @@ use crate::knowledge::model::Place;
 struct Words {
     complaint: BTreeMap<String, String>,
     cause: BTreeMap<String, String>,
+    equipment: BTreeMap<String, String>,
+    stop: BTreeMap<String, Vec<String>>,
 }
 
 static WORDS: LazyLock<Words> = LazyLock::new(|| {
     toml::from_str(include_str!("plain.toml")).unwrap_or(Words {
         complaint: BTreeMap::new(),
         cause: BTreeMap::new(),
+        equipment: BTreeMap::new(),
+        stop: BTreeMap::new(),
     })
 });
 
@@ -27,6 +31,42 @@ pub fn complaint(id: &str) -> &str {
         .complaint
         .get(id)
         .map_or("The equipment did not work as it should.", String::as_str)
+}
+
+/// What a kind of equipment is in plain words.
+#[must_use]
+pub fn equipment(id: &str) -> &str {
+    WORDS
+        .equipment
+        .get(id)
+        .map_or("Heating or cooling equipment", String::as_str)
+}
+
+/// Whether a kind of equipment may burn gas or oil.
+#[must_use]
+pub fn burns_fuel(id: &str) -> bool {
+    [
+        "gas-furnace",
+        "boiler",
+        "oil-furnace",
+        "oil-boiler",
+        "rooftop-three-phase",
+        "split-with-gas-furnace",
+        "dual-fuel",
+        "gas-package-unit",
+    ]
+    .contains(&id)
+}
+
+/// What whoever lives there has to do at a stop for safety, in order. An id that is not written down gets what is right at
+/// every stop.
+#[must_use]
+pub fn stop(id: &str) -> &'static [String] {
+    WORDS
+        .stop
+        .get(id)
+        .or_else(|| WORDS.stop.get("any"))
+        .map_or(&[], Vec::as_slice)
 }
 
 /// What a cause is in plain words, where it is written down.
