@@ -15,17 +15,49 @@ use serde_json::{Value as Json, json};
 
 use support::{CATALOG, bad_trees, copy, laid_over};
 
-/// The sound folder after some texts were replaced, compared with itself before.
-fn after(edits: &[(&str, &str, &str)]) -> Vec<Json> {
-    let sound = bad_trees().join("sound");
-    let edited = laid_over(&sound);
+/// An effect the sound folder is given besides, which follows from another one.
+const DROP: &str = r#"
+[effect.drop]
+name = "What the joint drops"
+states.small = { usual = 0.8, says = "the joint drops little" }
+states.high = { usual = 0.2, says = "the joint drops much" }
+follows.joint.loose = { high = "mostly" }
+"#;
+const SAID: [(&str, &str, &str); 2] = [
+    (
+        "causes/joints.toml",
+        "does.heat-at = { joint = \"often\" }\n",
+        "does.heat-at = { joint = \"often\" }\ndoes.drop = { high = \"mostly\" }\n",
+    ),
+    (
+        "tests/bench.toml",
+        "shows = { joint = \"loose\" }\nfinds = { loose-joint = \"often\" }\n",
+        "shows = { joint = \"loose\", drop = \"high\" }\nfinds = { loose-joint = 0.8 }\n",
+    ),
+];
+
+fn edit(folder: &Path, edits: &[(&str, &str, &str)]) {
     for (file, old, new) in edits {
-        let path = edited.path().join(file);
+        let path = folder.join(file);
         let text = fs::read_to_string(&path).unwrap();
         assert!(text.contains(old), "{file}: {old}");
         fs::write(&path, text.replacen(old, new, 1)).unwrap();
     }
-    let before = load(Some(&sound), CATALOG).unwrap();
+}
+
+/// The sound folder with one effect more.
+fn speaking() -> tempfile::TempDir {
+    let folder = laid_over(&bad_trees().join("sound"));
+    fs::write(folder.path().join("effects/drop.toml"), DROP).unwrap();
+    edit(folder.path(), &SAID);
+    folder
+}
+
+/// The folder after some texts were replaced, compared with itself before.
+fn after(edits: &[(&str, &str, &str)]) -> Vec<Json> {
+    let (sound, edited) = (speaking(), speaking());
+    edit(edited.path(), edits);
+    let before = load(Some(sound.path()), CATALOG).unwrap();
     let after = load(Some(edited.path()), CATALOG).unwrap();
     changes(&before, &after)
         .iter()
@@ -70,12 +102,12 @@ fn what_looking_sources_up_showed_is_told() {
 }
 
 #[test]
-fn signs_shares_and_bounds_are_told() {
+fn what_outcomes_say_their_shares_and_bounds_are_told() {
     let found = after(&[
         (
             "tests/bench.toml",
-            "signs = { loose-joint = \"nearly-proves\" }",
-            "signs = { loose-joint = 0.8, open-element = \"weak\" }",
+            "shows = { joint = \"loose\", drop = \"high\" }\nfinds = { loose-joint = 0.8 }",
+            "shows = { joint = \"loose\", drop = [\"high\", \"small\"] }\nfinds = { loose-joint = 0.6, open-element = \"seldom\" }",
         ),
         (
             "tests/bench.toml",
@@ -87,29 +119,105 @@ fn signs_shares_and_bounds_are_told() {
             "label = \"50 mV or less\"\nusual = 0.8",
             "label = \"60 mV or less\"\nusual = 0.7",
         ),
+        (
+            "tests/bench.toml",
+            "id = \"within\"\nsays-nothing = true\n",
+            "id = \"within\"\n",
+        ),
+        (
+            "tests/bench.toml",
+            "minutes = 3\n",
+            "minutes = 3\nsureness = 0.9\n",
+        ),
     ]);
-    let sign = |cause: &str, from: Json, to: &str| json!({ "change": "sign", "test": "joint-drop", "outcome": "bad", "cause": cause, "from": from, "to": to });
-    assert!(
-        found.contains(&sign("loose-joint", json!("nearly-proves"), "0.8")),
-        "{found:?}"
-    );
-    assert!(
-        found.contains(&sign("open-element", json!(null), "weak")),
-        "{found:?}"
-    );
+    let finds = |cause: &str, from: Json, to: &str| json!({ "change": "finds", "test": "joint-drop", "outcome": "bad", "cause": cause, "from": from, "to": to });
     let usual = |outcome: &str, from: f64, to: f64| json!({ "change": "usual", "test": "joint-drop", "outcome": outcome, "from": from, "to": to });
-    assert!(
-        found.contains(&usual("raised", 0.1, 0.2)) && found.contains(&usual("good", 0.8, 0.7)),
-        "{found:?}"
-    );
+    for expected in [
+        finds("loose-joint", json!("0.8"), "0.6"),
+        finds("open-element", json!(null), "0.05"),
+        json!({ "change": "shows", "test": "joint-drop", "outcome": "bad", "effect": "drop", "from": "high", "to": "high or small" }),
+        usual("raised", 0.1, 0.2),
+        usual("good", 0.8, 0.7),
+        json!({ "change": "setting", "sort": "outcome", "id": "current-against-rating/within", "key": "says-nothing", "from": "true", "to": "false" }),
+        json!({ "change": "setting", "sort": "test", "id": "joint-drop", "key": "sureness", "from": "", "to": "0.9" }),
+        json!({ "change": "reworded", "sort": "test", "id": "joint-drop" }),
+    ] {
+        assert!(found.contains(&expected), "{expected}\nnot in\n{found:?}");
+    }
     assert!(
         found
             .iter()
             .any(|change| change["change"] == "bound" && change["outcome"] == "raised"),
         "{found:?}"
     );
-    assert!(found.contains(&json!({ "change": "reworded", "sort": "test", "id": "joint-drop" })));
-    assert_eq!(found.len(), 6, "{found:?}");
+    assert_eq!(found.len(), 9, "{found:?}");
+}
+
+/// What is said of effects: by a cause, by its family (told once, not with each cause), and by the effects themselves.
+#[test]
+fn what_causes_families_and_effects_say_is_told() {
+    let shares = |sort: &str, id: &str, of: &str, from: &str, to: &str| json!({ "change": "shares", "sort": sort, "id": id, "of": of, "from": from, "to": to });
+    assert_eq!(
+        after(&[(
+            "causes/joints.toml",
+            "does.drop = { high = \"mostly\" }",
+            "does.drop = { high = \"often\" }"
+        )]),
+        [shares(
+            "cause",
+            "loose-joint",
+            "drop",
+            "high 0.8, small 0.2",
+            "high 0.5, small 0.5"
+        )]
+    );
+    assert_eq!(
+        after(&[("families/joints.toml", "\"mostly\"", "\"seldom\"")]),
+        [shares(
+            "family",
+            "joint",
+            "joint",
+            "firm 0.2, loose 0.8",
+            "firm 0.95, loose 0.05"
+        )]
+    );
+    let of_effect = after(&[(
+        "effects/drop.toml",
+        "follows.joint.loose = { high = \"mostly\" }",
+        "follows.joint.loose = { high = \"often\" }\nfollows.joint.firm = { high = 0.1 }",
+    )]);
+    assert_eq!(
+        of_effect,
+        [
+            shares(
+                "effect",
+                "drop",
+                "joint/loose",
+                "high 0.8, small 0.2",
+                "high 0.5, small 0.5"
+            ),
+            json!({ "change": "shares", "sort": "effect", "id": "drop", "of": "joint/firm", "from": null, "to": "high 0.1, small 0.9" }),
+        ]
+    );
+    let states = after(&[
+        (
+            "effects/heater.toml",
+            "states.firm = { usual = 0.8,",
+            "states.firm = { usual = 0.7,",
+        ),
+        (
+            "effects/heater.toml",
+            "states.loose = { usual = 0.2, says = \"the joint is loose\" }",
+            "states.loose = { usual = 0.2, says = \"it is loose\" }\nstates.burnt = { usual = 0.1, says = \"it is burnt\" }",
+        ),
+    ]);
+    for expected in [
+        json!({ "change": "setting", "sort": "state", "id": "joint/firm", "key": "usual", "from": "0.8", "to": "0.7" }),
+        json!({ "change": "added", "sort": "state", "id": "joint/burnt" }),
+        json!({ "change": "reworded", "sort": "effect", "id": "joint" }),
+    ] {
+        assert!(states.contains(&expected), "{expected}\nnot in\n{states:?}");
+    }
 }
 
 #[test]
@@ -147,12 +255,12 @@ fn what_is_new_gone_renamed_or_otherwise_common_is_told() {
         (
             "weak-heat.toml",
             "open-element = \"occasional\"",
-            "broken-element = { usual = \"rare\", with = { element = \"common\" } }",
+            "broken-element = \"occasional\"",
         ),
         (
-            "weak-heat.toml",
-            "loose-joint = \"common\"",
-            "loose-joint = \"rare\"",
+            "causes/joints.toml",
+            "base = \"common\"\nfamily = \"joint\"",
+            "base = { usual = \"rare\", with = { element = \"common\" } }",
         ),
         (
             "tests/bench.toml",
@@ -164,6 +272,11 @@ fn what_is_new_gone_renamed_or_otherwise_common_is_told() {
             "open-element = \"rules-out\"",
             "broken-element = \"rules-out\"",
         ),
+        (
+            "tests/bench.toml",
+            "finds = { open-element",
+            "finds = { broken-element",
+        ),
         ("causes/joints.toml", "parts = [\"element\"]", "parts = []"),
         (
             "facts/plate.toml",
@@ -174,34 +287,29 @@ fn what_is_new_gone_renamed_or_otherwise_common_is_told() {
     for expected in [
         json!({ "change": "removed", "sort": "cause", "id": "open-element" }),
         json!({ "change": "added", "sort": "cause", "id": "broken-element" }),
-        json!({ "change": "frequency", "complaint": "weak-heat", "cause": "loose-joint", "from": "common", "to": "rare" }),
+        json!({ "change": "setting", "sort": "cause", "id": "loose-joint", "key": "base", "from": "common", "to": "rare; with element common" }),
+        json!({ "change": "setting", "sort": "cause", "id": "loose-joint", "key": "family", "from": "joint", "to": "" }),
         json!({ "change": "setting", "sort": "cause", "id": "loose-joint", "key": "parts", "from": "element", "to": "" }),
         json!({ "change": "reworded", "sort": "fact", "id": "rated-current" }),
-        json!({ "change": "sign", "test": "element-current", "outcome": "low", "cause": "open-element", "from": "strong", "to": null }),
     ] {
         assert!(found.contains(&expected), "{expected}\nnot in\n{found:?}");
     }
 }
 
-/// One word changed in a copy of the knowledge: exactly that is told, and the case it matters to has moved.
+/// A cause confined to other equipment in a copy of the knowledge: exactly that is told, and its case has moved.
 #[test]
 fn examples_are_walked_before_and_after() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let edited = tempfile::tempdir().unwrap();
     copy(&root.join("trees"), edited.path());
-    let path = edited.path().join("breaker-opens.toml");
-    let text: Vec<String> = fs::read_to_string(&path)
-        .unwrap()
-        .lines()
-        .map(|line| {
-            if line.starts_with("shared-circuit-overload = ") {
-                "shared-circuit-overload = \"rare\"".to_owned()
-            } else {
-                line.to_owned()
-            }
-        })
-        .collect();
-    fs::write(&path, text.join("\n")).unwrap();
+    edit(
+        edited.path(),
+        &[(
+            "causes/protection.toml",
+            "[cause.shared-circuit-overload]\n",
+            "[cause.shared-circuit-overload]\nparts = [\"inducer\"]\n",
+        )],
+    );
     let run = |format: &str| {
         let output = Command::new(env!("CARGO_BIN_EXE_lineside"))
             .args(["trees", "diff", "--format", format])
@@ -217,11 +325,18 @@ fn examples_are_walked_before_and_after() {
         );
         String::from_utf8(output.stdout).unwrap()
     };
+    // How common it is stands with the cause too.
+    let path = edited.path().join("causes/protection.toml");
+    let text = fs::read_to_string(&path).unwrap();
+    let head = "[cause.shared-circuit-overload]\nbase = ";
+    let (before, after) = text.split_once(head).unwrap();
+    let (_, after) = after.split_once('\n').unwrap();
+    fs::write(&path, format!("{before}{head}\"rare\"\n{after}")).unwrap();
     let data: Json = serde_json::from_str(&run("json")).unwrap();
     let changes = data["changes"].as_array().unwrap();
     assert_eq!(changes.len(), 1, "{changes:?}");
-    assert_eq!(changes[0]["cause"], "shared-circuit-overload");
-    assert_eq!(changes[0]["to"], "rare");
+    assert_eq!(changes[0]["id"], "shared-circuit-overload");
+    assert_eq!(changes[0]["to"], "inducer");
     let examples = data["examples"].as_array().unwrap();
     let case = examples
         .iter()
@@ -230,7 +345,7 @@ fn examples_are_walked_before_and_after() {
     assert_eq!(case["moved"], true, "{case}");
     let probability = |side: &str| case[side]["probability"].as_f64().unwrap();
     assert!(probability("after") < probability("before"), "{case}");
-    // A complaint the edit does not touch stands as it stood.
+    // A case in which that cause plays no part stands as it stood.
     let other = examples
         .iter()
         .find(|example| example["name"] == "wet-basement")
@@ -238,7 +353,7 @@ fn examples_are_walked_before_and_after() {
     assert_eq!(other["moved"], false, "{other}");
     let text = run("text");
     assert!(
-        text.contains("shared-circuit-overload behind breaker-opens: "),
+        text.contains("shared-circuit-overload, parts: new `inducer`"),
         "{text}"
     );
     assert!(

@@ -410,7 +410,7 @@ fn intermittent(inputs: &Inputs<'_>) -> Values {
     let shows = inputs.one("p_fail_if_bad_in_group");
     let bits = |group: f64| {
         let model = yes_or_no(&[group, 1.0 - group], &[vec![shows, 1e-300]]);
-        information(&model, &Standing::new(&model, &[]), &[], TestIndex(0))
+        information(&model, &Standing::new(&model, &[]), TestIndex(0))
     };
     // A fixed half fails after 1/s tests on average when it holds the fault, which it does half the time; the
     // published count is for a half that is known to be good by never failing: 2/s in all.
@@ -495,7 +495,7 @@ fn values(id: &str, inputs: &Inputs<'_>) -> Values {
                 .map(|(test, name)| {
                     (
                         format!("gain {name}"),
-                        information(&model, &start, &[], TestIndex(test)),
+                        information(&model, &start, TestIndex(test)),
                     )
                 })
                 .collect();
@@ -740,6 +740,7 @@ fn values(id: &str, inputs: &Inputs<'_>) -> Values {
                 .map(|row| Bin {
                     from: 0.0,
                     cases: of(row, "count") as usize,
+                    weight: of(row, "count"),
                     said: of(row, "mean_confidence"),
                     right: of(row, "accuracy"),
                 })
@@ -805,11 +806,11 @@ fn values(id: &str, inputs: &Inputs<'_>) -> Values {
                 (s("P(defect | test2 defect)"), defect(1, 1)),
                 (
                     s("information of test1, bits"),
-                    information(&model, &start, &[], TestIndex(0)),
+                    information(&model, &start, TestIndex(0)),
                 ),
                 (
                     s("information of test2, bits"),
-                    information(&model, &start, &[], TestIndex(1)),
+                    information(&model, &start, TestIndex(1)),
                 ),
             ])
         }

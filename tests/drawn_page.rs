@@ -5,14 +5,15 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use lineside::drawing::page;
+use lineside::knowledge::behind::COMPLAINT;
 use lineside::knowledge::cited::Source;
 use lineside::knowledge::embedded;
-use lineside::knowledge::model::{Knowledge, NodeKind, Sign, Strength};
+use lineside::knowledge::model::{CauseIndex, EffectIndex, Knowledge, NodeKind};
 use roxmltree::{Document, ParsingOptions};
 
-/// Bytes of the page for each sign of a test on a cause, which most of the page tells twice over, and for all else
-/// together. A page that says everything three times goes over it.
-const MOST_BYTES_FOR_A_SIGN: usize = 160;
+/// Bytes of the page for each statement, which it tells from both its sides, and for all else together. A page that says
+/// everything three times goes over it.
+const MOST_BYTES_FOR_A_STATEMENT: usize = 360;
 const MOST_BYTES_BESIDES: usize = 2_500_000;
 
 fn parse(page: &str) -> Document<'_> {
@@ -33,6 +34,8 @@ fn ids<'a>(document: &'a Document<'a>) -> Vec<&'a str> {
 fn entries(knowledge: &Knowledge) -> Vec<String> {
     let mut entries: Vec<String> = Vec::new();
     entries.extend(knowledge.causes.iter().map(|one| format!("cause-{}", one.id)));
+    entries.extend(knowledge.effects.iter().map(|one| format!("effect-{}", one.id)));
+    entries.extend(knowledge.families.iter().map(|one| format!("family-{}", one.id)));
     entries.extend(knowledge.tests.iter().map(|one| format!("test-{}", one.id)));
     entries.extend(knowledge.facts.iter().map(|one| format!("fact-{}", one.id)));
     entries.extend(
@@ -114,48 +117,95 @@ fn links_of(document: &Document<'_>) -> BTreeMap<String, BTreeSet<String>> {
         .collect()
 }
 
-/// What only argues against a cause is most of all signs: it is named with its test and not linked.
-fn is_linked(sign: Sign) -> bool {
-    sign != Sign::Word(Strength::ArguesAgainst)
-}
-
 #[test]
-fn links_lead_from_cause_to_test_to_tree_and_back() {
+fn links_lead_from_cause_to_effect_to_test_and_back() {
     let knowledge = embedded().unwrap();
     let page = page::write(&knowledge).unwrap();
     let links = links_of(&parse(&page));
+    let both_ways = |one: &str, other: &str| {
+        assert!(links[one].contains(other), "{one} to {other}");
+        assert!(links[other].contains(one), "{other} to {one}");
+    };
+    let effect = |effect: EffectIndex| format!("effect-{}", knowledge.effects[effect.0].id);
     for test in &knowledge.tests {
         let id = format!("test-{}", test.id);
-        let from_test = &links[&id];
-        for (cause, sign) in test.outcomes.iter().flat_map(|outcome| &outcome.signs) {
-            if !is_linked(*sign) {
-                continue;
+        for outcome in &test.outcomes {
+            for shown in &outcome.shows {
+                both_ways(&id, &effect(shown.effect));
             }
-            let cause = format!("cause-{}", knowledge.causes[cause.0].id);
-            assert!(from_test.contains(&cause), "{id} to {cause}");
+            for (cause, _) in &outcome.finds {
+                both_ways(&id, &format!("cause-{}", knowledge.causes[cause.0].id));
+            }
         }
     }
-    for cause in &knowledge.causes {
+    for (place, cause) in knowledge.causes.iter().enumerate() {
         let id = format!("cause-{}", cause.id);
-        let from_cause = &links[&id];
-        for test in &knowledge.tests {
-            let speaks = test
-                .outcomes
-                .iter()
-                .flat_map(|outcome| &outcome.signs)
-                .any(|(of, sign)| is_linked(*sign) && knowledge.causes[of.0].id == cause.id);
-            assert_eq!(
-                from_cause.contains(&format!("test-{}", test.id)),
-                speaks,
-                "{id} to {}",
-                test.id
-            );
+        if let Some(family) = cause.family {
+            both_ways(&id, &format!("family-{}", knowledge.families[family.0].id));
         }
-        for tree in cause.frequency.keys() {
-            assert!(from_cause.contains(&format!("tree-{tree}")), "{id} to {tree}");
-            assert!(links[&format!("tree-{tree}")].contains(&id));
+        for does in &cause.does {
+            let is_linked = !does.from_family && knowledge.effects[does.effect.0].id != COMPLAINT;
+            assert_eq!(links[&id].contains(&effect(does.effect)), is_linked, "{id}");
+            if is_linked {
+                both_ways(&id, &effect(does.effect));
+            }
+        }
+        for (tree, _) in knowledge.complaints_of(CauseIndex(place)) {
+            both_ways(&id, &format!("tree-{}", knowledge.trees[tree.0].id));
         }
     }
+    for family in &knowledge.families {
+        for does in &family.does {
+            both_ways(&format!("family-{}", family.id), &effect(does.effect));
+        }
+    }
+    for (place, known) in knowledge.effects.iter().enumerate() {
+        if let Some(follows) = &known.follows {
+            both_ways(&effect(EffectIndex(place)), &effect(follows.effect));
+        }
+    }
+}
+
+/// The figures beside a direct finding are those of the model, not those of the file, which leave out what the other
+/// outcomes need.
+#[test]
+fn what_finds_a_cause_is_said_with_both_figures() {
+    let knowledge = embedded().unwrap();
+    let page = page::write(&knowledge).unwrap();
+    let document = parse(&page);
+    let cause = document
+        .descendants()
+        .find(|element| element.attribute("id") == Some("cause-loose-disconnect-lug"));
+    let texts: Vec<String> = cause
+        .unwrap()
+        .descendants()
+        .filter(|element| element.tag_name().name() == "li")
+        .map(|element| element.descendants().filter_map(|part| part.text()).collect())
+        .collect();
+    let under = lineside::inference::under::Under::new(&knowledge, None, None);
+    let index = knowledge.cause("loose-disconnect-lug").unwrap();
+    let mut said = 0;
+    for (place, test) in knowledge.tests.iter().enumerate() {
+        let test_index = lineside::knowledge::model::TestIndex(place);
+        for (number, outcome) in test.outcomes.iter().enumerate() {
+            if outcome.finds.iter().any(|(of, _)| *of == index) {
+                let share = |row: &[f64]| lineside::knowledge::saying::percent(row[number]);
+                let with = share(under.row(Some(index), test_index));
+                let otherwise = share(under.row(None, test_index));
+                let wanted = format!("{}: {with}, otherwise {otherwise}", outcome.label);
+                assert!(texts.iter().any(|text| text.contains(&wanted)), "{wanted}");
+                said += 1;
+            }
+        }
+    }
+    assert!(said > 2);
+}
+
+#[test]
+fn links_lead_from_tree_to_test_and_back() {
+    let knowledge = embedded().unwrap();
+    let page = page::write(&knowledge).unwrap();
+    let links = links_of(&parse(&page));
     for tree in &knowledge.trees {
         let id = format!("tree-{}", tree.id);
         let from_tree = &links[&id];
@@ -206,16 +256,16 @@ fn the_page_fetches_nothing_and_is_no_larger_than_need_be() {
             }
         }
     }
-    let signs: usize = knowledge
-        .tests
-        .iter()
-        .flat_map(|test| &test.outcomes)
-        .map(|outcome| outcome.signs.len())
+    let outcomes = || knowledge.tests.iter().flat_map(|test| &test.outcomes);
+    let said: usize = outcomes()
+        .map(|outcome| outcome.shows.len() + outcome.finds.len())
         .sum();
+    let done: usize = knowledge.causes.iter().map(|cause| cause.does.len()).sum();
     assert!(
-        page.len() < signs * MOST_BYTES_FOR_A_SIGN + MOST_BYTES_BESIDES,
-        "{} bytes for {signs} signs",
-        page.len()
+        page.len() < (said + done) * MOST_BYTES_FOR_A_STATEMENT + MOST_BYTES_BESIDES,
+        "{} bytes for {} statements",
+        page.len(),
+        said + done
     );
 }
 
@@ -251,6 +301,12 @@ fn what_the_knowledge_says_is_escaped() {
             HOSTILE.clone_into(text);
         }
         cause.source = vec![Source::plain(HOSTILE)];
+    }
+    for effect in &mut knowledge.effects {
+        HOSTILE.clone_into(&mut effect.name);
+        for state in &mut effect.states {
+            HOSTILE.clone_into(&mut state.says);
+        }
     }
     for tree in &mut knowledge.trees {
         tree.complaint = Some(HOSTILE.to_owned());

@@ -96,3 +96,33 @@ fn list_gives_every_fact_as_data() {
         .unwrap();
     assert_eq!(voltage["takes"], "voltage");
 }
+
+/// What is listed for programs against the loaded knowledge: complaints of a cause, states of effects, what outcomes say.
+#[test]
+fn list_gives_causes_effects_and_tests_as_data() {
+    let knowledge = lineside::knowledge::embedded().unwrap();
+    let output = trees(&["list", "--format", "json"]);
+    let data: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    let effects = data["effects"].as_array().unwrap();
+    assert_eq!(effects.len(), knowledge.effects.len());
+    for (listed, effect) in effects.iter().zip(&knowledge.effects) {
+        assert_eq!(listed["id"], effect.id.as_str());
+        assert_eq!(listed["states"].as_array().unwrap().len(), effect.states.len());
+    }
+    let causes = data["causes"].as_array().unwrap();
+    for (place, listed) in causes.iter().enumerate() {
+        let own = knowledge.complaints_of(lineside::knowledge::model::CauseIndex(place));
+        let complaints = listed["complaints"].as_object().unwrap();
+        assert_eq!(complaints.len(), own.len());
+        for (tree, share) in own {
+            assert_eq!(complaints[&knowledge.trees[tree.0].id], share);
+        }
+    }
+    for (listed, test) in data["tests"].as_array().unwrap().iter().zip(&knowledge.tests) {
+        for (listed, outcome) in listed["outcomes"].as_array().unwrap().iter().zip(&test.outcomes) {
+            assert_eq!(listed["shows"].as_object().unwrap().len(), outcome.shows.len());
+            assert_eq!(listed["finds"].as_object().unwrap().len(), outcome.finds.len());
+            assert_eq!(listed["says_nothing"], outcome.says_nothing);
+        }
+    }
+}

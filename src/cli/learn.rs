@@ -160,7 +160,7 @@ fn moves(
     tree: TreeIndex,
     by_cause: &BTreeMap<String, f64>,
 ) -> Vec<(String, f64, f64)> {
-    let authored = prior::priors(knowledge.causes.iter(), &knowledge.trees[tree.0].id, None);
+    let authored = prior::of_complaint(knowledge, tree);
     let count = |id: &str| by_cause.get(id).copied().unwrap_or(0.0);
     let mut seen: Vec<f64> = knowledge.causes.iter().map(|cause| count(&cause.id)).collect();
     seen.push(count(NOT_LISTED));

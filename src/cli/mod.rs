@@ -62,6 +62,7 @@ Examples:
   lineside trees check                         check the knowledge compiled in
   lineside trees check --trees DIR             check an edited copy
   lineside trees list tests --format json      every test with its outcomes, for a program
+  lineside trees about CAUSE                   all that is said of one cause
   lineside trees matrix CAUSE OTHER            which test tells two causes apart best
   lineside trees diff DIR                      what an edited copy changes, and in which cases
   lineside trees score --cases 1000            how well the causes can be told apart

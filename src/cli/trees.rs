@@ -1,8 +1,10 @@
 //! `trees`: the commands for whoever keeps the knowledge, each in a file of its own.
 
+mod about;
 mod check;
 mod diff;
 mod draw;
+mod field;
 mod list;
 mod matrix;
 mod schema;
@@ -43,8 +45,10 @@ impl TreesArgs {
 pub enum TreesCommand {
     /// Check every file and say where each fault is and how to fix it
     Check(check::CheckArgs),
-    /// List complaints, equipment, causes, tests or facts
+    /// List complaints, equipment, causes, effects, tests or facts
     List(list::ListArgs),
+    /// Show all that is said of one cause, and what each test would show under it
+    About(about::AboutArgs),
     /// Count what the claims rest on: standards, publications, practice, memory
     Sources(sources::SourcesArgs),
     /// Show which causes the tests tell apart, and which not
@@ -139,6 +143,7 @@ pub fn run(args: &TreesArgs, catalog: &'static [Calculation], out: &mut dyn Writ
     match &args.command {
         TreesCommand::Check(args) => check::run(args, catalog, out),
         TreesCommand::List(args) => list::run(args, catalog, out),
+        TreesCommand::About(args) => about::run(args, catalog, out).map(|()| 0),
         TreesCommand::Sources(args) => sources::run(args, catalog, out).map(|()| 0),
         TreesCommand::Matrix(args) => matrix::run(args, catalog, out).map(|()| 0),
         TreesCommand::Schema(args) => schema::run(args, catalog, out).map(|()| 0),

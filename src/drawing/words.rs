@@ -1,6 +1,6 @@
 //! Short wordings that pictures and page share.
 
-use crate::knowledge::model::{Frequency, Hazard, Sign, State, Strength, Test, TestKind, Tree};
+use crate::knowledge::model::{Hazard, State, Test, TestKind, Tree};
 use crate::report::text;
 
 /// An id as words: `supply-path` is the supply path.
@@ -38,46 +38,6 @@ pub(super) fn manner(test: &Test, with_energised: bool) -> String {
         parts.push(text::hazard(test.hazard).to_owned());
     }
     parts.join(", ")
-}
-
-/// Says how an outcome speaks about a cause.
-pub(super) fn strength(strength: Strength) -> &'static str {
-    match strength {
-        Strength::RulesOut => "rules out",
-        Strength::ArguesAgainst => "argues against",
-        Strength::Weak => "weak",
-        Strength::Moderate => "moderate",
-        Strength::Strong => "strong",
-        Strength::NearlyProves => "nearly proves",
-    }
-}
-
-/// Says a sign: its word, or the share of cases in which the cause shows the outcome.
-pub(super) fn sign(sign: Sign) -> String {
-    match sign {
-        Sign::Word(word) => strength(word).to_owned(),
-        Sign::Chance(chance) => format!("met in {}", share(chance)),
-    }
-}
-
-/// A share in per cent.
-pub(super) fn share(share: f64) -> String {
-    let percent = share * 100.0;
-    if percent < 1.0 {
-        format!("{percent:.1} %")
-    } else {
-        format!("{percent:.0} %")
-    }
-}
-
-/// Says a frequency.
-pub(super) fn frequency(frequency: Frequency) -> &'static str {
-    match frequency {
-        Frequency::Rare => "rare",
-        Frequency::Occasional => "occasional",
-        Frequency::Common => "common",
-        Frequency::VeryCommon => "very common",
-    }
 }
 
 /// The same text with a capital first.

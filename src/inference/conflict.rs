@@ -1,13 +1,18 @@
 //! Do the answers fit together, and if not, which one is to be doubted?
 
-use super::standing::{exponent, log_evidence, log_sum, log_usual};
-use super::{Finding, Model, Standing};
+use super::standing::{log_evidence, log_sum, log_usual};
+use super::{Finding, Model, Standing, sensitivity};
 
 /// Extra surprise from which an answer is called surprising, in bits. Our choice, no source.
 pub const SURPRISING_BITS: f64 = 3.0;
 
-/// Drop of conflict from which an answer is named as the one to doubt, in bits. Our choice, no source.
-pub const DOUBTFUL_BITS: f64 = 1.0;
+/// How far the others must speak for another cause, in bits, for an answer to be doubted: about twelve to one.
+///
+/// Our choice, no source. With it about one sound invented account in twenty names an answer to doubt.
+pub const DOUBTFUL_BITS: f64 = 3.6;
+
+/// How far the conflict must drop without an answer for it to be doubted, in bits. Our choice, no source.
+pub const SETTLING_BITS: f64 = 1.0;
 
 /// How unexpected one answer was, after others.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -26,13 +31,13 @@ impl Surprise {
     }
 }
 
-/// The answer whose removal settles a conflict best.
+/// An answer that the others speak against.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Doubt {
     /// Its place among the findings.
     pub finding: usize,
-    /// How far the conflict drops without it, in bits.
-    pub drop: f64,
+    /// How far the others speak for the cause that leads without it, or how far the conflict drops without it, in bits.
+    pub bits: f64,
 }
 
 /// Surprise of a finding after others.
@@ -75,21 +80,36 @@ pub fn is_contradictory(model: &Model, findings: &[Finding]) -> bool {
     conflict(model, findings) > 0.0 && logs[..logs.len() - 1].iter().all(|log| *log < product)
 }
 
-/// The finding to doubt, when leaving it out lowers the conflict by more than [`DOUBTFUL_BITS`].
+/// The answer to doubt: without it another cause leads, and the others make that one more probable than the leader by
+/// more than [`DOUBTFUL_BITS`]; where the answers clash under every cause, the one whose removal settles the conflict best, by
+/// more than [`SETTLING_BITS`].
 #[must_use]
 pub fn doubt(model: &Model, findings: &[Finding]) -> Option<Doubt> {
-    let whole = conflict(model, findings);
-    (0..findings.len())
-        .map(|place| {
+    let (doubted, bar) = if is_contradictory(model, findings) {
+        let whole = conflict(model, findings);
+        let without = |place: usize| {
             let mut others = findings.to_vec();
             others.remove(place);
-            Doubt {
-                finding: place,
-                drop: whole - conflict(model, &others),
-            }
-        })
-        .filter(|doubt| doubt.drop > DOUBTFUL_BITS)
-        .max_by(|a, b| a.drop.total_cmp(&b.drop))
+            conflict(model, &others)
+        };
+        let doubts = (0..findings.len()).map(|finding| Doubt {
+            finding,
+            bits: whole - without(finding),
+        });
+        (most_doubted(doubts), SETTLING_BITS)
+    } else {
+        let hinges = sensitivity::hinges(model, findings);
+        let doubts = hinges.into_iter().map(|hinge| Doubt {
+            finding: hinge.finding,
+            bits: hinge.times.log2(),
+        });
+        (most_doubted(doubts), DOUBTFUL_BITS)
+    };
+    doubted.filter(|doubt| doubt.bits > bar)
+}
+
+fn most_doubted(doubts: impl Iterator<Item = Doubt>) -> Option<Doubt> {
+    doubts.max_by(|a, b| a.bits.total_cmp(&b.bits))
 }
 
 /// log2 P(finding) of each finding from the priors alone, added up.
@@ -99,7 +119,7 @@ fn log_product(model: &Model, findings: &[Finding]) -> f64 {
         .iter()
         .filter_map(|finding| {
             let predicted = predictive(model, &start, finding)?;
-            Some(exponent(model, findings, finding.test) * finding.likelihood(&predicted).log2())
+            Some(finding.likelihood(&predicted).log2())
         })
         .sum()
 }

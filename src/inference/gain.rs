@@ -45,9 +45,9 @@ pub fn change_of_state(needed: State, now: Option<State>) -> f64 {
 /// Expected information of a test about the cause, in bits, at least 0.
 ///
 /// I = H(answer) - sum over causes of P(cause) H(answer | cause), from the standing; 0 for a test that does
-/// not apply. A test whose echo group has j findings already is counted at 1/(j+1).
+/// not apply.
 #[must_use]
-pub fn information(model: &Model, standing: &Standing, findings: &[Finding], test: TestIndex) -> f64 {
+pub fn information(model: &Model, standing: &Standing, test: TestIndex) -> f64 {
     if model.network().is_some() {
         return standing
             .expected(model, test)
@@ -69,13 +69,7 @@ pub fn information(model: &Model, standing: &Standing, findings: &[Finding], tes
             .iter()
             .map(|(cause, row)| probabilities[*cause] * entropy(row))
             .sum::<f64>();
-    let seen = model.echo(test).map_or(0, |group| {
-        findings
-            .iter()
-            .filter(|finding| model.echo(finding.test) == Some(group))
-            .count()
-    });
-    (entropy(&predicted) - expected_entropy).max(0.0) / (seen + 1) as f64
+    (entropy(&predicted) - expected_entropy).max(0.0)
 }
 
 /// Expected information of two tests made one after the other, in bits.
@@ -114,10 +108,10 @@ pub fn pair_information(
         .map(|(outcome, chance)| {
             let mut with = findings.to_vec();
             with.push(Finding::certain(first, OutcomeIndex(outcome)));
-            chance * information(model, &Standing::new(model, &with), &with, second)
+            chance * information(model, &Standing::new(model, &with), second)
         })
         .sum();
-    information(model, standing, findings, first) + further
+    information(model, standing, first) + further
 }
 
 /// P(outcome) of a test by outcome, after what is answered; nothing for a test that does not apply.

@@ -1,15 +1,12 @@
 //! Keeps the score: how strongly each cause stands, which test would tell most, when to stop.
 //!
-//! The model is one primary cause per case plus the remainder "something not listed here", with answers
-//! independent given the cause. Priors are authored frequencies; P(outcome | cause) is proportional to
-//! `usual x factor(sign)`, normalized over the outcomes of the test; the remainder uses `usual`. Beside it stands the model by
-//! effects: a cause brings states, effects follow from one another, answers show states, and `network` sums the states
-//! out. This room
-//! knows nothing of walks, files or terminals. It keeps these invariants: probabilities sum to 1, the order of
+//! The model is one primary cause per case plus the remainder "something not listed here". A cause brings states of effects,
+//! effects follow from one another, answers show states, and `network` sums the states out; the remainder is as usual. Priors
+//! are how common a cause is, times how often it comes under the complaint. This room knows nothing of walks, files or terminals. It keeps these invariants: probabilities sum to 1, the order of
 //! answers does not matter, and an answer that says nothing moves nothing.
 //!
 //! Start with [`Model`] and [`Standing`]. Every figure that is a judgment stands in one table: frequencies in
-//! [`prior`], strengths in [`evidence`], costs in [`gain`], thresholds in [`stop`], words in [`words`].
+//! [`prior`], how far an answer shows the truth in `showing`, costs in [`gain`], thresholds in [`stop`], words in [`words`].
 
 pub mod bound;
 pub mod conflict;
@@ -22,6 +19,7 @@ pub mod meter;
 mod model;
 mod network;
 pub mod optimal;
+pub mod origin;
 pub mod pair;
 pub mod prior;
 pub mod repair;
@@ -30,6 +28,8 @@ pub mod sensitivity;
 mod showing;
 pub mod standing;
 pub mod stop;
+pub mod telling;
+pub mod under;
 pub mod words;
 
 pub use model::Model;

@@ -2,7 +2,7 @@
 
 use std::sync::OnceLock;
 
-use crate::knowledge::model::{Cause, CauseIndex, Equipment, Knowledge, Test, TestIndex, TreeIndex};
+use crate::knowledge::model::{Cause, CauseIndex, Equipment, Knowledge, TestIndex, TreeIndex};
 
 use super::evidence::Likelihoods;
 use super::network::{self, Network};
@@ -16,10 +16,6 @@ pub struct Model {
     /// Priors of `causes`, then of the remainder.
     priors: Vec<f64>,
     evidence: Evidence,
-    /// Number of the echo group of each test, if it has one.
-    echoes: Vec<Option<usize>>,
-    /// The equipment it was built for; nothing for a model taken as given.
-    equipment: Option<Equipment>,
 }
 
 /// How answers weigh.
@@ -64,26 +60,9 @@ impl Effects {
 }
 
 impl Model {
-    /// Builds the model by signs. What does not apply to the equipment is left out.
+    /// Builds the model. What does not apply to the equipment is left out.
     #[must_use]
     pub fn new(knowledge: &Knowledge, complaint: TreeIndex, equipment: &Equipment) -> Self {
-        Self::build(knowledge, complaint, equipment, |_| None)
-    }
-
-    /// Builds the model by effects; by signs where the knowledge knows no effects.
-    #[must_use]
-    pub fn by_effects(knowledge: &Knowledge, complaint: TreeIndex, equipment: &Equipment) -> Self {
-        Self::build(knowledge, complaint, equipment, |causes| {
-            Network::new(knowledge, causes, complaint)
-        })
-    }
-
-    fn build(
-        knowledge: &Knowledge,
-        complaint: TreeIndex,
-        equipment: &Equipment,
-        network: impl Fn(&[&Cause]) -> Option<Network>,
-    ) -> Self {
         let mut places = vec![None; knowledge.causes.len()];
         let mut causes = Vec::new();
         for (index, cause) in knowledge.causes.iter().enumerate() {
@@ -93,50 +72,30 @@ impl Model {
             }
         }
         let own: Vec<&Cause> = causes.iter().map(|cause| &knowledge.causes[cause.0]).collect();
-        let network = network(&own);
-        let priors = match &network {
-            None => prior::priors(own.into_iter(), &knowledge.trees[complaint.0].id, Some(equipment)),
-            Some(_) => prior::of_bases(own.into_iter().map(|cause| {
-                let base = prior::base(cause, equipment);
-                base * network::of_complaint(knowledge, &cause.does, complaint)
-            })),
-        };
-        let place = |cause: CauseIndex| places[cause.0];
-        let evidence = match network {
-            None => Evidence::Tables(applying(knowledge, equipment, |test| {
-                Likelihoods::of(test, Some(equipment), place)
-            })),
-            Some(network) => {
-                let width = |effect: usize| knowledge.effects[effect].states.len();
-                let showings = applying(knowledge, equipment, |test| {
-                    Showing::of(test, width, Some(equipment), place)
-                });
-                Evidence::Effects(Box::new(Effects {
-                    network,
-                    alone: showings.iter().map(|_| OnceLock::new()).collect(),
-                    showings,
-                    beliefs: OnceLock::new(),
-                }))
-            }
-        };
-        let mut groups: Vec<&str> = Vec::new();
-        let echoes = knowledge
+        let network = Network::new(knowledge, &own, Some(complaint));
+        let priors = prior::of_bases(own.into_iter().map(|cause| {
+            let base = prior::base(cause, equipment);
+            base * network::of_complaint(knowledge, &cause.does, complaint)
+        }));
+        let width = |effect: usize| knowledge.effects[effect].states.len();
+        let showings: Vec<Option<Showing>> = knowledge
             .tests
             .iter()
             .map(|test| {
-                let echo = test.echo.as_deref()?;
-                Some(groups.iter().position(|group| *group == echo).unwrap_or_else(|| {
-                    groups.push(echo);
-                    groups.len() - 1
-                }))
+                let place = |cause: CauseIndex| places[cause.0];
+                test.applies_to(equipment)
+                    .then(|| Showing::of(test, width, Some(equipment), place))
             })
             .collect();
         Self {
             causes,
             priors,
-            evidence,
-            echoes,
-            equipment: Some(equipment.clone()),
+            evidence: Evidence::Effects(Box::new(Effects {
+                network,
+                alone: showings.iter().map(|_| OnceLock::new()).collect(),
+                showings,
+                beliefs: OnceLock::new(),
+            })),
         }
     }
 
@@ -160,17 +119,14 @@ impl Model {
 
     /// Takes a model as given: priors of the causes and then of the remainder, and the likelihoods by test.
     ///
-    /// For models worked out elsewhere, such as published examples. No test echoes another.
+    /// For models worked out elsewhere, such as published examples.
     #[must_use]
     pub fn from_tables(priors: Vec<f64>, likelihoods: Vec<Likelihoods>) -> Self {
         let causes = (0..priors.len().saturating_sub(1)).map(CauseIndex).collect();
-        let echoes = vec![None; likelihoods.len()];
         Self {
             causes,
             priors,
             evidence: Evidence::Tables(likelihoods.into_iter().map(Some).collect()),
-            echoes,
-            equipment: None,
         }
     }
 
@@ -184,22 +140,6 @@ impl Model {
     #[must_use]
     pub fn place(&self, cause: CauseIndex) -> Option<usize> {
         self.causes.iter().position(|c| *c == cause)
-    }
-
-    /// The same model with other likelihoods for one test.
-    #[must_use]
-    pub fn with(&self, test: TestIndex, likelihoods: Likelihoods) -> Self {
-        let mut other = self.clone();
-        if let Evidence::Tables(tables) = &mut other.evidence {
-            tables[test.0] = Some(likelihoods);
-        }
-        other
-    }
-
-    /// The likelihoods a test would have in this model.
-    #[must_use]
-    pub fn likelihoods_of(&self, test: &Test) -> Likelihoods {
-        Likelihoods::of(test, self.equipment.as_ref(), |cause| self.place(cause))
     }
 
     /// Priors of the causes, then of the remainder; they sum to 1.
@@ -224,22 +164,4 @@ impl Model {
             Evidence::Effects(effects) => Some((&effects.network, &effects.showings)),
         }
     }
-
-    /// The echo group of a test; nothing where effects say what depends on what.
-    #[must_use]
-    pub fn echo(&self, test: TestIndex) -> Option<usize> {
-        match self.evidence {
-            Evidence::Tables(_) => self.echoes[test.0],
-            Evidence::Effects(_) => None,
-        }
-    }
-}
-
-/// Something for each test that applies to the equipment.
-fn applying<T>(knowledge: &Knowledge, equipment: &Equipment, of: impl Fn(&Test) -> T) -> Vec<Option<T>> {
-    knowledge
-        .tests
-        .iter()
-        .map(|test| test.applies_to(equipment).then(|| of(test)))
-        .collect()
 }

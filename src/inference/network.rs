@@ -50,12 +50,9 @@ impl Weights {
 }
 
 impl Network {
-    /// The network of some causes under a complaint; nothing when the knowledge knows no effects.
-    pub(super) fn new(knowledge: &Knowledge, causes: &[&Cause], complaint: TreeIndex) -> Option<Self> {
-        if knowledge.effects.is_empty() {
-            return None;
-        }
-        let complaint = complaint_state(knowledge, complaint);
+    /// The network of some causes under a complaint, or under none.
+    pub(super) fn new(knowledge: &Knowledge, causes: &[&Cause], complaint: Option<TreeIndex>) -> Self {
+        let complaint = complaint.and_then(|complaint| complaint_state(knowledge, complaint));
         let mut at = 0;
         let nodes: Vec<Node> = knowledge
             .effects
@@ -113,11 +110,11 @@ impl Network {
             }
         }
         let leaves_first = leaves_first(&nodes);
-        Some(Self {
+        Self {
             nodes,
             own,
             leaves_first,
-        })
+        }
     }
 
     /// Weights of nothing answered.

@@ -50,7 +50,7 @@ pub fn reduced(
     places.sort_by(|a, b| priors[*b].total_cmp(&priors[*a]).then(a.cmp(b)));
     places.truncate(causes);
     let start = Standing::new(model, &[]);
-    let worth = |(test, cost): &(TestIndex, f64)| gain::information(model, &start, &[], *test) / cost;
+    let worth = |(test, cost): &(TestIndex, f64)| gain::information(model, &start, *test) / cost;
     let mut chosen: Vec<(TestIndex, f64)> = tests.to_vec();
     chosen.sort_by(|a, b| worth(b).total_cmp(&worth(a)).then(a.0.cmp(&b.0)));
     chosen.truncate(kept);

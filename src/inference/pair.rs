@@ -2,7 +2,7 @@
 
 use crate::knowledge::model::CauseIndex;
 
-use super::standing::{exponent, log_evidence};
+use super::standing::log_evidence;
 use super::{Finding, Model, Standing};
 
 /// How many times more probable a pair must be than the best single cause to be worth saying.
@@ -96,7 +96,7 @@ fn log_single(model: &Model, findings: &[Finding], cause: usize) -> f64 {
         .iter()
         .filter_map(|finding| {
             let row = model.likelihoods(finding.test)?.row(cause);
-            Some(exponent(model, findings, finding.test) * finding.likelihood(row).ln())
+            Some(finding.likelihood(row).ln())
         })
         .sum();
     model.priors()[cause].ln() + evidence
@@ -133,7 +133,7 @@ fn log_pair(model: &Model, findings: &[Finding], first: usize, second: usize) ->
                 likelihoods.row(first),
                 likelihoods.row(second),
             );
-            Some(exponent(model, findings, finding.test) * finding.likelihood(&row).ln())
+            Some(finding.likelihood(&row).ln())
         })
         .sum();
     model.priors()[first].ln() + model.priors()[second].ln() + evidence

@@ -10,6 +10,7 @@ use serde::Serialize;
 
 use crate::knowledge::model::{OutcomeIndex, State, TestIndex};
 
+use super::standing::outcomes_under;
 use super::{Finding, Model, Standing, gain, stop};
 
 /// What a test costs.
@@ -72,6 +73,8 @@ pub struct Bin {
     pub from: f64,
     /// Cases in the bin.
     pub cases: usize,
+    /// What they count together: as many as there are where they were drawn, their probability where worked out exactly.
+    pub weight: f64,
     /// Mean probability of the leader.
     pub said: f64,
     /// Share in which the leader was right.
@@ -158,7 +161,7 @@ fn case(
         };
         let Some(place) = next else { break };
         let test = tests[place];
-        let Some(likelihoods) = model.likelihoods(test.test) else {
+        let Some(row) = outcomes_under(model, &findings, test.test, truth) else {
             break;
         };
         minutes += test.minutes + gain::change_of_state(test.state, state);
@@ -166,7 +169,7 @@ fn case(
         if test.state.is_prepared() {
             state = Some(test.state);
         }
-        let outcome = pick(rng, likelihoods.row(truth));
+        let outcome = pick(rng, &row);
         findings.push(Finding::certain(test.test, OutcomeIndex(outcome)));
         key.push((place, outcome));
     }
@@ -269,10 +272,11 @@ struct Way {
 
 impl Way {
     fn on(&self, model: &Model, test: TestCost) -> Vec<Self> {
-        let Some(likelihoods) = model.likelihoods(test.test) else {
-            return Vec::new();
-        };
-        (0..likelihoods.usual().len())
+        let rows: Option<Vec<Vec<f64>>> = (0..self.weights.len())
+            .map(|truth| outcomes_under(model, &self.findings, test.test, truth))
+            .collect();
+        let Some(rows) = rows else { return Vec::new() };
+        (0..rows.first().map_or(0, Vec::len))
             .map(|outcome| {
                 let mut findings = self.findings.clone();
                 findings.push(Finding::certain(test.test, OutcomeIndex(outcome)));
@@ -280,7 +284,7 @@ impl Way {
                     .weights
                     .iter()
                     .enumerate()
-                    .map(|(truth, weight)| weight * likelihoods.row(truth)[outcome])
+                    .map(|(truth, weight)| weight * rows[truth][outcome])
                     .collect();
                 Self {
                     findings,
@@ -317,13 +321,13 @@ fn choose(
     let open = tests.iter().enumerate().filter(|(_, test)| !made(test));
     match policy {
         Policy::InOrder => open
-            .map(|(place, test)| (place, gain::information(model, &standing, findings, test.test)))
+            .map(|(place, test)| (place, gain::information(model, &standing, test.test)))
             // A test that can tell nothing any more is passed over in any order.
             .find(|(_, bits)| *bits >= stop::LEAST_BITS)
             .map(|(place, _)| place),
         Policy::Gain => open
             .filter_map(|(place, test)| {
-                let bits = gain::information(model, &standing, findings, test.test);
+                let bits = gain::information(model, &standing, test.test);
                 let cost = gain::ASKING_MINUTES
                     + test.minutes
                     + test.charge
@@ -403,6 +407,7 @@ fn reliability(drawn: &[Drawn]) -> Vec<Bin> {
             (weight > 0.0).then(|| Bin {
                 from,
                 cases: inside.len(),
+                weight,
                 said: share(&|case| case.lead),
                 right: share(&|case| f64::from(u8::from(case.led == case.truth))),
             })
@@ -410,16 +415,16 @@ fn reliability(drawn: &[Drawn]) -> Vec<Bin> {
         .collect()
 }
 
-/// Expected calibration error: mean distance between what was said and what was right, by cases.
+/// Expected calibration error: mean distance between what was said and what was right, by what the cases count.
 ///
 /// *Source* Expected calibration error, <https://quantiles.io/benchmark-hub/benchmark/ece>.
 #[must_use]
 pub fn calibration_error(bins: &[Bin]) -> f64 {
-    let cases: usize = bins.iter().map(|bin| bin.cases).sum();
+    let cases: f64 = bins.iter().map(|bin| bin.weight).sum();
     bins.iter()
-        .map(|bin| bin.cases as f64 * (bin.said - bin.right).abs())
+        .map(|bin| bin.weight * (bin.said - bin.right).abs())
         .sum::<f64>()
-        / cases.max(1) as f64
+        / cases.max(f64::MIN_POSITIVE)
 }
 
 /// Largest distance between what was said and what was right in any bin.

@@ -16,6 +16,11 @@ const MEASURED: f64 = 0.85;
 /// share holds the callbacks with the cause found. Our choice, no source; tuned on the accounts that may be studied.
 const RARER_OTHERWISE: f64 = 3.0;
 
+/// Whether an outcome that comes with a cause this often is met rarely with others.
+fn is_proof(chance: f64, usual: f64) -> bool {
+    chance > RARER_OTHERWISE * usual
+}
+
 /// What is left of the share of an outcome the equipment cannot have. Our choice, no source.
 const MISFIT: f64 = 1e-3;
 
@@ -26,6 +31,10 @@ pub(super) struct Showing {
     usual: Vec<f64>,
     /// The effects it shows: for each outcome a factor on each state.
     columns: Vec<Column>,
+    /// P(outcome) where the states are as usual and the test finds no cause that is there.
+    unfound: Vec<f64>,
+    /// Outcomes that find a cause: rarer than usual with any other.
+    finds: Vec<bool>,
     /// Causes it finds, by place in the model.
     found: Vec<(usize, Vec<Own>)>,
 }
@@ -71,9 +80,24 @@ impl Showing {
         let usual: Vec<f64> = shares.iter().map(|share| share / total).collect();
         let columns = columns(test, &usual, widths);
         let found = found(test, &usual, &fit, place);
+        let finds: Vec<bool> = (0..usual.len())
+            .map(|outcome| {
+                found
+                    .iter()
+                    .any(|(_, own)| matches!(own[outcome], Own::Altogether(chance) if is_proof(chance, usual[outcome])))
+            })
+            .collect();
+        let rarer: Vec<f64> = usual
+            .iter()
+            .zip(&finds)
+            .map(|(usual, finds)| if *finds { usual / RARER_OTHERWISE } else { *usual })
+            .collect();
+        let left: f64 = rarer.iter().sum();
         Self {
+            unfound: rarer.iter().map(|share| share / left).collect(),
             usual,
             columns,
+            finds,
             found,
         }
     }
@@ -81,6 +105,11 @@ impl Showing {
     /// P(outcome) where the states are as usual.
     pub(super) fn usual(&self) -> &[f64] {
         &self.usual
+    }
+
+    /// P(outcome) under a cause the test does not find, where the states are as usual.
+    pub(super) fn unfound(&self) -> &[f64] {
+        &self.unfound
     }
 
     /// Effects the test shows.
@@ -132,7 +161,7 @@ impl Showing {
             .iter()
             .zip(own)
             .map(|(usual, own)| match own {
-                Own::Altogether(chance) if *chance > RARER_OTHERWISE * usual => RARER_OTHERWISE * chance,
+                Own::Altogether(chance) if is_proof(*chance, *usual) => RARER_OTHERWISE * chance,
                 Own::Altogether(chance) => *chance,
                 Own::Times(factor) => usual * factor,
             })
@@ -155,7 +184,12 @@ impl Showing {
                     * self.usual[outcome]
             })
             .collect();
-        let mut row = states.clone();
+        let mut row = states;
+        for (share, finds) in row.iter_mut().zip(&self.finds) {
+            if *finds {
+                *share /= RARER_OTHERWISE;
+            }
+        }
         if let Some(own) = own {
             for (share, own) in row.iter_mut().zip(own) {
                 match own {

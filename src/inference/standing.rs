@@ -118,14 +118,12 @@ impl PartialEq for Standing {
 
 /// Causes less probable than this are taken to answer the next test as usual: they hardly count.
 /// Our choice, no source.
-const WORTH_ASKING: f64 = 0.001;
+const WORTH_ASKING: f64 = 0.002;
 
 impl Standing {
     /// Works out the standing by Bayes' rule, in log space.
     ///
-    /// Findings of one echo group are tempered: each counts with the exponent 1/k, k findings in the group, so
-    /// that looking at the same thing k ways weighs like looking once. (Common practice for dependent
-    /// evidence.) Findings of tests that do not apply are left out. The order of findings does not matter.
+    /// Findings of tests that do not apply are left out. The order of findings does not matter.
     #[must_use]
     pub fn new(model: &Model, findings: &[Finding]) -> Self {
         let logs: Vec<f64> = log_evidence(model, findings)
@@ -185,10 +183,10 @@ impl Standing {
             entropies: causes
                 .iter()
                 .map(|(_, row)| gain::entropy(row))
-                .chain([gain::entropy(showing.usual())])
+                .chain([gain::entropy(showing.unfound())])
                 .collect(),
             rest: 1.0 - causes.iter().map(|(share, _)| share).sum::<f64>(),
-            usual: showing.usual().to_vec(),
+            usual: showing.unfound().to_vec(),
             places: beliefs.iter().map(|(place, _)| *place).collect(),
             causes,
         })
@@ -298,14 +296,32 @@ pub(super) fn log_evidence(model: &Model, findings: &[Finding]) -> Vec<f64> {
         let Some(likelihoods) = model.likelihoods(finding.test) else {
             continue;
         };
-        let exponent = exponent(model, findings, finding.test);
         // Only the rows that differ from the usual share are touched.
         let usual = finding.likelihood(likelihoods.usual()).ln();
         for (cause, row) in likelihoods.rows() {
-            logs[*cause] += exponent * (finding.likelihood(row).ln() - usual);
+            logs[*cause] += finding.likelihood(row).ln() - usual;
         }
     }
     logs
+}
+
+/// P(outcome | cause, findings) of a test by outcome, for one place of the model, the remainder the last; nothing for a test
+/// that does not apply.
+pub(super) fn outcomes_under(
+    model: &Model,
+    findings: &[Finding],
+    test: TestIndex,
+    place: usize,
+) -> Option<Vec<f64>> {
+    let Some((network, showings)) = model.network() else {
+        return Some(model.likelihoods(test)?.row(place).to_vec());
+    };
+    let showing = showings[test.0].as_ref()?;
+    let beliefs = network.beliefs(
+        network.own(place),
+        &weights(network, showings, findings, Some(place)),
+    );
+    Some(showing.row(network, place, &beliefs))
 }
 
 /// What findings say of the states of effects; for one cause, without the answers that stand for it altogether.
@@ -336,18 +352,18 @@ pub(super) fn log_usual(model: &Model, findings: &[Finding]) -> f64 {
                 Some((_, showings)) => finding.likelihood(showings[finding.test.0].as_ref()?.usual()),
                 None => finding.likelihood(model.likelihoods(finding.test)?.usual()),
             };
-            Some(exponent(model, findings, finding.test) * usual.ln())
+            Some(usual.ln())
         })
         .sum()
 }
 
 /// Weight of evidence of one finding for a cause against "something not listed", in bits.
 ///
-/// Positive speaks for the cause. Tempered like the standing itself.
-fn weight_by_table(model: &Model, findings: &[Finding], finding: &Finding, cause: usize) -> f64 {
+/// Positive speaks for the cause.
+fn weight_by_table(model: &Model, finding: &Finding, cause: usize) -> f64 {
     model.likelihoods(finding.test).map_or(0.0, |likelihoods| {
         let ratio = finding.likelihood(likelihoods.row(cause)) / finding.likelihood(likelihoods.usual());
-        exponent(model, findings, finding.test) * ratio.log2()
+        ratio.log2()
     })
 }
 
@@ -363,7 +379,7 @@ pub fn weights_of_evidence(model: &Model, findings: &[Finding]) -> Vec<Vec<f64>>
             .iter()
             .map(|finding| {
                 (0..causes)
-                    .map(|cause| weight_by_table(model, findings, finding, cause))
+                    .map(|cause| weight_by_table(model, finding, cause))
                     .collect()
             })
             .collect();
@@ -383,20 +399,6 @@ pub fn weights_of_evidence(model: &Model, findings: &[Finding]) -> Vec<Vec<f64>>
                 .collect()
         })
         .collect()
-}
-
-/// Share with which a finding counts: 1 over the findings in its echo group.
-pub(super) fn exponent(model: &Model, findings: &[Finding], test: TestIndex) -> f64 {
-    match model.echo(test) {
-        None => 1.0,
-        Some(group) => {
-            let answered = findings
-                .iter()
-                .filter(|f| model.echo(f.test) == Some(group))
-                .count();
-            1.0 / answered.max(1) as f64
-        }
-    }
 }
 
 /// Natural log of the sum of what some natural logs stand for.

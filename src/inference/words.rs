@@ -4,7 +4,7 @@
 #[must_use]
 pub fn in_words(probability: f64) -> &'static str {
     match probability {
-        p if p >= 0.95 => "all but certain",
+        p if p >= 0.99 => "all but certain",
         p if p >= 0.80 => "very likely",
         p if p >= 0.55 => "likely",
         p if p >= 0.30 => "quite possible",

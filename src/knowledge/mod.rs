@@ -246,6 +246,7 @@
 //! ```
 //! The routes of a tree form no cycle: a test is asked once.
 
+pub mod behind;
 pub mod chance;
 pub mod cited;
 pub mod claims;
@@ -267,6 +268,7 @@ pub mod order;
 mod raw;
 pub mod readability;
 pub mod render;
+pub mod saying;
 pub mod schema;
 pub mod search;
 pub mod spelling;

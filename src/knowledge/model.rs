@@ -20,6 +20,8 @@ index!(/// Place of a cause in [`Knowledge::causes`].
     CauseIndex);
 index!(/// Place of an effect in [`Knowledge::effects`].
     EffectIndex);
+index!(/// Place of a family in [`Knowledge::families`].
+    FamilyIndex);
 index!(/// Place of a test in [`Knowledge::tests`].
     TestIndex);
 index!(/// Place of an outcome in [`Test::outcomes`].
@@ -306,6 +308,8 @@ pub struct Does {
     pub effect: EffectIndex,
     /// P(state | cause), whatever the complaint; adds up to 1.
     pub shares: Vec<f64>,
+    /// It stands with the cause's family, not with the cause itself.
+    pub from_family: bool,
 }
 
 /// What is common to a kind of causes.
@@ -344,6 +348,8 @@ pub struct Cause {
     pub frequency: IndexMap<String, Commonness>,
     /// How common it is behind a callback, wherever its parts are.
     pub base: Option<Commonness>,
+    /// The kind of causes it is of.
+    pub family: Option<FamilyIndex>,
     /// What it does, its family's share included.
     pub does: Vec<Does>,
     /// How it makes the trouble.

@@ -13,12 +13,14 @@ use crate::walk::{Event, Question, Resolution, Walk, caution};
 
 use super::basis::inputs;
 use super::form::{
-    AnswerShown, CalculationShown, CaseResult, CauseStanding, ClosedShown, Conclusion, DoubtShown,
-    EvidenceItem, Firmness, HeldShown, LeftOut, NextTest, PairShown, SCHEMA, Unexplained,
+    AnswerShown, CalculationShown, CaseResult, CauseStanding, ClosedShown, Conclusion, DoubtShown, Firmness,
+    HeldShown, LeftOut, NextTest, PairShown, SCHEMA, Unexplained,
 };
 use super::given::{self, GivenShown};
 use super::head::Head;
 use super::one_line::{Known, OneLine};
+use super::reasons;
+use super::recheck::recheck;
 use super::repair::{defects, prevention, requirements};
 
 /// Evidence weaker than this many bits is not worth a line.
@@ -26,6 +28,10 @@ const LEAST_BITS_SHOWN: f64 = 0.2;
 
 /// Tests shown as worth making next.
 const MOST_NEXT: usize = 5;
+
+/// A cause this probable stands beside the leader, and so many are named together. Our choice, no source.
+const NEIGHBOR: f64 = 0.05;
+const MOST_NEIGHBORS: usize = 3;
 
 /// Leader from which a cause is called likely rather than open.
 const LIKELY: f64 = 0.55;
@@ -204,6 +210,13 @@ fn conclude(
             stop: None,
         };
     }
+    if let Some(text) = somewhere_in(causes, &settle) {
+        return Conclusion {
+            kind: "likely",
+            text,
+            stop: None,
+        };
+    }
     let name = &leader.name;
     let percent = words::percent(leader.probability);
     let (kind, text) = if leader.probability >= stop::STRONG_ENOUGH {
@@ -255,6 +268,25 @@ fn stop_id(walk: &Walk<'_>, stops: &str) -> Option<String> {
         .flat_map(|tree| &tree.nodes)
         .find(|node| matches!(&node.kind, NodeKind::Halt { advice, .. } if advice == stops))
         .map(|node| node.id.clone())
+}
+
+/// Two or three neighbors that hold nearly everything between them, while a test would still tell them apart: none of them is
+/// called found before it is made.
+fn somewhere_in(causes: &[CauseStanding], settle: &str) -> Option<String> {
+    let near: Vec<&CauseStanding> = causes
+        .iter()
+        .take(MOST_NEIGHBORS)
+        .filter(|cause| cause.probability >= NEIGHBOR)
+        .collect();
+    let together: f64 = near.iter().map(|cause| cause.probability).sum();
+    if near.len() < 2 || together < stop::STRONG_ENOUGH || settle.is_empty() {
+        return None;
+    }
+    let names: Vec<String> = near
+        .iter()
+        .map(|cause| format!("{} ({})", cause.name, words::percent(cause.probability)))
+        .collect();
+    Some(format!("Somewhere in: {}.{settle}", names.join("; ")))
 }
 
 fn closed(walk: &Walk<'_>) -> Option<ClosedShown> {
@@ -327,23 +359,21 @@ fn unexplained(walk: &Walk<'_>, causes: &[CauseStanding], remainder: f64) -> Une
     };
     unexplained.conflict = conflict::conflict(model, findings);
     unexplained.contradictory = conflict::is_contradictory(model, findings);
-    if unexplained.contradictory || remainder >= stop::DOES_NOT_FIT {
-        unexplained.doubt = conflict::doubt(model, findings).and_then(|doubt| {
-            let finding = &findings[doubt.finding];
-            let mut others = findings.to_vec();
-            others.remove(doubt.finding);
-            let (leader, _) = *Standing::new(model, &others).ranked().first()?;
-            let cause = &knowledge.causes[leader.0];
-            Some(DoubtShown {
-                test: knowledge.tests[finding.test.0].id.clone(),
-                text: finding_text(walk, finding.test, finding.outcome),
-                drop: doubt.drop,
-                leads_without: cause.id.clone(),
-                leads_without_name: cause.name.clone(),
-                recheck: recheck(walk, finding.test),
-            })
-        });
-    }
+    unexplained.doubt = conflict::doubt(model, findings).and_then(|doubt| {
+        let finding = &findings[doubt.finding];
+        let mut others = findings.to_vec();
+        others.remove(doubt.finding);
+        let (leader, _) = *Standing::new(model, &others).ranked().first()?;
+        let cause = &knowledge.causes[leader.0];
+        Some(DoubtShown {
+            test: knowledge.tests[finding.test.0].id.clone(),
+            text: finding_text(walk, finding.test, finding.outcome),
+            bits: doubt.bits,
+            leads_without: cause.id.clone(),
+            leads_without_name: cause.name.clone(),
+            recheck: recheck(walk, finding.test),
+        })
+    });
     unexplained.pair = pair::better_pair(model, findings).map(|found| PairShown {
         causes: found.causes.map(|cause| knowledge.causes[cause.0].id.clone()),
         names: found.causes.map(|cause| knowledge.causes[cause.0].name.clone()),
@@ -352,38 +382,19 @@ fn unexplained(walk: &Walk<'_>, causes: &[CauseStanding], remainder: f64) -> Une
     unexplained
 }
 
-/// The check that best settles a doubted finding: an open test that sees the same, or the same test once more.
-fn recheck(walk: &Walk<'_>, test: TestIndex) -> String {
-    let knowledge = walk.knowledge();
-    let echo = knowledge.tests[test.0].echo.as_deref();
-    let variant = walk.candidates().into_iter().find(|candidate| {
-        echo.is_some() && candidate.test != test && knowledge.tests[candidate.test.0].echo.as_deref() == echo
-    });
-    match variant {
-        Some(candidate) => knowledge.tests[candidate.test.0].name.clone(),
-        None => format!("{}, once more", knowledge.tests[test.0].name),
-    }
-}
-
 fn firmness(walk: &Walk<'_>) -> Firmness {
     let knowledge = walk.knowledge();
     let findings = walk.findings();
     let hinges = walk
         .model()
-        .map(|model| sensitivity::hinges(knowledge, model, findings))
+        .map(|model| sensitivity::hinges(model, findings))
         .unwrap_or_default();
     let mut hangs_on: Vec<String> = Vec::new();
     for hinge in &hinges {
         let finding = &findings[hinge.finding];
         let told = finding_text(walk, finding.test, finding.outcome);
         let then = &knowledge.causes[hinge.then_leads.0].name;
-        let text = match hinge.moved_to {
-            Some(_) => format!(
-                "how much \"{told}\" says about \"{}\"; one step away, \"{then}\" leads",
-                knowledge.causes[hinge.cause.0].name,
-            ),
-            None => format!("\"{told}\"; without it, \"{then}\" leads"),
-        };
+        let text = format!("\"{told}\"; without it, \"{then}\" leads");
         if !hangs_on.contains(&text) {
             hangs_on.push(text);
         }
@@ -401,7 +412,7 @@ fn cause_standing(
     probability: f64,
 ) -> CauseStanding {
     let cause = &walk.knowledge().causes[index.0];
-    let mut evidence = evidence(walk, weights, index);
+    let mut evidence = reasons::evidence(walk, weights, index);
     evidence.sort_by(|a, b| b.bits.total_cmp(&a.bits));
     let (supporting, mut against): (Vec<_>, Vec<_>) = evidence
         .into_iter()
@@ -422,27 +433,6 @@ fn cause_standing(
         proof: cause.proof.clone(),
         caution: cause.caution.clone(),
     }
-}
-
-fn evidence(walk: &Walk<'_>, weights: &[Vec<f64>], cause: CauseIndex) -> Vec<EvidenceItem> {
-    let Some(model) = walk.model() else {
-        return Vec::new();
-    };
-    let Some(place) = model.causes().iter().position(|c| *c == cause) else {
-        return Vec::new();
-    };
-    walk.findings()
-        .iter()
-        .zip(weights)
-        .map(|(finding, weights)| EvidenceItem {
-            test: walk.knowledge().tests[finding.test.0].id.clone(),
-            outcome: walk.knowledge().tests[finding.test.0].outcomes[finding.outcome.0]
-                .id
-                .clone(),
-            text: finding_text(walk, finding.test, finding.outcome),
-            bits: weights[place],
-        })
-        .collect()
 }
 
 pub(super) fn finding_text(walk: &Walk<'_>, test: TestIndex, outcome: OutcomeIndex) -> String {
@@ -516,7 +506,7 @@ fn calculations(walk: &Walk<'_>) -> Vec<CalculationShown> {
     let weighs = |test: TestIndex| match walk.resolution(test) {
         Resolution::Known(outcome) => {
             let outcome = &walk.knowledge().tests[test.0].outcomes[outcome.0];
-            outcome.defect.is_some() || !outcome.signs.is_empty()
+            outcome.defect.is_some() || !outcome.shows.is_empty() || !outcome.finds.is_empty()
         }
         _ => false,
     };

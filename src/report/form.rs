@@ -176,8 +176,28 @@ pub struct EvidenceItem {
     pub outcome: String,
     /// The finding in words.
     pub text: String,
-    /// Weight of evidence in bits against "something not listed"; positive speaks for the cause.
+    /// Why it bears on the cause: what the cause does to the effect it shows.
+    pub because: Option<String>,
+    /// Other findings that show the same effect.
+    pub with: Vec<String>,
+    /// Weight of evidence in bits against "something not listed", of all these together; positive speaks for the cause.
     pub bits: f64,
+}
+
+impl EvidenceItem {
+    /// All findings together, with what they rest on.
+    #[must_use]
+    pub fn said(&self) -> String {
+        let mut text = self.text.clone();
+        for other in &self.with {
+            text.push_str("; ");
+            text.push_str(&super::case::lower_first(other));
+        }
+        if let Some(because) = &self.because {
+            text.push_str(&format!(" ({because})"));
+        }
+        text
+    }
 }
 
 /// What the listed causes leave over.
@@ -204,8 +224,8 @@ pub struct DoubtShown {
     pub test: String,
     /// The finding in words.
     pub text: String,
-    /// How far the conflict drops without it, in bits.
-    pub drop: f64,
+    /// How far the other answers speak for the cause that leads without it, in bits.
+    pub bits: f64,
     /// Id of the cause that would lead without it.
     pub leads_without: String,
     /// Its name.

@@ -13,6 +13,8 @@ mod one_line;
 pub mod page;
 mod path;
 pub mod picture;
+mod reasons;
+mod recheck;
 mod repair;
 mod schema;
 mod spot;

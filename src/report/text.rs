@@ -213,8 +213,8 @@ pub(super) fn trust(result: &CaseResult) -> Vec<String> {
     }
     said.push(match result.firmness.hangs_on.first() {
         None => {
-            let words = "no single sign, one step weaker or stronger, makes another cause lead.";
-            // A leader that is only likely is not firm because its signs agree; it is the first of several.
+            let words = "no single answer, left out, makes another cause lead.";
+            // A leader that is only likely is not firm because its answers agree; it is the first of several.
             if result.conclusion.kind == "found" {
                 format!("Firm: {words}")
             } else {
@@ -252,7 +252,7 @@ fn cause_block(page: &mut Page, number: usize, cause: &CauseStanding, whole: boo
             page.labeled(label, "nothing yet");
         }
         for item in evidence.iter().take(MOST_EVIDENCE) {
-            page.labeled(label, &item.text);
+            page.labeled(label, &item.said());
         }
     }
     if whole {

@@ -64,10 +64,10 @@ fn moves(
 ) -> Vec<Vec<Cell>> {
     let knowledge = cases.knowledge;
     let id = cases.text(complaint);
-    if knowledge.tree(id).is_none() {
+    let Some(tree) = knowledge.tree(id) else {
         return Vec::new();
-    }
-    let before = prior::priors(knowledge.causes.iter(), id, None);
+    };
+    let before = prior::of_complaint(knowledge, tree);
     let of = |cause: Option<&str>| {
         let name = match cause {
             Some(id) => Some(cases.names.find(id)?),

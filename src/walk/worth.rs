@@ -71,7 +71,7 @@ fn rank(walk: &Walk<'_>, tests: impl Iterator<Item = TestIndex>) -> Vec<Candidat
             if (state.is_powered() && !safe) || walk.leave(test) == Leave::Barred {
                 return None;
             }
-            let bits = gain::information(model, standing, walk.findings(), test);
+            let bits = gain::information(model, standing, test);
             let cost = route::cost_with_inputs(walk, test);
             let minutes = minutes(walk, test, state);
             Some(Candidate {

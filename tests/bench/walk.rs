@@ -43,7 +43,7 @@ fn update_and_choice(c: &mut Criterion) {
             b.iter(|| {
                 let standing = Standing::new(&model, &findings);
                 (30..tests)
-                    .map(|test| information(&model, &standing, &findings, TestIndex(test)))
+                    .map(|test| information(&model, &standing, TestIndex(test)))
                     .fold(0.0, f64::max)
             });
         });

@@ -127,7 +127,27 @@ fn said(change: &Change) -> (&'static str, String) {
                 (None, _) => format!("{tree}/{node}, {way}: {} -> {}", was(from), was(to)),
             },
         ),
-        Change::Sign {
+        Change::Shares {
+            sort,
+            id,
+            of,
+            from,
+            to,
+        } => (
+            heading(*sort),
+            format!("{id}, {of}: {} -> {}", was(from), was(to)),
+        ),
+        Change::Shows {
+            test,
+            outcome,
+            effect,
+            from,
+            to,
+        } => (
+            "Tests",
+            format!("{test}/{outcome} shows of {effect}: {} -> {}", was(from), was(to)),
+        ),
+        Change::Finds {
             test,
             outcome,
             cause,
@@ -135,7 +155,7 @@ fn said(change: &Change) -> (&'static str, String) {
             to,
         } => (
             "Tests",
-            format!("{test}/{outcome} says of {cause}: {} -> {}", was(from), was(to)),
+            format!("{test}/{outcome} finds {cause}: {} -> {}", was(from), was(to)),
         ),
         Change::Usual {
             test,
@@ -151,15 +171,6 @@ fn said(change: &Change) -> (&'static str, String) {
         } => (
             "Tests",
             format!("{test}/{outcome}, bound: {} -> {}", was(from), was(to)),
-        ),
-        Change::Frequency {
-            complaint,
-            cause,
-            from,
-            to,
-        } => (
-            "Causes",
-            format!("{cause} behind {complaint}: {} -> {}", was(from), was(to)),
         ),
         Change::Setting {
             sort,
@@ -208,6 +219,8 @@ fn heading(sort: Sort) -> &'static str {
         Sort::Fact => "Facts",
         Sort::Requirement => "Requirements",
         Sort::Hold => "Holds",
+        Sort::Effect | Sort::State => "Effects",
+        Sort::Family => "Families",
         Sort::Cause => "Causes",
         Sort::Test | Sort::Outcome => "Tests",
         Sort::Tree | Sort::Node => "Trees",

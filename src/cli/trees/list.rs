@@ -9,7 +9,7 @@ use serde_json::{Value as Json, json};
 
 use crate::knowledge::cited::Source;
 use crate::knowledge::load;
-use crate::knowledge::model::{Knowledge, TestKind};
+use crate::knowledge::model::{CauseIndex, Effect, Knowledge, Outcome, Test, TestKind};
 use crate::quantity::ValueKind;
 use crate::standards::registry::Calculation;
 
@@ -38,6 +38,8 @@ pub enum What {
     Equipment,
     /// What can be wrong
     Causes,
+    /// What can be found out about a fault, with its states
+    Effects,
     /// Looks, readings and calculations with their outcomes
     Tests,
     /// Values of an installation
@@ -64,6 +66,7 @@ pub(super) fn run(
                 (knowledge.complaints().len(), "complaints"),
                 (knowledge.equipment.len(), "equipment"),
                 (knowledge.causes.len(), "causes"),
+                (knowledge.effects.len(), "effects"),
                 (knowledge.tests.len(), "tests"),
                 (knowledge.facts.len(), "facts"),
             ];
@@ -97,6 +100,14 @@ fn list_text(knowledge: &Knowledge, what: What, out: &mut dyn Write) -> io::Resu
         What::Causes => {
             for cause in &knowledge.causes {
                 row(out, &cause.id, &cause.name)?;
+            }
+        }
+        What::Effects => {
+            for effect in &knowledge.effects {
+                row(out, &effect.id, &effect.name)?;
+                for state in &effect.states {
+                    writeln!(out, "    {:<32} {}", state.id, state.says)?;
+                }
             }
         }
         What::Tests => {
@@ -140,23 +151,21 @@ fn as_json(knowledge: &Knowledge, what: Option<What>) -> Json {
         all.insert("equipment".to_owned(), json!(list));
     }
     if wanted(What::Causes) {
-        let list: Vec<_> = knowledge
-            .causes
-            .iter()
-            .map(|cause| {
-                json!({
-                    "id": cause.id, "name": cause.name, "place": cause.place, "job": cause.job,
-                    "parts": cause.parts, "frequency": cause.frequency, "remedy": cause.remedy,
-                    "proof": cause.proof, "source": texts(&cause.source),
-                })
-            })
-            .collect();
-        all.insert("causes".to_owned(), json!(list));
+        let list = (0..knowledge.causes.len()).map(|place| cause_json(knowledge, CauseIndex(place)));
+        all.insert("causes".to_owned(), list.collect());
+    }
+    if wanted(What::Effects) {
+        let list: Vec<_> = knowledge.effects.iter().map(effect_json).collect();
+        all.insert("effects".to_owned(), json!(list));
     }
     if wanted(What::Tests) {
         all.insert(
             "tests".to_owned(),
-            knowledge.tests.iter().map(test_json).collect(),
+            knowledge
+                .tests
+                .iter()
+                .map(|test| test_json(knowledge, test))
+                .collect(),
         );
     }
     if wanted(What::Facts) {
@@ -176,11 +185,59 @@ fn as_json(knowledge: &Knowledge, what: Option<What>) -> Json {
     Json::Object(all)
 }
 
-fn test_json(test: &crate::knowledge::model::Test) -> Json {
+/// The complaints a cause is listed with, each with the share of its callbacks.
+fn cause_json(knowledge: &Knowledge, index: CauseIndex) -> Json {
+    let cause = &knowledge.causes[index.0];
+    let complaints: serde_json::Map<String, Json> = knowledge
+        .complaints_of(index)
+        .into_iter()
+        .map(|(tree, share)| (knowledge.trees[tree.0].id.clone(), json!(share)))
+        .collect();
+    json!({
+        "id": cause.id, "name": cause.name, "place": cause.place, "job": cause.job,
+        "parts": cause.parts, "base": cause.base,
+        "family": cause.family.map(|family| knowledge.families[family.0].id.as_str()),
+        "complaints": complaints, "remedy": cause.remedy,
+        "proof": cause.proof, "source": texts(&cause.source),
+    })
+}
+
+fn effect_json(effect: &Effect) -> Json {
+    let states: Vec<_> = effect
+        .states
+        .iter()
+        .map(|state| json!({ "id": state.id, "usual": state.usual, "says": state.says }))
+        .collect();
+    json!({ "id": effect.id, "name": effect.name, "states": states })
+}
+
+fn test_json(knowledge: &Knowledge, test: &Test) -> Json {
+    let shows = |outcome: &Outcome| -> serde_json::Map<String, Json> {
+        let shown = outcome.shows.iter().map(|shown| {
+            let effect = &knowledge.effects[shown.effect.0];
+            let states: Vec<_> = shown
+                .states
+                .iter()
+                .map(|state| &effect.states[*state].id)
+                .collect();
+            (effect.id.clone(), json!(states))
+        });
+        shown.collect()
+    };
+    let finds = |outcome: &Outcome| -> serde_json::Map<String, Json> {
+        let found = outcome.finds.iter();
+        let found = found.map(|(cause, chance)| (knowledge.causes[cause.0].id.clone(), json!(chance)));
+        found.collect()
+    };
     let outcomes: Vec<_> = test
         .outcomes
         .iter()
-        .map(|outcome| json!({ "id": outcome.id, "label": outcome.label, "usual": outcome.usual }))
+        .map(|outcome| {
+            json!({
+                "id": outcome.id, "label": outcome.label, "usual": outcome.usual,
+                "shows": shows(outcome), "finds": finds(outcome), "says_nothing": outcome.says_nothing,
+            })
+        })
         .collect();
     let (kind, unit) = match &test.kind {
         TestKind::Look => ("look", None),

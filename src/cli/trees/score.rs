@@ -287,7 +287,7 @@ fn as_text(scores: &Scores) -> String {
     let _ = writeln!(
         text,
         "Cases drawn from the knowledge's own tables ({} for each line, seed {}). This measures\n\
-         whether the causes can be told apart, not whether the signs are true.\n",
+         whether the causes can be told apart, not whether what is said is true.\n",
         scores.cases_each, scores.seed
     );
     let _ = writeln!(

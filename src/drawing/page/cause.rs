@@ -1,17 +1,23 @@
-//! The entry of a cause.
+//! The entry of a cause: what it is, what it does, and what each test would show.
 
 use std::fmt::Write as _;
 
 use crate::drawing::escape::escape;
 use crate::drawing::words;
-use crate::knowledge::model::{Cause, Frequency, Knowledge, Sign, Strength};
+use crate::inference::under::Reason;
+use crate::knowledge::behind::COMPLAINT;
+use crate::knowledge::model::{CauseIndex, Does, Knowledge, TestIndex};
+use crate::knowledge::saying::{commonness, in_words, percent};
 use crate::report::{picture, text};
 
-use super::links::{Links, SignOf};
+use super::links::{Found, Links, TIMES_OTHERWISE};
 use super::{markup, rest};
 
+/// Tests named for what they would show, besides those that find the cause itself.
+const MOST_TESTS: usize = 6;
+
 /// Writes the entry.
-pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links, place: usize) {
+pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>, place: usize) {
     let cause = &knowledge.causes[place];
     markup::open(
         page,
@@ -47,97 +53,137 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links, pla
         let parts = cause.parts.join(", ");
         markup::part(page, "Only on equipment with", &parts, false);
     }
-    complaints(page, knowledge, cause);
-    signs(page, knowledge, &links.tests_of_cause[place]);
+    how_often(page, knowledge, CauseIndex(place));
+    does(page, knowledge, CauseIndex(place));
+    found(page, knowledge, links, place);
+    shown(page, knowledge, links, CauseIndex(place));
     markup::foot(page, &cause.id, &cause.source);
     markup::close(page);
 }
 
-fn complaints(page: &mut String, knowledge: &Knowledge, cause: &Cause) {
-    let mut behind: Vec<(Frequency, String)> = Vec::new();
-    for tree in &knowledge.trees {
-        if let Some(listed) = cause.frequency.get(&tree.id) {
-            let mut often = words::frequency(listed.usual).to_owned();
-            for (part, frequency) in &listed.with {
-                often.push_str(&format!("; with {part} {}", words::frequency(*frequency)));
-            }
+/// Base rate, and what it is called in for.
+fn how_often(page: &mut String, knowledge: &Knowledge, index: CauseIndex) {
+    let base = knowledge.causes[index.0].base.as_ref();
+    markup::part(
+        page,
+        "How often it is behind a callback",
+        &words::capital(&base.map_or_else(String::new, commonness)),
+        false,
+    );
+    let behind: Vec<String> = knowledge
+        .complaints_of(index)
+        .into_iter()
+        .map(|(tree, share)| {
+            let tree = &knowledge.trees[tree.0];
             let link = markup::link("tree", &tree.id, &words::name_of(tree));
-            let item = format!("{link} {}", escape(&often));
-            behind.push((listed.usual, item));
-        }
-    }
-    behind.sort_by_key(|(frequency, _)| std::cmp::Reverse(*frequency));
-    let behind: Vec<String> = behind.into_iter().map(|(_, item)| item).collect();
-    markup::list(page, "Behind these complaints", markup::List::Links, &behind);
+            format!("{link} {}", percent(share))
+        })
+        .collect();
+    markup::list(page, "What it is called in for", markup::List::Links, &behind);
 }
 
-/// Tests that speak for it and that rule it out; a test that can do both stands in both lists. Those that only argue
-/// against it are counted: they are most of all signs, and each stands with its test.
-fn signs(
-    page: &mut String,
-    knowledge: &Knowledge,
-    tests: &[(crate::knowledge::model::TestIndex, Vec<SignOf>)],
-) {
-    for (heading, wants_for) in [
-        ("Tests that speak for it", true),
-        ("Tests that rule it out", false),
-    ] {
-        let mut items: Vec<(i32, String)> = Vec::new();
-        for (index, signs) in tests {
-            let test = &knowledge.tests[index.0];
-            let mut strongest = 0;
-            let mut said = Vec::new();
-            for sign in signs {
-                let outcome = &test.outcomes[sign.outcome.0];
-                if sign.sign == Sign::Word(Strength::ArguesAgainst) {
-                    continue;
-                }
-                let speaks_for = match sign.sign {
-                    Sign::Word(word) => word > Strength::ArguesAgainst,
-                    Sign::Chance(chance) => chance >= outcome.usual,
-                };
-                if speaks_for == wants_for {
-                    strongest = strongest.max(weight(sign.sign, outcome.usual));
-                    said.push(escape(&format!("{}: {}", outcome.label, words::sign(sign.sign))));
-                }
-            }
-            if !said.is_empty() {
-                let link = markup::test_link(knowledge, *index);
-                items.push((strongest, format!("{link} {}", said.join("; "))));
-            }
-        }
-        items.sort_by_key(|(strongest, _)| std::cmp::Reverse(*strongest));
-        let items: Vec<String> = items.into_iter().map(|(_, item)| item).collect();
-        markup::list(page, heading, markup::List::Links, &items);
-    }
-    let against = tests
+/// What it does itself, effect by effect, and what it does as one of its family.
+fn does(page: &mut String, knowledge: &Knowledge, CauseIndex(place): CauseIndex) {
+    let cause = &knowledge.causes[place];
+    let (common, own): (Vec<&Does>, Vec<&Does>) = cause
+        .does
         .iter()
-        .flat_map(|(_, signs)| signs)
-        .filter(|sign| sign.sign == Sign::Word(Strength::ArguesAgainst))
-        .count();
-    if against > 0 {
-        let _ = writeln!(
-            page,
-            "<p>{against} more outcomes argue against it; each says so with its test.</p>"
-        );
+        .filter(|does| knowledge.effects[does.effect.0].id != COMPLAINT)
+        .partition(|does| does.from_family);
+    markup::list(
+        page,
+        "What it does",
+        markup::List::Links,
+        &own.into_iter()
+            .map(|does| markup::does(knowledge, does))
+            .collect::<Vec<_>>(),
+    );
+    let Some(family) = cause.family else { return };
+    let family = &knowledge.families[family.0];
+    let name = words::spoken(&family.id);
+    let link = markup::link("family", &family.id, &name);
+    let _ = writeln!(page, "<h4>From its family</h4><p class=\"links\">{link}</p>");
+    if common.is_empty() {
+        return;
     }
+    let _ = write!(page, "<ul class=\"said\">");
+    for does in common {
+        let effect = &knowledge.effects[does.effect.0];
+        let said = format!("{}: {}", effect.name, in_words(effect, &does.shares));
+        let _ = write!(page, "<li>{}</li>", escape(&said));
+    }
+    let _ = writeln!(page, "</ul>");
 }
 
-/// How far a sign moves the standing, only to put the strongest first.
-fn weight(sign: Sign, usual: f64) -> i32 {
-    match sign {
-        Sign::Word(Strength::NearlyProves | Strength::RulesOut) => 4,
-        Sign::Word(Strength::Strong) => 3,
-        Sign::Word(Strength::Moderate | Strength::ArguesAgainst) => 2,
-        Sign::Word(Strength::Weak) => 1,
-        Sign::Chance(chance) => {
-            let times = (chance / usual).max(usual / chance);
-            match times {
-                times if times >= 20.0 => 4,
-                times if times >= 6.0 => 3,
-                times if times >= 2.0 => 2,
-                _ => 1,
-            }
+/// Outcomes that find it, and those the author excepted from what follows from the effects.
+fn found(page: &mut String, knowledge: &Knowledge, links: &Links<'_>, place: usize) {
+    let mut finding: Vec<(f64, String)> = Vec::new();
+    let mut excepted: Vec<String> = Vec::new();
+    for (test, outcomes) in &links.found_by[place] {
+        let known = &knowledge.tests[test.0];
+        let (direct, other): (Vec<&Found>, Vec<&Found>) =
+            outcomes.iter().partition(|found| found.is_direct());
+        let item = |found: &[&Found]| {
+            let said: Vec<String> = found
+                .iter()
+                .map(|found| {
+                    let label = &known.outcomes[found.outcome.0].label;
+                    let (share, otherwise) = (percent(found.share), percent(found.otherwise));
+                    escape(&format!("{label}: {share}, otherwise {otherwise}"))
+                })
+                .collect();
+            format!("{} {}", markup::test_link(knowledge, *test), said.join("; "))
+        };
+        let times = direct.iter().map(|found| found.share / found.otherwise);
+        if let Some(most) = times.max_by(f64::total_cmp) {
+            finding.push((most, item(&direct)));
+        }
+        if !other.is_empty() {
+            excepted.push(item(&other));
         }
     }
+    finding.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let finding: Vec<String> = finding.into_iter().map(|(_, item)| item).collect();
+    let heading = format!(
+        "What finds it <span class=\"number\">met {TIMES_OTHERWISE} times as often as otherwise, or more</span>"
+    );
+    markup::list(page, &heading, markup::List::Links, &finding);
+    markup::list(
+        page,
+        "What it shows besides, against what its effects would say",
+        markup::List::Links,
+        &excepted,
+    );
+}
+
+/// What the most telling tests would mostly show, and why.
+fn shown(page: &mut String, knowledge: &Knowledge, links: &Links<'_>, index: CauseIndex) {
+    let under = links.matrix.under();
+    let items: Vec<String> = links
+        .matrix
+        .tellings_alone(index)
+        .iter()
+        .filter_map(|telling| {
+            let reason = under
+                .reason(index, telling.test, telling.outcome)
+                .filter(|reason| *reason != Reason::Finds)?;
+            let TestIndex(test) = telling.test;
+            let said = format!(
+                "{}: {} (usual {}), {}",
+                knowledge.tests[test].outcomes[telling.outcome.0].label,
+                percent(telling.first),
+                percent(telling.second),
+                under.in_words(reason)
+            );
+            let link = markup::test_link(knowledge, telling.test);
+            Some(format!("{link} {}", escape(&said)))
+        })
+        .take(MOST_TESTS)
+        .collect();
+    markup::list(
+        page,
+        "What other tests would mostly show",
+        markup::List::Links,
+        &items,
+    );
 }

@@ -1,24 +1,58 @@
 //! What leads back: from a cause to the tests that speak about it, from a test or fact to where it is used.
 
+use crate::inference::matrix::{Field, Matrix};
+use crate::knowledge::behind::COMPLAINT;
 use crate::knowledge::model::{
-    BoundOf, CauseIndex, FactIndex, InputFrom, Knowledge, NodeKind, OutcomeIndex, RequirementIndex, Sign,
-    TestIndex, TestKind, TreeIndex,
+    BoundOf, CauseIndex, EffectIndex, FactIndex, FamilyIndex, InputFrom, Knowledge, NodeKind, OutcomeIndex,
+    RequirementIndex, TestIndex, TestKind, TreeIndex,
 };
 
-/// One sign of a cause.
+/// From this many times its share otherwise on, an outcome that names a cause finds it. Our choice, no source.
+pub(super) const TIMES_OTHERWISE: f64 = 3.0;
+
+/// One outcome that names a cause.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct SignOf {
-    /// The outcome that gives it.
+pub(super) struct Found {
+    /// The outcome.
     pub(super) outcome: OutcomeIndex,
-    /// What it says.
-    pub(super) sign: Sign,
+    /// P(outcome | cause).
+    pub(super) share: f64,
+    /// P(outcome) as usual.
+    pub(super) otherwise: f64,
+}
+
+impl Found {
+    /// Whether it finds the cause, or only says what its effects do not.
+    pub(super) fn is_direct(&self) -> bool {
+        self.share >= TIMES_OTHERWISE * self.otherwise
+    }
+}
+
+/// The state of an effect that a cause raises most.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Brought {
+    /// The cause.
+    pub(super) cause: CauseIndex,
+    /// The state.
+    pub(super) state: usize,
+    /// P(state | cause).
+    pub(super) share: f64,
 }
 
 /// Links back, worked out once for the page.
-#[derive(Clone, Debug)]
-pub(super) struct Links {
-    /// By cause: each test that speaks about it, with its signs.
-    pub(super) tests_of_cause: Vec<Vec<(TestIndex, Vec<SignOf>)>>,
+pub(super) struct Links<'k> {
+    /// What tests would show under each cause.
+    pub(super) matrix: Matrix<'k>,
+    /// By cause: each test that names it, with the outcomes that do.
+    pub(super) found_by: Vec<Vec<(TestIndex, Vec<Found>)>>,
+    /// By effect: the causes that speak of it themselves.
+    pub(super) causes_of_effect: Vec<Vec<Brought>>,
+    /// By effect: the families that speak of it.
+    pub(super) families_of_effect: Vec<Vec<FamilyIndex>>,
+    /// By effect: the tests that show it.
+    pub(super) tests_of_effect: Vec<Vec<TestIndex>>,
+    /// By effect: the effects that follow from it.
+    pub(super) effects_of_effect: Vec<Vec<EffectIndex>>,
     /// By test: the trees that ask it, with the ids of the nodes.
     pub(super) trees_of_test: Vec<Vec<(TreeIndex, Vec<String>)>>,
     /// By test: tests that are held against it or calculated from it.
@@ -35,11 +69,16 @@ pub(super) struct Links {
     pub(super) trees_of_requirement: Vec<Vec<TreeIndex>>,
 }
 
-impl Links {
+impl<'k> Links<'k> {
     /// Works them out.
-    pub(super) fn new(knowledge: &Knowledge) -> Self {
+    pub(super) fn new(knowledge: &'k Knowledge) -> Self {
         let mut links = Self {
-            tests_of_cause: vec![Vec::new(); knowledge.causes.len()],
+            matrix: Matrix::new(knowledge, Field::default()),
+            found_by: vec![Vec::new(); knowledge.causes.len()],
+            causes_of_effect: vec![Vec::new(); knowledge.effects.len()],
+            families_of_effect: vec![Vec::new(); knowledge.effects.len()],
+            tests_of_effect: vec![Vec::new(); knowledge.effects.len()],
+            effects_of_effect: vec![Vec::new(); knowledge.effects.len()],
             trees_of_test: vec![Vec::new(); knowledge.tests.len()],
             built_on_test: vec![Vec::new(); knowledge.tests.len()],
             trees_of_tree: vec![Vec::new(); knowledge.trees.len()],
@@ -62,20 +101,7 @@ impl Links {
         }
         for (place, test) in knowledge.tests.iter().enumerate() {
             let index = TestIndex(place);
-            for (outcome, known) in test.outcomes.iter().enumerate() {
-                for (CauseIndex(cause), sign) in &known.signs {
-                    let signs = &mut links.tests_of_cause[*cause];
-                    if signs.last().is_none_or(|(last, _)| *last != index) {
-                        signs.push((index, Vec::new()));
-                    }
-                    if let Some((_, signs)) = signs.last_mut() {
-                        signs.push(SignOf {
-                            outcome: OutcomeIndex(outcome),
-                            sign: *sign,
-                        });
-                    }
-                }
-            }
+            links.add_test(knowledge, index);
             for TestIndex(reading) in test.readings() {
                 add(&mut links.built_on_test[reading], index);
             }
@@ -83,10 +109,68 @@ impl Links {
                 add(&mut links.tests_of_fact[fact], index);
             }
         }
+        links.add_effects(knowledge);
         for tree in 0..knowledge.trees.len() {
             links.add_tree(knowledge, TreeIndex(tree));
         }
         links
+    }
+
+    /// What the outcomes of a test show and find.
+    fn add_test(&mut self, knowledge: &Knowledge, index: TestIndex) {
+        let under = self.matrix.under();
+        for (number, outcome) in knowledge.tests[index.0].outcomes.iter().enumerate() {
+            for shown in &outcome.shows {
+                add(&mut self.tests_of_effect[shown.effect.0], index);
+            }
+            for (cause, _) in &outcome.finds {
+                let found = Found {
+                    outcome: OutcomeIndex(number),
+                    share: under.row(Some(*cause), index)[number],
+                    otherwise: under.row(None, index)[number],
+                };
+                let tests = &mut self.found_by[cause.0];
+                match tests.last_mut() {
+                    Some((last, outcomes)) if *last == index => outcomes.push(found),
+                    _ => tests.push((index, vec![found])),
+                }
+            }
+        }
+    }
+
+    /// Who speaks of each effect, and what follows from it.
+    fn add_effects(&mut self, knowledge: &Knowledge) {
+        for (place, effect) in knowledge.effects.iter().enumerate() {
+            if let Some(follows) = &effect.follows {
+                add(&mut self.effects_of_effect[follows.effect.0], EffectIndex(place));
+            }
+        }
+        for (place, family) in knowledge.families.iter().enumerate() {
+            for does in &family.does {
+                add(&mut self.families_of_effect[does.effect.0], FamilyIndex(place));
+            }
+        }
+        for (place, cause) in knowledge.causes.iter().enumerate() {
+            for does in cause.does.iter().filter(|does| !does.from_family) {
+                let effect = &knowledge.effects[does.effect.0];
+                // Each complaint lists its causes with its tree.
+                if effect.id == COMPLAINT {
+                    continue;
+                }
+                let raised = |state: usize| {
+                    let (share, usual) = (does.shares[state], effect.states[state].usual);
+                    (share - usual) * (share / usual).ln() * f64::from(u8::from(share > usual))
+                };
+                let states = 0..effect.states.len();
+                if let Some(state) = states.max_by(|a, b| raised(*a).total_cmp(&raised(*b))) {
+                    self.causes_of_effect[does.effect.0].push(Brought {
+                        cause: CauseIndex(place),
+                        state,
+                        share: does.shares[state],
+                    });
+                }
+            }
+        }
     }
 
     fn add_tree(&mut self, knowledge: &Knowledge, tree: TreeIndex) {

@@ -4,7 +4,8 @@ use std::fmt::Write as _;
 
 use crate::drawing::escape::escape;
 use crate::knowledge::cited::Source;
-use crate::knowledge::model::{Knowledge, TestIndex};
+use crate::knowledge::model::{CauseIndex, Does, Knowledge, TestIndex};
+use crate::knowledge::saying::in_words;
 
 /// An arrow to the right, drawn too.
 pub(super) const ARROW: &str = "<svg class=\"arrow\" viewBox=\"0 0 10 8\" aria-hidden=\"true\"><path \
@@ -77,6 +78,30 @@ pub(super) fn test_link(knowledge: &Knowledge, test: TestIndex) -> String {
         escape(&test.id),
         escape(&test.name)
     )
+}
+
+/// A link to a cause.
+pub(super) fn cause_link(knowledge: &Knowledge, cause: CauseIndex) -> String {
+    let cause = &knowledge.causes[cause.0];
+    link("cause", &cause.id, &cause.name)
+}
+
+/// What is said of an effect: a link to it and how often which state.
+pub(super) fn does(knowledge: &Knowledge, does: &Does) -> String {
+    let effect = &knowledge.effects[does.effect.0];
+    let link = link("effect", &effect.id, &effect.name);
+    format!("{link} {}", escape(&in_words(effect, &does.shares)))
+}
+
+/// Links after a few words, unless there are none.
+pub(super) fn says(page: &mut String, what: &str, links: &[String]) {
+    if !links.is_empty() {
+        let _ = writeln!(
+            page,
+            "<p class=\"links\"><span class=\"what\">{what}</span> {}</p>",
+            links.join(" ")
+        );
+    }
 }
 
 /// Links side by side under a heading, unless there are none.

@@ -4,12 +4,14 @@
 //! the script everything can be read and every link works; the script only searches, opens what a link leads to and
 //! brings the start of a picture into view. The page is well-formed XML too, so that a test can read it.
 //!
-//! Ids: `tree-ID`, `cause-ID`, `test-ID`, `fact-ID`, `requirement-ID`, `equipment-ID`, `accessory-ID`, and in a tree `step-TREE.NODE` in its list and
+//! Ids: `tree-ID`, `cause-ID`, `effect-ID`, `family-ID`, `test-ID`, `fact-ID`, `requirement-ID`, `equipment-ID`, `accessory-ID`, and in a tree `step-TREE.NODE` in its list and
 //! `box-TREE.NODE` in its picture; groups are `causes-PLACE` and `tests-STATE`, which no id of a cause or test can
 //! be, since those begin with `cause-` and `test-`. Only links within a tree lead to steps and boxes, since what is inside a folded
 //! entry is out of reach where a browser does not unfold it.
 
 mod cause;
+mod effect;
+mod family;
 mod links;
 mod markup;
 mod rest;
@@ -38,6 +40,7 @@ pub fn write(knowledge: &Knowledge) -> Result<String, FigureError> {
     let mut page = head(knowledge);
     trees(&mut page, knowledge, &links)?;
     causes(&mut page, knowledge, &links);
+    effects(&mut page, knowledge, &links);
     tests(&mut page, knowledge, &links);
     rest::requirements(&mut page, knowledge, &links);
     rest::equipment(&mut page, knowledge);
@@ -62,12 +65,12 @@ fn head(knowledge: &Knowledge) -> String {
          <meta name=\"color-scheme\" content=\"light dark\"/>\n\
          <title>lineside: causes, tests and trees</title>\n<style>/*<![CDATA[*/\n{STYLE}{}/*]]>*/</style>\n</head>\n<body>\n\
          <header><h1>lineside</h1>\n<p>What it knows about electrical causes of heating and air-conditioning callbacks: \
-         {}, {}, {} and {}. Knowledge {}.</p>\n\
+         {}, {}, {}, {} and {}. Knowledge {}.</p>\n\
          <p class=\"mind\">Local codes, the equipment's own instructions and licensed practice come first. Only \
          qualified people work on energized parts. A bolt marks a \
          <span class=\"live\">test on energized equipment</span>.</p></header>\n\
          <nav aria-label=\"Parts of the page\"><a href=\"#trees\">Complaints</a> <a href=\"#shared\">Shared trees</a> \
-         <a href=\"#causes\">Causes</a> <a href=\"#tests\">Tests</a> <a href=\"#requirements\">Repairs in \
+         <a href=\"#causes\">Causes</a> <a href=\"#effects\">Effects</a> <a href=\"#families\">Families</a> <a href=\"#tests\">Tests</a> <a href=\"#requirements\">Repairs in \
          figures</a> <a href=\"#equipment\">Equipment</a> \
          <a href=\"#facts\">Facts</a></nav>\n\
          <form id=\"search\" role=\"search\" hidden=\"hidden\"><label for=\"words\">Search</label> \
@@ -77,13 +80,14 @@ fn head(knowledge: &Knowledge) -> String {
         count(complaints, "complaint"),
         count(shared, "shared tree"),
         count(knowledge.causes.len(), "cause"),
+        count(knowledge.effects.len(), "effect"),
         count(knowledge.tests.len(), "test"),
         escape(&knowledge.fingerprint),
     );
     page
 }
 
-fn trees(page: &mut String, knowledge: &Knowledge, links: &Links) -> Result<(), FigureError> {
+fn trees(page: &mut String, knowledge: &Knowledge, links: &Links<'_>) -> Result<(), FigureError> {
     let complaints = knowledge.complaints().into_iter().map(|(tree, _)| tree).collect();
     let shared = knowledge
         .trees
@@ -134,7 +138,7 @@ struct Group {
     here: Vec<usize>,
 }
 
-fn causes(page: &mut String, knowledge: &Knowledge, links: &Links) {
+fn causes(page: &mut String, knowledge: &Knowledge, links: &Links<'_>) {
     page.push_str("<section id=\"causes\"><h2>Causes</h2>\n<p>From the utility to the load.</p>\n");
     let groups: Vec<Group> = PLACES
         .map(|(place, id, title)| Group {
@@ -151,7 +155,20 @@ fn causes(page: &mut String, knowledge: &Knowledge, links: &Links) {
     page.push_str("</section>\n");
 }
 
-fn tests(page: &mut String, knowledge: &Knowledge, links: &Links) {
+/// What can be found out about a fault, and what kinds of causes have in common.
+fn effects(page: &mut String, knowledge: &Knowledge, links: &Links<'_>) {
+    page.push_str("<section id=\"effects\"><h2>Effects</h2>\n<p>What can be found out about a fault: causes bring states, tests show them.</p>\n");
+    for place in 0..knowledge.effects.len() {
+        effect::write(page, knowledge, links, place);
+    }
+    page.push_str("</section>\n<section id=\"families\"><h2>Families of causes</h2>\n");
+    for place in 0..knowledge.families.len() {
+        family::write(page, knowledge, place);
+    }
+    page.push_str("</section>\n");
+}
+
+fn tests(page: &mut String, knowledge: &Knowledge, links: &Links<'_>) {
     page.push_str("<section id=\"tests\"><h2>Tests</h2>\n");
     let mut groups = [
         ("tests-any", "Asked, or looked at with nothing to open"),

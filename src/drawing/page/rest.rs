@@ -31,7 +31,7 @@ pub(super) fn required(
 }
 
 /// Writes the section of the requirements.
-pub(super) fn requirements(page: &mut String, knowledge: &Knowledge, links: &Links) {
+pub(super) fn requirements(page: &mut String, knowledge: &Knowledge, links: &Links<'_>) {
     page.push_str("<section id=\"requirements\"><h2>What a repair must come to</h2>\n");
     for (place, requirement) in knowledge.requirements.iter().enumerate() {
         let id = format!("requirement-{}", requirement.id);
@@ -116,7 +116,7 @@ pub(super) fn equipment(page: &mut String, knowledge: &Knowledge) {
 }
 
 /// Writes the section of the facts.
-pub(super) fn facts(page: &mut String, knowledge: &Knowledge, links: &Links) {
+pub(super) fn facts(page: &mut String, knowledge: &Knowledge, links: &Links<'_>) {
     page.push_str("<section id=\"facts\"><h2>Facts of an installation</h2>\n");
     for (place, fact) in knowledge.facts.iter().enumerate() {
         markup::open(page, &format!("fact-{}", fact.id), &fact.name, false, "");

@@ -4,10 +4,9 @@ use std::fmt::Write as _;
 
 use crate::drawing::escape::escape;
 use crate::drawing::words;
-use crate::knowledge::model::{
-    Bound, BoundOf, CauseIndex, Hazard, Knowledge, Outcome, Sign, Strength, Test, TestIndex, TestKind,
-};
-use crate::knowledge::render;
+use crate::inference::under::{Under, sureness};
+use crate::knowledge::model::{Bound, BoundOf, Hazard, Knowledge, Test, TestIndex, TestKind};
+use crate::knowledge::saying::{self, percent};
 use crate::quantity::Quantity;
 use crate::report::text;
 
@@ -15,7 +14,7 @@ use super::links::{Links, facts_of};
 use super::markup;
 
 /// Writes the entry.
-pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links, place: usize) {
+pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>, place: usize) {
     let test = &knowledge.tests[place];
     markup::open(
         page,
@@ -43,9 +42,14 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links, pla
         markup::part(page, "Only on equipment with", &test.parts.join(", "), false);
     }
     uses(page, knowledge, TestIndex(place));
+    if test.outcomes.iter().any(|outcome| !outcome.shows.is_empty()) {
+        let sure = percent(sureness(test));
+        let sure = format!("In {sure}; the other answers come as usual, whatever the state.");
+        markup::part(page, "How often an answer shows the true state", &sure, false);
+    }
     page.push_str("<h4>Outcomes</h4>\n");
-    for outcome in &test.outcomes {
-        write_outcome(page, knowledge, test, outcome);
+    for outcome in 0..test.outcomes.len() {
+        write_outcome(page, knowledge, links.matrix.under(), TestIndex(place), outcome);
     }
     let built: Vec<String> = links.built_on_test[place]
         .iter()
@@ -93,7 +97,15 @@ fn uses(page: &mut String, knowledge: &Knowledge, index: TestIndex) {
     markup::links(page, "Rests on", &uses);
 }
 
-fn write_outcome(page: &mut String, knowledge: &Knowledge, test: &Test, outcome: &Outcome) {
+fn write_outcome(
+    page: &mut String,
+    knowledge: &Knowledge,
+    under: &Under<'_>,
+    index: TestIndex,
+    number: usize,
+) {
+    let test = &knowledge.tests[index.0];
+    let outcome = &test.outcomes[number];
     let bound = outcome
         .bound
         .as_ref()
@@ -102,52 +114,26 @@ fn write_outcome(page: &mut String, knowledge: &Knowledge, test: &Test, outcome:
         page,
         "<div class=\"outcome\"><p class=\"label find\"><b>{}</b>{bound} <span class=\"said\">usual {}</span></p>",
         escape(&outcome.label),
-        words::share(outcome.usual)
+        percent(outcome.usual)
     );
-    for strength in [
-        Strength::NearlyProves,
-        Strength::Strong,
-        Strength::Moderate,
-        Strength::Weak,
-        Strength::RulesOut,
-    ] {
-        let causes: Vec<String> = outcome
-            .signs
-            .iter()
-            .filter(|(_, sign)| *sign == Sign::Word(strength))
-            .map(|(cause, _)| cause_link(knowledge, *cause))
-            .collect();
-        says(page, words::strength(strength), &causes);
+    for shown in &outcome.shows {
+        let effect = &knowledge.effects[shown.effect.0];
+        let link = markup::link("effect", &effect.id, &effect.name);
+        markup::says(page, "shows", &[link, escape(&saying::shown(knowledge, shown))]);
     }
-    let against: Vec<String> = outcome
-        .signs
+    let found: Vec<String> = outcome
+        .finds
         .iter()
-        .filter(|(_, sign)| *sign == Sign::Word(Strength::ArguesAgainst))
-        .map(|(cause, _)| escape(&knowledge.causes[cause.0].name))
-        .collect();
-    if !against.is_empty() {
-        // Names without links: there are often dozens, and a phone has to draw them all.
-        let _ = writeln!(
-            page,
-            "<details class=\"against\"><summary>{} {}</summary><p>{}</p></details>",
-            words::strength(Strength::ArguesAgainst),
-            render::count(against.len(), "cause"),
-            against.join("; ")
-        );
-    }
-    let chances: Vec<String> = outcome
-        .signs
-        .iter()
-        .filter_map(|(cause, sign)| match sign {
-            Sign::Word(_) => None,
-            Sign::Chance(chance) => Some(format!(
-                "{} <span class=\"said\">{}</span>",
-                cause_link(knowledge, *cause),
-                words::share(*chance)
-            )),
+        .map(|(cause, _)| {
+            let share = under.row(Some(*cause), index)[number];
+            format!("{} {}", markup::cause_link(knowledge, *cause), percent(share))
         })
         .collect();
-    says(page, "met with these causes in", &chances);
+    let otherwise = percent(under.row(None, index)[number]);
+    markup::says(page, &format!("finds; met otherwise in {otherwise}"), &found);
+    if outcome.says_nothing {
+        markup::says(page, "says nothing", &[String::new()]);
+    }
     if let Some(defect) = &outcome.defect {
         let _ = writeln!(
             page,
@@ -160,21 +146,6 @@ fn write_outcome(page: &mut String, knowledge: &Knowledge, test: &Test, outcome:
         );
     }
     page.push_str("</div>\n");
-}
-
-fn says(page: &mut String, what: &str, causes: &[String]) {
-    if !causes.is_empty() {
-        let _ = writeln!(
-            page,
-            "<p class=\"links\"><span class=\"what\">{what}</span> {}</p>",
-            causes.join(" ")
-        );
-    }
-}
-
-fn cause_link(knowledge: &Knowledge, cause: CauseIndex) -> String {
-    let cause = &knowledge.causes[cause.0];
-    markup::link("cause", &cause.id, &cause.name)
 }
 
 /// Where a reading must lie for an outcome.

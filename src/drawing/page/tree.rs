@@ -4,7 +4,8 @@ use std::fmt::Write as _;
 
 use crate::drawing::escape::escape;
 use crate::drawing::{Figure, FigureError, Shape, Way, svg, words};
-use crate::knowledge::model::{Frequency, Knowledge, NodeKind, Tree, TreeIndex};
+use crate::inference::under::behind;
+use crate::knowledge::model::{Knowledge, NodeKind, Tree, TreeIndex};
 use crate::knowledge::render::count;
 
 use super::links::Links;
@@ -17,7 +18,7 @@ use super::{markup, rest};
 pub(super) fn write(
     page: &mut String,
     knowledge: &Knowledge,
-    links: &Links,
+    links: &Links<'_>,
     TreeIndex(place): TreeIndex,
 ) -> Result<(), FigureError> {
     let tree = &knowledge.trees[place];
@@ -40,7 +41,7 @@ pub(super) fn write(
     markup::links(page, "Entered from", &users);
     picture(page, knowledge, tree, &figure);
     steps(page, knowledge, place, &figure);
-    causes(page, knowledge, tree);
+    causes(page, knowledge, TreeIndex(place));
     rest::required(page, knowledge, rest::MUST_COME_TO, &tree.requires);
     markup::foot(page, &tree.id, &[]);
     markup::close(page);
@@ -178,24 +179,29 @@ fn goal(tree: &Tree, figure: &Figure, to: usize) -> String {
     )
 }
 
-fn causes(page: &mut String, knowledge: &Knowledge, tree: &Tree) {
-    for frequency in [
-        Frequency::VeryCommon,
-        Frequency::Common,
-        Frequency::Occasional,
-        Frequency::Rare,
-    ] {
-        let here: Vec<String> = knowledge
-            .causes
+/// How large a share of the causes behind a complaint one must have to stand under a heading.
+const HEADINGS: [(&str, f64); 4] = [
+    ("most often", 0.02),
+    ("often", 0.008),
+    ("now and then", 0.003),
+    ("seldom", 0.0),
+];
+
+fn causes(page: &mut String, knowledge: &Knowledge, tree: TreeIndex) {
+    if !knowledge.trees[tree.0].is_complaint() {
+        return;
+    }
+    let listed = behind(knowledge, tree);
+    let mut below = f64::INFINITY;
+    for (often, least) in HEADINGS {
+        let here: Vec<String> = listed
             .iter()
-            .filter_map(|cause| {
-                let listed = cause.frequency.get(&tree.id)?;
-                (listed.usual == frequency).then(|| markup::link("cause", &cause.id, &cause.name))
-            })
+            .filter(|(_, share)| (least..below).contains(share))
+            .map(|(cause, _)| markup::cause_link(knowledge, *cause))
             .collect();
+        below = least;
         let heading = format!(
-            "Causes behind it: {} <span class=\"number\">{}</span>",
-            words::frequency(frequency),
+            "Causes behind it {often} <span class=\"number\">{}</span>",
             here.len()
         );
         markup::links(page, &heading, &here);

@@ -1,12 +1,11 @@
 //! Equipment, accessories, facts, requirements, holds and causes.
 
 use crate::knowledge::model::{
-    Accessory, Cause, Commonness, Equipment, Fact, Frequency, Hold, HoldIndex, Knowledge, Requirement,
-    RequirementIndex,
+    Accessory, Cause, Equipment, Fact, Hold, HoldIndex, Knowledge, Requirement, RequirementIndex,
 };
-use crate::knowledge::validate::frequency_word;
+use crate::knowledge::saying::commonness;
 
-use super::{Change, Sort, inputs_text, looked_up, reworded, setting, texts};
+use super::{Change, Sort, inputs_text, looked_up, of_effects, reworded, setting, texts};
 
 pub(super) fn equipment(old: &Equipment, new: &Equipment, changes: &mut Vec<Change>) {
     // Accessories that can be fitted are among the parts; they are told with the accessories.
@@ -176,27 +175,14 @@ pub(super) fn cause(
     );
     differs("job", format!("{:?}", old.job), format!("{:?}", new.job));
     differs("looked-up", looked_up(&old.source), looked_up(&new.source));
-    let complaints: Vec<&String> = old
-        .frequency
-        .keys()
-        .chain(
-            new.frequency
-                .keys()
-                .filter(|complaint| !old.frequency.contains_key(*complaint)),
-        )
-        .collect();
-    for complaint in complaints {
-        let word = |cause: &Cause| cause.frequency.get(complaint).map(commonness);
-        let (from, to) = (word(old), word(new));
-        if from != to {
-            changes.push(Change::Frequency {
-                complaint: complaint.clone(),
-                cause: id.clone(),
-                from,
-                to,
-            });
-        }
-    }
+    let base = |cause: &Cause| cause.base.as_ref().map(commonness).unwrap_or_default();
+    differs("base", base(old), base(new));
+    let family = |knowledge: &Knowledge, cause: &Cause| {
+        let family = cause.family.map(|family| knowledge.families[family.0].id.clone());
+        family.unwrap_or_default()
+    };
+    differs("family", family(before, old), family(after, new));
+    of_effects::does(Sort::Cause, id, (before, &old.does), (after, &new.does), changes);
     let words = |cause: &Cause| {
         format!(
             "{:?}",
@@ -208,23 +194,9 @@ pub(super) fn cause(
                     &cause.proof,
                     &cause.caution
                 ),
-                (
-                    &cause.prevent,
-                    texts(&cause.source),
-                    cause.repair_minutes,
-                    &cause.same_signs_as
-                ),
+                (&cause.prevent, texts(&cause.source), cause.repair_minutes),
             )
         )
     };
     reworded(Sort::Cause, id, words(old) != words(new), changes);
-}
-
-fn commonness(listed: &Commonness) -> String {
-    let word = |frequency: Frequency| frequency_word(frequency);
-    let mut text = word(listed.usual).to_owned();
-    for (part, frequency) in &listed.with {
-        text.push_str(&format!(", with {part} {}", word(*frequency)));
-    }
-    text
 }

@@ -1,143 +1,17 @@
 //! What one knowledge changes against another, in the terms an author thinks in.
 
+mod change;
 mod entries;
+mod of_effects;
 mod of_tests;
 mod of_trees;
 
 use std::collections::BTreeMap;
 
-use serde::Serialize;
-
 use super::cited::{LookedUp, Source};
 use super::model::{InputFrom, Knowledge};
 
-pub use of_tests::sign_text;
-
-/// A sort of entry.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Sort {
-    /// A kind of equipment.
-    Equipment,
-    /// An accessory.
-    Accessory,
-    /// A fact.
-    Fact,
-    /// A requirement.
-    Requirement,
-    /// A hold.
-    Hold,
-    /// A cause.
-    Cause,
-    /// A test.
-    Test,
-    /// An outcome, as `test/outcome`.
-    Outcome,
-    /// A tree.
-    Tree,
-    /// A node, as `tree/node`.
-    Node,
-}
-
-/// One difference. Nothing stands for "not there".
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[serde(rename_all = "kebab-case", tag = "change")]
-pub enum Change {
-    /// Something there was not before.
-    Added {
-        /// What it is.
-        sort: Sort,
-        /// Its id.
-        id: String,
-    },
-    /// Something there is no more.
-    Removed {
-        /// What it was.
-        sort: Sort,
-        /// Its id.
-        id: String,
-    },
-    /// A way on leads elsewhere, or a node does something else.
-    Route {
-        /// The tree.
-        tree: String,
-        /// The node; the tree itself for its start.
-        node: String,
-        /// Which way: an outcome, `then`, `start`, `pool TEST`, or what the node does.
-        way: String,
-        /// Where it led.
-        from: Option<String>,
-        /// Where it leads.
-        to: Option<String>,
-    },
-    /// A sign is another.
-    Sign {
-        /// The test.
-        test: String,
-        /// Its outcome.
-        outcome: String,
-        /// What it is about.
-        cause: String,
-        /// What it was.
-        from: Option<String>,
-        /// What it is.
-        to: Option<String>,
-    },
-    /// The usual share of an outcome is another.
-    Usual {
-        /// The test.
-        test: String,
-        /// Its outcome.
-        outcome: String,
-        /// What it was.
-        from: f64,
-        /// What it is.
-        to: f64,
-    },
-    /// The bound of an outcome is another.
-    Bound {
-        /// The test.
-        test: String,
-        /// Its outcome.
-        outcome: String,
-        /// What it was.
-        from: Option<String>,
-        /// What it is.
-        to: Option<String>,
-    },
-    /// A cause is more or less common behind a complaint.
-    Frequency {
-        /// The complaint.
-        complaint: String,
-        /// The cause.
-        cause: String,
-        /// What it was.
-        from: Option<String>,
-        /// What it is.
-        to: Option<String>,
-    },
-    /// Another of an entry's values decides when it counts, what it costs or how far it is proved: parts, state,
-    /// minutes, echo, what looking its sources up showed, and so on.
-    Setting {
-        /// What it is.
-        sort: Sort,
-        /// Its id.
-        id: String,
-        /// The key.
-        key: &'static str,
-        /// What it was.
-        from: String,
-        /// What it is.
-        to: String,
-    },
-    /// Only what a person reads is other: name, question, steps, remedy, source and so on.
-    Reworded {
-        /// What it is.
-        sort: Sort,
-        /// Its id.
-        id: String,
-    },
-}
+pub use change::{Change, Sort};
 
 /// Every difference, in the order of the files.
 #[must_use]
@@ -184,6 +58,25 @@ pub fn changes(before: &Knowledge, after: &Knowledge) -> Vec<Change> {
         |one| &one.id,
         &mut changes,
         |old, new, changes| entries::hold((before, old), (after, new), changes),
+    );
+    lists(
+        Sort::Effect,
+        &before.effects,
+        &after.effects,
+        |one| &one.id,
+        &mut changes,
+        |old, new, changes| of_effects::effect((before, old), (after, new), changes),
+    );
+    lists(
+        Sort::Family,
+        &before.families,
+        &after.families,
+        |one| &one.id,
+        &mut changes,
+        |old, new, changes| {
+            let own = (&old.does, &new.does);
+            of_effects::does(Sort::Family, &new.id, (before, own.0), (after, own.1), changes);
+        },
     );
     lists(
         Sort::Cause,

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::knowledge::model::{Bound, BoundOf, Knowledge, Outcome, Sign, Test, TestKind, strength_word};
+use crate::knowledge::model::{Bound, BoundOf, Knowledge, Outcome, Test, TestKind};
 
 use super::entries::raises;
 use super::{Change, Sort, differences, inputs_text, looked_up, reworded, setting, texts};
@@ -29,8 +29,8 @@ pub(super) fn test(
         tests.join(", ")
     };
     differs("stand-in", stand_in(before, old), stand_in(after, new));
-    let echo = |test: &Test| test.echo.clone().unwrap_or_default();
-    differs("echo", echo(old), echo(new));
+    let sureness = |test: &Test| test.sureness.map(|sure| sure.to_string()).unwrap_or_default();
+    differs("sureness", sureness(old), sureness(new));
     let needs = |knowledge: &Knowledge, test: &Test| {
         let facts: Vec<&str> = test
             .needs
@@ -123,33 +123,66 @@ fn outcomes(
                 to,
             });
         }
-        let signs = |knowledge: &Knowledge, outcome: &Outcome| -> BTreeMap<String, String> {
-            outcome
-                .signs
-                .iter()
-                .map(|(cause, sign)| (knowledge.causes[cause.0].id.clone(), sign_text(*sign)))
-                .collect()
-        };
-        let (old_signs, new_signs) = (signs(before, known), signs(after, outcome));
-        for (cause, from, to) in differences(&old_signs, &new_signs) {
-            changes.push(Change::Sign {
-                test: id.clone(),
-                outcome: outcome.id.clone(),
-                cause,
-                from,
-                to,
-            });
-        }
+        let silent = |outcome: &Outcome| outcome.says_nothing.to_string();
+        setting(
+            Sort::Outcome,
+            &format!("{id}/{}", outcome.id),
+            "says-nothing",
+            &silent(known),
+            &silent(outcome),
+            changes,
+        );
+        said((before, known), (after, outcome), id, changes);
     }
 }
 
-/// A sign as written in the files.
-#[must_use]
-pub fn sign_text(sign: Sign) -> String {
-    match sign {
-        Sign::Word(strength) => strength_word(strength).to_owned(),
-        Sign::Chance(chance) => chance.to_string(),
+/// What an outcome shows and finds.
+fn said(
+    (before, old): (&Knowledge, &Outcome),
+    (after, new): (&Knowledge, &Outcome),
+    test: &str,
+    changes: &mut Vec<Change>,
+) {
+    for (effect, from, to) in differences(&shows(before, old), &shows(after, new)) {
+        changes.push(Change::Shows {
+            test: test.to_owned(),
+            outcome: new.id.clone(),
+            effect,
+            from,
+            to,
+        });
     }
+    for (cause, from, to) in differences(&finds(before, old), &finds(after, new)) {
+        changes.push(Change::Finds {
+            test: test.to_owned(),
+            outcome: new.id.clone(),
+            cause,
+            from,
+            to,
+        });
+    }
+}
+
+fn shows(knowledge: &Knowledge, outcome: &Outcome) -> BTreeMap<String, String> {
+    let by_effect = outcome.shows.iter().map(|shown| {
+        let effect = &knowledge.effects[shown.effect.0];
+        let mut states: Vec<&str> = shown
+            .states
+            .iter()
+            .map(|state| effect.states[*state].id.as_str())
+            .collect();
+        states.sort_unstable();
+        (effect.id.clone(), states.join(" or "))
+    });
+    by_effect.collect()
+}
+
+fn finds(knowledge: &Knowledge, outcome: &Outcome) -> BTreeMap<String, String> {
+    let by_cause = outcome
+        .finds
+        .iter()
+        .map(|(cause, chance)| (knowledge.causes[cause.0].id.clone(), chance.to_string()));
+    by_cause.collect()
 }
 
 fn bound_text(knowledge: &Knowledge, bound: &Bound) -> String {

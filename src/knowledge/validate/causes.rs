@@ -69,7 +69,7 @@ fn cause(entry: &Entry<'_>, said: Said<'_, '_>, context: &Context<'_>, findings:
             same_signs_as.insert(other.text.to_owned(), reason.text.to_owned());
         }
     }
-    let (base, does) = effects::of_cause(
+    let of_effects = effects::of_cause(
         &mut fields,
         entry.file,
         said.effects,
@@ -87,8 +87,9 @@ fn cause(entry: &Entry<'_>, said: Said<'_, '_>, context: &Context<'_>, findings:
         job,
         parts: context.parts(&parts, findings),
         frequency: IndexMap::new(),
-        base,
-        does,
+        base: of_effects.base,
+        family: of_effects.family,
+        does: of_effects.does,
         mechanism,
         remedy,
         proof,

@@ -7,7 +7,8 @@ use crate::knowledge::document::{Entry, check_id};
 use crate::knowledge::fields::{Fields, Text, pairs_of, word_of};
 use crate::knowledge::finding::{Code, Finding, Place};
 use crate::knowledge::model::{
-    CauseIndex, Commonness, Does, Effect, EffectIndex, EffectState, Family, Follows, Outcome, Shown,
+    CauseIndex, Commonness, Does, Effect, EffectIndex, EffectState, Family, FamilyIndex, Follows, Outcome,
+    Shown,
 };
 use crate::knowledge::nearest;
 use crate::knowledge::raw::{Placed, Raw};
@@ -295,6 +296,7 @@ pub(super) fn does(
             list.push(Does {
                 effect: EffectIndex(effect),
                 shares,
+                from_family: false,
             });
         }
     }
@@ -325,6 +327,13 @@ pub(super) fn families(
         .collect()
 }
 
+/// What a cause is of its own and through its family.
+pub(super) struct OfCause {
+    pub(super) base: Option<Commonness>,
+    pub(super) family: Option<FamilyIndex>,
+    pub(super) does: Vec<Does>,
+}
+
 /// What a cause says of effects, with what its family says where it is silent; and how common it is.
 pub(super) fn of_cause(
     fields: &mut Fields<'_>,
@@ -334,7 +343,7 @@ pub(super) fn of_cause(
     states: &States<'_>,
     context: &Context<'_>,
     findings: &mut Vec<Finding>,
-) -> (Option<Commonness>, Vec<Does>) {
+) -> OfCause {
     let base = fields.value("base").and_then(|value| {
         let place = Place {
             file,
@@ -344,16 +353,22 @@ pub(super) fn of_cause(
         frequencies::commonness(file, &name, value, context, findings)
     });
     let mut list = does(fields, file, effects, states, context, findings);
-    if let Some(name) = fields.text_if("family", findings)
-        && let Some(family) = context.families.find(&name, findings)
-    {
-        for common in &families[family].does {
-            if !list.iter().any(|own| own.effect == common.effect) {
-                list.push(common.clone());
-            }
+    let family = fields
+        .text_if("family", findings)
+        .and_then(|name| context.families.find(&name, findings));
+    for common in family.iter().flat_map(|family| &families[*family].does) {
+        if !list.iter().any(|own| own.effect == common.effect) {
+            list.push(Does {
+                from_family: true,
+                ..common.clone()
+            });
         }
     }
-    (base, list)
+    OfCause {
+        base,
+        family: family.map(FamilyIndex),
+        does: list,
+    }
 }
 
 /// What an outcome shows of effects, which causes it finds, and whether it says nothing.

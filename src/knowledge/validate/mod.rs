@@ -196,11 +196,3 @@ pub(super) fn strength_word(strength: super::model::Strength) -> &'static str {
         .find(|(_, known)| *known == strength)
         .map_or("", |(word, _)| word)
 }
-
-/// The word that stands for a frequency.
-pub(super) fn frequency_word(frequency: super::model::Frequency) -> &'static str {
-    words::FREQUENCIES
-        .iter()
-        .find(|(_, known)| *known == frequency)
-        .map_or("", |(word, _)| word)
-}

@@ -159,7 +159,7 @@ fn evidence(label: &'static str, items: &[EvidenceItem]) -> Vec<Pair> {
     if items.is_empty() {
         return vec![Pair::new(label, "nothing yet")];
     }
-    items.iter().map(|item| Pair::new(label, &item.text)).collect()
+    items.iter().map(|item| Pair::new(label, item.said())).collect()
 }
 
 fn defects(result: &CaseResult) -> Vec<Block> {

@@ -1,0 +1,42 @@
+//! The ids typed for commands that look at causes: which causes, which complaint, which equipment.
+
+use crate::inference::matrix::Field;
+use crate::knowledge::model::{CauseIndex, Knowledge, TreeIndex};
+use crate::knowledge::nearest::unknown;
+
+use super::TreesError;
+
+/// A cause by its id.
+pub(super) fn cause(knowledge: &Knowledge, id: &str) -> Result<CauseIndex, TreesError> {
+    knowledge.cause(id).ok_or_else(|| {
+        let known = knowledge.causes.iter().map(|cause| cause.id.as_str());
+        TreesError::NoSuch(unknown("cause", id, known))
+    })
+}
+
+/// A complaint and an equipment by their ids, where they were given.
+pub(super) fn field(
+    knowledge: &Knowledge,
+    complaint: Option<&str>,
+    equipment: Option<&str>,
+) -> Result<Field, TreesError> {
+    let complaint = complaint.map(|id| {
+        knowledge
+            .tree(id)
+            .filter(|tree: &TreeIndex| knowledge.trees[tree.0].is_complaint())
+            .ok_or_else(|| {
+                let known = knowledge.trees.iter().filter(|tree| tree.is_complaint());
+                TreesError::NoSuch(unknown("complaint", id, known.map(|tree| tree.id.as_str())))
+            })
+    });
+    let equipment = equipment.map(|id| {
+        knowledge.equipment(id).ok_or_else(|| {
+            let known = knowledge.equipment.iter().map(|kind| kind.id.as_str());
+            TreesError::NoSuch(unknown("equipment", id, known))
+        })
+    });
+    Ok(Field {
+        complaint: complaint.transpose()?,
+        equipment: equipment.transpose()?,
+    })
+}

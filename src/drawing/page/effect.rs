@@ -1,0 +1,105 @@
+//! The entry of an effect: its states, what it follows from, and who speaks of it.
+
+use std::fmt::Write as _;
+
+use crate::drawing::escape::escape;
+use crate::drawing::words;
+use crate::knowledge::behind::COMPLAINT;
+use crate::knowledge::chance::{self, CHANCES};
+use crate::knowledge::model::{Effect, EffectIndex, Knowledge};
+use crate::knowledge::render::count;
+use crate::knowledge::saying::{in_words, percent};
+
+use super::links::Links;
+use super::markup;
+
+/// Writes the entry.
+pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>, place: usize) {
+    let effect = &knowledge.effects[place];
+    markup::open(
+        page,
+        &format!("effect-{}", effect.id),
+        &effect.name,
+        false,
+        &count(effect.states.len(), "state"),
+    );
+    for (number, state) in effect.states.iter().enumerate() {
+        let _ = writeln!(
+            page,
+            "<div class=\"outcome\"><p class=\"label find\"><b>{}</b> <span class=\"said\">usual {}</span></p>",
+            escape(&words::capital(&state.says)),
+            percent(state.usual)
+        );
+        causes(page, knowledge, links, place, number);
+        page.push_str("</div>\n");
+    }
+    follows(page, knowledge, effect);
+    let following: Vec<String> = links.effects_of_effect[place]
+        .iter()
+        .map(|EffectIndex(other)| {
+            let other = &knowledge.effects[*other];
+            markup::link("effect", &other.id, &other.name)
+        })
+        .collect();
+    markup::links(page, "What follows from it", &following);
+    let tests: Vec<String> = links.tests_of_effect[place]
+        .iter()
+        .map(|test| markup::test_link(knowledge, *test))
+        .collect();
+    markup::links(page, "Tests that show it", &tests);
+    let families: Vec<String> = links.families_of_effect[place]
+        .iter()
+        .map(|family| {
+            let family = &knowledge.families[family.0];
+            markup::link("family", &family.id, &words::spoken(&family.id))
+        })
+        .collect();
+    markup::links(page, "Families that speak of it", &families);
+    markup::foot(page, &effect.id, &[]);
+    markup::close(page);
+}
+
+/// The causes that raise a state most, by how often they bring it. The complaints have their causes with their trees.
+fn causes(page: &mut String, knowledge: &Knowledge, links: &Links<'_>, place: usize, state: usize) {
+    for (word, _) in CHANCES {
+        let here: Vec<String> = links.causes_of_effect[place]
+            .iter()
+            .filter(|brought| brought.state == state && chance::word(brought.share) == *word)
+            .map(|brought| markup::cause_link(knowledge, brought.cause))
+            .collect();
+        markup::says(page, &format!("{word} with"), &here);
+    }
+}
+
+fn follows(page: &mut String, knowledge: &Knowledge, effect: &Effect) {
+    let mut rows = Vec::new();
+    if let Some(complaint) = knowledge.effect(COMPLAINT) {
+        for (state, shares) in &effect.on_complaint {
+            let given = &knowledge.effects[complaint.0].states[*state].says;
+            rows.push(escape(&format!(
+                "Called in for {given}: {}",
+                in_words(effect, shares)
+            )));
+        }
+    }
+    if let Some(follows) = &effect.follows {
+        let other = &knowledge.effects[follows.effect.0];
+        let link = markup::link("effect", &other.id, &other.name);
+        let _ = writeln!(page, "<h4>It follows from</h4><p class=\"links\">{link}</p>");
+        for (state, shares) in other.states.iter().zip(&follows.given) {
+            if let Some(shares) = shares {
+                rows.push(escape(&format!(
+                    "Where {}: {}",
+                    state.says,
+                    in_words(effect, shares)
+                )));
+            }
+        }
+    }
+    markup::list(
+        page,
+        "How it is shared, besides as usual",
+        markup::List::Points,
+        &rows,
+    );
+}

@@ -1,0 +1,39 @@
+//! The entry of a family: what its causes have in common.
+
+use crate::drawing::words;
+use crate::knowledge::model::{Does, FamilyIndex, Knowledge};
+use crate::knowledge::render::count;
+
+use super::markup;
+
+/// Writes the entry.
+pub(super) fn write(page: &mut String, knowledge: &Knowledge, place: usize) {
+    let family = &knowledge.families[place];
+    let causes: Vec<String> = knowledge
+        .causes
+        .iter()
+        .filter(|cause| cause.family == Some(FamilyIndex(place)))
+        .map(|cause| markup::link("cause", &cause.id, &cause.name))
+        .collect();
+    markup::open(
+        page,
+        &format!("family-{}", family.id),
+        &words::spoken(&family.id),
+        false,
+        &count(causes.len(), "cause"),
+    );
+    let said: Vec<String> = family
+        .does
+        .iter()
+        .map(|does: &Does| markup::does(knowledge, does))
+        .collect();
+    markup::list(
+        page,
+        "What its causes do, where they say nothing else",
+        markup::List::Links,
+        &said,
+    );
+    markup::links(page, "Its causes", &causes);
+    markup::foot(page, &family.id, &[]);
+    markup::close(page);
+}

@@ -1,0 +1,150 @@
+//! One difference between two knowledges.
+
+use serde::Serialize;
+
+/// A sort of entry.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Sort {
+    /// A kind of equipment.
+    Equipment,
+    /// An accessory.
+    Accessory,
+    /// A fact.
+    Fact,
+    /// A requirement.
+    Requirement,
+    /// A hold.
+    Hold,
+    /// An effect.
+    Effect,
+    /// A state of an effect, as `effect/state`.
+    State,
+    /// A family.
+    Family,
+    /// A cause.
+    Cause,
+    /// A test.
+    Test,
+    /// An outcome, as `test/outcome`.
+    Outcome,
+    /// A tree.
+    Tree,
+    /// A node, as `tree/node`.
+    Node,
+}
+
+/// One difference. Nothing stands for "not there".
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case", tag = "change")]
+pub enum Change {
+    /// Something there was not before.
+    Added {
+        /// What it is.
+        sort: Sort,
+        /// Its id.
+        id: String,
+    },
+    /// Something there is no more.
+    Removed {
+        /// What it was.
+        sort: Sort,
+        /// Its id.
+        id: String,
+    },
+    /// A way on leads elsewhere, or a node does something else.
+    Route {
+        /// The tree.
+        tree: String,
+        /// The node; the tree itself for its start.
+        node: String,
+        /// Which way: an outcome, `then`, `start`, `pool TEST`, or what the node does.
+        way: String,
+        /// Where it led.
+        from: Option<String>,
+        /// Where it leads.
+        to: Option<String>,
+    },
+    /// A cause or a family brings other states of an effect, or an effect follows otherwise from another one.
+    Shares {
+        /// Whose: a cause, a family or an effect.
+        sort: Sort,
+        /// Its id.
+        id: String,
+        /// The effect; for what follows, the state it follows from as `effect/state`.
+        of: String,
+        /// The states that differ, with what they had.
+        from: Option<String>,
+        /// The same states, with what they have.
+        to: Option<String>,
+    },
+    /// An outcome shows other states.
+    Shows {
+        /// The test.
+        test: String,
+        /// Its outcome.
+        outcome: String,
+        /// The effect.
+        effect: String,
+        /// The states it showed.
+        from: Option<String>,
+        /// The states it shows.
+        to: Option<String>,
+    },
+    /// An outcome finds a cause more or less often.
+    Finds {
+        /// The test.
+        test: String,
+        /// Its outcome.
+        outcome: String,
+        /// The cause.
+        cause: String,
+        /// P(outcome | cause) as it was.
+        from: Option<String>,
+        /// As it is.
+        to: Option<String>,
+    },
+    /// The usual share of an outcome is another.
+    Usual {
+        /// The test.
+        test: String,
+        /// Its outcome.
+        outcome: String,
+        /// What it was.
+        from: f64,
+        /// What it is.
+        to: f64,
+    },
+    /// The bound of an outcome is another.
+    Bound {
+        /// The test.
+        test: String,
+        /// Its outcome.
+        outcome: String,
+        /// What it was.
+        from: Option<String>,
+        /// What it is.
+        to: Option<String>,
+    },
+    /// Another of an entry's values decides when it counts, what it costs or how far it is proved: parts, state,
+    /// minutes, how common a cause is, what looking its sources up showed, and so on.
+    Setting {
+        /// What it is.
+        sort: Sort,
+        /// Its id.
+        id: String,
+        /// The key.
+        key: &'static str,
+        /// What it was.
+        from: String,
+        /// What it is.
+        to: String,
+    },
+    /// Only what a person reads is other: name, question, steps, remedy, source and so on.
+    Reworded {
+        /// What it is.
+        sort: Sort,
+        /// Its id.
+        id: String,
+    },
+}

@@ -1,0 +1,145 @@
+//! Effects, and what causes and families say of them.
+
+use std::collections::BTreeMap;
+
+use crate::knowledge::behind::COMPLAINT;
+use crate::knowledge::model::{Does, Effect, EffectState, Knowledge};
+
+use super::{Change, Sort, reworded, setting};
+
+/// Shares closer than this are the same, written otherwise.
+const SAME: f64 = 1e-9;
+
+pub(super) fn effect(
+    (before, old): (&Knowledge, &Effect),
+    (after, new): (&Knowledge, &Effect),
+    changes: &mut Vec<Change>,
+) {
+    for state in &old.states {
+        if new.states.iter().all(|other| other.id != state.id) {
+            changes.push(Change::Removed {
+                sort: Sort::State,
+                id: format!("{}/{}", new.id, state.id),
+            });
+        }
+    }
+    let mut is_reworded = old.name != new.name;
+    for state in &new.states {
+        let id = format!("{}/{}", new.id, state.id);
+        let Some(known) = old.states.iter().find(|other| other.id == state.id) else {
+            changes.push(Change::Added {
+                sort: Sort::State,
+                id,
+            });
+            continue;
+        };
+        is_reworded |= known.says != state.says;
+        if (known.usual - state.usual).abs() > SAME {
+            let (from, to) = (rounded(known.usual).to_string(), rounded(state.usual).to_string());
+            setting(Sort::State, &id, "usual", &from, &to, changes);
+        }
+    }
+    reworded(Sort::Effect, &new.id, is_reworded, changes);
+    all_shares(
+        Sort::Effect,
+        &new.id,
+        &follows(before, old),
+        &follows(after, new),
+        changes,
+    );
+}
+
+/// What a cause or a family says itself, effect by effect.
+pub(super) fn does(
+    sort: Sort,
+    id: &str,
+    (before, old): (&Knowledge, &[Does]),
+    (after, new): (&Knowledge, &[Does]),
+    changes: &mut Vec<Change>,
+) {
+    let own = |knowledge: &Knowledge, does: &[Does]| -> BTreeMap<String, Shares> {
+        does.iter()
+            .filter(|does| !does.from_family)
+            .map(|does| {
+                let effect = &knowledge.effects[does.effect.0];
+                (effect.id.clone(), by_state(&effect.states, &does.shares))
+            })
+            .collect()
+    };
+    all_shares(sort, id, &own(before, old), &own(after, new), changes);
+}
+
+/// Share by state.
+type Shares = BTreeMap<String, f64>;
+
+fn by_state(states: &[EffectState], shares: &[f64]) -> Shares {
+    let ids = states.iter().map(|state| state.id.clone());
+    ids.zip(shares.iter().copied()).collect()
+}
+
+/// How an effect is shared by what it follows from, as `effect/state`.
+fn follows(knowledge: &Knowledge, effect: &Effect) -> BTreeMap<String, Shares> {
+    let mut rows = BTreeMap::new();
+    if let Some(complaint) = knowledge.effect(COMPLAINT) {
+        for (state, shares) in &effect.on_complaint {
+            let given = &knowledge.effects[complaint.0].states[*state].id;
+            rows.insert(format!("{COMPLAINT}/{given}"), by_state(&effect.states, shares));
+        }
+    }
+    if let Some(follows) = &effect.follows {
+        let other = &knowledge.effects[follows.effect.0];
+        for (state, shares) in other.states.iter().zip(&follows.given) {
+            if let Some(shares) = shares {
+                rows.insert(
+                    format!("{}/{}", other.id, state.id),
+                    by_state(&effect.states, shares),
+                );
+            }
+        }
+    }
+    rows
+}
+
+fn all_shares(
+    sort: Sort,
+    id: &str,
+    before: &BTreeMap<String, Shares>,
+    after: &BTreeMap<String, Shares>,
+    changes: &mut Vec<Change>,
+) {
+    let nothing = Shares::new();
+    let others = after.keys().filter(|of| !before.contains_key(*of));
+    for of in before.keys().chain(others) {
+        let (old, new) = (before.get(of), after.get(of));
+        let (had, has) = (old.unwrap_or(&nothing), new.unwrap_or(&nothing));
+        let differs = |state: &&String| match (had.get(*state), has.get(*state)) {
+            (Some(had), Some(has)) => (had - has).abs() > SAME,
+            (one, other) => one.is_some() != other.is_some(),
+        };
+        let more = has.keys().filter(|state| !had.contains_key(*state));
+        let differing: Vec<&String> = had.keys().chain(more).filter(differs).collect();
+        if differing.is_empty() {
+            continue;
+        }
+        let side = |shares: Option<&Shares>| {
+            let shares = shares?;
+            let said: Vec<String> = differing
+                .iter()
+                .filter_map(|state| Some(format!("{state} {}", rounded(*shares.get(*state)?))))
+                .collect();
+            Some(said.join(", "))
+        };
+        changes.push(Change::Shares {
+            sort,
+            id: id.to_owned(),
+            of: of.clone(),
+            from: side(old),
+            to: side(new),
+        });
+    }
+}
+
+/// A share with four digits behind the point and no idle zeros.
+fn rounded(share: f64) -> f64 {
+    (share * 1e4).round() / 1e4
+}
