@@ -120,7 +120,7 @@ fn keys_the_loader_takes() -> BTreeMap<String, BTreeSet<String>> {
             let line = line.replace("defect = { ", &format!("defect = {{ {STRANGER} = 1, "));
             text.push_str(&line);
             text.push('\n');
-            if line.starts_with('[') && line != "[frequency]" {
+            if line.starts_with('[') {
                 text.push_str(&format!("{STRANGER} = 1\n"));
             }
         }

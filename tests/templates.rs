@@ -65,7 +65,6 @@ fn a_filled_cause_is_clean() {
         &[
             ("NEW-CAUSE", "cracked-link"),
             ("A-PART", "element"),
-            ("OTHER-CAUSE", "loose-joint"),
             ("AN-EFFECT", "element"),
             ("A-STATE", "open"),
         ],

@@ -33,7 +33,7 @@ fn check_names_file_line_rule_and_fix_and_exits_with_1() {
     );
     assert!(text.contains("tests/bench.toml:"), "{text}");
     assert!(text.contains("= help: "), "{text}");
-    assert!(text.contains("7 files checked: 1 error, 0 warnings"), "{text}");
+    assert!(text.contains("9 files checked: 1 error, 0 warnings"), "{text}");
 }
 
 #[test]

@@ -39,16 +39,21 @@ struct Effects {
 }
 
 impl Effects {
+    /// What each cause brings with nothing answered.
+    fn beliefs(&self) -> &[Vec<f64>] {
+        self.beliefs.get_or_init(|| {
+            let nothing = self.network.nothing();
+            (0..self.network.causes())
+                .map(|place| self.network.beliefs(self.network.own(place), &nothing))
+                .collect()
+        })
+    }
+
     fn alone(&self, test: usize) -> Option<&Likelihoods> {
         let showing = self.showings[test].as_ref()?;
         Some(self.alone[test].get_or_init(|| {
-            let nothing = self.network.nothing();
-            let beliefs = self.beliefs.get_or_init(|| {
-                (0..self.network.causes())
-                    .map(|place| self.network.beliefs(self.network.own(place), &nothing))
-                    .collect()
-            });
-            let mut rows: Vec<Vec<f64>> = beliefs
+            let mut rows: Vec<Vec<f64>> = self
+                .beliefs()
                 .iter()
                 .enumerate()
                 .map(|(place, beliefs)| showing.row(&self.network, place, beliefs))
@@ -154,6 +159,14 @@ impl Model {
         match &self.evidence {
             Evidence::Tables(tables) => tables[test.0].as_ref(),
             Evidence::Effects(effects) => effects.alone(test.0),
+        }
+    }
+
+    /// What a cause brings with nothing answered; empty where answers weigh by tables.
+    pub(super) fn alone(&self, place: usize) -> &[f64] {
+        match &self.evidence {
+            Evidence::Tables(_) => &[],
+            Evidence::Effects(effects) => &effects.beliefs()[place],
         }
     }
 

@@ -18,6 +18,8 @@ pub(super) struct Network {
     own: Vec<Vec<f64>>,
     /// Effects, those that follow from others before what they follow from.
     leaves_first: Vec<usize>,
+    /// For each effect the one at the beginning of its chain.
+    roots: Vec<usize>,
 }
 
 /// One effect.
@@ -111,6 +113,7 @@ impl Network {
         }
         let leaves_first = leaves_first(&nodes);
         Self {
+            roots: roots(&nodes, &leaves_first),
             nodes,
             own,
             leaves_first,
@@ -157,11 +160,32 @@ impl Network {
 
     /// P(state | cause, answers) of every effect.
     pub(super) fn beliefs(&self, own: &[f64], weights: &Weights) -> Vec<f64> {
+        self.beliefs_over(own, weights, vec![true; self.nodes.len()], vec![0.0; own.len()])
+    }
+
+    /// The same, where `alone` is what is believed with nothing answered: only effects in a chain with an answered one are worked
+    /// out anew.
+    pub(super) fn beliefs_from(&self, alone: &[f64], own: &[f64], weights: &Weights) -> Vec<f64> {
+        let mut answered = vec![false; self.nodes.len()];
+        for (effect, touched) in weights.touched.iter().enumerate() {
+            answered[self.roots[effect]] |= touched;
+        }
+        let anew = self.roots.iter().map(|root| answered[*root]).collect();
+        self.beliefs_over(own, weights, anew, alone.to_vec())
+    }
+
+    fn beliefs_over(
+        &self,
+        own: &[f64],
+        weights: &Weights,
+        anew: Vec<bool>,
+        mut beliefs: Vec<f64>,
+    ) -> Vec<f64> {
         let (_, incoming, messages) = self.upward(own, weights);
-        let mut beliefs = vec![0.0; own.len()];
-        for effect in self.leaves_first.iter().rev() {
+        for effect in self.leaves_first.iter().rev().filter(|effect| anew[**effect]) {
             let node = &self.nodes[*effect];
             let range = node.at..node.at + node.width;
+            beliefs[range.clone()].fill(0.0);
             let local: Vec<f64> = range
                 .clone()
                 .map(|state| own[state] * weights.states[state] * incoming[state])
@@ -295,6 +319,17 @@ fn normalize(shares: &mut [f64]) {
     shares.iter_mut().for_each(|share| *share /= total);
 }
 
+/// For each effect the one at the beginning of its chain.
+fn roots(nodes: &[Node], leaves_first: &[usize]) -> Vec<usize> {
+    let mut roots: Vec<usize> = (0..nodes.len()).collect();
+    for effect in leaves_first.iter().rev() {
+        if let Some((parent, _)) = &nodes[*effect].follows {
+            roots[*effect] = roots[*parent];
+        }
+    }
+    roots
+}
+
 fn leaves_first(nodes: &[Node]) -> Vec<usize> {
     let depth = |effect: usize| {
         let mut steps = 0;
@@ -347,6 +382,7 @@ mod tests {
         }
         let leaves_first = leaves_first(&nodes);
         Network {
+            roots: roots(&nodes, &leaves_first),
             nodes,
             own: vec![own],
             leaves_first,
@@ -404,8 +440,12 @@ mod tests {
             let (whole, beliefs) = enumerated(&network, &weights);
             let log = network.log_weight(network.own(0), &weights);
             assert!((log - whole.ln()).abs() < 1e-12, "{log} {whole}");
-            for (ours, counted) in network.beliefs(network.own(0), &weights).iter().zip(&beliefs) {
+            let alone = network.beliefs(network.own(0), &network.nothing());
+            let from = network.beliefs_from(&alone, network.own(0), &weights);
+            let all = network.beliefs(network.own(0), &weights);
+            for ((ours, from), counted) in all.iter().zip(&from).zip(&beliefs) {
                 assert!((ours - counted).abs() < 1e-12, "{ours} {counted}");
+                assert!((from - counted).abs() < 1e-12, "{from} {counted}");
             }
         }
     }

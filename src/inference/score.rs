@@ -1,7 +1,7 @@
 //! How well a model and a way of asking find the causes, on cases drawn from the model itself.
 //!
 //! This measures whether the knowledge can tell its causes apart and at what cost; it says nothing about whether
-//! the signs are true. Cases are drawn from a seed, so a score can be repeated.
+//! what is said is true. Cases are drawn from a seed, so a score can be repeated.
 
 use std::collections::HashMap;
 

@@ -207,11 +207,12 @@ impl Standing {
         (0..self.probabilities.len())
             .filter(|place| self.probabilities[*place] >= WORTH_ASKING)
             .map(|place| {
-                let own = network.own(place);
+                let (own, alone) = (network.own(place), model.alone(place));
                 let beliefs = if altogether(place) {
-                    network.beliefs(own, &weights(network, showings, &self.findings, Some(place)))
+                    let weights = weights(network, showings, &self.findings, Some(place));
+                    network.beliefs_from(alone, own, &weights)
                 } else {
-                    network.beliefs(own, &common)
+                    network.beliefs_from(alone, own, &common)
                 };
                 (place, beliefs)
             })

@@ -67,7 +67,10 @@ impl<'k> Under<'k> {
             .tests
             .iter()
             .map(|test| {
-                let showing = Showing::of(test, width, equipment, |cause| Some(cause.0));
+                let there = |cause: CauseIndex| {
+                    equipment.is_none_or(|equipment| knowledge.causes[cause.0].applies_to(equipment))
+                };
+                let showing = Showing::of(test, width, equipment, |cause| there(cause).then_some(cause.0));
                 beliefs
                     .iter()
                     .enumerate()

@@ -238,36 +238,6 @@ impl<'d> Documents<'d> {
             .unwrap_or_else(|| self.key(section, id, key))
     }
 
-    /// A table inside an entry, with the place of each key: (key, place of the key, value as text).
-    pub(super) fn pairs(&self, section: Section, id: &str, key: &str) -> Vec<(String, Place, String)> {
-        let Some((file, _, value)) = self.find(section, id) else {
-            return Vec::new();
-        };
-        let Some(table) = value
-            .get_ref()
-            .as_table()
-            .and_then(|t| t.get(key)?.get_ref().as_table())
-        else {
-            return Vec::new();
-        };
-        let mut pairs: Vec<_> = table
-            .iter()
-            .map(|(key, value)| {
-                let text = value.get_ref().as_str().unwrap_or_default().to_owned();
-                (
-                    key.get_ref().to_string(),
-                    Place {
-                        file,
-                        span: key.span(),
-                    },
-                    text,
-                )
-            })
-            .collect();
-        pairs.sort_by_key(|(_, place, _)| place.span.start);
-        pairs
-    }
-
     /// Place of a node of a tree, or of one of its keys.
     pub(super) fn node(&self, tree: &str, node: &str, key: Option<&str>) -> Place {
         let name = format!("{tree}.toml");
@@ -345,7 +315,7 @@ impl<'d> Documents<'d> {
             .unwrap_or_else(|| self.entry(Section::Test, test))
     }
 
-    /// Place of what an outcome says of one cause or effect, under `signs`, `shows` or `finds`.
+    /// Place of what an outcome says of one cause or effect, under `shows` or `finds`.
     pub(super) fn named(&self, test: &str, outcome: usize, key: &str, name: &str) -> Place {
         self.find(Section::Test, test)
             .and_then(|(file, _, value)| {

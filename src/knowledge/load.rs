@@ -131,7 +131,7 @@ const MANY: usize = 5_000;
 
 /// Checks files with every rule.
 ///
-/// The rules about routes and signs need sound ids; they are left out while some are not, so that one unknown id
+/// The rules about routes, reach and effects need sound ids; they are left out while some are not, so that one unknown id
 /// does not bring a hundred findings with it.
 #[must_use]
 pub fn check(files: Files, catalog: &'static [Calculation]) -> Checked {

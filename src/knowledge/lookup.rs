@@ -83,15 +83,6 @@ impl Commonness {
 }
 
 impl Cause {
-    /// How common it is behind a complaint on some equipment; nothing when the complaint is not listed.
-    ///
-    /// The first part listed `with` another frequency that the equipment has decides; else the usual one.
-    #[must_use]
-    pub fn frequency_on(&self, complaint: &str, equipment: Option<&Equipment>) -> Option<Frequency> {
-        let listed = self.frequency.get(complaint)?;
-        Some(equipment.map_or(listed.usual, |equipment| listed.on(equipment)))
-    }
-
     /// Whether it applies to equipment with these parts.
     #[must_use]
     pub fn applies_to(&self, equipment: &Equipment) -> bool {

@@ -16,7 +16,7 @@
 //! trees/families/*.toml    [family.ID]         what is common to kinds of causes
 //! trees/causes/*.toml      [cause.ID]          what can be wrong
 //! trees/tests/*.toml       [test.ID]           looks, readings, calculations
-//! trees/*.toml             [tree] [frequency] [node.ID]   one routing per complaint; the file's name is its id
+//! trees/*.toml             [tree] [node.ID]    one routing per complaint; the file's name is its id
 //! ```
 //!
 //! Ids are kebab-case and say what is seen or true. Keys stand in the order below. Prose is sentence case and
@@ -115,8 +115,6 @@
 //! exposes = ["refrigerant"]      # optional: refrigerant compressor-terminals; their caution is added (exposure.rs)
 //! repair-minutes = 30           # optional: minutes of the repair with its proof
 //! requires = ["branch-conductor"]   # optional: requirements, worked out from the facts of the case
-//! # optional: a written reason why no test tells this cause from another; then the lint lets the pair stand:
-//! # same-signs-as = { other-cause = "..." }
 //! prevent = [{ text = "..." }, { text = "...", rule = "NEC 110.14(D)" }]   # no rule = good practice
 //! source = ["..."]              # title and address, or "common practice, no source", or "from memory"; or, once
 //!                               # it was looked up, { text = "...", looked-up = "supports" }
@@ -144,19 +142,15 @@
 //! parts = []                    # optional
 //! needs = []                    # optional: facts asked before it, beside those it refers to
 //! sureness = 0.8                # optional: how far an answer shows the true state; else by kind (showing.rs)
-//! echo = "joint-heat"           # optional: tests with the same echo see the same physics
 //! stand-in = ["lugs-by-hand"]   # optional, where the instrument is special: tests an ordinary meter, eyes
-//!                               # or ears can make instead; one with the same echo will do without this
+//!                               # or ears can make instead; one that shows the same effect will do without this
 //! safety = true                 # optional: a safety look, made before any energized test
 //! source = ["..."]
 //!
 //! [[test.disconnect-lugs-look.outcome]]
 //! id = "burnt"
 //! label = "Burnt, discolored or loose"
-//! usual = 0.1                   # share of callbacks with this outcome when no sign applies; adds up to 1
-//! signs = { loose-disconnect-lug = "nearly-proves", weak-or-worn-breaker = "argues-against" }
-//!                               # nearly-proves strong moderate weak argues-against rules-out; or, where a
-//!                               # source or counts give one, a number: P(outcome | cause), such as 0.8
+//! usual = 0.1                   # share of all callbacks with this outcome; adds up to 1
 //! shows = { heat-at = "disconnect-lug" }      # states under which this outcome is met; or a list of states
 //! finds = { loose-disconnect-lug = "often" }  # P(this outcome | cause), where it is the fault itself
 //! # says-nothing = true         # instead: not tried, not known, not fitted; moves nothing
@@ -170,11 +164,11 @@
 //! id = "sound"
 //! label = "Clean and tight"
 //! usual = 0.9
-//! signs = { loose-disconnect-lug = "rules-out" }
+//! shows = { heat-at = ["nowhere", "contactor"] }
 //! ```
 //!
 //! `outcomes-of = "what-runs"` instead of outcomes takes those of another look that asks the same, the one of memory and
-//! the other by trying now; together they count once.
+//! the other by trying now.
 //!
 //! A reading adds `unit = "V"`, `range = ["0 V", "700 V"]` and `probes = "..."`, and bounds to its outcomes; the
 //! first outcome whose bound holds is taken, and the one outcome without a bound takes the rest:
@@ -219,10 +213,6 @@
 //! raises = ["opened-device"]    # optional: holds this complaint raises
 //! start = "hazards"
 //!
-//! [frequency]                   # how common each cause is behind this complaint, commonest first:
-//! loose-disconnect-lug = "common"   # rare occasional common very-common; unlisted = far-fetched
-//! lost-phase-single-phasing = { usual = "rare", with = { three-phase = "common" } }   # by part of the equipment
-//!
 //! [node.hazards]
 //! through = "safety"            # a shared tree: enter at its start, come back at a node with `leave = true`
 //! then = "when"
@@ -244,7 +234,8 @@
 //! [node.end]
 //! close = true
 //! ```
-//! The routes of a tree form no cycle: a test is asked once.
+//! The routes of a tree form no cycle: a test is asked once. The id of a complaint is a state of the effect `complaint`, and
+//! its causes name it under `does.complaint`.
 
 pub mod behind;
 pub mod chance;

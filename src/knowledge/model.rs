@@ -189,7 +189,7 @@ pub enum Job {
     CheckLocally,
 }
 
-/// How often a cause is behind a complaint, in words.
+/// How often a cause is behind a callback, in words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Frequency {
@@ -257,7 +257,7 @@ pub struct Hold {
     pub source: Vec<Source>,
 }
 
-/// How common a cause is behind one complaint.
+/// How common a cause is behind a callback.
 #[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Commonness {
     /// On equipment in general.
@@ -343,9 +343,6 @@ pub struct Cause {
     pub job: Job,
     /// Parts the equipment must have.
     pub parts: Vec<String>,
-    /// How common it is, by complaint (a tree id), as the trees say. Complaints that do not list it count as
-    /// far-fetched, not impossible.
-    pub frequency: IndexMap<String, Commonness>,
     /// How common it is behind a callback, wherever its parts are.
     pub base: Option<Commonness>,
     /// The kind of causes it is of.
@@ -366,37 +363,8 @@ pub struct Cause {
     pub requires: Vec<RequirementIndex>,
     /// What keeps it from coming back.
     pub prevent: Vec<Prevention>,
-    /// Written reasons why no test tells it from another cause, by that cause's id.
-    pub same_signs_as: IndexMap<String, String>,
     /// Sources, never empty.
     pub source: Vec<Source>,
-}
-
-/// What an outcome says about a cause.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Strength {
-    /// All but excludes it.
-    RulesOut,
-    /// Speaks against it.
-    ArguesAgainst,
-    /// Speaks for it a little.
-    Weak,
-    /// Speaks for it.
-    Moderate,
-    /// Speaks for it strongly.
-    Strong,
-    /// All but proves it.
-    NearlyProves,
-}
-
-/// A sign: a word of the scale, or P(outcome | cause) where a source or counts give a number.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-pub enum Sign {
-    /// A word.
-    Word(Strength),
-    /// P(outcome | cause), above 0 and below 1.
-    Chance(f64),
 }
 
 /// A limit proved violated, to be corrected whatever the cause.
@@ -441,12 +409,10 @@ pub struct Outcome {
     pub id: String,
     /// What is shown.
     pub label: String,
-    /// How often it is met when no sign applies; a test's outcomes add up to 1.
+    /// How often it is met among all callbacks; a test's outcomes add up to 1.
     pub usual: f64,
     /// For a reading: where it must lie. The one outcome without a bound takes the rest.
     pub bound: Option<Bound>,
-    /// What it says about causes.
-    pub signs: Vec<(CauseIndex, Sign)>,
     /// What it shows of effects.
     pub shows: Vec<Shown>,
     /// P(this outcome | cause) of the causes it finds.
@@ -584,8 +550,6 @@ pub struct Test {
     pub parts: Vec<String>,
     /// Facts needed before it makes sense.
     pub needs: Vec<FactIndex>,
-    /// Tests with the same echo see the same physics and are not counted twice.
-    pub echo: Option<String>,
     /// Tests that stand in for it where its instrument is not at hand.
     pub stand_in: Vec<TestIndex>,
     /// How far an answer is to be trusted to show the true state, 0 to 1; nothing for what is usual for its kind.
@@ -690,10 +654,4 @@ pub fn bound_figure(bound: &Bound, of: Option<Quantity>) -> Option<f64> {
         (Some(_), Some(quantity)) => Some(bound.figure * quantity.base),
         (Some(_), None) => None,
     }
-}
-
-/// The word that stands for a strength in the files.
-#[must_use]
-pub fn strength_word(strength: Strength) -> &'static str {
-    super::validate::strength_word(strength)
 }

@@ -115,7 +115,7 @@ pub(super) fn run(
             if checked.partial {
                 writeln!(
                     out,
-                    "The rules about routes and signs were left out; they run when the errors above are fixed."
+                    "The rules about routes and effects were left out; they run when the errors above are fixed."
                 )?;
             }
             writeln!(

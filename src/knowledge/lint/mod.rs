@@ -30,7 +30,6 @@
 //! | `effect-circle` | an effect that follows from itself, or from two others |
 //! | `silent-and-speaking` | an outcome that says nothing and shows or finds something |
 //! | `unknown-test` | a test that is not defined |
-//! | `misplaced-frequency` | frequencies in a tree that is no complaint |
 //! | `unknown-tree` | a route into a tree that does not exist |
 //! | `unknown-node` | a route to a node that does not exist |
 //! | `unknown-outcome` | a route for an outcome the test does not have |
@@ -61,8 +60,7 @@
 //! | `energised-before-safety` | a test on live parts on a way without a safety look before it |
 //! | `hold-stops-its-proof` | a hold that keeps from being made what would clear one |
 //! | `untrue-state` | a test whose words switch, start or light something its state says is off or only told |
-//! | `inseparable-causes` | causes of which every test shows the same, with no written reason |
-//! | `needless-excuse` | a written reason for a pair that some test does tell apart |
+//! | `inseparable-causes` | causes of which every test shows the same |
 //! | `unreachable-cause` | a cause no test asked under a complaint it comes under can raise |
 //! | `unused-test` | a test no tree asks |
 //! | `unused-fact` | a fact no test uses |
@@ -90,7 +88,6 @@
 mod cautions;
 mod cycles;
 mod effects;
-mod excuses;
 mod figures;
 mod findings;
 mod instruments;
@@ -189,7 +186,6 @@ pub(super) fn whole(
         reach_of_nodes::check,
         safety::check,
         separation::check,
-        excuses::check,
         reach_of_causes::check,
         unused::check,
         telling::check,

@@ -12,7 +12,6 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
         for (second, other) in knowledge.causes.iter().enumerate().skip(first + 1) {
             if !can_meet(knowledge, cause, other)
                 || is_separated(scope, CauseIndex(first), CauseIndex(second))
-                || is_excused(scope, &cause.id, &other.id)
             {
                 continue;
             }
@@ -24,19 +23,19 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
                         "no test tells `{}` from `{}`: every outcome says the same of both",
                         cause.id, other.id
                     ),
-                    format!(
-                        "say what one does and the other does not, or `same-signs-as = {{ {} = \"reason\" }}`",
-                        other.id
-                    ),
+                    "say what one does and the other does not, and let an outcome show or find it",
                 )
-                .also(scope.documents.entry(Section::Cause, &other.id), "the same everywhere"),
+                .also(
+                    scope.documents.entry(Section::Cause, &other.id),
+                    "the same everywhere",
+                ),
             );
         }
     }
 }
 
 /// Whether both can be behind one complaint on one kind of equipment.
-pub(super) fn can_meet(knowledge: &Knowledge, one: &Cause, other: &Cause) -> bool {
+fn can_meet(knowledge: &Knowledge, one: &Cause, other: &Cause) -> bool {
     let under = |cause, tree| weights::comes_under(knowledge, cause, tree);
     let mut trees = (0..knowledge.trees.len()).map(TreeIndex);
     trees.any(|tree| knowledge.trees[tree.0].is_complaint() && under(one, tree) && under(other, tree))
@@ -55,7 +54,7 @@ fn shared_equipment<'k>(
 }
 
 /// Whether some test that can be made on equipment both apply to says something else about them.
-pub(super) fn is_separated(scope: &Scope<'_>, one: CauseIndex, other: CauseIndex) -> bool {
+fn is_separated(scope: &Scope<'_>, one: CauseIndex, other: CauseIndex) -> bool {
     let knowledge = scope.knowledge;
     let mut tests = (0..knowledge.tests.len()).map(TestIndex);
     tests.any(|test| {
@@ -63,15 +62,4 @@ pub(super) fn is_separated(scope: &Scope<'_>, one: CauseIndex, other: CauseIndex
             && shared_equipment(knowledge, &knowledge.causes[one.0], &knowledge.causes[other.0])
                 .any(|equipment| knowledge.tests[test.0].applies_to(equipment))
     })
-}
-
-fn is_excused(scope: &Scope<'_>, one: &str, other: &str) -> bool {
-    let says = |cause: &str, about: &str| {
-        scope
-            .documents
-            .pairs(Section::Cause, cause, "same-signs-as")
-            .iter()
-            .any(|(named, _, reason)| named == about && !reason.trim().is_empty())
-    };
-    says(one, other) || says(other, one)
 }

@@ -2,7 +2,7 @@
 
 use serde_json::{Value as Json, json};
 
-use super::pieces::{by_id, file, parts, prose, sources, table};
+use super::pieces::{file, parts, prose, sources, table};
 use crate::knowledge::model::Knowledge;
 use crate::knowledge::validate::words;
 
@@ -63,14 +63,6 @@ pub(super) fn causes(knowledge: &Knowledge) -> Json {
             (
                 "prevent",
                 json!({ "type": "array", "items": advice, "description": "What keeps it from coming back." }),
-            ),
-            (
-                "same-signs-as",
-                by_id(
-                    knowledge.causes.iter().map(|cause| cause.id.as_str()),
-                    &prose("Why no test tells the two apart."),
-                    "Causes no test tells from this one, each with the reason.",
-                ),
             ),
             ("source", sources()),
         ],

@@ -4,8 +4,8 @@ use serde_json::{Value as Json, json};
 
 use super::equipment_and_facts::{ask, range};
 use super::pieces::{
-    by_id, file, id, ids, not_offered, offered, parts, prose, sources, table, text, texts, when,
-    with_conditions, word,
+    file, id, ids, not_offered, offered, parts, prose, sources, table, text, texts, when, with_conditions,
+    word,
 };
 use crate::knowledge::model::Knowledge;
 use crate::knowledge::validate::tests::MOST_MINUTES;
@@ -78,10 +78,6 @@ pub(super) fn tests(knowledge: &Knowledge, catalog: &[Calculation]) -> Json {
                 json!({ "type": "number", "minimum": 0.05, "maximum": 0.999, "description": "How far an answer shows the true state." }),
             ),
             (
-                "echo",
-                text("Tests with the same echo see the same physics and count once."),
-            ),
-            (
                 "safety",
                 json!({ "type": "boolean", "description": "A safety look, made before any energized test." }),
             ),
@@ -142,7 +138,7 @@ pub(super) fn tests(knowledge: &Knowledge, catalog: &[Calculation]) -> Json {
         without_bounds("calculation"),
     ];
     let mut file = file("lineside: tests", "test", &with_conditions(entry, &conditions));
-    file["$defs"] = json!({ "outcome": outcome(knowledge), "sign": sign() });
+    file["$defs"] = json!({ "outcome": outcome(knowledge) });
     file
 }
 
@@ -196,16 +192,8 @@ fn outcome(knowledge: &Knowledge) -> Json {
                 "usual",
                 json!({
                     "type": "number", "exclusiveMinimum": 0, "maximum": 1,
-                    "description": "Share of callbacks with this outcome when no sign applies; a test's add up to 1.",
+                    "description": "Share of callbacks with this outcome; a test's add up to 1.",
                 }),
-            ),
-            (
-                "signs",
-                by_id(
-                    knowledge.causes.iter().map(|cause| cause.id.as_str()),
-                    &json!({ "$ref": "#/$defs/sign" }),
-                    "What it says about causes.",
-                ),
             ),
             ("shows", super::of_effects::shows(knowledge)),
             ("finds", super::of_effects::finds(knowledge)),
@@ -241,12 +229,4 @@ fn outcome(knowledge: &Knowledge) -> Json {
         { "not": { "required": ["of", "of-reading"] } },
     ]);
     outcome
-}
-
-fn sign() -> Json {
-    let words: Vec<&str> = words::STRENGTHS.iter().map(|(word, _)| *word).collect();
-    json!({
-        "anyOf": [{ "enum": words }, { "type": "number", "exclusiveMinimum": 0, "exclusiveMaximum": 1 }],
-        "description": "A word, or P(outcome | cause) where a source or counts give a number.",
-    })
 }

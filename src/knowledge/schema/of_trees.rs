@@ -2,7 +2,7 @@
 
 use serde_json::{Value as Json, json};
 
-use super::pieces::{ID, by_id, id, ids, not_offered, offered, prose, table, texts, word};
+use super::pieces::{ID, id, ids, not_offered, offered, prose, table, texts};
 use crate::knowledge::model::Knowledge;
 use crate::knowledge::validate::routes::LAST_RANK;
 use crate::knowledge::validate::words;
@@ -33,18 +33,12 @@ pub(super) fn trees(knowledge: &Knowledge) -> Json {
         ],
         &["start"],
     );
-    let causes = || knowledge.causes.iter().map(|cause| cause.id.as_str());
     json!({
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "lineside: one tree, for a complaint or shared by several",
         "type": "object",
         "properties": {
             "tree": head,
-            "frequency": by_id(
-                causes(),
-                &json!({ "$ref": "#/$defs/frequency" }),
-                "How common each cause is behind this complaint, commonest first; unlisted is far-fetched.",
-            ),
             "node": {
                 "type": "object",
                 "propertyNames": { "pattern": ID },
@@ -53,33 +47,8 @@ pub(super) fn trees(knowledge: &Knowledge) -> Json {
         },
         "required": ["tree"],
         "additionalProperties": false,
-        "$defs": { "frequency": frequency(knowledge), "node": node(knowledge) },
+        "$defs": { "node": node(knowledge) },
     })
-}
-
-fn frequency(knowledge: &Knowledge) -> Json {
-    let mut parts: Vec<&str> = knowledge
-        .equipment
-        .iter()
-        .flat_map(|equipment| equipment.parts.iter().map(String::as_str))
-        .collect();
-    parts.sort_unstable();
-    parts.dedup();
-    let word = word(
-        words::FREQUENCIES,
-        "How often the cause is behind this complaint.",
-    );
-    let by_part = table(
-        &[
-            ("usual", word.clone()),
-            (
-                "with",
-                by_id(parts.into_iter(), &word, "Instead, on equipment with a part."),
-            ),
-        ],
-        &["usual"],
-    );
-    json!({ "anyOf": [word, by_part] })
 }
 
 fn route(says: &str) -> Json {

@@ -1,6 +1,4 @@
-//! Causes, apart from how common they are: that stands with each complaint, see [`super::routes`].
-
-use indexmap::IndexMap;
+//! Causes.
 
 use crate::knowledge::document::Entry;
 use crate::knowledge::fields::Fields;
@@ -63,12 +61,6 @@ fn cause(entry: &Entry<'_>, said: Said<'_, '_>, context: &Context<'_>, findings:
         inner.finish(findings);
         prevent.push(Prevention { text, rule });
     }
-    let mut same_signs_as = IndexMap::new();
-    for (other, reason) in fields.text_pairs("same-signs-as", findings) {
-        if context.causes.find(&other, findings).is_some() {
-            same_signs_as.insert(other.text.to_owned(), reason.text.to_owned());
-        }
-    }
     let of_effects = effects::of_cause(
         &mut fields,
         entry.file,
@@ -86,7 +78,6 @@ fn cause(entry: &Entry<'_>, said: Said<'_, '_>, context: &Context<'_>, findings:
         place,
         job,
         parts: context.parts(&parts, findings),
-        frequency: IndexMap::new(),
         base: of_effects.base,
         family: of_effects.family,
         does: of_effects.does,
@@ -97,7 +88,6 @@ fn cause(entry: &Entry<'_>, said: Said<'_, '_>, context: &Context<'_>, findings:
         repair_minutes,
         requires,
         prevent,
-        same_signs_as,
         source,
     }
 }

@@ -13,7 +13,7 @@ use crate::knowledge::model::{
 use crate::knowledge::nearest;
 use crate::knowledge::raw::{Placed, Raw};
 
-use super::{Context, frequencies};
+use super::{Context, commonness};
 
 /// The effect whose states are the complaints.
 pub(super) const COMPLAINT: &str = "complaint";
@@ -350,7 +350,7 @@ pub(super) fn of_cause(
             span: value.span(),
         };
         let name = Text { text: "base", place };
-        frequencies::commonness(file, &name, value, context, findings)
+        commonness::commonness(file, &name, value, context, findings)
     });
     let mut list = does(fields, file, effects, states, context, findings);
     let family = fields

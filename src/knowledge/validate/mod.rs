@@ -5,10 +5,10 @@
 //! mention of the entry. The result may be used only when no finding is an error; [`super::load`] sees to it.
 
 mod causes;
+mod commonness;
 mod effects;
 mod exposures;
 mod facts;
-mod frequencies;
 mod holds;
 mod inputs;
 mod outcomes;
@@ -164,8 +164,7 @@ pub(super) fn validate<'d>(
         families: &families,
         states: &states,
     };
-    let mut causes = causes::causes(&cause_entries, said, &context, findings);
-    frequencies::read(&tree_files, &context, &mut causes, findings);
+    let causes = causes::causes(&cause_entries, said, &context, findings);
     let measured = tests::all_measured(&test_entries);
     let requirements =
         requirements::requirements(&requirement_entries, &facts, &measured, &context, findings);
@@ -187,12 +186,4 @@ pub(super) fn validate<'d>(
         trees,
         fingerprint: documents.files.fingerprint(),
     }
-}
-
-/// The word that stands for a strength.
-pub(super) fn strength_word(strength: super::model::Strength) -> &'static str {
-    words::STRENGTHS
-        .iter()
-        .find(|(_, known)| *known == strength)
-        .map_or("", |(word, _)| word)
 }

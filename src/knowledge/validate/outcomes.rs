@@ -1,13 +1,11 @@
-//! Outcomes of a test: shares, bounds, signs and defects.
+//! Outcomes of a test: shares, bounds and defects.
 
 use crate::knowledge::document::{Entry, check_id};
-use crate::knowledge::fields::{Fields, Text, word_of};
+use crate::knowledge::fields::{Fields, Text};
 use crate::knowledge::finding::{Code, Finding, Place};
-use crate::knowledge::model::{
-    Bound, BoundOf, CauseIndex, Defect, Fact, FactIndex, Outcome, Sign, TestIndex, TestKind,
-};
+use crate::knowledge::model::{Bound, BoundOf, Defect, Fact, FactIndex, Outcome, TestIndex, TestKind};
 use crate::knowledge::nearest;
-use crate::knowledge::raw::{Placed, Raw};
+use crate::knowledge::raw::Raw;
 use crate::quantity::{Kind, ValueKind};
 use crate::standards::registry::Calculation;
 
@@ -76,14 +74,6 @@ pub(super) fn outcomes(
         }
         let label = inner.prose("label", findings);
         let usual = inner.number("usual", 0.0, 1.0, findings);
-        let mut signs = Vec::new();
-        for (cause, value) in inner.pairs("signs", findings) {
-            let sign = sign(&inner, &cause, value, findings);
-            let cause = context.causes.find(&cause, findings);
-            if let (Some(cause), Some(sign)) = (cause, sign) {
-                signs.push((CauseIndex(cause), sign));
-            }
-        }
         let (bound, bound_place) = match kind {
             TestKind::Reading { unit, symbol, .. } => bound(
                 &mut inner,
@@ -105,7 +95,6 @@ pub(super) fn outcomes(
             label,
             usual,
             bound,
-            signs,
             shows: Vec::new(),
             finds: Vec::new(),
             says_nothing: false,
@@ -159,7 +148,7 @@ fn check_sum(fields: &Fields<'_>, list: &[Written], findings: &mut Vec<Finding>)
                 "the `usual` shares of {} add up to {sum:.3}, expected 1",
                 fields.what()
             ),
-            "correct the shares; they are those met when no sign applies",
+            "correct the shares; they are those met among all callbacks",
         );
         findings.push(finding);
     }
@@ -170,42 +159,6 @@ fn check_sum(fields: &Fields<'_>, list: &[Written], findings: &mut Vec<Finding>)
             format!("outcome `{}` is never met: its `usual` is 0", written.outcome.id),
             "give it a small share, such as 0.01; what cannot happen cannot count as evidence",
         ));
-    }
-}
-
-/// A word of the scale, or P(outcome | cause) as a number.
-fn sign(
-    fields: &Fields<'_>,
-    cause: &Text<'_>,
-    value: &Placed<Raw<'_>>,
-    findings: &mut Vec<Finding>,
-) -> Option<Sign> {
-    let place = Place {
-        file: cause.place.file,
-        span: value.span(),
-    };
-    if let Raw::Text(text) = value.get_ref() {
-        let text = Text {
-            text: text.as_ref(),
-            place,
-        };
-        return word_of("strength", &text, words::STRENGTHS, findings).map(Sign::Word);
-    }
-    match value.get_ref().as_number() {
-        Some(chance) if chance > 0.0 && chance < 1.0 => Some(Sign::Chance(chance)),
-        Some(_) => {
-            findings.push(Finding::error(
-                Code::BadFigure,
-                place,
-                format!("a chance of `{}` must lie between 0 and 1", cause.text),
-                "write P(outcome | cause) above 0 and below 1, or a word of the scale",
-            ));
-            None
-        }
-        None => {
-            fields.wrong(cause.text, value, "a word of the scale or a number", findings);
-            None
-        }
     }
 }
 

@@ -34,7 +34,7 @@ pub(super) fn files<'d>(documents: &'d Documents<'d>, findings: &mut Vec<Finding
         let id = documents.files.list[file].name.trim_end_matches(".toml");
         check_id(id, Place { file, span: 0..0 }, findings);
         for key in document.root.keys() {
-            if !["tree", "frequency", "node"].contains(&key.get_ref().as_ref()) {
+            if !["tree", "node"].contains(&key.get_ref().as_ref()) {
                 findings.push(Finding::error(
                     Code::UnknownKey,
                     Place {
@@ -42,7 +42,7 @@ pub(super) fn files<'d>(documents: &'d Documents<'d>, findings: &mut Vec<Finding
                         span: key.span(),
                     },
                     format!("`{}` does not belong in a tree", key.get_ref()),
-                    "only `[tree]`, `[frequency]` and `[node.ID]` stand here",
+                    "only `[tree]` and `[node.ID]` stand here",
                 ));
             }
         }

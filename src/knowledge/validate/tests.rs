@@ -36,8 +36,8 @@ pub(super) fn tests(
     tests
 }
 
-/// Gives each test that is written with `outcomes-of` the outcomes of the other, and both one echo: they ask the same
-/// thing, the one of memory and the other by trying, so together they count once.
+/// Gives each test that is written with `outcomes-of` the outcomes of the other: they ask the same thing, the one of
+/// memory and the other by trying.
 fn share_outcomes(
     tests: &mut [Test],
     entries: &[Entry<'_>],
@@ -67,11 +67,7 @@ fn share_outcomes(
             ));
             continue;
         }
-        let echo = other.echo.clone().unwrap_or_else(|| other.id.clone());
-        let outcomes = other.outcomes.clone();
-        tests[of.0].echo = Some(echo.clone());
-        tests[index].echo = Some(echo);
-        tests[index].outcomes = outcomes;
+        tests[index].outcomes = tests[of.0].outcomes.clone();
     }
 }
 
@@ -138,7 +134,6 @@ fn test(
         .map(FactIndex)
         .collect();
     let sureness = fields.number_if("sureness", 0.05, 0.999, findings);
-    let echo = fields.text_if("echo", findings).map(|echo| echo.text.to_owned());
     let stand_in = fields
         .texts("stand-in", findings)
         .iter()
@@ -188,7 +183,6 @@ fn test(
         minutes,
         parts: context.parts(&parts, findings),
         needs,
-        echo,
         sureness,
         stand_in,
         safety,

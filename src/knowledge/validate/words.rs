@@ -2,7 +2,7 @@
 
 use crate::knowledge::cited::LookedUp;
 use crate::knowledge::exposure::Exposure;
-use crate::knowledge::model::{Frequency, Hazard, Job, Place, State, Strength};
+use crate::knowledge::model::{Frequency, Hazard, Job, Place, State};
 use crate::quantity::{Kind, ValueKind};
 
 pub(in crate::knowledge) const PLACES: &[(&str, Place)] = &[
@@ -32,15 +32,6 @@ pub(in crate::knowledge) const FREQUENCIES: &[(&str, Frequency)] = &[
     ("occasional", Frequency::Occasional),
     ("common", Frequency::Common),
     ("very-common", Frequency::VeryCommon),
-];
-
-pub(in crate::knowledge) const STRENGTHS: &[(&str, Strength)] = &[
-    ("nearly-proves", Strength::NearlyProves),
-    ("strong", Strength::Strong),
-    ("moderate", Strength::Moderate),
-    ("weak", Strength::Weak),
-    ("argues-against", Strength::ArguesAgainst),
-    ("rules-out", Strength::RulesOut),
 ];
 
 pub(in crate::knowledge) const STATES: &[(&str, State)] = &[
