@@ -398,6 +398,13 @@ fn every_stop_and_every_equipment_is_told_in_plain_words() {
         .flat_map(|tree| &tree.nodes)
         .filter(|node| matches!(node.kind, NodeKind::Halt { .. }))
         .map(|node| node.id.as_str())
+        .chain(
+            knowledge
+                .holds
+                .iter()
+                .filter(|hold| hold.call.is_some())
+                .map(|hold| hold.id.as_str()),
+        )
         .collect();
     assert!(stops.len() > 15, "{stops:?}");
     for stop in stops {

@@ -104,6 +104,7 @@ const ROWS: &[Row] = &[
             ("contactor-in-or-out", "in-all-dead"),
             ("switch-and-door-look", "all-on"),
             ("panel-outside-look", "clean"),
+            ("hots-to-neutral-and-across", "one-dead"),
         ],
         direct: ("breaker-poles-compared", "screw-dead-bus-live"),
         cause: "breaker-pole-open",

@@ -212,7 +212,7 @@ fn links_lead_from_tree_to_test_and_back() {
         for node in &tree.nodes {
             let tests = match &node.kind {
                 NodeKind::Test { test, .. } => vec![*test],
-                NodeKind::Narrow { pool, .. } => pool.clone(),
+                NodeKind::Narrow { pool, all: false, .. } => pool.clone(),
                 NodeKind::Through { start, .. } => {
                     let shared = format!("tree-{}", knowledge.trees[start.tree.0].id);
                     assert!(from_tree.contains(&shared), "{id} to {shared}");

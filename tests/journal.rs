@@ -407,6 +407,12 @@ fn next_event(walk: &Walk<'_>, number: usize) -> Event {
         Question::Complaint => vec!["breaker-opens".to_owned(), "part-burnt".to_owned()],
         Question::Equipment => knowledge.equipment.iter().map(|kind| kind.id.clone()).collect(),
         Question::Accessories => vec!["none".to_owned(), "condensate-pump".to_owned()],
+        Question::Offer { tests, .. } => tests
+            .iter()
+            .map(|test| knowledge.tests[test.0].id.clone())
+            .chain(["none".to_owned()])
+            .collect(),
+        Question::Able { among } => among.iter().map(|ability| ability.id().to_owned()).collect(),
         Question::Test { test, .. } => {
             let test = &knowledge.tests[test.0];
             test.outcomes.iter().map(|outcome| outcome.id.clone()).collect()

@@ -18,7 +18,7 @@ use lineside::journal::{
 };
 use lineside::knowledge::{self, model::Knowledge};
 use lineside::quantity::{Load, Value};
-use lineside::walk::{self, AnswerFile, Event, Given, Proof, Walk};
+use lineside::walk::{self, Ability, AnswerFile, Event, Given, Proof, Walk};
 
 static KNOWLEDGE: LazyLock<Knowledge> =
     LazyLock::new(|| knowledge::embedded().expect("the knowledge compiled in is sound"));
@@ -490,6 +490,14 @@ fn every_kind() -> Vec<Event> {
             shows: Some(secret()),
         },
         Event::Accessories { fitted: None },
+        Event::Offered {
+            tests: vec!["what-changed".to_owned(), "sound-at-start".to_owned()],
+            taken: vec!["sound-at-start".to_owned()],
+        },
+        Event::Able {
+            to: vec![Ability::Ask, Ability::MeasureDead],
+        },
+        Event::Further,
         Event::Accessories {
             fitted: Some(vec!["condensate-pump".to_owned()]),
         },

@@ -37,6 +37,9 @@ impl Walked {
     }
 }
 
+/// How often a walk goes on where it would conclude.
+const FURTHER: usize = 40;
+
 fn walk(complaint: &str, equipment: &str, answers: &[(&str, &str)]) -> Walked {
     let mut walk = Walk::new(&KNOWLEDGE);
     step(&mut walk, &Reply::Answer(complaint.to_owned()));
@@ -45,14 +48,31 @@ fn walk(complaint: &str, equipment: &str, answers: &[(&str, &str)]) -> Walked {
         asked: Vec::new(),
         halt: None,
     };
+    let mut gone_on = 0;
     for _ in 0..1_000 {
         let reply = match walk.question() {
+            // Whoever goes on must be as safe as before.
+            Question::Finish if gone_on < FURTHER => {
+                gone_on += 1;
+                Reply::Further
+            }
             Question::Finish => return walked,
             Question::Halt { advice, .. } => {
                 walked.halt = Some(advice.clone());
                 return walked;
             }
             Question::Accessories | Question::Fact { .. } => Reply::CouldNotCheck,
+            Question::Offer { tests, .. } => {
+                let ids: Vec<&str> = tests
+                    .iter()
+                    .map(|test| KNOWLEDGE.tests[test.0].id.as_str())
+                    .collect();
+                Reply::Answer(ids.join(", "))
+            }
+            Question::Able { among } => {
+                let ids: Vec<&str> = among.iter().map(|ability| ability.id()).collect();
+                Reply::Answer(ids.join(", "))
+            }
             Question::Test { test, .. } => {
                 let test = &KNOWLEDGE.tests[test.0];
                 walked.asked.push(test.id.clone());

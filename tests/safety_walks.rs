@@ -5,6 +5,7 @@
 //! named walk was once a way to a live step.
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+#![expect(clippy::print_stdout, reason = "how long the walks are is read from there")]
 
 use std::collections::HashMap;
 use std::sync::LazyLock;
@@ -13,7 +14,7 @@ use fastrand::Rng;
 use lineside::knowledge;
 use lineside::knowledge::model::{Knowledge, State, Test, TestKind};
 use lineside::quantity::{Quantity, ValueKind};
-use lineside::walk::{Question, Reply, Walk};
+use lineside::walk::{NOTHING, Question, Reply, Walk};
 
 static KNOWLEDGE: LazyLock<Knowledge> = LazyLock::new(|| knowledge::embedded().unwrap());
 
@@ -219,6 +220,11 @@ fn reply(walk: &Walk<'_>, rng: &mut Rng) -> Reply {
                 Reply::Accept
             }
         }
+        Question::Offer { tests, .. } => {
+            let ids = tests.iter().map(|test| KNOWLEDGE.tests[test.0].id.as_str());
+            some_of(ids, rng)
+        }
+        Question::Able { among } => some_of(among.iter().map(|ability| ability.id()), rng),
         Question::Halt { .. } | Question::Finish => Reply::Accept,
         Question::Fact { fact, .. } => {
             let fact = &KNOWLEDGE.facts[fact.0];
@@ -250,6 +256,16 @@ fn reply(walk: &Walk<'_>, rng: &mut Rng) -> Reply {
     }
 }
 
+/// Two of three, by chance.
+fn some_of<'i>(ids: impl Iterator<Item = &'i str>, rng: &mut Rng) -> Reply {
+    let some: Vec<&str> = ids.filter(|_| rng.u8(..3) > 0).collect();
+    Reply::Answer(if some.is_empty() {
+        NOTHING.to_owned()
+    } else {
+        some.join(", ")
+    })
+}
+
 /// Half by the usual shares, so that walks come past the hazards; half evenly, so that they meet the rare.
 fn chosen(test: &Test, rng: &mut Rng) -> usize {
     if rng.bool() {
@@ -271,8 +287,11 @@ fn between(kind: lineside::quantity::Kind, low: f64, high: f64, rng: &mut Rng) -
     Quantity::new(kind, low + share * (high - low)).unwrap().exact()
 }
 
-/// One walk; the number of questions asked.
-fn walk_at_random(seed: u64) -> usize {
+/// How often a walk goes on where it would conclude, so that what comes late is judged too.
+const FURTHER: usize = 4;
+
+/// One walk; the number of questions asked until it would conclude, and altogether.
+fn walk_at_random(seed: u64) -> (usize, usize) {
     let mut rng = Rng::with_seed(seed);
     let complaints = KNOWLEDGE.complaints();
     let complaint = &complaints[rng.usize(..complaints.len())].0.id;
@@ -281,12 +300,13 @@ fn walk_at_random(seed: u64) -> usize {
     let equipment = &KNOWLEDGE.equipment[rng.usize(..KNOWLEDGE.equipment.len())];
     if !try_step(&mut walk, &Reply::Answer(equipment.id.clone())) {
         // Not offered for this complaint.
-        return 0;
+        return (0, 0);
     }
     let told = format!("seed {seed}, {complaint} on {}", equipment.id);
     let has_burner = equipment.parts.iter().any(|part| part == "burner");
     let mut answered = Answered::default();
     let mut asked = 0;
+    let mut concluded = Vec::new();
     for when in 0..MOST_REPLIES {
         if matches!(walk.question(), Question::Halt { .. } | Question::Finish) {
             for candidate in walk.candidates() {
@@ -297,13 +317,23 @@ fn walk_at_random(seed: u64) -> usize {
                     &format!("{told}, advised"),
                 );
             }
-            return asked;
+            concluded.push(asked);
+            let goes_on = matches!(walk.question(), Question::Finish)
+                && concluded.len() <= FURTHER
+                && try_step(&mut walk, &Reply::Further);
+            if goes_on {
+                continue;
+            }
+            return (concluded[0], asked);
         }
+        asked += usize::from(!matches!(
+            walk.question(),
+            Question::Accessories | Question::Caution { .. }
+        ));
         let reply = reply(&walk, &mut rng);
         if let Question::Test { test, .. } = walk.question() {
             let test_now = &KNOWLEDGE.tests[test.0];
             judge(test_now, &answered, has_burner, &told);
-            asked += 1;
             let index = *test;
             step(&mut walk, &reply);
             match (walk.resolution(index), &reply) {
@@ -344,21 +374,31 @@ fn random_walks_make_no_powered_step_while_a_danger_stands() {
         .and_then(|text| text.parse().ok())
         .unwrap_or(WALKS);
     let threads = std::thread::available_parallelism().map_or(1, usize::from) as u64;
-    let asked: usize = std::thread::scope(|scope| {
+    let asked: Vec<(usize, usize)> = std::thread::scope(|scope| {
         let parts: Vec<_> = (0..threads)
             .map(|part| {
                 scope.spawn(move || {
                     (part..walks)
                         .step_by(threads as usize)
                         .map(walk_at_random)
-                        .sum::<usize>()
+                        .filter(|(_, asked)| *asked > 0)
+                        .collect::<Vec<_>>()
                 })
             })
             .collect();
-        parts.into_iter().map(|part| part.join().unwrap()).sum()
+        parts.into_iter().flat_map(|part| part.join().unwrap()).collect()
     });
+    let mut until: Vec<usize> = asked.iter().map(|(until, _)| *until).collect();
+    until.sort_unstable();
+    let (median, most) = (until[until.len() / 2], until[until.len() - 1]);
+    let all: usize = asked.iter().map(|(_, all)| all).sum();
+    println!(
+        "questions until the end: median {median}, most {most}; {all} in {} walks that went on",
+        asked.len()
+    );
+    assert!(median <= 20 && most <= 30, "median {median}, most {most}");
     assert!(
-        asked as u64 > 10 * walks,
-        "{asked} questions in {walks} walks: they hardly went anywhere"
+        all > 12 * asked.len(),
+        "{all} questions: they hardly went anywhere"
     );
 }

@@ -26,7 +26,7 @@ fn a_callback_by_keys_alone_with_back_why_volunteer_stop_and_continue() {
     session.wait_for("[x] Condensate pump");
     session.press("1\r");
     session.wait_for("answer: Accessories: Condensate pump");
-    session.wait_for("question 4");
+    session.wait_for("What is known of it?");
     session.press("b");
     session.wait_for("Back to where?");
     session.press("2");
@@ -40,7 +40,7 @@ fn a_callback_by_keys_alone_with_back_why_volunteer_stop_and_continue() {
     session.press("1");
     session.press("7");
     session.wait_for("None of these");
-    session.wait_for("Which part was replaced");
+    session.wait_for("Which device tripped");
     session.press("v");
     session.wait_for("words for what you saw");
     session.press("when opens\r");

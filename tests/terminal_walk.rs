@@ -34,7 +34,7 @@ fn answer(session: &mut Session, screen: &str, again: bool, number: usize, seed:
         session.press("\r");
     } else if heading.contains("question") {
         let entries = entries(screen);
-        let place = if heading.starts_with("== question 4:") {
+        let place = if heading.starts_with("== question 5:") {
             // "None of these hazards" is the last; anything else ends in a halt.
             entries
         } else {
@@ -82,7 +82,7 @@ fn whole(columns: u16, complaint: &str, equipment: &str, seed: usize) -> Vec<Str
     let mut session = Session::start(columns, home.path(), &["--case", &case_file(&home)]);
     session.complain(complaint);
     session.equip(equipment);
-    session.wait_for("question 4");
+    session.wait_for("question 5");
     let mut screen = String::new();
     let mut headings: Vec<String> = Vec::new();
     for number in 0.. {
@@ -184,7 +184,7 @@ fn ctrl_c_in_a_list_within_a_question_keeps_the_case() {
         let mut session = Session::start(80, home.path(), &["--case", &case_file(&home)]);
         session.complain("breaker-opens");
         session.equip("split-air-conditioner");
-        session.wait_for("question 4");
+        session.wait_for("question 5");
         session.press(letter);
         session.wait_for(shown);
         session.press("\x03");
@@ -200,9 +200,9 @@ fn going_on_says_what_case_it_is() {
     let mut session = Session::start(60, home.path(), &["--case", &case]);
     session.complain("breaker-opens");
     session.equip("split-air-conditioner");
-    session.wait_for("question 4");
-    session.press("5");
     session.wait_for("question 5");
+    session.press("5");
+    session.wait_for("question 6");
     session.press("s");
     session.ends_with(0);
     let mut session = Session::start(60, home.path(), &["--case", &case]);
@@ -210,7 +210,7 @@ fn going_on_says_what_case_it_is() {
     session.wait_for("Split air conditioner");
     session.wait_for("1 answer, the last:");
     session.press("\r");
-    session.wait_for("question 5");
+    session.wait_for("question 6");
     session.kill();
 }
 
@@ -225,7 +225,7 @@ fn going_on_warns_of_the_state_the_equipment_was_left_in() {
         let mut session = Session::start(80, home.path(), &["--case", &case]);
         session.complain("breaker-opens");
         session.equip("split-air-conditioner");
-        session.wait_for("question 4");
+        session.wait_for("question 5");
         session.press("s");
         session.ends_with(0);
         let kept = std::fs::read_to_string(&case).expect("the case is kept");

@@ -56,7 +56,7 @@ fn a_kept_note_and_the_name_of_a_case_cannot_steer_the_terminal() {
     let mut session = Session::start(80, home.path(), &["--case", case]);
     session.complain("part-burnt");
     session.equip("boiler");
-    session.wait_for("question 4");
+    session.wait_for("question 5");
     session.press("n");
     session.wait_for("note >");
     session.press("12\u{202e}34\r");

@@ -55,6 +55,13 @@ impl<'k> Builder<'k> {
                 let told = format!("{}. {}", test.name, test.ask);
                 (shape_of(test), told, Leads::Test(test.id.clone()))
             }
+            NodeKind::Narrow { all: true, .. } => {
+                text.add(Style::Name, "Whatever tells most");
+                text.add(Style::Small, "of all tests of this complaint");
+                let told = "Of all tests of this complaint the next best is picked until one cause leads."
+                    .to_owned();
+                (Shape::Pool, told, Leads::Step)
+            }
             NodeKind::Narrow { pool, .. } => {
                 let count = format!("Pool of {}", count(pool.len(), "test"));
                 text.add(Style::Name, &count);

@@ -31,6 +31,10 @@ pub enum Reason {
     TrialRepair,
     /// No test left is worth its cost.
     NothingWorthItsCost,
+    /// So much was asked that a person had better decide whether to go on.
+    LongEnough,
+    /// What would still tell something cannot be checked now.
+    NothingCanBeMade,
     /// The answers do not fit the listed causes; more tests of theirs will not cure that.
     DoesNotFit,
 }
@@ -45,6 +49,8 @@ impl Reason {
                 "the repair of the leading cause costs less than any further test, and its proof is the test"
             }
             Self::NothingWorthItsCost => "no test left would tell enough for its cost",
+            Self::LongEnough => "enough was asked for one visit; what would tell stands below",
+            Self::NothingCanBeMade => "what would still tell cannot be checked now",
             Self::DoesNotFit => "the answers do not fit the listed causes",
         }
     }

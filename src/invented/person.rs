@@ -7,7 +7,7 @@ use fastrand::Rng;
 
 use crate::knowledge::model::{OutcomeIndex, TestIndex, TestKind};
 use crate::walk::{
-    LEANING_WORD, NO_ACCESSORY, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk,
+    LEANING_WORD, NO_ACCESSORY, NOTHING, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk,
 };
 
 use super::answers;
@@ -94,6 +94,22 @@ impl Person {
             4..7 if !own.is_empty() => Reply::Answer(own[self.rng.usize(..own.len())].clone()),
             _ => Reply::Answer(NO_ACCESSORY.to_owned()),
         }
+    }
+
+    /// What the person can tell or check, of what was offered: about half of what may be known from the start, most of what can
+    /// be checked later.
+    fn takes(&mut self, walk: &Walk<'_>, tests: &[TestIndex], known: bool) -> Reply {
+        let chance = if known { 0.5 } else { 0.8 };
+        let taken: Vec<&str> = tests
+            .iter()
+            .filter(|_| self.happens(chance))
+            .map(|test| walk.knowledge().tests[test.0].id.as_str())
+            .collect();
+        Reply::Answer(if taken.is_empty() {
+            NOTHING.to_owned()
+        } else {
+            taken.join(", ")
+        })
     }
 
     /// The true cause, once it is known what can be there.
@@ -184,6 +200,11 @@ impl Respondent for Person {
                 return Ok(Reply::Answer(known.unwrap_or_else(|| id.clone())));
             }
             Question::Accessories => return Ok(self.accessories(walk)),
+            Question::Offer { tests, known } => return Ok(self.takes(walk, tests, *known)),
+            Question::Able { among } => {
+                let ids: Vec<&str> = among.iter().map(|ability| ability.id()).collect();
+                return Ok(Reply::Answer(ids.join(", ")));
+            }
             Question::Halt { .. } | Question::Finish => return Ok(Reply::Accept),
             _ => self.settle(walk),
         }

@@ -104,6 +104,9 @@ fn without_words(event: &Event) -> Option<Event> {
         event @ (Event::Complaint { .. }
         | Event::Equipment { .. }
         | Event::Accessories { .. }
+        | Event::Offered { .. }
+        | Event::Able { .. }
+        | Event::Further
         | Event::Acknowledged { .. }
         | Event::Undone { .. }
         | Event::Stopped

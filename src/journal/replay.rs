@@ -63,6 +63,9 @@ impl Case {
                 Event::Complaint { .. }
                 | Event::Equipment { .. }
                 | Event::Accessories { .. }
+                | Event::Offered { .. }
+                | Event::Able { .. }
+                | Event::Further
                 | Event::Fact { .. }
                 | Event::Answer { .. }
                 | Event::Acknowledged { .. } => standing.push(event),

@@ -292,6 +292,7 @@ mod tests {
             stand_in: Vec::new(),
             safety,
             outcomes_of: None,
+            complaints: Vec::new(),
             outcomes: vec![outcome("a"), outcome("b")],
             source: Vec::new(),
         }
@@ -328,6 +329,7 @@ mod tests {
                     2 => NodeKind::Leave,
                     _ => NodeKind::Narrow {
                         pool: vec![TestIndex(0)],
+                        all: false,
                         then: step(*one),
                     },
                 };
@@ -353,6 +355,7 @@ mod tests {
                 rank: 1,
                 requires: Vec::new(),
                 raises: Vec::new(),
+                in_order: false,
                 nodes: made,
                 start: NodeIndex(0),
             }

@@ -75,6 +75,7 @@
 //! # optional: each of these must come out so; asked by itself when a test waits for it. Without it, only correcting the answer that raised the hold takes it down.
 //! cleared-by = { water-dried = ["dry"], unit-to-ground = ["open"] }
 //! says = "..."                  # what the person is told while it is up
+//! # call = "..."                # whom to call: once raised it ends the walk for safety, and `says` is what to do now
 //! source = ["..."]
 //! ```
 //! A hold outranks every tree: a test it stops is passed by, and not advised. An answer nobody is sure of raises it, but
@@ -145,6 +146,7 @@
 //! stand-in = ["lugs-by-hand"]   # optional, where the instrument is special: tests an ordinary meter, eyes
 //!                               # or ears can make instead; one that shows the same effect will do without this
 //! safety = true                 # optional: a safety look, made before any energized test
+//! complaints = ["breaker-opens"] # optional: under other complaints the engine does not pick it
 //! source = ["..."]
 //!
 //! [[test.disconnect-lugs-look.outcome]]
@@ -211,6 +213,7 @@
 //! rank = 20                     # optional: where it stands in the list of complaints, low first
 //! requires = ["clean-run"]      # optional: what a repair after this complaint must come to, whatever the cause
 //! raises = ["opened-device"]    # optional: holds this complaint raises
+//! in-order = false              # optional: every step is asked, also one that would tell nothing of the cause
 //! start = "hazards"
 //!
 //! [node.hazards]
@@ -224,7 +227,8 @@
 //! next = "corner"               # every outcome not named in `to`, and "could not check"
 //!
 //! [node.corner]
-//! narrow = ["running-current", "breaker-pole-drop"]     # the engine picks from these by gain for their cost
+//! narrow = ["running-current", "breaker-pole-drop"]     # the engine picks from these by gain for their cost;
+//!                               # `narrow = "all"`: from every test that belongs to the complaint
 //! then = "end"
 //!
 //! [node.stop-here]

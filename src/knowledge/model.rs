@@ -251,8 +251,11 @@ pub struct Hold {
     /// What clears it: each of these tests must have come out in one of its outcomes. Empty: only correcting the answer
     /// that raised it does.
     pub cleared_by: Vec<(TestIndex, Vec<OutcomeIndex>)>,
-    /// What the person is told while it holds.
+    /// What the person is told while it holds; where it ends the walk, what to do now.
     pub says: String,
+    /// Whom to call: as soon as it is raised, the walk stops for safety. Nothing where the walk goes on without the tests it
+    /// stops.
+    pub call: Option<String>,
     /// Sources, never empty.
     pub source: Vec<Source>,
 }
@@ -558,6 +561,8 @@ pub struct Test {
     pub safety: bool,
     /// The test whose outcomes it has: the same thing, told in one and tried now in the other.
     pub outcomes_of: Option<TestIndex>,
+    /// The complaints it belongs to; empty: all. Under others the engine does not pick it.
+    pub complaints: Vec<TreeIndex>,
     /// Outcomes, in the order shown.
     pub outcomes: Vec<Outcome>,
     /// Sources, never empty.
@@ -591,6 +596,8 @@ pub enum NodeKind {
     Narrow {
         /// The pool.
         pool: Vec<TestIndex>,
+        /// It holds every test that belongs to the complaint.
+        all: bool,
         /// Where to go then.
         then: At,
     },
@@ -640,6 +647,8 @@ pub struct Tree {
     pub requires: Vec<RequirementIndex>,
     /// The holds this complaint raises from the start.
     pub raises: Vec<HoldIndex>,
+    /// Every step is asked, also one that would tell nothing of the cause: a list to go through, or an order that guards life.
+    pub in_order: bool,
     /// Its nodes.
     pub nodes: Vec<Node>,
     /// Where it begins.

@@ -1,6 +1,6 @@
 //! Finds a test by words, for a technician who has seen something and wants to say so.
 
-use super::model::{Knowledge, Test, TestIndex};
+use super::model::{Knowledge, OutcomeIndex, Test, TestIndex, TestKind};
 
 /// Tests whose words fit a query, the best first; empty when no word of the query is met.
 ///
@@ -27,6 +27,35 @@ pub fn tests(knowledge: &Knowledge, query: &str) -> Vec<TestIndex> {
     }
     ranked.sort_by(|a, b| (b.0, b.1).cmp(&(a.0, a.1)).then(a.2.cmp(&b.2)));
     ranked.into_iter().map(|(_, _, test)| test).collect()
+}
+
+/// The outcome of a look that a query names: the one whose label, and no other as well, meets a word that the test's name does
+/// not have.
+#[must_use]
+pub fn outcome(test: &Test, query: &str) -> Option<OutcomeIndex> {
+    if !matches!(test.kind, TestKind::Look) {
+        return None;
+    }
+    let name: Vec<String> = words(&test.name).collect();
+    let wanted: Vec<String> = words(query)
+        .filter(|word| !is_filler(word) && name.iter().all(|known| likeness(word, known) < 2))
+        .collect();
+    let score = |label: &str| -> u32 {
+        let label: Vec<String> = words(label).collect();
+        let met = |word: &String| label.iter().map(|known| likeness(word, known)).max().unwrap_or(0);
+        wanted.iter().map(met).filter(|likeness| *likeness >= 2).sum()
+    };
+    let mut scores: Vec<(u32, usize)> = test
+        .outcomes
+        .iter()
+        .enumerate()
+        .map(|(place, outcome)| (score(&outcome.label), place))
+        .collect();
+    scores.sort_by_key(|(score, _)| std::cmp::Reverse(*score));
+    match scores.as_slice() {
+        [(best, place), (second, _), ..] if best > second => Some(OutcomeIndex(*place)),
+        _ => None,
+    }
 }
 
 /// The words of a test with the weight of where they stand.
@@ -126,6 +155,7 @@ mod tests {
             stand_in: Vec::new(),
             safety: false,
             outcomes_of: None,
+            complaints: Vec::new(),
             outcomes: labels.iter().map(outcome).collect(),
             source: Vec::new(),
         }

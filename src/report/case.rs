@@ -260,14 +260,23 @@ fn conclude(
     }
 }
 
-/// The node that stops with this advice.
+/// The node or the hold that stops with this advice.
 fn stop_id(walk: &Walk<'_>, stops: &str) -> Option<String> {
-    walk.knowledge()
+    let knowledge = walk.knowledge();
+    let hold = || {
+        let ends = knowledge
+            .holds
+            .iter()
+            .find(|hold| hold.call.is_some() && hold.says == stops);
+        ends.map(|hold| hold.id.clone())
+    };
+    knowledge
         .trees
         .iter()
         .flat_map(|tree| &tree.nodes)
         .find(|node| matches!(&node.kind, NodeKind::Halt { advice, .. } if advice == stops))
         .map(|node| node.id.clone())
+        .or_else(hold)
 }
 
 /// Two or three neighbors that hold nearly everything between them, while a test would still tell them apart: none of them is

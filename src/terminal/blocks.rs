@@ -37,7 +37,7 @@ pub(super) fn test_head(
         screen.wrapped("  ! caution: ", &test.caution, Some(Mark::Danger))?;
     }
     match because {
-        Because::Authored => Ok(()),
+        Because::Authored | Because::Taken => Ok(()),
         Because::Clears(hold) => {
             let hold = &walk.knowledge().holds[hold.0];
             screen.wrapped(
@@ -287,6 +287,24 @@ pub(super) fn step_words(walk: &Walk<'_>, entry: &Event) -> String {
                 .collect();
             format!("Accessories: {}", names.join("; "))
         }
+        Event::Offered { taken, .. } if taken.is_empty() => "Of these: none".to_owned(),
+        Event::Offered { taken, .. } => {
+            let names: Vec<&str> = taken
+                .iter()
+                .map(|id| {
+                    knowledge
+                        .test(id)
+                        .map_or(id.as_str(), |test| knowledge.tests[test.0].name.as_str())
+                })
+                .collect();
+            format!("Of these: {}", names.join("; "))
+        }
+        Event::Able { to } if to.is_empty() => "What can be done now: nothing more".to_owned(),
+        Event::Able { to } => {
+            let words: Vec<&str> = to.iter().map(|ability| ability.in_words()).collect();
+            format!("What can be done now: {}", words.join("; "))
+        }
+        Event::Further => "Gone on".to_owned(),
         Event::Fact { fact, value, .. } => {
             let name = knowledge
                 .fact(fact)

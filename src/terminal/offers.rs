@@ -1,6 +1,6 @@
 //! What the letters beside every question do.
 
-use crate::knowledge::model::{FactIndex, TestIndex, TestKind};
+use crate::knowledge::model::{FactIndex, OutcomeIndex, TestIndex, TestKind};
 use crate::knowledge::search;
 use crate::quantity::ValueKind;
 use crate::report::{CaseResult, text};
@@ -121,7 +121,7 @@ impl Person {
         }
     }
 
-    fn volunteer(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
+    pub(super) fn volunteer(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
         /// Tests offered for one search.
         const MOST: usize = 8;
         let words = self
@@ -130,13 +130,18 @@ impl Person {
         if words.is_empty() {
             return Ok(None);
         }
-        let found: Vec<TestIndex> = search::tests(walk.knowledge(), &words)
+        let found: Vec<(TestIndex, Option<OutcomeIndex>)> = search::tests(walk.knowledge(), &words)
             .into_iter()
             .filter(|test| {
                 walk.applies(*test)
                     && !matches!(walk.knowledge().tests[test.0].kind, TestKind::Calculation { .. })
             })
             .take(MOST)
+            .map(|test| {
+                let offered = walk.outcomes_offered(test);
+                let named = search::outcome(&walk.knowledge().tests[test.0], &words);
+                (test, named.filter(|outcome| offered.contains(outcome)))
+            })
             .collect();
         if found.is_empty() {
             self.screen.wrapped(
@@ -148,7 +153,13 @@ impl Person {
         }
         let names: Vec<String> = found
             .iter()
-            .map(|test| walk.knowledge().tests[test.0].name.clone())
+            .map(|(test, named)| {
+                let test = &walk.knowledge().tests[test.0];
+                match named {
+                    Some(outcome) => format!("{}: {}", test.name, test.outcomes[outcome.0].label),
+                    None => test.name.clone(),
+                }
+            })
             .collect();
         let stay = [self.screen.wrap("  ", "b none of these").concat()];
         let place = match pick(&mut self.screen, &mut self.input, &names, &['b'], &stay)? {
@@ -156,8 +167,24 @@ impl Person {
             Picked::Letter(_) => return Ok(None),
             Picked::Stop => return Ok(Some(Reply::Stop)),
         };
-        let index = found[place];
+        self.tell(walk, found[place].0, found[place].1)
+    }
+
+    /// Tells the outcome of a test that is not the question; `said` is the outcome the person's words already named.
+    pub(super) fn tell(
+        &mut self,
+        walk: &Walk<'_>,
+        index: TestIndex,
+        said: Option<OutcomeIndex>,
+    ) -> Result<Option<Reply>, RespondentError> {
         let test = &walk.knowledge().tests[index.0];
+        if let Some(outcome) = said {
+            return Ok(Some(Reply::Volunteer {
+                test: test.id.clone(),
+                answer: Some(test.outcomes[outcome.0].id.clone()),
+            }));
+        }
+        let stay = [self.screen.wrap("  ", "b none of these").concat()];
         self.screen.wrapped("", &test.ask, Some(Mark::Strong))?;
         if !test.caution.is_empty() {
             self.screen

@@ -3,8 +3,8 @@
 use crate::knowledge::model::{FactIndex, Test, TestIndex, TestKind};
 use crate::quantity::{Value, ValueKind};
 use crate::walk::{
-    Event, Given, LEANING_WORD, NO_ACCESSORY, Prompt, Question, Refusal, Reply, Respondent, RespondentError,
-    Walk, sayings,
+    Event, Given, LEANING_WORD, NO_ACCESSORY, NOTHING, Prompt, Question, Refusal, Reply, Respondent,
+    RespondentError, Walk, sayings,
 };
 
 use super::blocks;
@@ -52,7 +52,10 @@ impl Person {
         let (first, rest): (Vec<&Event>, Vec<&Event>) = walk
             .entries()
             .iter()
-            .filter(|entry| entry.is_step())
+            .filter(|entry| {
+                entry.is_step()
+                    && !matches!(entry, Event::Offered { .. } | Event::Able { .. } | Event::Further)
+            })
             .partition(|entry| {
                 matches!(
                     entry,
@@ -107,7 +110,51 @@ impl Person {
                 self.screen.rule("what is fitted besides")?;
                 self.screen
                     .wrapped("", "What else is fitted to it?", Some(Mark::Strong))?;
-                self.several(walk)
+                let knowledge = walk.knowledge();
+                let own = walk.installation().map_or(&[][..], |own| &own.accessories);
+                let choices: Vec<(&str, &str)> = own
+                    .iter()
+                    .map(|id| {
+                        let name = knowledge.accessory(id).map_or(id.as_str(), |known| &known.name);
+                        (id.as_str(), name)
+                    })
+                    .collect();
+                self.marked(walk, &choices, "None of these", NO_ACCESSORY)
+            }
+            Question::Offer { tests, known } => {
+                let (head, ask) = if *known {
+                    (
+                        "what is known already",
+                        "What is known of it? Mark it; it is asked then. What stays open counts as not known.",
+                    )
+                } else {
+                    (
+                        "what can be checked next",
+                        "Which of these can you check now? The rest is left out.",
+                    )
+                };
+                self.screen.rule(head)?;
+                self.screen.wrapped("", ask, Some(Mark::Strong))?;
+                let knowledge = walk.knowledge();
+                let choices: Vec<(&str, &str)> = tests
+                    .iter()
+                    .map(|test| &knowledge.tests[test.0])
+                    .map(|test| (test.id.as_str(), test.name.as_str()))
+                    .collect();
+                self.marked(walk, &choices, "None of these", NOTHING)
+            }
+            Question::Able { among } => {
+                self.screen.rule("what can be done now")?;
+                self.screen.wrapped(
+                    "",
+                    "Several could not be checked. What can you do now? The rest is left out.",
+                    Some(Mark::Strong),
+                )?;
+                let choices: Vec<(&str, &str)> = among
+                    .iter()
+                    .map(|ability| (ability.id(), ability.in_words()))
+                    .collect();
+                self.marked(walk, &choices, "Nothing more", NOTHING)
             }
             Question::Fact { fact, wanted_by } => {
                 blocks::fact_head(&mut self.screen, walk, *fact)?;
@@ -135,7 +182,7 @@ impl Person {
                         reason.in_words()
                     });
                 self.screen.wrapped("  ", why, None)?;
-                self.accept(walk, "Show the result and end", None)
+                self.finish(walk)
             }
         }
     }
@@ -165,39 +212,52 @@ impl Person {
         }
     }
 
-    /// Any number of accessories: picking one marks it or takes the mark back, and the first entry ends it.
-    fn several(&mut self, walk: &Walk<'_>) -> Result<Reply, RespondentError> {
-        let own = walk.installation().map_or(&[][..], |own| &own.accessories);
-        let mut fitted: Vec<&str> = Vec::new();
+    /// Any number of entries, by id and words: picking one marks it or takes the mark back, and the first entry ends it.
+    fn marked(
+        &mut self,
+        walk: &Walk<'_>,
+        choices: &[(&str, &str)],
+        none: &str,
+        nothing: &str,
+    ) -> Result<Reply, RespondentError> {
+        let mut marked: Vec<&str> = Vec::new();
         loop {
-            let end = if fitted.is_empty() {
-                "None of these"
-            } else {
-                "That is all"
-            };
+            let end = if marked.is_empty() { none } else { "That is all" };
             let mut labels = vec![end.to_owned()];
-            labels.extend(own.iter().map(|id| {
-                let name = walk
-                    .knowledge()
-                    .accessory(id)
-                    .map_or(id.as_str(), |known| &known.name);
-                format!(
-                    "[{}] {name}",
-                    if fitted.contains(&id.as_str()) { "x" } else { " " }
-                )
-            }));
+            labels.extend(
+                choices
+                    .iter()
+                    .map(|(id, words)| format!("[{}] {words}", if marked.contains(id) { "x" } else { " " })),
+            );
             match self.pick(&labels, false)? {
-                Picked::Entry(0) if fitted.is_empty() => return Ok(Reply::Answer(NO_ACCESSORY.to_owned())),
-                Picked::Entry(0) => return Ok(Reply::Answer(fitted.join(", "))),
+                Picked::Entry(0) if marked.is_empty() => return Ok(Reply::Answer(nothing.to_owned())),
+                Picked::Entry(0) => return Ok(Reply::Answer(marked.join(", "))),
                 Picked::Entry(place) => {
-                    let id = own[place - 1].as_str();
-                    match fitted.iter().position(|known| *known == id) {
+                    let id = choices[place - 1].0;
+                    match marked.iter().position(|known| *known == id) {
                         Some(known) => {
-                            fitted.remove(known);
+                            marked.remove(known);
                         }
-                        None => fitted.push(id),
+                        None => marked.push(id),
                     }
                 }
+                Picked::Stop => return Ok(Reply::Stop),
+                Picked::Letter(letter) => {
+                    if let Some(reply) = self.offer(walk, letter, None)? {
+                        return Ok(reply);
+                    }
+                }
+            }
+        }
+    }
+
+    /// The end, or going on all the same.
+    fn finish(&mut self, walk: &Walk<'_>) -> Result<Reply, RespondentError> {
+        let labels = ["Show the result and end".to_owned(), "Go on asking".to_owned()];
+        loop {
+            match self.pick(&labels, false)? {
+                Picked::Entry(0) => return Ok(Reply::Accept),
+                Picked::Entry(_) => return Ok(Reply::Further),
                 Picked::Stop => return Ok(Reply::Stop),
                 Picked::Letter(letter) => {
                     if let Some(reply) = self.offer(walk, letter, None)? {
@@ -433,7 +493,11 @@ impl Respondent for Person {
             Event::Answer { .. } => self
                 .screen
                 .wrapped("  answer: ", &blocks::step_words(walk, event), None),
-            Event::Complaint { .. } | Event::Equipment { .. } | Event::Accessories { .. } => self
+            Event::Complaint { .. }
+            | Event::Equipment { .. }
+            | Event::Accessories { .. }
+            | Event::Offered { .. }
+            | Event::Able { .. } => self
                 .screen
                 .wrapped("  answer: ", &blocks::step_words(walk, event), None),
             // Other values are said by what was understood; a choice and "not found" are not.

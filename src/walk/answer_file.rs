@@ -30,10 +30,13 @@ use thiserror::Error;
 use toml::Spanned;
 
 use crate::files::Limit;
-use crate::knowledge::model::Knowledge;
+use crate::knowledge::model::{Knowledge, TestIndex};
 use crate::knowledge::nearest::unknown;
 
-use super::{Event, NO_ACCESSORY, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk};
+use super::{
+    Ability, Event, NO_ACCESSORY, NOTHING, Prompt, Question, Refusal, Reply, Resolution, Respondent,
+    RespondentError, Walk,
+};
 
 /// The largest answer file read. A real one is a few kilobytes.
 pub const LARGEST: Limit = Limit {
@@ -198,6 +201,44 @@ impl AnswerFile {
     }
 }
 
+impl AnswerFile {
+    /// Those of the tests offered that the file tells when asked.
+    fn taken(&self, walk: &Walk<'_>, tests: &[TestIndex]) -> Reply {
+        let ids: Vec<&str> = tests
+            .iter()
+            .map(|test| walk.knowledge().tests[test.0].id.as_str())
+            .filter(|id| self.if_asked.contains_key(*id))
+            .collect();
+        listed_or_nothing(&ids)
+    }
+
+    /// The kinds of tests the file still has answers for.
+    fn able(&self, walk: &Walk<'_>, among: &[Ability]) -> Reply {
+        let knowledge = walk.knowledge();
+        let left: Vec<Ability> = self
+            .if_asked
+            .keys()
+            .filter_map(|id| knowledge.test(id))
+            .filter(|test| walk.resolution(*test) == Resolution::Open)
+            .filter_map(|test| Ability::of(&knowledge.tests[test.0]))
+            .collect();
+        let ids: Vec<&str> = among
+            .iter()
+            .filter(|kind| left.contains(kind))
+            .map(|kind| kind.id())
+            .collect();
+        listed_or_nothing(&ids)
+    }
+}
+
+fn listed_or_nothing(ids: &[&str]) -> Reply {
+    Reply::Answer(if ids.is_empty() {
+        NOTHING.to_owned()
+    } else {
+        ids.join(", ")
+    })
+}
+
 impl Respondent for AnswerFile {
     fn respond(&mut self, prompt: Prompt<'_, '_>) -> Result<Reply, RespondentError> {
         if let Some(refusal) = &self.refused {
@@ -219,6 +260,11 @@ impl Respondent for AnswerFile {
         }
         if let Some(reply) = self.opening.pop() {
             return Ok(reply);
+        }
+        match prompt.question {
+            Question::Offer { tests, .. } => return Ok(self.taken(prompt.walk, tests)),
+            Question::Able { among } => return Ok(self.able(prompt.walk, among)),
+            _ => {}
         }
         let answer = |known: &IndexMap<String, String>, id: &str| {
             known

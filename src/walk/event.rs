@@ -13,6 +13,8 @@ use serde::{Deserialize, Serialize};
 use crate::knowledge::model::State;
 use crate::quantity::{Quantity, Value};
 
+use super::able::Ability;
+
 /// An answer to a test, as given.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
@@ -75,6 +77,20 @@ pub enum Event {
         /// Their ids; nothing when it is not known, and then all that can be fitted are considered.
         fitted: Option<Vec<String>>,
     },
+    /// Given: several tests were offered at once, those that tell most: which can be told or made.
+    Offered {
+        /// Ids of all of them.
+        tests: Vec<String>,
+        /// Ids of those that the person can tell or make; the others stay open.
+        taken: Vec<String>,
+    },
+    /// Given: what the person can do now, after several things in a row could not be checked.
+    Able {
+        /// The kinds of tests that can be made.
+        to: Vec<Ability>,
+    },
+    /// Given: the person goes on though it was time to conclude.
+    Further,
     /// Given: a fact, for the first time or corrected.
     Fact {
         /// Its id.
@@ -262,6 +278,9 @@ impl Event {
             Self::Complaint { .. }
                 | Self::Equipment { .. }
                 | Self::Accessories { .. }
+                | Self::Offered { .. }
+                | Self::Able { .. }
+                | Self::Further
                 | Self::Fact { .. }
                 | Self::Answer { .. }
         )

@@ -6,8 +6,8 @@
 
 use crate::knowledge::model::{Hold, HoldIndex, OutcomeIndex, TestIndex};
 
-use super::Walk;
 use super::calculate::{Wanting, lacking};
+use super::{Resolution, Walk};
 
 /// Share of an answer that must fall on clearing outcomes, when a reading lies near a limit. Our choice, no source.
 const SURELY: f64 = 0.95;
@@ -48,6 +48,19 @@ impl Walk<'_> {
         (0..knowledge.holds.len())
             .filter(|index| self.equipment().is_some() && met(*index))
             .map(|index| &knowledge.holds[index])
+            .collect()
+    }
+
+    /// Holds that end the walk for safety and are up, each with the proof that would still clear it.
+    pub(super) fn ending_holds(&self) -> Vec<(HoldIndex, Option<TestIndex>)> {
+        let holds = self.knowledge.holds.iter().enumerate();
+        holds
+            .filter(|(index, hold)| hold.call.is_some() && self.raised_at(HoldIndex(*index)).is_some())
+            .filter_map(|(index, _)| match self.derived.stands[index] {
+                Stand::Down => None,
+                Stand::Up => Some((HoldIndex(index), None)),
+                Stand::Wants(proof) => Some((HoldIndex(index), Some(proof))),
+            })
             .collect()
     }
 
@@ -104,9 +117,8 @@ impl Walk<'_> {
         }
         let mut open = None;
         for (test, outcomes) in proofs() {
-            let stale = self
-                .answered_at(*test)
-                .is_none_or(|at| hold.proved_anew && Some(at) < raised);
+            let given_before = self.answered_at(*test).is_some_and(|at| Some(at) < raised);
+            let stale = self.resolution(*test) == Resolution::Open || (hold.proved_anew && given_before);
             if stale {
                 open = open.or(Some(*test));
             } else if !self.is_surely(*test, outcomes) {

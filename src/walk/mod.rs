@@ -7,6 +7,8 @@
 //!
 //! Start with [`Walk`] for one step and [`drive`] for the whole run.
 
+mod able;
+mod account;
 mod answer_file;
 mod calculate;
 pub mod caution;
@@ -15,6 +17,7 @@ mod costs;
 mod drive;
 mod event;
 mod holds;
+mod pace;
 mod question;
 mod reply;
 mod respondent;
@@ -23,13 +26,14 @@ mod state;
 mod worded;
 mod worth;
 
+pub use able::Ability;
 pub use answer_file::{AnswerFile, AnswerFileError, Expect, LARGEST as LARGEST_ANSWER_FILE};
 pub use calculate::{Calculated, Required};
 pub use costs::test_costs;
 pub use drive::{DriveError, End, drive, follow};
 pub use event::{Event, Given, Proof, Share, take_back};
 pub use question::{Because, Question};
-pub use reply::{LEANING_WORD, NO_ACCESSORY, Taken};
+pub use reply::{LEANING_WORD, NO_ACCESSORY, NOTHING, Taken};
 pub use respondent::{Prompt, Refusal, Reply, Respondent, RespondentError};
 pub use state::{DefectFound, Resolution, UnknownId, Walk};
 pub use worded::sayings;

@@ -2,11 +2,15 @@
 
 use crate::knowledge::model::{FactIndex, HoldIndex, State, TestIndex};
 
+use super::able::Ability;
+
 /// Why this test was chosen.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Because {
     /// The tree puts it here.
     Authored,
+    /// The person said it can be told or made.
+    Taken,
     /// A calculation needs this reading.
     InputOf(TestIndex),
     /// Nothing with power or flame on is done before it: it clears this hold.
@@ -29,6 +33,19 @@ pub enum Question {
     Equipment,
     /// What is fitted to it besides? Answered with ids of accessories, with commas between them, or `none`.
     Accessories,
+    /// Which of these can be told or made? Answered with ids of tests, with commas between them, or `none`.
+    Offer {
+        /// Those that tell most, at most eight.
+        tests: Vec<TestIndex>,
+        /// They are what may be known from the start; otherwise what could be checked next.
+        known: bool,
+    },
+    /// Several things in a row could not be checked: what can be done now? Answered with words of [`Ability`], with commas
+    /// between them, or `none`.
+    Able {
+        /// What there is to choose from.
+        among: Vec<Ability>,
+    },
     /// A fact of the installation. Answered with a value as typed, or the id of a choice.
     Fact {
         /// Which fact.

@@ -6,13 +6,16 @@ use crate::knowledge::spelling::position;
 use crate::quantity::{Quantity, ReadError, Value};
 
 use super::worded::sayings;
-use super::{Event, Given, Question, Refusal, Reply, Walk};
+use super::{Ability, Event, Given, Question, Refusal, Reply, Walk};
 
 /// Before an outcome's id: the person thinks so without being sure.
 pub const LEANING_WORD: &str = "likely ";
 
 /// The answer that nothing is fitted besides.
 pub const NO_ACCESSORY: &str = "none";
+
+/// The answer that nothing more can be done now.
+pub const NOTHING: &str = "none";
 
 /// Share of a reading that must fall on one outcome for it to be called: our choice, no source.
 const CLEAR: f64 = 0.90;
@@ -41,6 +44,10 @@ impl Walk<'_> {
                 text: text.trim().to_owned(),
             }),
             Reply::Stop => plain(Event::Stopped),
+            Reply::Further => match self.question() {
+                Question::Finish => plain(Event::Further),
+                _ => refuse("there is more to ask anyway"),
+            },
             Reply::Volunteer { test, answer } => self.volunteer(test, answer.as_deref()),
             Reply::Correct { fact, value } => self.correct(fact, value.as_deref()),
             Reply::Accept => self.accept(),
@@ -79,6 +86,8 @@ impl Walk<'_> {
             }
             Question::Equipment => refuse("pick the equipment that is nearest to this one"),
             Question::Accessories => plain(Event::Accessories { fitted: None }),
+            Question::Offer { tests, .. } => self.taken(NOTHING, tests),
+            Question::Able { .. } => plain(Event::Able { to: Vec::new() }),
             Question::Halt { .. } | Question::Finish => refuse("there is nothing to check here"),
         }
     }
@@ -109,6 +118,8 @@ impl Walk<'_> {
                 })
             }
             Question::Accessories => self.accessories(text),
+            Question::Offer { tests, .. } => self.taken(text, tests),
+            Question::Able { among } => able(text, among),
             Question::Fact { fact, .. } => self.fact_answer(*fact, text),
             Question::Test { test, .. } => self.test_answer(*test, text, false),
             Question::Caution { .. } => {
@@ -116,6 +127,25 @@ impl Walk<'_> {
             }
             Question::Halt { .. } | Question::Finish => refuse("nothing is asked here"),
         }
+    }
+
+    /// What can be told or made, of what was offered.
+    fn taken(&self, text: &str, offered: &[TestIndex]) -> Result<Taken, Refusal> {
+        let ids: Vec<&str> = offered
+            .iter()
+            .map(|test| self.knowledge.tests[test.0].id.as_str())
+            .collect();
+        let mut taken = Vec::new();
+        for id in text.split(',') {
+            let id = choose(id, "test", ids.iter().copied().chain([NOTHING]))?;
+            if id != NOTHING && !taken.contains(&id) {
+                taken.push(id);
+            }
+        }
+        plain(Event::Offered {
+            tests: ids.into_iter().map(str::to_owned).collect(),
+            taken,
+        })
     }
 
     /// Why equipment cannot have the complaint, when it cannot.
@@ -368,4 +398,15 @@ fn refusal(error: impl std::fmt::Display) -> Refusal {
     Refusal {
         reason: error.to_string(),
     }
+}
+
+/// What the person can do, of what was offered.
+fn able(text: &str, among: &[Ability]) -> Result<Taken, Refusal> {
+    let known = || among.iter().map(|ability| ability.id()).chain([NOTHING]);
+    let mut to = Vec::new();
+    for word in text.split(',') {
+        let id = choose(word, "kind of test", known())?;
+        to.extend(among.iter().copied().filter(|ability| ability.id() == id));
+    }
+    plain(Event::Able { to })
 }

@@ -31,6 +31,8 @@ pub enum Reply {
         /// The value as typed.
         value: Option<String>,
     },
+    /// Go on though it is time to conclude.
+    Further,
     /// Stop here and keep the case.
     Stop,
 }

@@ -1,13 +1,13 @@
 //! Where the walk stands in the graph, worked out from what is known.
 
-use crate::inference::gain;
+use crate::inference::{gain, stop};
 use crate::knowledge::model::{At, BoundOf, FactIndex, Node, NodeKind, TestIndex, TestKind};
 
 use super::calculate::{Depth, Wanting, fact_applies, lacking, wanting};
 use super::holds::Leave;
 use super::question::{Because, Question};
-use super::state::Resolution;
-use super::{Walk, worth};
+use super::state::{Answer, Resolution};
+use super::{Ability, Walk, worth};
 
 /// More nodes than any sound set of trees passes in one walk; a set with a cycle ends here instead of hanging.
 const MOST_NODES: usize = 10_000;
@@ -32,6 +32,25 @@ fn follow(walk: &Walk<'_>, passed: &mut Vec<TestIndex>) -> Question {
     if walk.wants_accessories() {
         return Question::Accessories;
     }
+    if let Some((index, proof)) = walk.ending_holds().into_iter().next() {
+        let wanted = proof.and_then(|proof| ask(walk, proof, &Because::Clears(index), Depth::RequiredOnly));
+        let hold = &knowledge.holds[index.0];
+        return wanted.unwrap_or_else(|| Question::Halt {
+            advice: hold.says.clone(),
+            call: hold.call.clone().unwrap_or_default(),
+        });
+    }
+    let tests = walk.account_lines();
+    if !tests.is_empty() {
+        return Question::Offer { tests, known: true };
+    }
+    let pace = &walk.derived.pace;
+    for test in pace.taken.iter().filter(|_| pace.asked < pace.most) {
+        if let Some(question) = ask(walk, *test, &Because::Taken, Depth::AllFacts) {
+            return question;
+        }
+    }
+    let in_order = knowledge.trees[complaint.0].in_order;
     let mut callers: Vec<At> = Vec::new();
     let mut at = At {
         tree: complaint,
@@ -48,16 +67,24 @@ fn follow(walk: &Walk<'_>, passed: &mut Vec<TestIndex>) -> Question {
                 test, to, unknown, ..
             } => {
                 passed.push(*test);
+                let own = callers.is_empty() && at.tree == complaint;
+                let guards = guards_life(walk, at);
                 match pass(walk, *test) {
-                    Pass::Ask(question) => return question,
+                    Pass::Ask(_) if !guards && is_over(walk, in_order) => return Question::Finish,
+                    Pass::Ask(_) if own && !in_order && is_idle(walk, *test) => *unknown,
+                    Pass::Ask(question) => return or_able(walk, question, guards || in_order),
                     Pass::By(Resolution::Known(outcome)) => to[outcome.0],
                     Pass::By(_) => *unknown,
                 }
             }
-            NodeKind::Narrow { pool, then } => {
+            NodeKind::Narrow { pool, then, .. } => {
                 passed.extend(pool);
+                let guards = guards_life(walk, at);
+                if !guards && is_over(walk, in_order) {
+                    return Question::Finish;
+                }
                 match narrow(walk, pool) {
-                    Some(question) => return question,
+                    Some(question) => return or_able(walk, question, guards || in_order),
                     None => *then,
                 }
             }
@@ -79,6 +106,52 @@ fn follow(walk: &Walk<'_>, passed: &mut Vec<TestIndex>) -> Question {
         };
     }
     Question::Finish
+}
+
+/// Whether a place is in a tree that guards life: its questions are asked however much was asked before.
+fn guards_life(walk: &Walk<'_>, at: At) -> bool {
+    let knowledge = walk.knowledge;
+    let tree = &knowledge.trees[at.tree.0];
+    !tree.is_complaint()
+        && tree
+            .nodes
+            .iter()
+            .any(|node| matches!(node.kind, NodeKind::Test { test, .. } if knowledge.tests[test.0].safety))
+}
+
+/// Whether it is time to conclude: one cause stands clear of all others, or enough was asked.
+fn is_over(walk: &Walk<'_>, in_order: bool) -> bool {
+    walk.derived.pace.is_over() || (!in_order && walk.standing().is_some_and(stop::is_settled))
+}
+
+/// Whether a step of the tree is passed by: it would tell nothing, the person cannot make it, or it waits until it would
+/// decide.
+fn is_idle(walk: &Walk<'_>, test: TestIndex) -> bool {
+    if walk.is_unable(test) || (walk.is_told_enough(test) && !worth::decides(walk, test)) {
+        return true;
+    }
+    let (Some(model), Some(standing)) = (walk.model(), walk.standing()) else {
+        return false;
+    };
+    gain::information(model, standing, test) < stop::LEAST_BITS
+}
+
+/// The question, or, where several in a row could not be checked, what can be done now. Not before the hazards are asked.
+fn or_able(walk: &Walk<'_>, question: Question, guards: bool) -> Question {
+    let pace = &walk.derived.pace;
+    if !pace.stuck || guards {
+        return question;
+    }
+    if pace.able.is_none() {
+        return Question::Able {
+            among: Ability::ALL.to_vec(),
+        };
+    }
+    let tests = worth::offered(walk);
+    if tests.is_empty() {
+        return question;
+    }
+    Question::Offer { tests, known: false }
 }
 
 enum Pass {
@@ -105,17 +178,25 @@ fn ask(walk: &Walk<'_>, test: TestIndex, because: &Because, depth: Depth) -> Opt
             Wanting::Reading(reading) => ask(walk, reading, &Because::InputOf(test), depth),
         };
     }
-    if let Some(fact) = needed_facts(walk, test).find(|fact| walk.fact(*fact).is_none()) {
-        return Some(Question::Fact {
-            fact,
-            wanted_by: test,
-        });
+    let missing = |mut facts: Box<dyn Iterator<Item = FactIndex> + '_>| {
+        facts
+            .find(|fact| walk.fact(*fact).is_none())
+            .map(|fact| Question::Fact {
+                fact,
+                wanted_by: test,
+            })
+    };
+    match walk.derived.answers.get(&test) {
+        // What a reading is held against is asked once there is a reading.
+        Some(Answer::Reading(_)) => return missing(Box::new(held_against(walk, test))),
+        Some(_) => return None,
+        None => {}
+    }
+    if let Some(question) = missing(Box::new(needed_facts(walk, test))) {
+        return Some(question);
     }
     if let Some(other) = needed_reading(walk, test) {
         return ask(walk, other, &Because::InputOf(test), depth);
-    }
-    if walk.derived.answers.contains_key(&test) {
-        return None;
     }
     // A hold outranks the order of the tree: what would clear it is asked first, and what it bars is passed by.
     match walk.leave(test) {
@@ -153,17 +234,21 @@ fn present(walk: &Walk<'_>, test: TestIndex, because: &Because) -> Option<Questi
 /// Facts that must be asked before a test makes sense on this equipment.
 fn needed_facts<'w>(walk: &'w Walk<'_>, test: TestIndex) -> impl Iterator<Item = FactIndex> + 'w {
     let test = &walk.knowledge.tests[test.0];
-    let of = test
+    test.needs
+        .iter()
+        .copied()
+        .filter(|fact| fact_applies(walk, *fact))
+}
+
+/// Facts a reading is held against.
+fn held_against<'w>(walk: &'w Walk<'_>, test: TestIndex) -> impl Iterator<Item = FactIndex> + 'w {
+    walk.knowledge.tests[test.0]
         .outcomes
         .iter()
         .filter_map(|outcome| match outcome.bound.as_ref()?.of? {
             BoundOf::Fact(fact) => Some(fact),
             BoundOf::Reading(_) => None,
-        });
-    test.needs
-        .iter()
-        .copied()
-        .chain(of)
+        })
         .filter(|fact| fact_applies(walk, *fact))
 }
 
@@ -204,10 +289,15 @@ pub(super) fn is_proved_safe(walk: &Walk<'_>) -> bool {
         .any(|(index, _)| walk.derived.answers.contains_key(&TestIndex(index)))
 }
 
+/// What a question costs beyond its minutes, in minutes: people give up after some twenty, and so a question must tell more
+/// than its short time would ask of it. Our choice, no source; on the accounts with everything told only when asked, 4 finds
+/// more than 0 and no fewer than 2 or 5.
+const PATIENCE_MINUTES: f64 = 4.0;
+
 /// Cost of bringing a test forward, with the readings a calculation still needs.
 pub(super) fn cost_with_inputs(walk: &Walk<'_>, test: TestIndex) -> f64 {
     let knowledge = walk.knowledge;
-    let own = gain::cost(&knowledge.tests[test.0], walk.state());
+    let own = PATIENCE_MINUTES + gain::cost(&knowledge.tests[test.0], walk.state());
     let inputs: f64 = lacking(walk, test)
         .iter()
         .map(|wanting| match wanting {

@@ -16,6 +16,7 @@ use crate::quantity::{Quantity, Value};
 
 use super::calculate::{self, Calculated};
 use super::holds::Stand;
+use super::pace::Pace;
 use super::{Event, Given, Question, choices, route, take_back};
 
 /// An id in a kept event that the knowledge does not have (any more).
@@ -84,6 +85,8 @@ pub(super) struct Derived {
     pub(super) findings: Vec<Finding>,
     pub(super) model: Option<Rc<Model>>,
     pub(super) standing: Option<Standing>,
+    /// How far the walk has come.
+    pub(super) pace: Pace,
     /// How each hold stands.
     pub(super) stands: Vec<Stand>,
     pub(super) question: Question,
@@ -123,6 +126,7 @@ impl<'k> Walk<'k> {
             findings: Vec::new(),
             model: None,
             standing: None,
+            pace: Pace::default(),
             stands: vec![Stand::Down; knowledge.holds.len()],
             question: Question::Complaint,
             passed: Vec::new(),
@@ -476,6 +480,7 @@ impl<'k> Walk<'k> {
             derived.model = None;
         }
         self.resolve_all();
+        self.derived.pace = Pace::of(self);
         self.derived.standing = self
             .derived
             .model

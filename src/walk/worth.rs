@@ -1,7 +1,8 @@
 //! Tests still open, by what they would tell for their cost.
 
 use crate::inference::{gain, repair, stop};
-use crate::knowledge::model::{CauseIndex, State, TestIndex, TestKind};
+use crate::knowledge::model::{CauseIndex, OutcomeIndex, State, TestIndex, TestKind};
+use crate::knowledge::order;
 
 use super::calculate::{Depth, Wanting, lacking, wanting};
 use super::holds::Leave;
@@ -46,7 +47,9 @@ impl Walk<'_> {
         let halted = matches!(self.question(), Question::Halt { .. });
         let open =
             |test: &TestIndex| self.applies(*test) && !matches!(self.resolution(*test), Resolution::Known(_));
-        let mut candidates = rank(self, self.derived.passed.iter().copied().filter(open));
+        // What cannot be made now is still what would tell.
+        let passed = self.derived.passed.iter().copied().filter(open);
+        let mut candidates = rank(self, passed, |_| true);
         // In the walk a hold's proof is asked first; in what is advised, a test that waits for one has no place.
         candidates.retain(|candidate| {
             self.leave(candidate.test) == Leave::Free && (!halted || !candidate.state.is_powered())
@@ -57,10 +60,19 @@ impl Walk<'_> {
 
 /// Open tests of a pool, from the one that tells most for its cost.
 pub(super) fn ranked(walk: &Walk<'_>, pool: &[TestIndex]) -> Vec<Candidate> {
-    rank(walk, pool.iter().copied().filter(|test| is_open(walk, *test)))
+    let now = |test| !is_unable(walk, test) && (!walk.is_told_enough(test) || decides(walk, test));
+    rank(
+        walk,
+        pool.iter().copied().filter(|test| is_open(walk, *test)),
+        now,
+    )
 }
 
-fn rank(walk: &Walk<'_>, tests: impl Iterator<Item = TestIndex>) -> Vec<Candidate> {
+fn rank(
+    walk: &Walk<'_>,
+    tests: impl Iterator<Item = TestIndex>,
+    may: impl Fn(TestIndex) -> bool,
+) -> Vec<Candidate> {
     let (Some(model), Some(standing)) = (walk.model(), walk.standing()) else {
         return Vec::new();
     };
@@ -68,7 +80,7 @@ fn rank(walk: &Walk<'_>, tests: impl Iterator<Item = TestIndex>) -> Vec<Candidat
     let mut candidates: Vec<Candidate> = tests
         .filter_map(|test| {
             let state = state_needed(walk, test);
-            if (state.is_powered() && !safe) || walk.leave(test) == Leave::Barred {
+            if (state.is_powered() && !safe) || walk.leave(test) == Leave::Barred || !may(test) {
                 return None;
             }
             let bits = gain::information(model, standing, test);
@@ -134,6 +146,14 @@ pub(super) fn stop_reason(walk: &Walk<'_>, best: Option<&Candidate>) -> Option<s
     let standing = walk.standing()?;
     let leader = standing.ranked().first().map(|(cause, _)| *cause)?;
     let minutes = repair::minutes(&walk.knowledge.causes[leader.0]);
+    let pace = &walk.derived.pace;
+    if pace.is_over() && !stop::is_settled(standing) {
+        return Some(if pace.exhausted {
+            stop::Reason::NothingCanBeMade
+        } else {
+            stop::Reason::LongEnough
+        });
+    }
     stop::reason(standing, minutes, best.map(|candidate| candidate.cost))
 }
 
@@ -157,6 +177,60 @@ pub(super) fn first_of_pair(walk: &Walk<'_>, ranked: &[Candidate]) -> Option<Can
         }
     }
     best.map(|(_, first)| first.clone())
+}
+
+/// Tests offered at once.
+const OFFERED: usize = 8;
+
+/// The tests of the nodes passed and of all pools that tell most for their cost, to choose from.
+pub(super) fn offered(walk: &Walk<'_>) -> Vec<TestIndex> {
+    let Some(complaint) = walk.complaint() else {
+        return Vec::new();
+    };
+    let pool: Vec<TestIndex> = order::authored(walk.knowledge, complaint);
+    ranked(walk, &pool)
+        .into_iter()
+        .filter(|candidate| candidate.bits >= stop::LEAST_BITS)
+        .map(|candidate| candidate.test)
+        .take(OFFERED)
+        .collect()
+}
+
+/// Whether a test, or a reading it still needs, cannot be made now.
+fn is_unable(walk: &Walk<'_>, test: TestIndex) -> bool {
+    walk.is_unable(test)
+        || lacking(walk, test)
+            .iter()
+            .any(|wanting| matches!(wanting, Wanting::Reading(reading) if walk.is_unable(*reading)))
+}
+
+/// An outcome less likely than this does not count for whether a test would decide. Our choice, no source.
+const LIKELY_ENOUGH: f64 = 0.1;
+
+/// Whether a test would decide: after one of its likelier outcomes one cause stands clear, or another one leads.
+pub(super) fn decides(walk: &Walk<'_>, test: TestIndex) -> bool {
+    let (Some(model), Some(standing)) = (walk.model(), walk.standing()) else {
+        return false;
+    };
+    let Some(chances) = gain::predicted(model, standing, test) else {
+        return false;
+    };
+    let leader = |shares: &[f64]| {
+        let listed = &shares[..shares.len().saturating_sub(1)];
+        listed
+            .iter()
+            .enumerate()
+            .max_by(|a, b| a.1.total_cmp(b.1))
+            .map(|(place, share)| (place, *share))
+    };
+    let now = leader(standing.probabilities()).map(|(place, _)| place);
+    chances.iter().enumerate().any(|(outcome, chance)| {
+        *chance >= LIKELY_ENOUGH
+            && standing
+                .after(model, test, OutcomeIndex(outcome))
+                .and_then(|after| leader(&after))
+                .is_some_and(|(place, share)| Some(place) != now || share >= stop::STRONG_ENOUGH)
+    })
 }
 
 fn is_open(walk: &Walk<'_>, test: TestIndex) -> bool {

@@ -42,6 +42,8 @@ pub fn kept(events: &[Event]) -> Vec<&'static str> {
             Event::Complaint { .. }
             | Event::Equipment { .. }
             | Event::Accessories { .. }
+            | Event::Offered { .. }
+            | Event::Able { .. }
             | Event::Answer { .. } => Some("answer"),
             _ => None,
         })

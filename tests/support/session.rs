@@ -117,7 +117,7 @@ impl Session {
         complaint.clone_into(&mut self.complaint);
     }
 
-    /// Picks the equipment by its id, with nothing fitted besides.
+    /// Picks the equipment by its id, with nothing fitted besides and nothing known from the start.
     pub fn equip(&mut self, equipment: &str) {
         self.wait_for("What equipment is it?");
         let knowledge = lineside::knowledge::embedded().expect("it is sound");
@@ -136,6 +136,9 @@ impl Session {
             // The list shows one line more: that nothing is.
             self.pick(1, knowledge.equipment[place].accessories.len() + 1);
         }
+        self.wait_for("What is known of it?");
+        self.press("\r");
+        self.wait_for("answer: Of these: none");
     }
 
     /// Waits until a prompt stands at the end of a screen other than this one, or the program has ended.

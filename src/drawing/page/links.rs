@@ -180,7 +180,7 @@ impl<'k> Links<'k> {
         for node in &knowledge.trees[tree.0].nodes {
             let tests: &[TestIndex] = match &node.kind {
                 NodeKind::Test { test, .. } => std::slice::from_ref(test),
-                NodeKind::Narrow { pool, .. } => pool,
+                NodeKind::Narrow { pool, all: false, .. } => pool,
                 _ => &[],
             };
             for TestIndex(test) in tests {

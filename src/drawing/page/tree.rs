@@ -81,7 +81,7 @@ fn steps(page: &mut String, knowledge: &Knowledge, place: usize, figure: &Figure
         );
         what(page, knowledge, figure, node, &tree.nodes[node].kind);
         page.push_str("</p>\n");
-        if let NodeKind::Narrow { pool, .. } = &tree.nodes[node].kind {
+        if let NodeKind::Narrow { pool, all: false, .. } = &tree.nodes[node].kind {
             let tests: Vec<String> = pool
                 .iter()
                 .map(|test| markup::test_link(knowledge, *test))
@@ -109,6 +109,9 @@ fn steps(page: &mut String, knowledge: &Knowledge, place: usize, figure: &Figure
 fn what(page: &mut String, knowledge: &Knowledge, figure: &Figure, node: usize, kind: &NodeKind) {
     let text = match kind {
         NodeKind::Test { test, .. } => markup::test_link(knowledge, *test),
+        NodeKind::Narrow { all: true, .. } => {
+            "<b>All tests of this complaint</b>: the next best is picked until one cause leads".to_owned()
+        }
         NodeKind::Narrow { pool, .. } => {
             // The drawing sends the reader of a long pool to this list by its letter.
             let list = figure

@@ -137,7 +137,9 @@ pub(super) fn hold(
         new.proved_anew.to_string(),
     );
     differs("parts", old.parts.join(", "), new.parts.join(", "));
-    let words = |hold: &Hold| format!("{:?}", (&hold.name, &hold.says, texts(&hold.source)));
+    let ends = |hold: &Hold| hold.call.is_some().to_string();
+    differs("ends the walk", ends(old), ends(new));
+    let words = |hold: &Hold| format!("{:?}", (&hold.name, &hold.says, &hold.call, texts(&hold.source)));
     reworded(Sort::Hold, id, words(old) != words(new), changes);
 }
 

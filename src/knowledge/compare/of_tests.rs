@@ -29,6 +29,15 @@ pub(super) fn test(
         tests.join(", ")
     };
     differs("stand-in", stand_in(before, old), stand_in(after, new));
+    let complaints = |knowledge: &Knowledge, test: &Test| {
+        let trees: Vec<&str> = test
+            .complaints
+            .iter()
+            .map(|tree| knowledge.trees[tree.0].id.as_str())
+            .collect();
+        trees.join(", ")
+    };
+    differs("complaints", complaints(before, old), complaints(after, new));
     let sureness = |test: &Test| test.sureness.map(|sure| sure.to_string()).unwrap_or_default();
     differs("sureness", sureness(old), sureness(new));
     let needs = |knowledge: &Knowledge, test: &Test| {

@@ -21,6 +21,7 @@ pub(super) fn tree(
         requires(before, &old.requires),
         requires(after, &new.requires),
     );
+    differs("in-order", old.in_order.to_string(), new.in_order.to_string());
     differs("raises", raises(before, &old.raises), raises(after, &new.raises));
     let start = |tree: &Tree| tree.nodes.get(tree.start.0).map(|node| node.id.clone());
     if start(old) != start(new) {
@@ -93,8 +94,11 @@ fn ways(knowledge: &Knowledge, tree: &Tree, node: &Node) -> BTreeMap<String, Str
             ways.insert("could not check".to_owned(), to(*unknown));
             ways.insert("does not apply".to_owned(), to(*absent));
         }
-        NodeKind::Narrow { pool, then } => {
-            for test in pool {
+        NodeKind::Narrow { pool, all, then } => {
+            if *all {
+                ways.insert("pool".to_owned(), "all".to_owned());
+            }
+            for test in pool.iter().filter(|_| !all) {
                 ways.insert(
                     format!("pool {}", knowledge.tests[test.0].id),
                     "in the pool".to_owned(),

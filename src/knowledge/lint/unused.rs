@@ -75,12 +75,18 @@ fn facts(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
             }));
         }
     }
+    for requirement in &scope.knowledge.requirements {
+        used.extend(requirement.inputs.values().filter_map(|from| match from {
+            InputFrom::Fact(fact) => Some(*fact),
+            _ => None,
+        }));
+    }
     for (index, fact) in scope.knowledge.facts.iter().enumerate() {
         if !used.contains(&FactIndex(index)) {
             findings.push(Finding::warning(
                 Code::UnusedFact,
                 scope.documents.entry(Section::Fact, &fact.id),
-                format!("no test uses the fact `{}`", fact.id),
+                format!("no test and no requirement uses the fact `{}`", fact.id),
                 "name it in an input, a bound or `needs`, or remove it",
             ));
         }

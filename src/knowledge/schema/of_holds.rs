@@ -46,6 +46,10 @@ pub(super) fn holds(knowledge: &Knowledge) -> Json {
                 ),
             ),
             ("says", prose("What the person is told while it holds.")),
+            (
+                "call",
+                prose("Whom to call: once raised, it ends the walk, and `says` is what to do now."),
+            ),
             ("source", sources()),
         ],
         &["name", "says", "source"],

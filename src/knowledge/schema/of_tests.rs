@@ -62,6 +62,17 @@ pub(super) fn tests(knowledge: &Knowledge, catalog: &[Calculation]) -> Json {
                 ),
             ),
             (
+                "complaints",
+                ids(
+                    knowledge
+                        .trees
+                        .iter()
+                        .filter(|tree| tree.is_complaint())
+                        .map(|tree| tree.id.as_str()),
+                    "The complaints it belongs to; left out: all.",
+                ),
+            ),
+            (
                 "minutes",
                 json!({ "type": "number", "minimum": 0, "maximum": MOST_MINUTES, "description": "Hands-on minutes." }),
             ),

@@ -4,7 +4,7 @@ use serde_json::{Value as Json, json};
 
 use super::pieces::{ID, id, ids, not_offered, offered, prose, table, texts};
 use crate::knowledge::model::Knowledge;
-use crate::knowledge::validate::routes::LAST_RANK;
+use crate::knowledge::validate::routes::{ALL, LAST_RANK};
 use crate::knowledge::validate::words;
 
 /// A node, or a node of another tree.
@@ -26,6 +26,10 @@ pub(super) fn trees(knowledge: &Knowledge) -> Json {
             ),
             ("requires", super::of_requirements::requires(knowledge)),
             ("raises", super::of_holds::raises(knowledge)),
+            (
+                "in-order",
+                json!({ "type": "boolean", "description": "Every step is asked, also one that would tell nothing of the cause." }),
+            ),
             (
                 "start",
                 json!({ "type": "string", "pattern": ID, "description": "The node it begins at." }),
@@ -91,6 +95,7 @@ fn node_of(kind: &str, knowledge: &Knowledge) -> Json {
             let mut pool = ids(tests(), "The tests the engine may pick from.");
             pool["minItems"] = json!(1);
             pool["uniqueItems"] = json!(true);
+            let pool = json!({ "anyOf": [pool, { "const": ALL, "description": "Every test that belongs to the complaint." }] });
             table(&[("narrow", pool), then()], &["narrow", "then"])
         }
         "through" => table(

@@ -58,12 +58,13 @@ fn hold(entry: &Entry<'_>, tests: &[Test], context: &Context<'_>, findings: &mut
         .filter_map(|test| context.tests.find(test, findings))
         .map(TestIndex)
         .collect();
-    if stops.is_empty() && stops_tests.is_empty() && !broken {
+    let call = fields.text_if("call", findings).map(|text| text.text.to_owned());
+    if stops.is_empty() && stops_tests.is_empty() && call.is_none() && !broken {
         findings.push(Finding::error(
             Code::MissingKey,
             entry.place(),
             format!("{} stops nothing", fields.what()),
-            "add `stops = [\"energised\", \"running\", \"firing\"]` or `stops-tests = [...]`",
+            "add `stops = [\"energised\", \"running\", \"firing\"]`, `stops-tests = [...]`, or `call` where it ends the walk",
         ));
     }
     let from_start = fields.flag("from-start", findings);
@@ -91,6 +92,7 @@ fn hold(entry: &Entry<'_>, tests: &[Test], context: &Context<'_>, findings: &mut
         parts: context.parts(&parts, findings),
         cleared_by,
         says,
+        call,
         source,
     }
 }

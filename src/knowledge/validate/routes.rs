@@ -103,6 +103,9 @@ pub(super) fn files<'d>(documents: &'d Documents<'d>, findings: &mut Vec<Finding
 /// Instead of an outcome in a route: where to go when the test does not apply to the equipment.
 const ABSENT: &str = "absent";
 
+/// Instead of a list of tests: all that belong to the complaint.
+pub(in crate::knowledge) const ALL: &str = "all";
+
 /// Rank of a complaint that gives none.
 pub(in crate::knowledge) const LAST_RANK: u32 = 1000;
 
@@ -121,6 +124,7 @@ pub(super) fn trees(
         let mut fit = Fit::default();
         let mut requires = Vec::new();
         let mut raises = Vec::new();
+        let mut in_order = false;
         let mut rank = LAST_RANK;
         let mut start = NodeIndex(0);
         let reader = Reader {
@@ -147,6 +151,7 @@ pub(super) fn trees(
             }
             requires = requirements::named(&mut fields, context, findings);
             raises = holds::raised(&mut fields, context, findings);
+            in_order = fields.flag("in-order", findings);
             let text = fields.text("start", findings);
             if !text.text.is_empty()
                 && let Some(found) = reader.node_in(index, text.text, &text, findings)
@@ -168,6 +173,7 @@ pub(super) fn trees(
             rank,
             requires,
             raises,
+            in_order,
             nodes,
             start,
         });
@@ -344,7 +350,28 @@ impl Reader<'_, '_> {
         }
     }
 
+    /// The tests that the engine may pick under this tree's complaint where a pool is `all`.
+    fn every_test(&self) -> Vec<TestIndex> {
+        let own = TreeIndex(self.tree);
+        (0..self.tests.len())
+            .filter(|test| {
+                let complaints = &self.tests[*test].complaints;
+                complaints.is_empty() || complaints.contains(&own)
+            })
+            .map(TestIndex)
+            .collect()
+    }
+
     fn narrow(&self, fields: &mut Fields<'_>, findings: &mut Vec<Finding>) -> NodeKind {
+        let is_all = |value: &Placed<Raw<'_>>| value.get_ref().as_str() == Some(ALL);
+        if fields.value("narrow").is_some_and(is_all) {
+            let _ = fields.text("narrow", findings);
+            return NodeKind::Narrow {
+                pool: self.every_test(),
+                all: true,
+                then: self.then(fields, findings),
+            };
+        }
         let texts = fields.texts("narrow", findings);
         if texts.is_empty() {
             findings.push(Finding::error(
@@ -370,6 +397,7 @@ impl Reader<'_, '_> {
         }
         NodeKind::Narrow {
             pool,
+            all: false,
             then: self.then(fields, findings),
         }
     }

@@ -3,7 +3,7 @@
 use crate::knowledge::document::Entry;
 use crate::knowledge::fields::Fields;
 use crate::knowledge::finding::{Code, Finding};
-use crate::knowledge::model::{Fact, FactIndex, Test, TestIndex, TestKind};
+use crate::knowledge::model::{Fact, FactIndex, Test, TestIndex, TestKind, TreeIndex};
 use crate::knowledge::{nearest, threads};
 use crate::quantity::Kind;
 
@@ -150,6 +150,12 @@ fn test(
         }
     };
     let source = sources::sources(&mut fields, findings);
+    let complaints = fields
+        .texts("complaints", findings)
+        .iter()
+        .filter_map(|tree| context.trees.find(tree, findings))
+        .map(TreeIndex)
+        .collect();
     let outcomes_of = fields
         .text_if("outcomes-of", findings)
         .and_then(|test| context.tests.find(&test, findings))
@@ -187,6 +193,7 @@ fn test(
         stand_in,
         safety,
         outcomes_of,
+        complaints,
         outcomes,
         source,
     }

@@ -1,0 +1,50 @@
+//! What is known from the start: the told things that tell most, on one screen.
+
+use crate::inference::{Standing, gain};
+use crate::knowledge::model::{State, TestIndex, TestKind};
+use crate::knowledge::order;
+
+use super::{Event, Resolution, Walk};
+
+/// Lines of the account at most.
+const LINES: usize = 8;
+
+impl Walk<'_> {
+    /// The told things to offer at the start; none once the account was told or the walk has begun.
+    ///
+    /// They are ranked by what they tell before anything is known, so that the list stays as it is while it is filled in.
+    pub(super) fn account_lines(&self) -> Vec<TestIndex> {
+        let knowledge = self.knowledge;
+        let begun = self.entries().iter().any(|entry| {
+            matches!(
+                entry,
+                Event::Answer {
+                    volunteered: false,
+                    ..
+                }
+            )
+        });
+        let (Some(complaint), Some(model)) = (self.complaint(), self.model()) else {
+            return Vec::new();
+        };
+        if self.derived.pace.account || begun || knowledge.trees[complaint.0].in_order {
+            return Vec::new();
+        }
+        let standing = Standing::new(model, &[]);
+        let mut lines: Vec<(f64, TestIndex)> = order::authored(knowledge, complaint)
+            .into_iter()
+            .filter(|test| {
+                let known = &knowledge.tests[test.0];
+                known.state == State::Told
+                    && matches!(known.kind, TestKind::Look)
+                    && !known.safety
+                    && self.applies(*test)
+                    && self.resolution(*test) == Resolution::Open
+            })
+            .map(|test| (gain::information(model, &standing, test), test))
+            .collect();
+        lines.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        lines.truncate(LINES);
+        lines.into_iter().map(|(_, test)| test).collect()
+    }
+}

@@ -1,0 +1,144 @@
+//! How far the walk has come: what was asked, and what the person said can be told or made.
+
+use crate::knowledge::model::{State, TestIndex};
+
+use super::{Ability, Event, Given, Walk};
+
+/// Questions after which the walk concludes by itself, offers among them. Technicians give up near there (the users'
+/// account, no source).
+pub(super) const MOST_QUESTIONS: usize = 25;
+
+/// Questions more each time the person goes on.
+const FURTHER: usize = 10;
+
+/// Told questions after those offered at the start, before hands and eyes. Our choice, no source.
+const TOLD_FIRST: usize = 5;
+
+/// So many in a row that could not be checked, and the walk asks what can be done; fewer once it has. Our choice, no source.
+const IN_A_ROW: usize = 2;
+const IN_A_ROW_AGAIN: usize = 1;
+
+/// Offers in a row of which nothing can be told or made, and the walk concludes. Our choice, no source.
+const IN_VAIN: usize = 4;
+
+/// How far the walk has come.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Pace {
+    /// What was asked, offers among it.
+    pub(super) asked: usize,
+    /// How much it goes on to by itself.
+    pub(super) most: usize,
+    /// What may be known from the start was offered.
+    pub(super) account: bool,
+    /// Offered and not taken.
+    pub(super) left: Vec<TestIndex>,
+    /// Taken, in the order offered, answered or not.
+    pub(super) taken: Vec<TestIndex>,
+    /// The kinds of tests the person can make; nothing while that was not asked.
+    pub(super) able: Option<Vec<Ability>>,
+    /// It is time to ask what can be done.
+    pub(super) stuck: bool,
+    /// Of the last things offered none could be told or made.
+    pub(super) exhausted: bool,
+    /// Told things asked besides those taken.
+    told: usize,
+}
+
+impl Pace {
+    pub(super) fn of(walk: &Walk<'_>) -> Self {
+        let knowledge = walk.knowledge;
+        let mut pace = Self {
+            most: MOST_QUESTIONS,
+            ..Self::default()
+        };
+        let mut in_a_row = 0;
+        let mut in_vain = 0;
+        let mut enough = IN_A_ROW;
+        for entry in walk.entries() {
+            match entry {
+                Event::Offered { tests, taken } => {
+                    let of = |ids: &[String]| -> Vec<TestIndex> {
+                        ids.iter().filter_map(|id| knowledge.test(id)).collect()
+                    };
+                    let taken = of(taken);
+                    in_vain = if pace.account && taken.is_empty() {
+                        in_vain + 1
+                    } else {
+                        0
+                    };
+                    pace.exhausted = in_vain >= IN_VAIN;
+                    pace.account = true;
+                    pace.asked += 1;
+                    pace.left
+                        .extend(of(tests).into_iter().filter(|test| !taken.contains(test)));
+                    pace.taken.extend(taken);
+                    in_a_row = if in_vain > 0 { enough } else { 0 };
+                }
+                Event::Able { to } => {
+                    pace.exhausted = to.is_empty();
+                    pace.able = Some(to.clone());
+                    pace.asked += 1;
+                    in_a_row = 0;
+                    enough = IN_A_ROW_AGAIN;
+                }
+                Event::Further => {
+                    pace.most = pace.asked + FURTHER;
+                    pace.exhausted = false;
+                    in_vain = 0;
+                }
+                // Facts given before anything was asked come from a file of answers.
+                Event::Fact { value, .. } if pace.asked > 0 => {
+                    pace.asked += 1;
+                    in_a_row = if value.is_none() { in_a_row + 1 } else { 0 };
+                }
+                Event::Answer {
+                    test,
+                    given,
+                    volunteered: false,
+                    ..
+                } => {
+                    pace.asked += 1;
+                    in_a_row = if *given == Given::CouldNotCheck {
+                        in_a_row + 1
+                    } else {
+                        0
+                    };
+                    let test = knowledge.test(test);
+                    let told = test.is_some_and(|test| {
+                        knowledge.tests[test.0].state == State::Told && !pace.taken.contains(&test)
+                    });
+                    pace.told += usize::from(told);
+                }
+                _ => {}
+            }
+        }
+        pace.stuck = in_a_row >= enough;
+        pace
+    }
+
+    /// Whether so much was asked, or so little can be done, that it is time to conclude.
+    pub(super) fn is_over(&self) -> bool {
+        self.asked >= self.most || self.exhausted
+    }
+}
+
+impl Walk<'_> {
+    /// Whether the person said that a test cannot be made now.
+    pub(super) fn is_unable(&self, test: TestIndex) -> bool {
+        let pace = &self.derived.pace;
+        let known = &self.knowledge.tests[test.0];
+        let needs = Ability::of(known);
+        (known.state != State::Told && pace.left.contains(&test))
+            || matches!((&pace.able, needs), (Some(able), Some(needs)) if !able.contains(&needs))
+    }
+
+    /// Whether a told thing waits until it would decide: it was offered and left open, or enough was told before hands and
+    /// eyes.
+    pub(super) fn is_told_enough(&self, test: TestIndex) -> bool {
+        let pace = &self.derived.pace;
+        self.knowledge.tests[test.0].state == State::Told
+            && pace.account
+            && !pace.taken.contains(&test)
+            && (pace.told >= TOLD_FIRST || pace.left.contains(&test))
+    }
+}
