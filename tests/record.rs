@@ -498,6 +498,7 @@ fn every_kind() -> Vec<Event> {
             to: vec![Ability::Ask, Ability::MeasureDead],
         },
         Event::Further,
+        Event::Sizing,
         Event::Accessories {
             fitted: Some(vec!["condensate-pump".to_owned()]),
         },

@@ -153,9 +153,10 @@ impl Person {
         &mut self,
         walk: &Walk<'_>,
         fact: crate::knowledge::model::FactIndex,
-        wanted_by: TestIndex,
+        wanted_by: Option<TestIndex>,
     ) -> Reply {
         let violates = walk.model().zip(self.truth).is_some_and(|(model, truth)| {
+            let Some(wanted_by) = wanted_by else { return false };
             let outcomes = &walk.knowledge().tests[wanted_by.0].outcomes;
             answers::shares(model, wanted_by, truth).is_some_and(|shares| {
                 shares

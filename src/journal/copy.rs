@@ -107,6 +107,7 @@ fn without_words(event: &Event) -> Option<Event> {
         | Event::Offered { .. }
         | Event::Able { .. }
         | Event::Further
+        | Event::Sizing
         | Event::Acknowledged { .. }
         | Event::Undone { .. }
         | Event::Stopped

@@ -66,6 +66,7 @@ impl Case {
                 | Event::Offered { .. }
                 | Event::Able { .. }
                 | Event::Further
+                | Event::Sizing
                 | Event::Fact { .. }
                 | Event::Answer { .. }
                 | Event::Acknowledged { .. } => standing.push(event),

@@ -305,6 +305,7 @@ pub(super) fn step_words(walk: &Walk<'_>, entry: &Event) -> String {
             format!("What can be done now: {}", words.join("; "))
         }
         Event::Further => "Gone on".to_owned(),
+        Event::Sizing => "The repair is sized".to_owned(),
         Event::Fact { fact, value, .. } => {
             let name = knowledge
                 .fact(fact)

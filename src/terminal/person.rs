@@ -158,7 +158,7 @@ impl Person {
             }
             Question::Fact { fact, wanted_by } => {
                 blocks::fact_head(&mut self.screen, walk, *fact)?;
-                self.value(walk, *fact, Some(*wanted_by))
+                self.value(walk, *fact, *wanted_by)
             }
             Question::Test { test, because } => {
                 blocks::test_head(&mut self.screen, walk, *test, because)?;

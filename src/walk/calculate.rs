@@ -90,6 +90,37 @@ impl Walk<'_> {
         })
     }
 
+    /// Facts not asked yet that the repair of the leading cause, or any repair after this complaint, is sized by: what the
+    /// requirements wait for, each once.
+    #[must_use]
+    pub fn sizing_facts(&self) -> Vec<FactIndex> {
+        let knowledge = self.knowledge;
+        let (Some(complaint), Some(own)) = (self.complaint(), self.installation()) else {
+            return Vec::new();
+        };
+        let leader = self
+            .standing()
+            .and_then(|standing| standing.ranked().first().copied());
+        let by_cause = leader.map_or(&[][..], |(cause, _)| &knowledge.causes[cause.0].requires);
+        let mut facts = Vec::new();
+        for requirement in by_cause.iter().chain(&knowledge.trees[complaint.0].requires) {
+            let requirement = &knowledge.requirements[requirement.0];
+            if !requirement.applies_to(own) {
+                continue;
+            }
+            for from in requirement.inputs.values() {
+                if let InputFrom::Fact(fact) = from
+                    && self.fact(*fact).is_none()
+                    && fact_applies(self, *fact)
+                    && !facts.contains(fact)
+                {
+                    facts.push(*fact);
+                }
+            }
+        }
+        facts
+    }
+
     /// The name of the fact or reading an input waits for.
     fn lacking(&self, from: &InputFrom) -> Option<String> {
         match from {

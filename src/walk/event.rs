@@ -91,6 +91,8 @@ pub enum Event {
     },
     /// Given: the person goes on though it was time to conclude.
     Further,
+    /// Given: the person tells, at the end, the facts that the repair is sized by.
+    Sizing,
     /// Given: a fact, for the first time or corrected.
     Fact {
         /// Its id.
@@ -281,6 +283,7 @@ impl Event {
                 | Self::Offered { .. }
                 | Self::Able { .. }
                 | Self::Further
+                | Self::Sizing
                 | Self::Fact { .. }
                 | Self::Answer { .. }
         )

@@ -38,6 +38,8 @@ pub(super) struct Pace {
     pub(super) able: Option<Vec<Ability>>,
     /// It is time to ask what can be done.
     pub(super) stuck: bool,
+    /// At the end the facts that the repair is sized by are asked.
+    pub(super) sizing: bool,
     /// Of the last things offered none could be told or made.
     pub(super) exhausted: bool,
     /// Told things asked besides those taken.
@@ -81,6 +83,7 @@ impl Pace {
                     in_a_row = 0;
                     enough = IN_A_ROW_AGAIN;
                 }
+                Event::Sizing => pace.sizing = true,
                 Event::Further => {
                     pace.most = pace.asked + FURTHER;
                     pace.exhausted = false;

@@ -50,8 +50,8 @@ pub enum Question {
     Fact {
         /// Which fact.
         fact: FactIndex,
-        /// The test that needs it.
-        wanted_by: TestIndex,
+        /// The test that needs it; nothing where it sizes the repair.
+        wanted_by: Option<TestIndex>,
     },
     /// A look or a reading. Answered with an outcome's id or a number as typed.
     Test {

@@ -44,6 +44,10 @@ impl Walk<'_> {
                 text: text.trim().to_owned(),
             }),
             Reply::Stop => plain(Event::Stopped),
+            Reply::Size => match self.question() {
+                Question::Finish if !self.sizing_facts().is_empty() => plain(Event::Sizing),
+                _ => refuse("there is nothing to size yet"),
+            },
             Reply::Further => match self.question() {
                 Question::Finish => plain(Event::Further),
                 _ => refuse("there is more to ask anyway"),

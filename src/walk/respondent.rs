@@ -33,6 +33,8 @@ pub enum Reply {
     },
     /// Go on though it is time to conclude.
     Further,
+    /// Tell the facts that the repair is sized by.
+    Size,
     /// Stop here and keep the case.
     Stop,
 }

@@ -15,7 +15,16 @@ const MOST_NODES: usize = 10_000;
 /// The next question, and the tests of the nodes passed on the way there.
 pub(super) fn question(walk: &Walk<'_>) -> (Question, Vec<TestIndex>) {
     let mut passed = Vec::new();
-    let question = follow(walk, &mut passed);
+    let mut question = follow(walk, &mut passed);
+    if question == Question::Finish
+        && walk.derived.pace.sizing
+        && let Some(fact) = walk.sizing_facts().first()
+    {
+        question = Question::Fact {
+            fact: *fact,
+            wanted_by: None,
+        };
+    }
     passed.sort_unstable();
     passed.dedup();
     (question, passed)
@@ -46,7 +55,7 @@ fn follow(walk: &Walk<'_>, passed: &mut Vec<TestIndex>) -> Question {
     }
     let pace = &walk.derived.pace;
     for test in pace.taken.iter().filter(|_| pace.asked < pace.most) {
-        if let Some(question) = ask(walk, *test, &Because::Taken, Depth::AllFacts) {
+        if let Some(question) = ask(walk, *test, &Because::Taken, Depth::RequiredOnly) {
             return question;
         }
     }
@@ -69,7 +78,7 @@ fn follow(walk: &Walk<'_>, passed: &mut Vec<TestIndex>) -> Question {
                 passed.push(*test);
                 let own = callers.is_empty() && at.tree == complaint;
                 let guards = guards_life(walk, at);
-                match pass(walk, *test) {
+                match pass(walk, *test, in_order) {
                     Pass::Ask(_) if !guards && is_over(walk, in_order) => return Question::Finish,
                     Pass::Ask(_) if own && !in_order && is_idle(walk, *test) => *unknown,
                     Pass::Ask(question) => return or_able(walk, question, guards || in_order),
@@ -160,8 +169,15 @@ enum Pass {
 }
 
 /// What to do about a test the tree puts here: ask something, or pass by.
-fn pass(walk: &Walk<'_>, test: TestIndex) -> Pass {
-    match ask(walk, test, &Because::Authored, Depth::AllFacts) {
+///
+/// What a list to go through can work out in full, it does; elsewhere a fact that only makes a figure finer is not asked.
+fn pass(walk: &Walk<'_>, test: TestIndex, in_order: bool) -> Pass {
+    let depth = if in_order {
+        Depth::AllFacts
+    } else {
+        Depth::RequiredOnly
+    };
+    match ask(walk, test, &Because::Authored, depth) {
         Some(question) => Pass::Ask(question),
         None => Pass::By(walk.resolution(test)),
     }
@@ -173,7 +189,7 @@ fn ask(walk: &Walk<'_>, test: TestIndex, because: &Because, depth: Depth) -> Opt
         return match *wanting(walk, test, depth).first()? {
             Wanting::Fact(fact) => Some(Question::Fact {
                 fact,
-                wanted_by: test,
+                wanted_by: Some(test),
             }),
             Wanting::Reading(reading) => ask(walk, reading, &Because::InputOf(test), depth),
         };
@@ -183,7 +199,7 @@ fn ask(walk: &Walk<'_>, test: TestIndex, because: &Because, depth: Depth) -> Opt
             .find(|fact| walk.fact(*fact).is_none())
             .map(|fact| Question::Fact {
                 fact,
-                wanted_by: test,
+                wanted_by: Some(test),
             })
     };
     match walk.derived.answers.get(&test) {
@@ -213,7 +229,7 @@ fn ask_again(walk: &Walk<'_>, proof: TestIndex, because: &Because) -> Option<Que
     if let Some(fact) = unasked {
         return Some(Question::Fact {
             fact,
-            wanted_by: proof,
+            wanted_by: Some(proof),
         });
     }
     present(walk, proof, because)
