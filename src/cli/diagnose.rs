@@ -9,6 +9,7 @@ use jiff::tz::TimeZone;
 use crate::files;
 use crate::journal;
 use crate::knowledge::model::Knowledge;
+use crate::report::first::{self, Below};
 use crate::report::{CaseResult, text};
 use crate::standards::rule::Edition;
 use crate::walk::{self, AnswerFile, DriveError, End, Event, Walk};
@@ -140,6 +141,22 @@ pub(super) fn show(args: &DiagnoseArgs, walk: &Walk<'_>, kept: Option<&Path>) ->
     match args.format {
         Format::Json => print(&json(result, args.all_causes)?)?,
         Format::Text => print_marked(&text::render(&result, layout(&args.shared)))?,
+    }
+    Ok(Done::Well)
+}
+
+/// Prints what fits one screen where a person reads it there, so that nothing scrolls the cause away; elsewhere the whole.
+pub(super) fn show_first(args: &DiagnoseArgs, walk: &Walk<'_>, kept: &Path) -> Result<Done, Problem> {
+    /// Rows left for what is said of the file below it.
+    const LEFT: usize = 7;
+    let rows = console::Term::stdout().size_checked().map(|(rows, _)| usize::from(rows));
+    let (Format::Text, false, Some(rows)) = (args.format, args.plain(), rows) else {
+        return show(args, walk, Some(kept));
+    };
+    if let Some(result) = result(walk, Some(kept)) {
+        let mut text = first::lines(&result, layout(&args.shared), rows.saturating_sub(LEFT), Below::OnPaper).join("\n");
+        text.push('\n');
+        print_marked(&text)?;
     }
     Ok(Done::Well)
 }

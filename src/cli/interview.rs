@@ -14,7 +14,7 @@ use crate::walk::{self, DriveError, End, Event};
 
 use super::beforehand::Beforehand;
 use super::case_file::{CaseFile, TakenUp};
-use super::diagnose::{DiagnoseArgs, show};
+use super::diagnose::{DiagnoseArgs, show, show_first};
 use super::keeping::{Keeping, Told, problem, quoted};
 use super::{Done, Problem, settings};
 
@@ -62,9 +62,12 @@ pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Pr
         Ok(End::Finished | End::Halted) => {
             let kept = keeping.kept()?;
             let path = keeping.done();
-            let done = show(args, &walk, Some(&path))?;
+            let done = show_first(args, &walk, &path)?;
+            let whole = format!("all of the result: lineside report --case {}", quoted(&path));
             let close = format!("once it is repaired: lineside case close {}", quoted(&path));
-            person.say(&format!("{kept}\n{close}")).map_err(no_screen)?;
+            person
+                .say(&format!("{kept}\n{whole}\n{close}"))
+                .map_err(no_screen)?;
             Ok(done)
         }
         Err(_) if let Some(signal) = signals.as_ref().and_then(Signals::ending) => {

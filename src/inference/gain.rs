@@ -1,6 +1,6 @@
 //! How much a test would tell, and what it costs.
 
-use crate::knowledge::model::{Hazard, OutcomeIndex, State, Test, TestIndex};
+use crate::knowledge::model::{CauseIndex, Hazard, OutcomeIndex, State, Test, TestIndex};
 
 use super::evidence::Likelihoods;
 use super::standing::Expected;
@@ -123,6 +123,26 @@ pub fn predicted(model: &Model, standing: &Standing, test: TestIndex) -> Option<
             .map(|expected| mixed(expected, &shares(expected, &|_| 1.0)));
     }
     Some(predictive(model.likelihoods(test)?, standing.probabilities()))
+}
+
+/// How far a test would move the probability of one cause, up or down: on average over its outcomes, 0 to 1.
+///
+/// 0 for a test that does not apply.
+#[must_use]
+pub fn movement(model: &Model, standing: &Standing, test: TestIndex, cause: CauseIndex) -> f64 {
+    let (Some(place), Some(chances)) = (model.place(cause), predicted(model, standing, test)) else {
+        return 0.0;
+    };
+    let now = standing.of(cause);
+    chances
+        .iter()
+        .enumerate()
+        .filter(|(_, chance)| **chance > 0.0)
+        .filter_map(|(outcome, chance)| {
+            let after = standing.after(model, test, OutcomeIndex(outcome))?;
+            Some(chance * (after[place] - now).abs())
+        })
+        .sum()
 }
 
 /// Shares of the causes worth asking about and of the rest, once each is weighed; they add up to 1.

@@ -152,6 +152,23 @@ impl Standing {
             .as_ref()
     }
 
+    /// The standing were one cause ruled out: what it holds goes to the others as they stand.
+    #[must_use]
+    pub fn without(&self, cause: CauseIndex) -> Self {
+        let mut probabilities = self.probabilities.clone();
+        if let Some(place) = self.causes.iter().position(|known| *known == cause) {
+            probabilities[place] = 0.0;
+        }
+        let logs: Vec<f64> = probabilities.iter().map(|share| share.ln()).collect();
+        Self {
+            causes: self.causes.clone(),
+            probabilities: normalize(&logs),
+            findings: self.findings.clone(),
+            beliefs: OnceLock::new(),
+            expected: OnceLock::new(),
+        }
+    }
+
     /// Probabilities of the causes and the remainder after one more answer; nothing for a test that does not apply.
     ///
     /// Causes hardly worth asking about are taken to answer as usual.
@@ -368,36 +385,74 @@ fn weight_by_table(model: &Model, finding: &Finding, cause: usize) -> f64 {
     })
 }
 
-/// Weights of evidence of every finding for every cause against "something not listed", in bits: by place of the finding,
-/// then of the cause.
+/// What one finding does to one cause, beside all the other findings.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Weight {
+    /// Weight of evidence against "something not listed", in bits; positive speaks for the cause.
+    pub bits: f64,
+    /// The cause is more probable with the finding than without it. It can be so although the cause rather has it otherwise,
+    /// where its rivals have it otherwise still more.
+    pub raises: bool,
+}
+
+/// Weights of every finding for every cause: by place of the finding, then of the cause.
 ///
-/// Positive speaks for the cause. It is what the finding adds to the others, so answers that say the same add little each.
+/// It is what the finding adds to the others, so answers that say the same add little each.
 #[must_use]
-pub fn weights_of_evidence(model: &Model, findings: &[Finding]) -> Vec<Vec<f64>> {
+pub fn weigh(model: &Model, findings: &[Finding]) -> Vec<Vec<Weight>> {
     let causes = model.causes().len();
-    if model.network().is_none() {
-        return findings
-            .iter()
-            .map(|finding| {
-                (0..causes)
-                    .map(|cause| weight_by_table(model, finding, cause))
-                    .collect()
-            })
-            .collect();
-    }
     let whole = log_evidence(model, findings);
+    let odds = log_odds(model, &whole);
     (0..findings.len())
         .map(|place| {
             let mut others = findings.to_vec();
             others.remove(place);
             let without = log_evidence(model, &others);
+            let odds_without = log_odds(model, &without);
             let against_remainder = |logs: &[f64], cause: usize| logs[cause] - logs[causes];
             (0..causes)
-                .map(|cause| {
-                    (against_remainder(&whole, cause) - against_remainder(&without, cause))
-                        / std::f64::consts::LN_2
+                .map(|cause| Weight {
+                    bits: if model.network().is_none() {
+                        weight_by_table(model, &findings[place], cause)
+                    } else {
+                        (against_remainder(&whole, cause) - against_remainder(&without, cause))
+                            / std::f64::consts::LN_2
+                    },
+                    raises: odds[cause] > odds_without[cause],
                 })
                 .collect()
+        })
+        .collect()
+}
+
+/// Weights of evidence alone: see [`weigh`].
+#[must_use]
+pub fn weights_of_evidence(model: &Model, findings: &[Finding]) -> Vec<Vec<f64>> {
+    weigh(model, findings)
+        .into_iter()
+        .map(|of| of.into_iter().map(|weight| weight.bits).collect())
+        .collect()
+}
+
+/// Natural log of the odds of each cause against all the rest, from the log of its evidence.
+fn log_odds(model: &Model, evidence: &[f64]) -> Vec<f64> {
+    let logs: Vec<f64> = evidence
+        .iter()
+        .zip(model.priors())
+        .map(|(evidence, prior)| prior.ln() + evidence)
+        .collect();
+    let shares = normalize(&logs);
+    let total: f64 = shares.iter().sum();
+    (0..model.causes().len())
+        .map(|cause| {
+            // Taken from the total, what little is left beside a share near 1 would be rounding.
+            let rest = if shares[cause] < 0.5 {
+                total - shares[cause]
+            } else {
+                let others = shares.iter().enumerate().filter(|(place, _)| *place != cause);
+                others.map(|(_, share)| share).sum()
+            };
+            shares[cause].ln() - rest.ln()
         })
         .collect()
 }

@@ -3,7 +3,7 @@
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
-use crate::inference::standing::weights_of_evidence;
+use crate::inference::standing::{Weight, weigh};
 use crate::inference::{Standing, conflict, pair, sensitivity, stop, words};
 use crate::journal::Case;
 use crate::knowledge::model::{
@@ -12,6 +12,7 @@ use crate::knowledge::model::{
 use crate::walk::{Event, Question, Resolution, Walk, caution};
 
 use super::basis::inputs;
+use super::ending::{self, Ending};
 use super::form::{
     AnswerShown, CalculationShown, CaseResult, CauseStanding, ClosedShown, Conclusion, DoubtShown, Firmness,
     HeldShown, LeftOut, NextTest, PairShown, SCHEMA, Unexplained,
@@ -30,7 +31,7 @@ const LEAST_BITS_SHOWN: f64 = 0.2;
 const MOST_NEXT: usize = 5;
 
 /// A cause this probable stands beside the leader, and so many are named together. Our choice, no source.
-const NEIGHBOR: f64 = 0.05;
+pub(super) const NEIGHBOR: f64 = 0.05;
 const MOST_NEIGHBORS: usize = 3;
 
 /// Leader from which a cause is called likely rather than open.
@@ -83,7 +84,7 @@ impl CaseResult {
         let standing = walk.standing()?;
         let weights = walk
             .model()
-            .map_or_else(Vec::new, |model| weights_of_evidence(model, walk.findings()));
+            .map_or_else(Vec::new, |model| weigh(model, walk.findings()));
         let causes: Vec<CauseStanding> = standing
             .ranked()
             .into_iter()
@@ -96,6 +97,7 @@ impl CaseResult {
             Question::Finish => "finished",
             _ => "open",
         };
+        let ending = Ending::new(walk, standing, state);
         let given = given::given(walk, times);
         let calculations = calculations(walk);
         let defects = defects(walk);
@@ -119,7 +121,7 @@ impl CaseResult {
             stop_reason: walk.stop_reason(),
             answers: answers(walk),
             learned_from: walk.counts().map(|counts| counts.cases),
-            conclusion: conclude(walk, &causes, standing.remainder(), &next, halted),
+            conclusion: conclude(walk, &causes, standing.remainder(), &ending, halted),
             unexplained: unexplained(walk, &causes, standing.remainder()),
             firmness: firmness(walk),
             held: held(walk),
@@ -135,6 +137,7 @@ impl CaseResult {
             closed: closed(walk),
             standing: causes,
             next,
+            ending,
         })
     }
 
@@ -178,7 +181,7 @@ fn conclude(
     walk: &Walk<'_>,
     causes: &[CauseStanding],
     remainder: f64,
-    next: &[NextTest],
+    ending: &Ending,
     halted: bool,
 ) -> Conclusion {
     if let (true, Question::Halt { advice, call }) = (halted, walk.question()) {
@@ -196,10 +199,17 @@ fn conclude(
         };
     };
     let electrical = leader.place != Place::NotElectrical;
-    let settle = next
-        .iter()
-        .max_by(|a, b| a.bits.total_cmp(&b.bits))
-        .map_or(String::new(), |next| format!(" What would tell: {}.", next.name));
+    let settle = ending
+        .check
+        .as_ref()
+        .map(|check| format!(" What would tell: {}.", check.name));
+    let settle = settle.unwrap_or_else(|| {
+        if ending.is_decided() && leader.probability < stop::STRONG_ENOUGH {
+            " The repair of the first costs less than any further test: make it, then prove it.".to_owned()
+        } else {
+            String::new()
+        }
+    });
     if remainder >= stop::DOES_NOT_FIT || remainder > leader.probability {
         return Conclusion {
             kind: "unlisted",
@@ -210,6 +220,10 @@ fn conclude(
             stop: None,
         };
     }
+    let percent = words::percent(leader.probability);
+    if let Some(seen) = ending.seen.as_ref().filter(|_| leader.probability < stop::STRONG_ENOUGH) {
+        return ending::found(&leader.name, &percent, seen, &leader.proof);
+    }
     if let Some(text) = somewhere_in(causes, &settle) {
         return Conclusion {
             kind: "likely",
@@ -218,7 +232,6 @@ fn conclude(
         };
     }
     let name = &leader.name;
-    let percent = words::percent(leader.probability);
     let (kind, text) = if leader.probability >= stop::STRONG_ENOUGH {
         let lead = if electrical {
             "Cause"
@@ -416,18 +429,18 @@ fn firmness(walk: &Walk<'_>) -> Firmness {
 
 fn cause_standing(
     walk: &Walk<'_>,
-    weights: &[Vec<f64>],
+    weights: &[Vec<Weight>],
     index: CauseIndex,
     probability: f64,
 ) -> CauseStanding {
     let cause = &walk.knowledge().causes[index.0];
     let mut evidence = reasons::evidence(walk, weights, index);
-    evidence.sort_by(|a, b| b.bits.total_cmp(&a.bits));
-    let (supporting, mut against): (Vec<_>, Vec<_>) = evidence
-        .into_iter()
-        .filter(|item| item.bits.abs() >= LEAST_BITS_SHOWN)
-        .partition(|item| item.bits > 0.0);
-    against.reverse();
+    evidence.retain(|reason| reason.item.bits.abs() >= LEAST_BITS_SHOWN);
+    evidence.sort_by(|a, b| b.item.bits.abs().total_cmp(&a.item.bits.abs()));
+    // What makes it more probable stands for it, also where it only fits its rivals still less.
+    let (supporting, against): (Vec<_>, Vec<_>) = evidence.into_iter().partition(|reason| reason.raises);
+    let items = |reasons: Vec<reasons::Reason>| reasons.into_iter().map(|reason| reason.item).collect();
+    let (supporting, against) = (items(supporting), items(against));
     CauseStanding {
         cause: cause.id.clone(),
         name: cause.name.clone(),
@@ -480,6 +493,7 @@ fn next_tests(walk: &Walk<'_>) -> Vec<NextTest> {
                 name: test.name.clone(),
                 bits: candidate.bits,
                 saves: walk.saves(candidate.test),
+                decides: walk.decides(candidate.test),
                 minutes: candidate.minutes,
                 state: candidate.state,
                 hazard: test.hazard,
@@ -490,7 +504,7 @@ fn next_tests(walk: &Walk<'_>) -> Vec<NextTest> {
         .collect()
 }
 
-fn missing_inputs(walk: &Walk<'_>, test: TestIndex) -> Vec<String> {
+pub(super) fn missing_inputs(walk: &Walk<'_>, test: TestIndex) -> Vec<String> {
     let knowledge = walk.knowledge();
     let TestKind::Calculation { inputs, .. } = &knowledge.tests[test.0].kind else {
         return Vec::new();

@@ -9,6 +9,7 @@ use crate::inference::stop;
 use crate::knowledge::model::{Hazard, Job, Place, State};
 use crate::standards::registry::Report;
 
+use super::ending::Ending;
 use super::given::GivenShown;
 use super::head::Head;
 use super::one_line::OneLine;
@@ -49,6 +50,8 @@ pub struct CaseResult {
     pub answers: Vec<AnswerShown>,
     /// What it comes to.
     pub conclusion: Conclusion,
+    /// What comes after it: repair, check or call, and what leads if the proof fails.
+    pub ending: Ending,
     /// Causes from most to least probable: those of 1 % and more, ten at most, unless all were asked for.
     pub standing: Vec<CauseStanding>,
     /// The causes left out of `standing`.
@@ -152,10 +155,10 @@ pub struct CauseStanding {
     pub place: Place,
     /// Whose job the repair is.
     pub trade: Job,
-    /// What speaks for it, strongest first.
+    /// What makes it more probable, the strongest first.
     #[serde(rename = "for")]
     pub supporting: Vec<EvidenceItem>,
-    /// What speaks against it, strongest first.
+    /// What makes it less probable, the strongest first.
     pub against: Vec<EvidenceItem>,
     /// How it makes the trouble.
     pub mechanism: String,
@@ -180,7 +183,9 @@ pub struct EvidenceItem {
     pub because: Option<String>,
     /// Other findings that show the same effect.
     pub with: Vec<String>,
-    /// Weight of evidence in bits against "something not listed", of all these together; positive speaks for the cause.
+    /// Weight of evidence in bits against "something not listed", of all these together; positive speaks for the cause. A
+    /// finding that lowers its rivals more than it stands under `for` though its own weight is below 0, and the other way
+    /// round.
     pub bits: f64,
 }
 
@@ -326,6 +331,8 @@ pub struct NextTest {
     pub bits: f64,
     /// Expected drop of the cost of repair, in minutes.
     pub saves: f64,
+    /// After one of its likelier outcomes one cause stands clear, or another one leads.
+    pub decides: bool,
     /// Minutes, with the change of state and the readings a calculation still needs.
     pub minutes: f64,
     /// State the equipment must be in.

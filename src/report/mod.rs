@@ -6,6 +6,8 @@
 
 mod basis;
 mod case;
+mod ending;
+pub mod first;
 mod form;
 mod given;
 mod head;
@@ -21,6 +23,7 @@ mod spot;
 pub mod text;
 pub mod visible;
 
+pub use ending::{By, Check, Ending, Step, Told};
 pub use form::{
     AnswerShown, CalculationShown, CaseResult, CauseStanding, ClosedShown, Conclusion, DefectShown,
     DoubtShown, EvidenceItem, Firmness, HeldShown, InputShown, LeftOut, NextTest, PairShown, PreventionShown,

@@ -37,6 +37,22 @@ pub fn picture(place: Place) -> String {
     line
 }
 
+/// Says a place in a few words.
+#[must_use]
+pub(super) const fn in_words(place: Place) -> &'static str {
+    match place {
+        Place::Utility => "before the meter",
+        Place::Service => "at the service",
+        Place::Panel => "at the panel",
+        Place::Branch => "on the circuit",
+        Place::Disconnect => "at the disconnect",
+        Place::Unit => "in the unit",
+        Place::Load => "in the load",
+        Place::Control => "on the 24 V side",
+        Place::NotElectrical => "not electrical",
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -1,43 +1,54 @@
 //! What speaks for a cause and against it: by effect, each once, with how often the cause brings it.
 
 use crate::inference::Finding;
+use crate::inference::standing::Weight;
 use crate::knowledge::model::{Cause, CauseIndex, EffectIndex, Outcome, Shown, Test};
 use crate::walk::Walk;
 
 use super::case::finding_text;
 use super::form::EvidenceItem;
 
-/// An outcome this many times more frequent with a cause than usual is said to find it. Our choice, no source.
-const FINDS: f64 = 3.0;
+/// From so many times the usual share on it is said to be more or less frequent. Our choice, no source.
+const NOTABLY: f64 = 1.25;
+
+/// A reason for a cause or against it.
+pub(super) struct Reason {
+    /// The cause is more probable with it than without.
+    pub(super) raises: bool,
+    pub(super) item: EvidenceItem,
+    effect: Option<EffectIndex>,
+}
 
 /// The findings that bear on a cause. Those that show one effect stand together under the one that says most.
-pub(super) fn evidence(walk: &Walk<'_>, weights: &[Vec<f64>], cause: CauseIndex) -> Vec<EvidenceItem> {
+pub(super) fn evidence(walk: &Walk<'_>, weights: &[Vec<Weight>], cause: CauseIndex) -> Vec<Reason> {
     let Some(place) = walk.model().and_then(|model| model.place(cause)) else {
         return Vec::new();
     };
-    let mut by_weight: Vec<(f64, &Finding)> = weights
+    let mut by_weight: Vec<(Weight, &Finding)> = weights
         .iter()
         .map(|weights| weights[place])
         .zip(walk.findings())
         .collect();
-    by_weight.sort_by(|a, b| b.0.abs().total_cmp(&a.0.abs()));
-    let mut items: Vec<(Option<EffectIndex>, EvidenceItem)> = Vec::new();
-    for (bits, finding) in by_weight {
+    by_weight.sort_by(|a, b| b.0.bits.abs().total_cmp(&a.0.bits.abs()));
+    let mut reasons: Vec<Reason> = Vec::new();
+    for (Weight { bits, raises }, finding) in by_weight {
         let test = &walk.knowledge().tests[finding.test.0];
         let outcome = &test.outcomes[finding.outcome.0];
         let text = finding_text(walk, finding.test, finding.outcome);
         let (effect, because) = reason(walk, cause, outcome);
-        let same = |(known, item): &&mut (Option<EffectIndex>, EvidenceItem)| {
-            effect.is_some() && *known == effect && (item.bits > 0.0) == (bits > 0.0)
-        };
-        if let Some((_, item)) = items.iter_mut().find(same) {
-            item.bits += bits;
-            item.with.push(text);
+        let same = |known: &&mut Reason| effect.is_some() && known.effect == effect && known.raises == raises;
+        if let Some(known) = reasons.iter_mut().find(same) {
+            known.item.bits += bits;
+            known.item.with.push(text);
         } else {
-            items.push((effect, item(test, outcome, text, because, bits)));
+            reasons.push(Reason {
+                raises,
+                item: item(test, outcome, text, because, bits),
+                effect,
+            });
         }
     }
-    items.into_iter().map(|(_, item)| item).collect()
+    reasons
 }
 
 fn item(test: &Test, outcome: &Outcome, text: String, because: Option<String>, bits: f64) -> EvidenceItem {
@@ -55,8 +66,8 @@ fn item(test: &Test, outcome: &Outcome, text: String, because: Option<String>, b
 /// cause by itself.
 fn reason(walk: &Walk<'_>, cause: CauseIndex, outcome: &Outcome) -> (Option<EffectIndex>, Option<String>) {
     if let Some((_, chance)) = outcome.finds.iter().find(|(of, _)| *of == cause) {
-        let said = (*chance > FINDS * outcome.usual).then(|| "its own finding".to_owned());
-        return (None, said);
+        let (how, others) = compared(*chance, outcome.usual);
+        return (None, Some(format!("{how} so with this cause{others}")));
     }
     let known = &walk.knowledge().causes[cause.0];
     let most = outcome
@@ -87,23 +98,30 @@ fn says(walk: &Walk<'_>, cause: &Cause, shown: &Shown) -> Option<Says> {
         .states
         .iter()
         .max_by(|a, b| does.shares[**a].total_cmp(&does.shares[**b]))?;
+    let (how, others) = compared(share, usual);
     Some(Says {
-        words: format!(
-            "with this one {} {}",
-            how_often(share),
-            effect.states[*state].says
-        ),
+        words: format!("{}: {how} with this cause{others}", effect.states[*state].says),
         ratio: (share / usual).ln(),
     })
+}
+
+/// How often something comes with a cause, and whether others bring it more or less often, in words.
+fn compared(share: f64, usual: f64) -> (&'static str, &'static str) {
+    let others = match share / usual {
+        times if times >= NOTABLY => ", less often with others",
+        times if times <= 1.0 / NOTABLY => ", more often with others",
+        _ => "",
+    };
+    (how_often(share), others)
 }
 
 /// A share in the words of a tradesman; the one table.
 fn how_often(share: f64) -> &'static str {
     match share {
         share if share >= 0.9 => "nearly always",
-        share if share >= 0.65 => "mostly",
-        share if share >= 0.35 => "often",
-        share if share >= 0.12 => "at times",
+        share if share >= 0.65 => "most times",
+        share if share >= 0.35 => "about half the time",
+        share if share >= 0.12 => "now and then",
         share if share >= 0.02 => "seldom",
         _ => "hardly ever",
     }

@@ -5,9 +5,10 @@ use crate::knowledge::model::{Hazard, Job, State};
 use crate::standards::registry::Report;
 
 use super::case::lower_first;
+use super::first;
 use super::form::{CalculationShown, RequirementShown};
 use super::visible::visible;
-use super::{CaseResult, CauseStanding, DefectShown, NextTest, picture};
+use super::{CaseResult, CauseStanding, DefectShown, picture};
 
 /// How the text is laid out.
 #[derive(Clone, Copy, Debug)]
@@ -21,13 +22,33 @@ pub struct Layout {
 /// Pieces of evidence shown for and against a cause.
 const MOST_EVIDENCE: usize = 4;
 
-/// Renders the whole result.
+/// A part of the result, as it stands below the first screen and is shown by itself on its key.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Section {
+    /// What speaks for the causes that lead, and against.
+    Reasons,
+    /// The causes behind the first.
+    Others,
+    /// Defects, and what the repair must come to.
+    Corrections,
+    /// Checks that would change what is done.
+    Checks,
+    /// Facts, readings, and calculations with their working.
+    Calculations,
+    /// What keeps it from coming back.
+    Prevention,
+    /// What to mind before any of it is done.
+    Cautions,
+}
+
+/// Renders the whole result: what fits one screen first, then everything in full.
 #[must_use]
 pub fn render(result: &CaseResult, layout: Layout) -> String {
-    let mut page = Page {
-        layout,
-        text: String::new(),
-    };
+    let mut page = Page::new(layout);
+    page.heading("RESULT");
+    for line in first::lines(result, layout, usize::MAX, first::Below::Printed) {
+        page.line(&line);
+    }
     head(&mut page, result);
     if let Some(closed) = &result.closed {
         page.heading("FOUND IN THE END");
@@ -37,24 +58,17 @@ pub fn render(result: &CaseResult, layout: Layout) -> String {
             page.paragraph("", &said);
         }
     }
-    page.heading("RESULT");
-    page.paragraph("", &result.conclusion.text);
-    if result.conclusion.kind != "halted" || result.leaders().iter().any(|cause| cause.probability > 0.3) {
+    if shows_causes(result) {
         causes(&mut page, result);
     }
     closing(&mut page, result);
     defects(&mut page, &result.defects);
     requirements(&mut page, &result.requirements);
-    if result.closed.is_none() {
-        next(&mut page, &result.next);
-    }
+    checks(&mut page, result);
     given(&mut page, result);
     calculations(&mut page, result);
     prevention(&mut page, result);
-    page.heading("BEFORE ANY OF THIS IS DONE");
-    for caution in &result.cautions {
-        page.item("!", caution);
-    }
+    cautions(&mut page, result);
     if !result.notes.is_empty() {
         page.heading("NOTES");
         for note in &result.notes {
@@ -62,6 +76,35 @@ pub fn render(result: &CaseResult, layout: Layout) -> String {
         }
     }
     page.text
+}
+
+/// Renders one part of the result; nothing when there is none of it.
+#[must_use]
+pub fn section(result: &CaseResult, section: Section, layout: Layout) -> String {
+    let mut page = Page::new(layout);
+    match section {
+        Section::Reasons if shows_causes(result) => reasons(&mut page, result),
+        Section::Others if shows_causes(result) => others(&mut page, result),
+        Section::Reasons | Section::Others => {}
+        Section::Corrections if result.defects.is_empty() && result.requirements.is_empty() => {}
+        Section::Corrections => {
+            defects(&mut page, &result.defects);
+            requirements(&mut page, &result.requirements);
+        }
+        Section::Checks => checks(&mut page, result),
+        Section::Calculations => {
+            given(&mut page, result);
+            calculations(&mut page, result);
+        }
+        Section::Prevention => prevention(&mut page, result),
+        Section::Cautions => cautions(&mut page, result),
+    }
+    page.text
+}
+
+/// After a stop for safety a cause that hardly stands out would only be in the way.
+pub(super) fn shows_causes(result: &CaseResult) -> bool {
+    result.conclusion.kind != "halted" || result.leaders().iter().any(|cause| cause.probability > 0.3)
 }
 
 /// How a closed case was proved: by its last proof, or not at all.
@@ -147,7 +190,7 @@ fn given(page: &mut Page, result: &CaseResult) {
 }
 
 fn causes(page: &mut Page, result: &CaseResult) {
-    page.heading("LEADING CAUSES");
+    page.heading("CAUSES, FOR AND AGAINST");
     for (number, cause) in result.leaders().iter().enumerate() {
         if number > 0 {
             page.line("");
@@ -155,16 +198,36 @@ fn causes(page: &mut Page, result: &CaseResult) {
         cause_block(page, number + 1, cause, number < 3);
     }
     page.line("");
-    page.paragraph(
-        "",
-        &format!(
-            "Something not listed here: {}.",
-            words::percent(result.unexplained.probability)
-        ),
-    );
+    unlisted(page, result);
     for line in trust(result) {
         page.paragraph("", &line);
     }
+}
+
+fn unlisted(page: &mut Page, result: &CaseResult) {
+    let percent = words::percent(result.unexplained.probability);
+    page.paragraph("", &format!("Something not listed here: {percent}."));
+}
+
+/// What speaks for and against: for the first cause once it is decided, else for the three that lead.
+fn reasons(page: &mut Page, result: &CaseResult) {
+    page.heading("FOR AND AGAINST");
+    let most = if result.ending.is_decided() { 1 } else { 3 };
+    for (number, cause) in result.leaders().iter().take(most).enumerate() {
+        cause_title(page, number + 1, cause);
+        evidence(page, cause);
+    }
+    for line in trust(result) {
+        page.paragraph("", &line);
+    }
+}
+
+fn others(page: &mut Page, result: &CaseResult) {
+    page.heading("OTHER CAUSES");
+    for (number, cause) in result.leaders().iter().enumerate().skip(1) {
+        cause_block(page, number + 1, cause, number < 3);
+    }
+    unlisted(page, result);
 }
 
 /// How a kept case is closed.
@@ -238,15 +301,16 @@ pub(super) fn clean_time(result: &CaseResult) -> Option<String> {
         .map(ToString::to_string)
 }
 
-fn cause_block(page: &mut Page, number: usize, cause: &CauseStanding, whole: bool) {
+fn cause_title(page: &mut Page, number: usize, cause: &CauseStanding) {
     page.strong(&format!(
         "{number}. {}: {}, {}",
         cause.name,
         words::percent(cause.probability),
         cause.words
     ));
-    page.line(&format!("   {}", picture(cause.place)));
-    page.labeled("whose job", job(cause.trade));
+}
+
+fn evidence(page: &mut Page, cause: &CauseStanding) {
     for (label, evidence) in [("for", &cause.supporting), ("against", &cause.against)] {
         if evidence.is_empty() {
             page.labeled(label, "nothing yet");
@@ -255,6 +319,13 @@ fn cause_block(page: &mut Page, number: usize, cause: &CauseStanding, whole: boo
             page.labeled(label, &item.said());
         }
     }
+}
+
+fn cause_block(page: &mut Page, number: usize, cause: &CauseStanding, whole: bool) {
+    cause_title(page, number, cause);
+    page.line(&format!("   {}", picture(cause.place)));
+    page.labeled("whose job", job(cause.trade));
+    evidence(page, cause);
     if whole {
         page.labeled("remedy", &cause.remedy);
         page.labeled("proved by", &cause.proof);
@@ -286,12 +357,14 @@ fn defects(page: &mut Page, defects: &[DefectShown]) {
     }
 }
 
-fn next(page: &mut Page, next: &[NextTest]) {
-    page.heading("NEXT TESTS WORTH MAKING");
-    if next.is_empty() {
-        page.line("None of the listed tests would tell much more.");
+/// Tests that would change what is done; where there is none, nothing is said of any.
+fn checks(page: &mut Page, result: &CaseResult) {
+    let worth = result.ending.worth_making(&result.next);
+    if worth.is_empty() || result.closed.is_some() {
+        return;
     }
-    for (number, test) in next.iter().enumerate() {
+    page.heading("CHECKS THAT WOULD CHANGE WHAT IS DONE");
+    for (number, test) in worth.into_iter().enumerate() {
         page.strong(&format!("{}. {}", number + 1, test.name));
         page.labeled(
             "cost",
@@ -302,13 +375,23 @@ fn next(page: &mut Page, next: &[NextTest]) {
                 hazard(test.hazard)
             ),
         );
-        page.labeled("tells", &tells(test));
+        let saves = test.saves.round();
+        if saves >= 1.0 {
+            page.labeled("saves", &format!("about {saves:.0} min of wrong repair"));
+        }
         if !test.needs.is_empty() {
             page.labeled("needs", &test.needs.join("; "));
         }
         if !test.caution.is_empty() {
             page.labeled("caution", &test.caution);
         }
+    }
+}
+
+fn cautions(page: &mut Page, result: &CaseResult) {
+    page.heading("BEFORE ANY OF THIS IS DONE");
+    for caution in &result.cautions {
+        page.item("!", caution);
     }
 }
 
@@ -459,25 +542,6 @@ pub fn hazard(hazard: Hazard) -> &'static str {
     }
 }
 
-fn tells(test: &NextTest) -> String {
-    let saves = test.saves.round();
-    let saving = if saves >= 1.0 {
-        format!("; saves about {saves:.0} min of wrong repair")
-    } else {
-        String::new()
-    };
-    format!("{:.2} bit, {}{saving}", test.bits, worth(test.bits))
-}
-
-fn worth(bits: f64) -> &'static str {
-    match bits {
-        bits if bits >= 0.6 => "much",
-        bits if bits >= 0.25 => "a good deal",
-        bits if bits >= 0.1 => "something",
-        _ => "a little",
-    }
-}
-
 /// Wrapping that fills each line before the next: what a technician reads is not set for looks.
 pub(crate) fn plain_wrap<'a>(width: usize) -> textwrap::Options<'a> {
     textwrap::Options::new(width)
@@ -486,12 +550,19 @@ pub(crate) fn plain_wrap<'a>(width: usize) -> textwrap::Options<'a> {
         .word_splitter(textwrap::WordSplitter::NoHyphenation)
 }
 
-struct Page {
+pub(super) struct Page {
     layout: Layout,
-    text: String,
+    pub(super) text: String,
 }
 
 impl Page {
+    pub(super) fn new(layout: Layout) -> Self {
+        Self {
+            layout,
+            text: String::new(),
+        }
+    }
+
     fn line(&mut self, line: &str) {
         self.text.push_str(line);
         self.text.push('\n');
@@ -512,7 +583,7 @@ impl Page {
         }
     }
 
-    fn strong(&mut self, text: &str) {
+    pub(super) fn strong(&mut self, text: &str) {
         let text = &visible(text);
         let options = plain_wrap(self.layout.width).subsequent_indent("   ");
         for line in textwrap::wrap(text, options) {
@@ -530,7 +601,7 @@ impl Page {
         }
     }
 
-    fn item(&mut self, mark: &str, text: &str) {
+    pub(super) fn item(&mut self, mark: &str, text: &str) {
         let text = &visible(text);
         let first = format!("{mark} ");
         let options = plain_wrap(self.layout.width)
@@ -542,16 +613,31 @@ impl Page {
     }
 
     fn labeled(&mut self, label: &str, text: &str) {
-        const COLUMN: usize = 12;
-        let first = format!("   {label:<COLUMN$}");
-        let rest = " ".repeat(3 + COLUMN);
-        let options = plain_wrap(self.layout.width)
-            .initial_indent(&first)
-            .subsequent_indent(&rest);
-        let text = lower_label(label, &visible(text));
-        for line in textwrap::wrap(&text, options) {
+        self.behind(&format!("   {label:<12}"), &lower_label(label, text));
+    }
+
+    /// Wrapped text behind a lead, which its further lines are set in by.
+    pub(super) fn behind(&mut self, lead: &str, text: &str) {
+        for line in self.hung(lead, text) {
             self.line(&line);
         }
+    }
+
+    /// The same, emphasized.
+    pub(super) fn strong_behind(&mut self, lead: &str, text: &str) {
+        for line in self.hung(lead, text) {
+            self.emphasized(&line);
+        }
+    }
+
+    fn hung(&self, lead: &str, text: &str) -> Vec<String> {
+        let rest = " ".repeat(lead.chars().count());
+        let options = plain_wrap(self.layout.width)
+            .initial_indent(lead)
+            .subsequent_indent(&rest);
+        let text = visible(text);
+        let lines = textwrap::wrap(&text, options);
+        lines.into_iter().map(std::borrow::Cow::into_owned).collect()
     }
 }
 

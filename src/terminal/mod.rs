@@ -12,6 +12,7 @@ mod input;
 mod offers;
 mod person;
 mod pick;
+mod result;
 mod screen;
 mod signals;
 mod theme;

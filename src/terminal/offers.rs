@@ -3,7 +3,6 @@
 use crate::knowledge::model::{FactIndex, OutcomeIndex, TestIndex, TestKind};
 use crate::knowledge::search;
 use crate::quantity::ValueKind;
-use crate::report::{CaseResult, text};
 use crate::walk::{Question, Reply, RespondentError, Walk};
 
 use super::blocks;
@@ -79,21 +78,6 @@ impl Person {
             }
             _ => Ok(Some(Reply::Stop)),
         }
-    }
-
-    /// What the case comes to with what is known now; the walk stays where it is.
-    fn result_so_far(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
-        let Some(result) = CaseResult::new(walk) else {
-            self.screen
-                .wrapped("  ", "A result comes after complaint and equipment.", None)?;
-            return Ok(None);
-        };
-        let layout = text::Layout {
-            width: self.screen.width(),
-            color: false,
-        };
-        let lines: Vec<String> = text::render(&result, layout).lines().map(str::to_owned).collect();
-        self.page(&lines, "back to the question")
     }
 
     fn back(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {

@@ -10,7 +10,7 @@ use crate::walk::{
 use super::blocks;
 use super::input::Input;
 use super::offers::offers;
-use super::pick::{Picked, pick};
+use super::pick::{ESCAPE, Picked, pick};
 use super::screen::{Mark, Screen};
 
 /// A person with a screen and a keyboard, or with lines of text.
@@ -174,16 +174,7 @@ impl Person {
                 self.screen.wrapped("  call: ", call, Some(Mark::Danger))?;
                 self.accept(walk, "End here", None)
             }
-            Question::Finish => {
-                self.screen.rule("time to conclude")?;
-                let why = walk
-                    .stop_reason()
-                    .map_or("the tree has nothing more to ask here", |reason| {
-                        reason.in_words()
-                    });
-                self.screen.wrapped("  ", why, None)?;
-                self.finish(walk)
-            }
+            Question::Finish => self.finish(walk),
         }
     }
 
@@ -251,23 +242,6 @@ impl Person {
         }
     }
 
-    /// The end, or going on all the same.
-    fn finish(&mut self, walk: &Walk<'_>) -> Result<Reply, RespondentError> {
-        let labels = ["Show the result and end".to_owned(), "Go on asking".to_owned()];
-        loop {
-            match self.pick(&labels, false)? {
-                Picked::Entry(0) => return Ok(Reply::Accept),
-                Picked::Entry(_) => return Ok(Reply::Further),
-                Picked::Stop => return Ok(Reply::Stop),
-                Picked::Letter(letter) => {
-                    if let Some(reply) = self.offer(walk, letter, None)? {
-                        return Ok(reply);
-                    }
-                }
-            }
-        }
-    }
-
     /// Shows the question again after something else stood below it.
     fn remind(&mut self, walk: &Walk<'_>, about: Option<TestIndex>) -> std::io::Result<()> {
         let knowledge = walk.knowledge();
@@ -308,14 +282,19 @@ impl Person {
         }
     }
 
-    fn pick(&mut self, labels: &[String], unsure: bool) -> Result<Picked, RespondentError> {
+    pub(super) fn pick(&mut self, labels: &[String], unsure: bool) -> Result<Picked, RespondentError> {
         let letters: Vec<char> = offers(unsure).map(|(letter, _)| letter).collect();
         let lines = self.offer_lines(unsure);
         pick(&mut self.screen, &mut self.input, labels, &letters, &lines)
     }
 
     fn offer_lines(&self, unsure: bool) -> Vec<String> {
-        let all: Vec<String> = offers(unsure)
+        self.letter_lines(offers(unsure))
+    }
+
+    /// Letters with what they do, in lines.
+    pub(super) fn letter_lines<'w>(&self, offers: impl Iterator<Item = (char, &'w str)>) -> Vec<String> {
+        let all: Vec<String> = offers
             .map(|(letter, words)| format!("{letter} {words}").replace(' ', "\u{a0}"))
             .collect();
         // No-break spaces keep an offer on one line; they are plain spaces on the screen.
@@ -423,7 +402,7 @@ impl Person {
             } else {
                 done.to_owned()
             };
-            match pick(&mut self.screen, &mut self.input, &[label], &['b'], &[])? {
+            match pick(&mut self.screen, &mut self.input, &[label], &['b', 'q', ESCAPE], &[])? {
                 Picked::Entry(_) => {}
                 Picked::Letter(_) => break,
                 Picked::Stop => return Ok(Some(Reply::Stop)),

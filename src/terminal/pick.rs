@@ -10,6 +10,9 @@ use super::input::{Input, ended, unless_told_to_end};
 use super::screen::{Mark, Screen};
 use super::signals::Signals;
 
+/// The letter that stands for the Escape key, where that is among the letters.
+pub(super) const ESCAPE: char = '\u{1b}';
+
 /// What was picked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Picked {
@@ -96,6 +99,7 @@ fn by_keys(
             // A wait that a signal broke off comes back as this key.
             Key::CtrlC => break unless_told_to_end(signals).map(|()| Picked::Stop),
             Key::Enter if !entries.is_empty() => break Ok(Picked::Entry(at)),
+            Key::Escape if letters.contains(&ESCAPE) => break Ok(Picked::Letter(ESCAPE)),
             Key::ArrowUp => at = (at + entries.len().max(1) - 1) % entries.len().max(1),
             Key::ArrowDown | Key::Tab => at = (at + 1) % entries.len().max(1),
             Key::Home => at = 0,

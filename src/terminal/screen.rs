@@ -67,6 +67,11 @@ impl Screen {
             })
     }
 
+    /// Whether words are marked by escape sequences.
+    pub(super) fn has_color(&self) -> bool {
+        self.look.color
+    }
+
     /// Rows of the terminal; many where there is none.
     pub(super) fn rows(&self) -> usize {
         self.term

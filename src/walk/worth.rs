@@ -38,6 +38,12 @@ impl Walk<'_> {
         saves(self, test)
     }
 
+    /// Whether a test would change what is done: after one of its likelier outcomes one cause stands clear, or another leads.
+    #[must_use]
+    pub fn decides(&self, test: TestIndex) -> bool {
+        decides(self, test)
+    }
+
     /// Tests worth coming back to, from the one that tells most for its cost: those of the nodes passed, without an
     /// outcome so far, whether never reached or only not checkable today.
     ///

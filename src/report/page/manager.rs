@@ -28,7 +28,7 @@ pub(super) fn page(result: &CaseResult) -> Page {
         Section::new("Could not be checked or found", unknown(result)),
         Section::new("Calculations, with their working", calculations(result, |_| true)),
         Section::new(
-            "Next tests worth making",
+            "Checks that would change what is done",
             if result.closed.is_some() {
                 Vec::new()
             } else {
@@ -215,14 +215,10 @@ fn given(result: &CaseResult) -> Vec<Block> {
 }
 
 fn next(result: &CaseResult) -> Vec<Block> {
-    if result.next.is_empty() {
-        return vec![Block::Text(
-            "None of the listed tests would tell much more.".to_owned(),
-        )];
-    }
     result
-        .next
-        .iter()
+        .ending
+        .worth_making(&result.next)
+        .into_iter()
         .map(|test| {
             let cost = format!(
                 "{:.0} min, {}, {}",

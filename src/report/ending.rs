@@ -1,0 +1,304 @@
+//! What comes after the result: the repair and what leads if its proof fails, or the check that would tell best about each of
+//! the causes that lead.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::inference::{Standing, gain, stop};
+use crate::knowledge::model::{CauseIndex, InputFrom, State, TestIndex, TestKind};
+use crate::walk::{Candidate, Walk};
+
+use super::case::{NEIGHBOR, finding_text, missing_inputs};
+use super::form::{Conclusion, NextTest};
+use super::spot::{Spot, spot};
+
+/// Leading causes that each get a check.
+const LEADERS: usize = 3;
+
+/// A cause less probable than this is no leader, unless it is the first. Our choice, no source.
+const LEAST: f64 = 0.03;
+
+/// A check that moves a cause by less than this, on average, tells nothing of it: one point in a hundred. Our choice, no
+/// source.
+const LEAST_MOVEMENT: f64 = 0.01;
+
+/// Share of a cause from which an outcome is the fault itself, and how far no other cause may come near. Our choice, no source.
+const FAULT_ITSELF: f64 = 0.8;
+const NO_OTHER: f64 = 0.5;
+
+/// What to do now.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Step {
+    /// Stopped for safety: nothing but the call.
+    Call,
+    /// Correct the first cause, then prove it.
+    Repair,
+    /// Go on with the questions.
+    GoOn,
+    /// Make the check of `check`.
+    Check,
+    /// Nothing listed would tell more.
+    Nothing,
+}
+
+/// Who can make a check.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum By {
+    /// It is remembered or stands on paper.
+    Customer,
+    /// Load side of the disconnect, or nothing to open.
+    HvacTechnician,
+    /// Line side of the disconnect.
+    Electrician,
+    /// Up to the meter.
+    Utility,
+}
+
+impl By {
+    /// Says it to a person.
+    #[must_use]
+    pub const fn in_words(self) -> &'static str {
+        match self {
+            Self::Customer => "ask the customer",
+            Self::HvacTechnician => "HVAC technician",
+            Self::Electrician => "licensed electrician",
+            Self::Utility => "the utility",
+        }
+    }
+}
+
+/// A check that would tell.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Check {
+    /// Id of the test.
+    pub test: String,
+    /// Its name.
+    pub name: String,
+    /// Minutes, with the change of state and the readings a calculation still needs.
+    pub minutes: f64,
+    /// Who can make it.
+    pub by: By,
+    /// State the equipment must be in.
+    pub state: State,
+    /// What to mind.
+    pub caution: String,
+    /// Names of the facts and readings a calculation still needs.
+    pub needs: Vec<String>,
+}
+
+/// A cause and the check that would tell best about it.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Told {
+    /// Id of the cause.
+    pub cause: String,
+    /// Its name.
+    pub name: String,
+    /// Its probability, 0 to 1.
+    pub probability: f64,
+    /// The check; nothing when no open test would move it.
+    pub check: Option<Check>,
+}
+
+/// What comes after the result.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Ending {
+    /// What to do now.
+    pub step: Step,
+    /// The finding that is the first cause itself, seen or measured; nothing where it is only concluded.
+    pub seen: Option<String>,
+    /// The causes that lead, three at most, while it is not decided.
+    pub leaders: Vec<Told>,
+    /// The check to make now, while it is not decided.
+    pub check: Option<Check>,
+    /// What leads if the proof of the repair fails, once it is decided; nothing when that would be nothing listed.
+    pub failing: Option<Told>,
+}
+
+impl Ending {
+    /// Whether the first cause is to be corrected.
+    #[must_use]
+    pub fn is_decided(&self) -> bool {
+        self.step == Step::Repair
+    }
+
+    /// A stop for safety.
+    fn call() -> Self {
+        Self {
+            step: Step::Call,
+            seen: None,
+            leaders: Vec::new(),
+            check: None,
+            failing: None,
+        }
+    }
+
+    pub(super) fn new(walk: &Walk<'_>, standing: &Standing, state: &str) -> Self {
+        if state == "halted" {
+            return Self::call();
+        }
+        let candidates = walk.candidates();
+        let seen = seen(walk, standing);
+        let to_try = state == "finished" && walk.stop_reason() == Some(stop::Reason::TrialRepair);
+        let fits = standing.remainder() < stop::DOES_NOT_FIT;
+        let settled = stop::is_settled(standing) && !is_between_neighbors(standing, &candidates);
+        if fits && (settled || seen.is_some() || to_try) {
+            return Self {
+                step: Step::Repair,
+                failing: failing(walk, standing, &candidates),
+                seen,
+                ..Self::call()
+            };
+        }
+        let leaders: Vec<(Told, f64)> = standing
+            .ranked()
+            .into_iter()
+            .take(LEADERS)
+            .enumerate()
+            .filter(|(place, (_, share))| *place == 0 || *share >= LEAST)
+            .map(|(_, (cause, _))| told(walk, standing, &candidates, cause))
+            .collect();
+        let best = leaders
+            .iter()
+            .filter(|(told, _)| told.check.is_some())
+            .max_by(|a, b| a.1.total_cmp(&b.1));
+        let check = best.and_then(|(told, _)| told.check.clone());
+        Self {
+            step: match &check {
+                _ if state == "open" => Step::GoOn,
+                Some(_) => Step::Check,
+                None => Step::Nothing,
+            },
+            check,
+            leaders: leaders.into_iter().map(|(told, _)| told).collect(),
+            ..Self::call()
+        }
+    }
+
+    /// The tests beside it that would change what is done: none once it is decided.
+    pub(super) fn worth_making<'n>(&self, next: &'n [NextTest]) -> Vec<&'n NextTest> {
+        let open = !matches!(self.step, Step::Repair | Step::Call);
+        next.iter().filter(|test| open && test.decides).collect()
+    }
+}
+
+/// Whether a neighbor of the first cause still counts while a test would tell the two apart.
+fn is_between_neighbors(standing: &Standing, candidates: &[Candidate]) -> bool {
+    let second = standing.ranked().get(1).map_or(0.0, |(_, share)| *share);
+    let telling = |candidate: &Candidate| stop::is_worth(candidate.bits, candidate.cost);
+    second >= NEIGHBOR && candidates.iter().any(telling)
+}
+
+/// A finding that is the first cause itself: sure, seen or measured, and what that cause nearly always shows and no other does
+/// as often.
+fn seen(walk: &Walk<'_>, standing: &Standing) -> Option<String> {
+    let (leader, share) = *standing.ranked().first()?;
+    if share < stop::TRIAL {
+        return None;
+    }
+    let itself = walk.findings().iter().find(|finding| {
+        let test = &walk.knowledge().tests[finding.test.0];
+        let finds = &test.outcomes[finding.outcome.0].finds;
+        let of = |cause: CauseIndex| finds.iter().find(|(known, _)| *known == cause).map(|(_, chance)| *chance);
+        let Some(own) = of(leader) else { return false };
+        let alone = finds
+            .iter()
+            .all(|(cause, chance)| *cause == leader || *chance <= NO_OTHER * own);
+        test.state != State::Told && finding.certainty() >= 1.0 && own >= FAULT_ITSELF && alone
+    })?;
+    Some(finding_text(walk, itself.test, itself.outcome))
+}
+
+/// What leads once the first cause is ruled out by its proof.
+fn failing(walk: &Walk<'_>, standing: &Standing, candidates: &[Candidate]) -> Option<Told> {
+    let (leader, _) = *standing.ranked().first()?;
+    let then = standing.without(leader);
+    let (cause, share) = *then.ranked().first()?;
+    (share > then.remainder()).then(|| told(walk, &then, candidates, cause).0)
+}
+
+/// A cause with the open test that would move it most, and how far.
+fn told(walk: &Walk<'_>, standing: &Standing, candidates: &[Candidate], cause: CauseIndex) -> (Told, f64) {
+    let known = &walk.knowledge().causes[cause.0];
+    let best = walk.model().and_then(|model| {
+        candidates
+            .iter()
+            .map(|candidate| (candidate, gain::movement(model, standing, candidate.test, cause)))
+            .filter(|(_, moved)| *moved >= LEAST_MOVEMENT)
+            .max_by(|a, b| a.1.total_cmp(&b.1))
+    });
+    let told = Told {
+        cause: known.id.clone(),
+        name: known.name.clone(),
+        probability: standing.of(cause),
+        check: best.map(|(candidate, _)| check(walk, candidate)),
+    };
+    (told, best.map_or(0.0, |(_, moved)| moved))
+}
+
+fn check(walk: &Walk<'_>, candidate: &Candidate) -> Check {
+    let test = &walk.knowledge().tests[candidate.test.0];
+    Check {
+        test: test.id.clone(),
+        name: test.name.clone(),
+        minutes: candidate.minutes,
+        by: by(walk, candidate.test, candidate.state),
+        state: candidate.state,
+        caution: test.caution.clone(),
+        needs: missing_inputs(walk, candidate.test),
+    }
+}
+
+/// Who can make a test: by where its probes go, and for a calculation by where those of its readings go.
+fn by(walk: &Walk<'_>, index: TestIndex, state: State) -> By {
+    /// Made at panel or service though no spot is named.
+    const AT_THE_PANEL: [&str; 4] = ["neutral lifted", "whose neutral", "arc-fault", "legs' amps"];
+    /// A breaker, but behind the disconnect.
+    const IN_THE_UNIT: [&str; 1] = ["inside the air handler"];
+    let knowledge = walk.knowledge();
+    let test = &knowledge.tests[index.0];
+    if let TestKind::Calculation { inputs, .. } = &test.kind {
+        let electrician = inputs.values().any(|from| match from {
+            InputFrom::Reading(reading) if walk.reading(*reading).is_none() => {
+                by(walk, *reading, knowledge.tests[reading.0].state) == By::Electrician
+            }
+            _ => false,
+        });
+        return if electrician {
+            By::Electrician
+        } else {
+            By::HvacTechnician
+        };
+    }
+    if test.id.contains("utility-check") {
+        return By::Utility;
+    }
+    match state {
+        State::Told => return By::Customer,
+        State::Any | State::Running => return By::HvacTechnician,
+        State::LockedOut | State::Energised | State::Firing => {}
+    }
+    let name = test.name.to_lowercase();
+    let named = |words: &[&str]| words.iter().any(|word| name.contains(word));
+    let line_side = match spot(&test.name, &test.id) {
+        Some(Spot::Source | Spot::Meter | Spot::Panel | Spot::Breaker | Spot::Conductors) => true,
+        _ => named(&AT_THE_PANEL),
+    };
+    if line_side && !named(&IN_THE_UNIT) {
+        By::Electrician
+    } else {
+        By::HvacTechnician
+    }
+}
+
+/// The text of the conclusion where the fault itself was found but the figures do not settle it.
+pub(super) fn found(name: &str, percent: &str, seen: &str, proof: &str) -> Conclusion {
+    Conclusion {
+        kind: "likely",
+        text: format!(
+            "Found, seen or measured itself: {name} ({percent}), by: {seen}. Correct it, then prove it: {proof}"
+        ),
+        stop: None,
+    }
+}

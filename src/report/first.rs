@@ -1,0 +1,280 @@
+//! The result on one screen: what a tired technician needs to know what to do next.
+
+use crate::inference::words;
+
+use super::case::lower_first;
+use super::ending::{Check, Step, Told};
+use super::path;
+use super::text::{Layout, Page, how_proved, job, shows_causes};
+use super::{CaseResult, picture};
+
+/// Where the full text stands, which the first screen points to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Below {
+    /// Printed below it.
+    Printed,
+    /// On keys beside it.
+    OnKeys,
+    /// In the report of the case, made anew.
+    OnPaper,
+}
+
+/// How much is cut so that it fits: each step cuts what hurts least. Safety is never cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Cut {
+    Nothing,
+    /// No picture of the way, no missing figures.
+    Extras,
+    /// First sentences only.
+    Sentences,
+    /// Counts in place of lists.
+    Lists,
+}
+
+/// The first screen, in lines of the layout's width; cut to `room` lines where it can be.
+#[must_use]
+pub fn lines(result: &CaseResult, layout: Layout, room: usize, below: Below) -> Vec<String> {
+    let mut lines = Vec::new();
+    for cut in [Cut::Nothing, Cut::Extras, Cut::Sentences, Cut::Lists] {
+        lines = cut_to(result, layout, below, cut);
+        if lines.len() <= room {
+            break;
+        }
+    }
+    lines
+}
+
+fn cut_to(result: &CaseResult, layout: Layout, below: Below, cut: Cut) -> Vec<String> {
+    let mut page = Page::new(layout);
+    dangers(&mut page, result);
+    if result.closed.is_some() {
+        closed(&mut page, result);
+    }
+    match result.ending.step {
+        Step::Repair => decided(&mut page, result, cut),
+        Step::Call if shows_causes(result) => standing_alone(&mut page, result, cut),
+        Step::Call => {}
+        Step::GoOn | Step::Check | Step::Nothing => undecided(&mut page, result, cut),
+    }
+    figures(&mut page, result, cut);
+    defects(&mut page, result, cut);
+    if result.closed.is_none() {
+        next(&mut page, result, cut);
+    }
+    cautions(&mut page, result, below);
+    page.text.lines().map(str::to_owned).collect()
+}
+
+fn row(page: &mut Page, label: &str, text: &str) {
+    page.behind(&format!("{label:<10}"), text);
+}
+
+/// The first sentence of a text where sentences are cut.
+fn sentence(text: &str, cut: Cut) -> String {
+    match text.split_once(". ") {
+        Some((first, _)) if cut >= Cut::Sentences => format!("{first}. ..."),
+        _ => text.to_owned(),
+    }
+}
+
+/// A stop for safety and every hold that is up, in full and before all else.
+fn dangers(page: &mut Page, result: &CaseResult) {
+    if result.ending.step == Step::Call {
+        page.item("!", &result.conclusion.text);
+    }
+    for held in held(result) {
+        page.item("!", held);
+    }
+}
+
+/// What the holds say that the stop does not say already.
+fn held(result: &CaseResult) -> impl Iterator<Item = &str> {
+    let said = |says: &str| result.ending.step == Step::Call && result.conclusion.text.contains(says);
+    result
+        .held
+        .iter()
+        .map(|held| held.says.as_str())
+        .filter(move |says| !said(says))
+}
+
+fn closed(page: &mut Page, result: &CaseResult) {
+    if let Some(closed) = &result.closed {
+        row(page, "closed", &format!("{}, {}", closed.name, how_proved(result)));
+    }
+}
+
+/// The cause that is to be corrected, and how.
+fn decided(page: &mut Page, result: &CaseResult, cut: Cut) {
+    standing_alone(page, result, cut);
+    let Some(cause) = result.standing.first() else {
+        return;
+    };
+    row(page, "repair", &sentence(&cause.remedy, cut));
+    row(page, "proof", &sentence(&cause.proof, cut));
+}
+
+/// The first cause: what, where, whose job.
+fn standing_alone(page: &mut Page, result: &CaseResult, cut: Cut) {
+    let Some(cause) = result.standing.first() else {
+        return;
+    };
+    let percent = words::percent(cause.probability);
+    page.strong_behind("CAUSE     ", &format!("{}: {percent}, {}", cause.name, cause.words));
+    if let Some(seen) = result.ending.seen.as_ref().filter(|_| cut < Cut::Lists) {
+        row(page, "found", seen);
+    }
+    row(page, "where", &picture(cause.place));
+    row(page, "whose job", job(cause.trade));
+}
+
+/// That it is not settled, and for each cause that leads the check that would tell best about it.
+fn undecided(page: &mut Page, result: &CaseResult, cut: Cut) {
+    let status = match (result.conclusion.kind, result.stop_reason) {
+        ("unlisted", _) => format!(
+            "Not settled: the answers do not fit the listed causes well ({} is left for something not listed).",
+            words::percent(result.unexplained.probability)
+        ),
+        (_, Some(reason)) if result.ending.step != Step::GoOn => format!("Not settled: {}.", why(reason)),
+        _ => "Not settled yet.".to_owned(),
+    };
+    page.strong(&status);
+    for (number, leader) in result.ending.leaders.iter().enumerate() {
+        page.strong(&format!(
+            "{}. {}: {}, {}",
+            number + 1,
+            leader.name,
+            words::percent(leader.probability),
+            words::in_words(leader.probability)
+        ));
+        if let Some(cause) = result.standing.iter().find(|cause| cause.cause == leader.cause) {
+            let at = if number == 0 && cut == Cut::Nothing {
+                picture(cause.place)
+            } else {
+                path::in_words(cause.place).to_owned()
+            };
+            let whose = job(cause.trade).split(" (").next().unwrap_or_default();
+            page.behind("   ", &format!("{at}; {whose}"));
+        }
+        page.behind("   tells: ", &told(leader));
+    }
+}
+
+/// Why the questions ended, where that is not said by what stands below.
+const fn why(reason: crate::inference::stop::Reason) -> &'static str {
+    use crate::inference::stop::Reason;
+    match reason {
+        Reason::LongEnough => "enough was asked for one visit",
+        Reason::Settled => "two neighbors are still to be told apart",
+        other => other.in_words(),
+    }
+}
+
+fn told(leader: &Told) -> String {
+    leader
+        .check
+        .as_ref()
+        .map_or_else(|| "no check left here; only its repair and proof".to_owned(), check)
+}
+
+fn check(check: &Check) -> String {
+    let minutes = check.minutes.round().max(1.0);
+    let state = match super::text::state(check.state) {
+        "told" | "nothing to open" => String::new(),
+        state => format!(", {state}"),
+    };
+    format!("{} ({minutes:.0} min{state}; {})", check.name, check.by.in_words())
+}
+
+/// What the repair must come to.
+fn figures(page: &mut Page, result: &CaseResult, cut: Cut) {
+    let known: Vec<&str> = result
+        .requirements
+        .iter()
+        .filter_map(|entry| entry.must_be.as_deref())
+        .collect();
+    let most = if cut >= Cut::Lists { 1 } else { known.len() };
+    for must_be in known.iter().take(most) {
+        row(page, "must be", &sentence(must_be, cut));
+    }
+    if known.len() > most {
+        row(page, "", &format!("and {} more figures", known.len() - most));
+    }
+    let mut wanted: Vec<String> = Vec::new();
+    for need in result.requirements.iter().flat_map(|entry| &entry.needs) {
+        let need = lower_first(need);
+        if !wanted.contains(&need) {
+            wanted.push(need);
+        }
+    }
+    if !wanted.is_empty() && cut == Cut::Nothing {
+        let lead = if known.is_empty() { "for figures" } else { "for more" };
+        row(page, "must be", &format!("{lead} give {}", wanted.join("; ")));
+    }
+}
+
+fn defects(page: &mut Page, result: &CaseResult, cut: Cut) {
+    let names: Vec<String> = result
+        .defects
+        .iter()
+        .map(|defect| {
+            let doubt = if defect.sure { "" } else { " (check it first)" };
+            format!("{}{doubt}", lower_first(&defect.name))
+        })
+        .collect();
+    let most = if cut >= Cut::Lists { 2 } else { names.len() };
+    if names.is_empty() {
+        return;
+    }
+    let mut said = names[..most.min(names.len())].join("; ");
+    if names.len() > most {
+        said.push_str(&format!("; {} more", names.len() - most));
+    }
+    row(page, "correct", &format!("whatever the cause: {said}"));
+}
+
+/// The one step to take.
+fn next(page: &mut Page, result: &CaseResult, cut: Cut) {
+    let ending = &result.ending;
+    let said = match (ending.step, &ending.check) {
+        (Step::Call, _) => "Make the call. Nothing is switched on or measured before.".to_owned(),
+        (Step::Repair, _) => format!("Correct it, then prove it. {}", failing(result)),
+        (Step::GoOn, _) => "Go on with the questions.".to_owned(),
+        (Step::Check, Some(best)) => format!("Check: {}.", check(best)),
+        (Step::Check | Step::Nothing, _) => match result.standing.first() {
+            Some(cause) => format!(
+                "No check listed here would tell more. The first is proved or ruled out by: {}",
+                sentence(&cause.proof, cut)
+            ),
+            None => "No check listed here would tell more.".to_owned(),
+        },
+    };
+    page.strong_behind("NEXT      ", &said);
+}
+
+fn failing(result: &CaseResult) -> String {
+    match &result.ending.failing {
+        None => "If the proof fails, nothing listed here fits: begin anew with what was seen.".to_owned(),
+        Some(then) => {
+            let by = then
+                .check
+                .as_ref()
+                .map_or_else(String::new, |best| format!("; check: {}", check(best)));
+            format!("If the proof fails, next: {}{by}.", lower_first(&then.name))
+        }
+    }
+}
+
+fn cautions(page: &mut Page, result: &CaseResult, below: Below) {
+    let shown: Vec<&str> = held(result).collect();
+    let left = result
+        .cautions
+        .iter()
+        .filter(|caution| !shown.contains(&caution.as_str()))
+        .count();
+    let text = match below {
+        Below::Printed => format!("{left} cautions before any of it is done: read them below."),
+        Below::OnKeys => format!("{left} cautions before any of it is done: key !"),
+        Below::OnPaper => format!("{left} cautions before any of it is done: read them in the report."),
+    };
+    page.item("!", &text);
+}

@@ -1,0 +1,131 @@
+//! The result on one screen, with the rest of it on keys.
+
+use crate::report::first::{self, Below};
+use crate::report::text::{self, Layout, Section};
+use crate::report::{CaseResult, Step};
+use crate::walk::{Reply, RespondentError, Walk};
+
+use super::person::Person;
+use super::pick::{ESCAPE, Picked, pick};
+
+/// The parts of the result by their keys.
+const PARTS: [(char, &str, Section); 7] = [
+    ('w', "why: for, against", Section::Reasons),
+    ('o', "other causes", Section::Others),
+    ('d', "defects, figures", Section::Corrections),
+    ('k', "checks", Section::Checks),
+    ('c', "calculations", Section::Calculations),
+    ('p', "prevention", Section::Prevention),
+    ('!', "cautions", Section::Cautions),
+];
+
+/// What else can be done where the questions end.
+const AT_THE_END: [(char, &str); 5] = [
+    ('b', "back"),
+    ('n', "note"),
+    ('v', "saw something else"),
+    ('f', "facts"),
+    ('s', "stop and keep"),
+];
+
+/// What leaves the result where it was only looked at.
+const LEAVE: [(char, &str); 1] = [('q', "or Esc: leave")];
+
+impl Person {
+    /// What the case comes to with what is known now; the walk stays where it is.
+    pub(super) fn result_so_far(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
+        let Some(result) = CaseResult::new(walk) else {
+            self.screen
+                .wrapped("  ", "A result comes after complaint and equipment.", None)?;
+            return Ok(None);
+        };
+        if self.screen.term().is_none() {
+            let lines: Vec<String> = text::render(&result, self.layout()).lines().map(str::to_owned).collect();
+            return self.page(&lines, "back to the question");
+        }
+        let back = ["back to the question".to_owned()];
+        match self.on_one_screen(&result, "result so far", &back, &LEAVE)? {
+            Picked::Stop => Ok(Some(Reply::Stop)),
+            Picked::Entry(_) | Picked::Letter(_) => Ok(None),
+        }
+    }
+
+    /// The end, or going on all the same.
+    pub(super) fn finish(&mut self, walk: &Walk<'_>) -> Result<Reply, RespondentError> {
+        let entries = ["End here; the case is kept".to_owned(), "Go on asking".to_owned()];
+        loop {
+            let picked = match CaseResult::new(walk) {
+                Some(result) => {
+                    let title = if result.ending.step == Step::Repair {
+                        "the result: time to repair"
+                    } else {
+                        "the result: not settled"
+                    };
+                    self.on_one_screen(&result, title, &entries, &AT_THE_END)?
+                }
+                None => self.pick(&entries, false)?,
+            };
+            match picked {
+                Picked::Entry(0) => return Ok(Reply::Accept),
+                Picked::Entry(_) => return Ok(Reply::Further),
+                Picked::Stop => return Ok(Reply::Stop),
+                Picked::Letter(letter) => {
+                    if let Some(reply) = self.offer(walk, letter, None)? {
+                        return Ok(reply);
+                    }
+                }
+            }
+        }
+    }
+
+    /// Shows the first screen until something other than one of its parts is picked. Each part is shown alone, and the first
+    /// screen again after it, so that the cause never scrolls away.
+    fn on_one_screen(
+        &mut self,
+        result: &CaseResult,
+        title: &str,
+        entries: &[String],
+        besides: &[(char, &str)],
+    ) -> Result<Picked, RespondentError> {
+        let parts: Vec<(char, &str, String)> = PARTS
+            .into_iter()
+            .map(|(key, words, section)| (key, words, text::section(result, section, self.layout())))
+            .filter(|(_, _, text)| !text.is_empty())
+            .collect();
+        let offered = parts.iter().map(|(key, words, _)| (*key, *words));
+        let offered: Vec<(char, &str)> = offered.chain(besides.iter().copied()).collect();
+        let lines = self.letter_lines(offered.iter().copied());
+        let mut letters: Vec<char> = offered.iter().map(|(letter, _)| *letter).collect();
+        letters.push(ESCAPE);
+        loop {
+            self.screen.rule(title)?;
+            // Besides it stand the rule, the entries, the letters and the cursor's line.
+            let room = self.screen.rows().saturating_sub(entries.len() + lines.len() + 2);
+            for line in first::lines(result, self.layout(), room, Below::OnKeys) {
+                self.screen.line(&line)?;
+            }
+            match pick(&mut self.screen, &mut self.input, entries, &letters, &lines)? {
+                Picked::Letter(letter) => match parts.iter().find(|(key, _, _)| *key == letter) {
+                    Some((_, words, text)) => {
+                        self.screen.rule(words)?;
+                        let text: Vec<String> = text.lines().map(str::to_owned).collect();
+                        if self.page(&text, "back to the result")? == Some(Reply::Stop) {
+                            return Ok(Picked::Stop);
+                        }
+                    }
+                    // There is nothing to leave to where the questions end.
+                    None if letter == ESCAPE && besides != LEAVE => {}
+                    None => return Ok(Picked::Letter(letter)),
+                },
+                picked => return Ok(picked),
+            }
+        }
+    }
+
+    fn layout(&self) -> Layout {
+        Layout {
+            width: self.screen.width(),
+            color: self.screen.has_color(),
+        }
+    }
+}
