@@ -7,10 +7,15 @@ use std::process::Command;
 
 use lineside::knowledge;
 use lineside::report::CaseResult;
+use lineside::report::first::{self, Below};
 use lineside::report::text::{Layout, render};
 use lineside::walk::{AnswerFile, Event, Walk, drive};
 
 fn result_of(example: &str, width: usize) -> String {
+    render(&case_of(example), Layout { width, color: false })
+}
+
+fn case_of(example: &str) -> CaseResult {
     let knowledge = knowledge::embedded().expect("the knowledge compiled in is sound");
     let path = Path::new(env!("CARGO_MANIFEST_DIR"))
         .join("examples")
@@ -20,8 +25,7 @@ fn result_of(example: &str, width: usize) -> String {
     let mut walk = Walk::new(&knowledge);
     drive::<Infallible>(&mut walk, &mut answers, &mut |_: &Event| Ok(()))
         .expect("an answer file never stalls");
-    let result = CaseResult::new(&walk).expect("complaint and equipment are known");
-    render(&result, Layout { width, color: false })
+    CaseResult::new(&walk).expect("complaint and equipment are known")
 }
 
 #[test]
@@ -57,6 +61,63 @@ fn no_line_is_wider_than_the_screen() {
             }
         }
     }
+}
+
+/// What stands on the first screen besides: the rule, two entries, the letters and the line of the cursor.
+const BESIDES_AT_80: usize = 7;
+const BESIDES_AT_60: usize = 8;
+
+#[test]
+fn the_first_screen_of_every_example_fits_with_the_dangers_the_cause_and_one_step() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
+    let mut most = 0;
+    for entry in fs::read_dir(folder).expect("there is a folder of examples") {
+        let name = entry
+            .expect("it can be read")
+            .file_name()
+            .to_string_lossy()
+            .into_owned();
+        if !name.ends_with(".toml") {
+            continue;
+        }
+        let result = case_of(&name);
+        for (width, besides) in [(79, BESIDES_AT_80), (59, BESIDES_AT_60)] {
+            let layout = Layout { width, color: false };
+            let lines = first::lines(&result, layout, 24 - besides, Below::OnKeys);
+            let flat = lines.join(" ").split_whitespace().collect::<Vec<_>>().join(" ");
+            // Safety is never cut: three holds and a stop take a narrow screen, and the first screen is longer then.
+            let dangers: usize = result
+                .held
+                .iter()
+                .map(|held| held.says.len() / (width - 8) + 1)
+                .sum();
+            assert!(
+                lines.len() <= 24 - besides || dangers >= 4 || result.state == "halted",
+                "{name} at {width}: {} lines\n{}",
+                lines.len(),
+                lines.join("\n")
+            );
+            most = most.max(lines.len());
+            for held in &result.held {
+                assert!(
+                    flat.contains(held.says.trim()),
+                    "{name}: `{}` is cut\n{flat}",
+                    held.says
+                );
+            }
+            assert!(flat.contains("NEXT"), "{name}: no next step\n{flat}");
+            assert!(flat.contains("key !"), "{name}: no word of the cautions\n{flat}");
+            assert!(!flat.contains(" bit"), "{name}: bits are for programs\n{flat}");
+            let leader = &result.standing[0].name;
+            if result.state != "halted" {
+                assert!(
+                    flat.contains(leader.as_str()),
+                    "{name}: {leader} is missing\n{flat}"
+                );
+            }
+        }
+    }
+    assert!(most > 10, "nothing was shown");
 }
 
 #[test]

@@ -149,12 +149,20 @@ pub(super) fn show(args: &DiagnoseArgs, walk: &Walk<'_>, kept: Option<&Path>) ->
 pub(super) fn show_first(args: &DiagnoseArgs, walk: &Walk<'_>, kept: &Path) -> Result<Done, Problem> {
     /// Rows left for what is said of the file below it.
     const LEFT: usize = 7;
-    let rows = console::Term::stdout().size_checked().map(|(rows, _)| usize::from(rows));
+    let rows = console::Term::stdout()
+        .size_checked()
+        .map(|(rows, _)| usize::from(rows));
     let (Format::Text, false, Some(rows)) = (args.format, args.plain(), rows) else {
         return show(args, walk, Some(kept));
     };
     if let Some(result) = result(walk, Some(kept)) {
-        let mut text = first::lines(&result, layout(&args.shared), rows.saturating_sub(LEFT), Below::OnPaper).join("\n");
+        let mut text = first::lines(
+            &result,
+            layout(&args.shared),
+            rows.saturating_sub(LEFT),
+            Below::OnPaper,
+        )
+        .join("\n");
         text.push('\n');
         print_marked(&text)?;
     }

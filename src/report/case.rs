@@ -221,7 +221,11 @@ fn conclude(
         };
     }
     let percent = words::percent(leader.probability);
-    if let Some(seen) = ending.seen.as_ref().filter(|_| leader.probability < stop::STRONG_ENOUGH) {
+    if let Some(seen) = ending
+        .seen
+        .as_ref()
+        .filter(|_| leader.probability < stop::STRONG_ENOUGH)
+    {
         return ending::found(&leader.name, &percent, seen, &leader.proof);
     }
     if let Some(text) = somewhere_in(causes, &settle) {

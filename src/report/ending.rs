@@ -22,9 +22,14 @@ const LEAST: f64 = 0.03;
 /// source.
 const LEAST_MOVEMENT: f64 = 0.01;
 
-/// Share of a cause from which an outcome is the fault itself, and how far no other cause may come near. Our choice, no source.
+/// Once the first cause is ruled out little else is known, so a check must move what then leads by more. Our choice, no source.
+const LEAST_MOVEMENT_THEN: f64 = 0.05;
+
+/// Share of a cause from which an outcome is the fault itself, how far no other cause may come near, and how far the share
+/// usual on callbacks must stay behind. Our choice, no source.
 const FAULT_ITSELF: f64 = 0.8;
 const NO_OTHER: f64 = 0.5;
+const RARE: f64 = 0.2;
 
 /// What to do now.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -157,7 +162,7 @@ impl Ending {
             .take(LEADERS)
             .enumerate()
             .filter(|(place, (_, share))| *place == 0 || *share >= LEAST)
-            .map(|(_, (cause, _))| told(walk, standing, &candidates, cause))
+            .map(|(_, (cause, _))| told(walk, standing, &candidates, (cause, LEAST_MOVEMENT)))
             .collect();
         let best = leaders
             .iter()
@@ -199,12 +204,19 @@ fn seen(walk: &Walk<'_>, standing: &Standing) -> Option<String> {
     }
     let itself = walk.findings().iter().find(|finding| {
         let test = &walk.knowledge().tests[finding.test.0];
-        let finds = &test.outcomes[finding.outcome.0].finds;
-        let of = |cause: CauseIndex| finds.iter().find(|(known, _)| *known == cause).map(|(_, chance)| *chance);
+        let outcome = &test.outcomes[finding.outcome.0];
+        let finds = &outcome.finds;
+        let of = |cause: CauseIndex| {
+            finds
+                .iter()
+                .find(|(known, _)| *known == cause)
+                .map(|(_, chance)| *chance)
+        };
         let Some(own) = of(leader) else { return false };
-        let alone = finds
-            .iter()
-            .all(|(cause, chance)| *cause == leader || *chance <= NO_OTHER * own);
+        let alone = outcome.usual <= RARE * own
+            && finds
+                .iter()
+                .all(|(cause, chance)| *cause == leader || *chance <= NO_OTHER * own);
         test.state != State::Told && finding.certainty() >= 1.0 && own >= FAULT_ITSELF && alone
     })?;
     Some(finding_text(walk, itself.test, itself.outcome))
@@ -215,17 +227,22 @@ fn failing(walk: &Walk<'_>, standing: &Standing, candidates: &[Candidate]) -> Op
     let (leader, _) = *standing.ranked().first()?;
     let then = standing.without(leader);
     let (cause, share) = *then.ranked().first()?;
-    (share > then.remainder()).then(|| told(walk, &then, candidates, cause).0)
+    (share > then.remainder()).then(|| told(walk, &then, candidates, (cause, LEAST_MOVEMENT_THEN)).0)
 }
 
-/// A cause with the open test that would move it most, and how far.
-fn told(walk: &Walk<'_>, standing: &Standing, candidates: &[Candidate], cause: CauseIndex) -> (Told, f64) {
+/// A cause with the open test that would move it most, if by no less than `least`, and how far.
+fn told(
+    walk: &Walk<'_>,
+    standing: &Standing,
+    candidates: &[Candidate],
+    (cause, least): (CauseIndex, f64),
+) -> (Told, f64) {
     let known = &walk.knowledge().causes[cause.0];
     let best = walk.model().and_then(|model| {
         candidates
             .iter()
             .map(|candidate| (candidate, gain::movement(model, standing, candidate.test, cause)))
-            .filter(|(_, moved)| *moved >= LEAST_MOVEMENT)
+            .filter(|(_, moved)| *moved >= least)
             .max_by(|a, b| a.1.total_cmp(&b.1))
     });
     let told = Told {

@@ -1,12 +1,17 @@
 //! The result on one screen: what a tired technician needs to know what to do next.
 
+use crate::inference::stop::Reason;
 use crate::inference::words;
+use crate::knowledge::model::State;
 
 use super::case::lower_first;
-use super::ending::{Check, Step, Told};
+use super::ending::{Check, Step};
 use super::path;
 use super::text::{Layout, Page, how_proved, job, shows_causes};
 use super::{CaseResult, picture};
+
+/// From this share on it is said how much is left for something not listed. Our choice, no source.
+const UNLISTED: f64 = 0.05;
 
 /// Where the full text stands, which the first screen points to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -99,7 +104,11 @@ fn held(result: &CaseResult) -> impl Iterator<Item = &str> {
 
 fn closed(page: &mut Page, result: &CaseResult) {
     if let Some(closed) = &result.closed {
-        row(page, "closed", &format!("{}, {}", closed.name, how_proved(result)));
+        row(
+            page,
+            "closed",
+            &format!("{}, {}", closed.name, how_proved(result)),
+        );
     }
 }
 
@@ -119,7 +128,10 @@ fn standing_alone(page: &mut Page, result: &CaseResult, cut: Cut) {
         return;
     };
     let percent = words::percent(cause.probability);
-    page.strong_behind("CAUSE     ", &format!("{}: {percent}, {}", cause.name, cause.words));
+    page.strong_behind(
+        "CAUSE     ",
+        &format!("{}: {percent}, {}", cause.name, cause.words),
+    );
     if let Some(seen) = result.ending.seen.as_ref().filter(|_| cut < Cut::Lists) {
         row(page, "found", seen);
     }
@@ -155,34 +167,49 @@ fn undecided(page: &mut Page, result: &CaseResult, cut: Cut) {
             let whose = job(cause.trade).split(" (").next().unwrap_or_default();
             page.behind("   ", &format!("{at}; {whose}"));
         }
-        page.behind("   tells: ", &told(leader));
+        let first = result
+            .ending
+            .leaders
+            .first()
+            .and_then(|first| first.check.as_ref());
+        let same = |one: &Check| number > 0 && first.is_some_and(|first| first.test == one.test);
+        let tells = match &leader.check {
+            None => "no check left here; only its repair and proof".to_owned(),
+            Some(one) if same(one) => "the same check".to_owned(),
+            Some(one) => check(one),
+        };
+        page.behind("   tells: ", &tells);
+    }    let unlisted = result.unexplained.probability;
+    if unlisted >= UNLISTED && result.conclusion.kind != "unlisted" {
+        let percent = words::percent(unlisted);
+        page.behind("   ", &format!("Something not listed here: {percent}."));
     }
 }
 
 /// Why the questions ended, where that is not said by what stands below.
-const fn why(reason: crate::inference::stop::Reason) -> &'static str {
-    use crate::inference::stop::Reason;
+const fn why(reason: Reason) -> &'static str {
     match reason {
         Reason::LongEnough => "enough was asked for one visit",
+        Reason::NothingCanBeMade => "what would tell could not be checked today",
         Reason::Settled => "two neighbors are still to be told apart",
         other => other.in_words(),
     }
 }
 
-fn told(leader: &Told) -> String {
-    leader
-        .check
-        .as_ref()
-        .map_or_else(|| "no check left here; only its repair and proof".to_owned(), check)
-}
-
 fn check(check: &Check) -> String {
     let minutes = check.minutes.round().max(1.0);
-    let state = match super::text::state(check.state) {
-        "told" | "nothing to open" => String::new(),
-        state => format!(", {state}"),
+    let state = match check.state {
+        State::Told | State::Any => "",
+        State::LockedOut => ", locked out",
+        State::Running => ", running, covers on",
+        State::Energised => ", energized",
+        State::Firing => ", burner on",
     };
-    format!("{} ({minutes:.0} min{state}; {})", check.name, check.by.in_words())
+    format!(
+        "{} ({minutes:.0} min{state}; {})",
+        check.name,
+        check.by.in_words()
+    )
 }
 
 /// What the repair must come to.
@@ -207,29 +234,34 @@ fn figures(page: &mut Page, result: &CaseResult, cut: Cut) {
         }
     }
     if !wanted.is_empty() && cut == Cut::Nothing {
-        let lead = if known.is_empty() { "for figures" } else { "for more" };
-        row(page, "must be", &format!("{lead} give {}", wanted.join("; ")));
+        let yet = if known.is_empty() { "none yet" } else { "more" };
+        row(
+            page,
+            "figures",
+            &format!("{yet}; wanted for them: {}", wanted.join("; ")),
+        );
     }
 }
 
 fn defects(page: &mut Page, result: &CaseResult, cut: Cut) {
-    let names: Vec<String> = result
-        .defects
-        .iter()
-        .map(|defect| {
-            let doubt = if defect.sure { "" } else { " (check it first)" };
-            format!("{}{doubt}", lower_first(&defect.name))
-        })
-        .collect();
-    let most = if cut >= Cut::Lists { 2 } else { names.len() };
+    let mut names: Vec<String> = Vec::new();
+    for defect in &result.defects {
+        let doubt = if defect.sure { "" } else { " (check it first)" };
+        let name = format!("{}{doubt}", lower_first(&defect.name));
+        // Two legs can show the same.
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
     if names.is_empty() {
         return;
     }
+    let most = if cut >= Cut::Lists { 2 } else { names.len() };
     let mut said = names[..most.min(names.len())].join("; ");
     if names.len() > most {
         said.push_str(&format!("; {} more", names.len() - most));
     }
-    row(page, "correct", &format!("whatever the cause: {said}"));
+    row(page, "defects", &said);
 }
 
 /// The one step to take.

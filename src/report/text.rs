@@ -584,10 +584,10 @@ impl Page {
     }
 
     pub(super) fn strong(&mut self, text: &str) {
-        let text = &visible(text);
+        let text = visible(text).replace(" %", "\u{a0}%");
         let options = plain_wrap(self.layout.width).subsequent_indent("   ");
-        for line in textwrap::wrap(text, options) {
-            self.emphasized(&line);
+        for line in textwrap::wrap(&text, options) {
+            self.emphasized(&line.replace('\u{a0}', " "));
         }
     }
 
@@ -635,9 +635,12 @@ impl Page {
         let options = plain_wrap(self.layout.width)
             .initial_indent(lead)
             .subsequent_indent(&rest);
-        let text = visible(text);
-        let lines = textwrap::wrap(&text, options);
-        lines.into_iter().map(std::borrow::Cow::into_owned).collect()
+        // A figure keeps its percent sign on its line.
+        let text = visible(text).replace(" %", "\u{a0}%");
+        textwrap::wrap(&text, options)
+            .into_iter()
+            .map(|line| line.replace('\u{a0}', " "))
+            .collect()
     }
 }
 

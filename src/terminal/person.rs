@@ -402,7 +402,13 @@ impl Person {
             } else {
                 done.to_owned()
             };
-            match pick(&mut self.screen, &mut self.input, &[label], &['b', 'q', ESCAPE], &[])? {
+            match pick(
+                &mut self.screen,
+                &mut self.input,
+                &[label],
+                &['b', 'q', ESCAPE],
+                &[],
+            )? {
                 Picked::Entry(_) => {}
                 Picked::Letter(_) => break,
                 Picked::Stop => return Ok(Some(Reply::Stop)),

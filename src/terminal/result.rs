@@ -40,7 +40,10 @@ impl Person {
             return Ok(None);
         };
         if self.screen.term().is_none() {
-            let lines: Vec<String> = text::render(&result, self.layout()).lines().map(str::to_owned).collect();
+            let lines: Vec<String> = text::render(&result, self.layout())
+                .lines()
+                .map(str::to_owned)
+                .collect();
             return self.page(&lines, "back to the question");
         }
         let back = ["back to the question".to_owned()];
