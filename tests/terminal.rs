@@ -81,7 +81,7 @@ fn a_callback_by_keys_alone_with_back_why_volunteer_stop_and_continue() {
     session.wait_for("so far");
     session.wait_for("1 go on");
     session.press("\r");
-    session.wait_for("Which part was replaced");
+    session.wait_for("Which device tripped");
     session.press("s");
     session.wait_for("go on with: lineside --case");
     session.ends_with(0);

@@ -62,8 +62,12 @@ fn a_kept_note_and_the_name_of_a_case_cannot_steer_the_terminal() {
     session.press("12\u{202e}34\r");
     session.wait_for("Note kept.");
     session.press("r");
-    session.wait_for("1 more (");
-    session.press("b");
+    session.wait_for("c facts, working");
+    session.press("c");
+    session.wait_for("NOTES");
+    session.press("q");
+    session.wait_for("c facts, working");
+    session.press("q");
     session.press("s");
     session.wait_for("go on with: lineside --case");
     session.ends_with(0);

@@ -8,7 +8,7 @@ use super::case::lower_first;
 use super::ending::{Check, Step};
 use super::path;
 use super::text::{Layout, Page, how_proved, job, shows_causes};
-use super::{CaseResult, picture};
+use super::{CaseResult, CauseStanding, picture};
 
 /// From this share on it is said how much is left for something not listed. Our choice, no source.
 const UNLISTED: f64 = 0.05;
@@ -34,13 +34,15 @@ enum Cut {
     Sentences,
     /// Counts in place of lists.
     Lists,
+    /// Two lines of anything but a danger.
+    Lines,
 }
 
 /// The first screen, in lines of the layout's width; cut to `room` lines where it can be.
 #[must_use]
 pub fn lines(result: &CaseResult, layout: Layout, room: usize, below: Below) -> Vec<String> {
     let mut lines = Vec::new();
-    for cut in [Cut::Nothing, Cut::Extras, Cut::Sentences, Cut::Lists] {
+    for cut in [Cut::Nothing, Cut::Extras, Cut::Sentences, Cut::Lists, Cut::Lines] {
         lines = cut_to(result, layout, below, cut);
         if lines.len() <= room {
             break;
@@ -56,15 +58,15 @@ fn cut_to(result: &CaseResult, layout: Layout, below: Below, cut: Cut) -> Vec<St
         closed(&mut page, result);
     }
     match result.ending.step {
-        Step::Repair => decided(&mut page, result, cut),
-        Step::Call if shows_causes(result) => standing_alone(&mut page, result, cut),
+        Step::Repair => decided(&mut page, result, layout, cut),
+        Step::Call if shows_causes(result) => standing_alone(&mut page, result, layout, cut),
         Step::Call => {}
-        Step::GoOn | Step::Check | Step::Nothing => undecided(&mut page, result, cut),
+        Step::GoOn | Step::Check | Step::Nothing => undecided(&mut page, result, layout, cut),
     }
-    figures(&mut page, result, cut);
+    figures(&mut page, result, layout, cut);
     defects(&mut page, result, cut);
     if result.closed.is_none() {
-        next(&mut page, result, cut);
+        next(&mut page, result, layout, cut);
     }
     cautions(&mut page, result, below);
     page.text.lines().map(str::to_owned).collect()
@@ -74,12 +76,20 @@ fn row(page: &mut Page, label: &str, text: &str) {
     page.behind(&format!("{label:<10}"), text);
 }
 
-/// The first sentence of a text where sentences are cut.
-fn sentence(text: &str, cut: Cut) -> String {
-    match text.split_once(". ") {
+/// The first sentence of a text where sentences are cut, and no more than fits about two lines where lines are.
+fn sentence(text: &str, layout: Layout, cut: Cut) -> String {
+    let first = match text.split_once(". ") {
         Some((first, _)) if cut >= Cut::Sentences => format!("{first}. ..."),
         _ => text.to_owned(),
+    };
+    // Behind the label, less what two broken lines lose at their ends.
+    let room = 2 * layout.width.saturating_sub(10) - 14;
+    if cut < Cut::Lines || first.chars().count() <= room {
+        return first;
     }
+    let kept: String = first.chars().take(room).collect();
+    let whole_words = kept.rsplit_once(' ').map_or(kept.as_str(), |(words, _)| words);
+    format!("{whole_words} ...")
 }
 
 /// A stop for safety and every hold that is up, in full and before all else.
@@ -113,17 +123,17 @@ fn closed(page: &mut Page, result: &CaseResult) {
 }
 
 /// The cause that is to be corrected, and how.
-fn decided(page: &mut Page, result: &CaseResult, cut: Cut) {
-    standing_alone(page, result, cut);
+fn decided(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
+    standing_alone(page, result, layout, cut);
     let Some(cause) = result.standing.first() else {
         return;
     };
-    row(page, "repair", &sentence(&cause.remedy, cut));
-    row(page, "proof", &sentence(&cause.proof, cut));
+    row(page, "repair", &sentence(&cause.remedy, layout, cut));
+    row(page, "proof", &sentence(&cause.proof, layout, cut));
 }
 
 /// The first cause: what, where, whose job.
-fn standing_alone(page: &mut Page, result: &CaseResult, cut: Cut) {
+fn standing_alone(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
     let Some(cause) = result.standing.first() else {
         return;
     };
@@ -135,12 +145,18 @@ fn standing_alone(page: &mut Page, result: &CaseResult, cut: Cut) {
     if let Some(seen) = result.ending.seen.as_ref().filter(|_| cut < Cut::Lists) {
         row(page, "found", seen);
     }
-    row(page, "where", &picture(cause.place));
-    row(page, "whose job", job(cause.trade));
+    let way = picture(cause.place);
+    if cut == Cut::Nothing && way.len() + 10 <= layout.width {
+        row(page, "where", &way);
+        row(page, "whose job", job(cause.trade));
+    } else {
+        let at = path::in_words(cause.place);
+        row(page, "where", &format!("{at}; job: {}", whose(cause)));
+    }
 }
 
 /// That it is not settled, and for each cause that leads the check that would tell best about it.
-fn undecided(page: &mut Page, result: &CaseResult, cut: Cut) {
+fn undecided(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
     let status = match (result.conclusion.kind, result.stop_reason) {
         ("unlisted", _) => format!(
             "Not settled: the answers do not fit the listed causes well ({} is left for something not listed).",
@@ -159,13 +175,14 @@ fn undecided(page: &mut Page, result: &CaseResult, cut: Cut) {
             words::in_words(leader.probability)
         ));
         if let Some(cause) = result.standing.iter().find(|cause| cause.cause == leader.cause) {
-            let at = if number == 0 && cut == Cut::Nothing {
-                picture(cause.place)
-            } else {
-                path::in_words(cause.place).to_owned()
-            };
-            let whose = job(cause.trade).split(" (").next().unwrap_or_default();
-            page.behind("   ", &format!("{at}; {whose}"));
+            let way = picture(cause.place);
+            if number == 0 && cut == Cut::Nothing && way.len() + 3 <= layout.width {
+                page.behind("   ", &way);
+            }
+            page.behind(
+                "   ",
+                &format!("{}; job: {}", path::in_words(cause.place), whose(cause)),
+            );
         }
         let first = result
             .ending
@@ -179,11 +196,17 @@ fn undecided(page: &mut Page, result: &CaseResult, cut: Cut) {
             Some(one) => check(one),
         };
         page.behind("   tells: ", &tells);
-    }    let unlisted = result.unexplained.probability;
+    }
+    let unlisted = result.unexplained.probability;
     if unlisted >= UNLISTED && result.conclusion.kind != "unlisted" {
         let percent = words::percent(unlisted);
         page.behind("   ", &format!("Something not listed here: {percent}."));
     }
+}
+
+/// Whose job it is, in a word.
+fn whose(cause: &CauseStanding) -> &'static str {
+    job(cause.trade).split(" (").next().unwrap_or_default()
 }
 
 /// Why the questions ended, where that is not said by what stands below.
@@ -213,7 +236,7 @@ fn check(check: &Check) -> String {
 }
 
 /// What the repair must come to.
-fn figures(page: &mut Page, result: &CaseResult, cut: Cut) {
+fn figures(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
     let known: Vec<&str> = result
         .requirements
         .iter()
@@ -221,10 +244,16 @@ fn figures(page: &mut Page, result: &CaseResult, cut: Cut) {
         .collect();
     let most = if cut >= Cut::Lists { 1 } else { known.len() };
     for must_be in known.iter().take(most) {
-        row(page, "must be", &sentence(must_be, cut));
-    }
-    if known.len() > most {
-        row(page, "", &format!("and {} more figures", known.len() - most));
+        let which = if known.len() > most {
+            format!("1 of {}: ", known.len())
+        } else {
+            String::new()
+        };
+        row(
+            page,
+            "must be",
+            &sentence(&format!("{which}{must_be}"), layout, cut),
+        );
     }
     let mut wanted: Vec<String> = Vec::new();
     for need in result.requirements.iter().flat_map(|entry| &entry.needs) {
@@ -256,7 +285,11 @@ fn defects(page: &mut Page, result: &CaseResult, cut: Cut) {
     if names.is_empty() {
         return;
     }
-    let most = if cut >= Cut::Lists { 2 } else { names.len() };
+    let most = match cut {
+        Cut::Lines => 1,
+        Cut::Lists => 2,
+        _ => names.len(),
+    };
     let mut said = names[..most.min(names.len())].join("; ");
     if names.len() > most {
         said.push_str(&format!("; {} more", names.len() - most));
@@ -265,17 +298,17 @@ fn defects(page: &mut Page, result: &CaseResult, cut: Cut) {
 }
 
 /// The one step to take.
-fn next(page: &mut Page, result: &CaseResult, cut: Cut) {
+fn next(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
     let ending = &result.ending;
     let said = match (ending.step, &ending.check) {
         (Step::Call, _) => "Make the call. Nothing is switched on or measured before.".to_owned(),
-        (Step::Repair, _) => format!("Correct it, then prove it. {}", failing(result)),
+        (Step::Repair, _) => format!("Correct it, then prove it. {}", failing(result, cut)),
         (Step::GoOn, _) => "Go on with the questions.".to_owned(),
         (Step::Check, Some(best)) => format!("Check: {}.", check(best)),
         (Step::Check | Step::Nothing, _) => match result.standing.first() {
             Some(cause) => format!(
                 "No check listed here would tell more. The first is proved or ruled out by: {}",
-                sentence(&cause.proof, cut)
+                sentence(&cause.proof, layout, cut)
             ),
             None => "No check listed here would tell more.".to_owned(),
         },
@@ -283,13 +316,14 @@ fn next(page: &mut Page, result: &CaseResult, cut: Cut) {
     page.strong_behind("NEXT      ", &said);
 }
 
-fn failing(result: &CaseResult) -> String {
+fn failing(result: &CaseResult, cut: Cut) -> String {
     match &result.ending.failing {
         None => "If the proof fails, nothing listed here fits: begin anew with what was seen.".to_owned(),
         Some(then) => {
             let by = then
                 .check
                 .as_ref()
+                .filter(|_| cut < Cut::Lines)
                 .map_or_else(String::new, |best| format!("; check: {}", check(best)));
             format!("If the proof fails, next: {}{by}.", lower_first(&then.name))
         }

@@ -67,7 +67,7 @@ fn item(test: &Test, outcome: &Outcome, text: String, because: Option<String>, b
 fn reason(walk: &Walk<'_>, cause: CauseIndex, outcome: &Outcome) -> (Option<EffectIndex>, Option<String>) {
     if let Some((_, chance)) = outcome.finds.iter().find(|(of, _)| *of == cause) {
         let (how, others) = compared(*chance, outcome.usual);
-        return (None, Some(format!("{how} so with this cause{others}")));
+        return (None, Some(format!("{how} with this cause{others}")));
     }
     let known = &walk.knowledge().causes[cause.0];
     let most = outcome

@@ -33,8 +33,8 @@ pub enum Section {
     Corrections,
     /// Checks that would change what is done.
     Checks,
-    /// Facts, readings, and calculations with their working.
-    Calculations,
+    /// Facts, readings, notes, and calculations with their working.
+    Working,
     /// What keeps it from coming back.
     Prevention,
     /// What to mind before any of it is done.
@@ -69,12 +69,7 @@ pub fn render(result: &CaseResult, layout: Layout) -> String {
     calculations(&mut page, result);
     prevention(&mut page, result);
     cautions(&mut page, result);
-    if !result.notes.is_empty() {
-        page.heading("NOTES");
-        for note in &result.notes {
-            page.item("-", note);
-        }
-    }
+    notes(&mut page, result);
     page.text
 }
 
@@ -92,8 +87,9 @@ pub fn section(result: &CaseResult, section: Section, layout: Layout) -> String 
             requirements(&mut page, &result.requirements);
         }
         Section::Checks => checks(&mut page, result),
-        Section::Calculations => {
+        Section::Working => {
             given(&mut page, result);
+            notes(&mut page, result);
             calculations(&mut page, result);
         }
         Section::Prevention => prevention(&mut page, result),
@@ -385,6 +381,16 @@ fn checks(page: &mut Page, result: &CaseResult) {
         if !test.caution.is_empty() {
             page.labeled("caution", &test.caution);
         }
+    }
+}
+
+fn notes(page: &mut Page, result: &CaseResult) {
+    if result.notes.is_empty() {
+        return;
+    }
+    page.heading("NOTES");
+    for note in &result.notes {
+        page.item("-", note);
     }
 }
 

@@ -10,20 +10,19 @@ use super::pick::{ESCAPE, Picked, pick};
 
 /// The parts of the result by their keys.
 const PARTS: [(char, &str, Section); 7] = [
-    ('w', "why: for, against", Section::Reasons),
+    ('w', "why", Section::Reasons),
     ('o', "other causes", Section::Others),
-    ('d', "defects, figures", Section::Corrections),
+    ('d', "defects", Section::Corrections),
     ('k', "checks", Section::Checks),
-    ('c', "calculations", Section::Calculations),
+    ('c', "facts, working", Section::Working),
     ('p', "prevention", Section::Prevention),
     ('!', "cautions", Section::Cautions),
 ];
 
 /// What else can be done where the questions end.
-const AT_THE_END: [(char, &str); 5] = [
+const AT_THE_END: [(char, &str); 4] = [
     ('b', "back"),
     ('n', "note"),
-    ('v', "saw something else"),
     ('f', "facts"),
     ('s', "stop and keep"),
 ];
@@ -104,8 +103,14 @@ impl Person {
             self.screen.rule(title)?;
             // Besides it stand the rule, the entries, the letters and the cursor's line.
             let room = self.screen.rows().saturating_sub(entries.len() + lines.len() + 2);
-            for line in first::lines(result, self.layout(), room, Below::OnKeys) {
-                self.screen.line(&line)?;
+            let first = first::lines(result, self.layout(), room, Below::OnKeys);
+            // Dangers are never cut. Where they leave too little room, what stands above is read by itself first.
+            let (above, last) = first.split_at(first.len().saturating_sub(room));
+            if !above.is_empty() && self.page(above, "go on")? == Some(Reply::Stop) {
+                return Ok(Picked::Stop);
+            }
+            for line in last {
+                self.screen.line(line)?;
             }
             match pick(&mut self.screen, &mut self.input, entries, &letters, &lines)? {
                 Picked::Letter(letter) => match parts.iter().find(|(key, _, _)| *key == letter) {
