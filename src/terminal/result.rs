@@ -54,7 +54,11 @@ impl Person {
 
     /// The end, or going on all the same.
     pub(super) fn finish(&mut self, walk: &Walk<'_>) -> Result<Reply, RespondentError> {
-        let entries = ["End here; the case is kept".to_owned(), "Go on asking".to_owned()];
+        let mut entries = vec!["End here; the case is kept".to_owned(), "Go on asking".to_owned()];
+        let facts = walk.sizing_facts().len();
+        if facts > 0 {
+            entries.push(format!("Size the repair: {facts} from plate and panel"));
+        }
         loop {
             let picked = match CaseResult::new(walk) {
                 Some(result) => {
@@ -69,7 +73,8 @@ impl Person {
             };
             match picked {
                 Picked::Entry(0) => return Ok(Reply::Accept),
-                Picked::Entry(_) => return Ok(Reply::Further),
+                Picked::Entry(1) => return Ok(Reply::Further),
+                Picked::Entry(_) => return Ok(Reply::Size),
                 Picked::Stop => return Ok(Reply::Stop),
                 Picked::Letter(letter) => {
                     if let Some(reply) = self.offer(walk, letter, None)? {
