@@ -270,7 +270,13 @@ fn check(walk: &Walk<'_>, candidate: &Candidate) -> Check {
 /// Who can make a test: by where its probes go, and for a calculation by where those of its readings go.
 fn by(walk: &Walk<'_>, index: TestIndex, state: State) -> By {
     /// Made at panel or service though no spot is named.
-    const AT_THE_PANEL: [&str; 4] = ["neutral lifted", "whose neutral", "arc-fault", "legs' amps"];
+    const AT_THE_PANEL: [&str; 5] = [
+        "neutral lifted",
+        "whose neutral",
+        "arc-fault",
+        "legs' amps",
+        "transfer switch",
+    ];
     /// A breaker, but behind the disconnect.
     const IN_THE_UNIT: [&str; 1] = ["inside the air handler"];
     let knowledge = walk.knowledge();

@@ -167,14 +167,16 @@ fn undecided(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
     };
     page.strong(&status);
     for (number, leader) in result.ending.leaders.iter().enumerate() {
-        page.strong(&format!(
-            "{}. {}: {}, {}",
-            number + 1,
-            leader.name,
-            words::percent(leader.probability),
-            words::in_words(leader.probability)
-        ));
-        if let Some(cause) = result.standing.iter().find(|cause| cause.cause == leader.cause) {
+        let percent = words::percent(leader.probability);
+        let of = |cause: &&CauseStanding| cause.cause == leader.cause;
+        let cause = result.standing.iter().find(of);
+        let beside = match (cut, cause) {
+            (Cut::Lines, Some(cause)) if number == 0 => format!(", {}", path::in_words(cause.place)),
+            (Cut::Lists | Cut::Lines, _) => String::new(),
+            _ => format!(", {}", words::in_words(leader.probability)),
+        };
+        page.strong(&format!("{}. {}: {percent}{beside}", number + 1, leader.name));
+        if let Some(cause) = cause.filter(|_| cut < Cut::Lines) {
             let way = picture(cause.place);
             if number == 0 && cut == Cut::Nothing && way.len() + 3 <= layout.width {
                 page.behind("   ", &way);
@@ -191,6 +193,8 @@ fn undecided(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
             .and_then(|first| first.check.as_ref());
         let same = |one: &Check| number > 0 && first.is_some_and(|first| first.test == one.test);
         let tells = match &leader.check {
+            // What the questions still come to is not known here.
+            None if result.ending.step == Step::GoOn => continue,
             None => "no check left here; only its repair and proof".to_owned(),
             Some(one) if same(one) => "the same check".to_owned(),
             Some(one) => check(one),
@@ -304,6 +308,7 @@ fn next(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
         (Step::Call, _) => "Make the call. Nothing is switched on or measured before.".to_owned(),
         (Step::Repair, _) => format!("Correct it, then prove it. {}", failing(result, cut)),
         (Step::GoOn, _) => "Go on with the questions.".to_owned(),
+        (Step::Check, Some(best)) if cut >= Cut::Lists => format!("Check: {}.", best.name),
         (Step::Check, Some(best)) => format!("Check: {}.", check(best)),
         (Step::Check | Step::Nothing, _) => match result.standing.first() {
             Some(cause) => format!(
