@@ -1,6 +1,6 @@
 //! The result on one screen: what a tired technician needs to know what to do next.
 
-use crate::inference::stop::Reason;
+use crate::inference::stop::{self, Reason};
 use crate::inference::words;
 use crate::knowledge::model::State;
 
@@ -138,10 +138,13 @@ fn standing_alone(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut
         return;
     };
     let percent = words::percent(cause.probability);
-    page.strong_behind(
-        "CAUSE     ",
-        &format!("{}: {percent}, {}", cause.name, cause.words),
-    );
+    // After a stop for safety one that is not settled is only where it stood.
+    let label = if result.ending.is_decided() || cause.probability >= stop::STRONG_ENOUGH {
+        "CAUSE     "
+    } else {
+        "so far    "
+    };
+    page.strong_behind(label, &format!("{}: {percent}, {}", cause.name, cause.words));
     if let Some(seen) = result.ending.seen.as_ref().filter(|_| cut < Cut::Lists) {
         row(page, "found", seen);
     }
@@ -266,7 +269,7 @@ fn figures(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
             wanted.push(need);
         }
     }
-    if !wanted.is_empty() && cut == Cut::Nothing {
+    if !wanted.is_empty() && cut == Cut::Nothing && result.ending.step != Step::Call {
         let yet = if known.is_empty() { "none yet" } else { "more" };
         row(
             page,

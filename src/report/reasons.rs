@@ -35,7 +35,7 @@ pub(super) fn evidence(walk: &Walk<'_>, weights: &[Vec<Weight>], cause: CauseInd
         let test = &walk.knowledge().tests[finding.test.0];
         let outcome = &test.outcomes[finding.outcome.0];
         let text = finding_text(walk, finding.test, finding.outcome);
-        let (effect, because) = reason(walk, cause, outcome);
+        let (effect, because) = reason(walk, cause, outcome, raises);
         let same = |known: &&mut Reason| effect.is_some() && known.effect == effect && known.raises == raises;
         if let Some(known) = reasons.iter_mut().find(same) {
             known.item.bits += bits;
@@ -64,16 +64,21 @@ fn item(test: &Test, outcome: &Outcome, text: String, because: Option<String>, b
 
 /// The effect through which an outcome bears on a cause, and what it says in words; no effect where the outcome finds the
 /// cause by itself.
-fn reason(walk: &Walk<'_>, cause: CauseIndex, outcome: &Outcome) -> (Option<EffectIndex>, Option<String>) {
+fn reason(
+    walk: &Walk<'_>,
+    cause: CauseIndex,
+    outcome: &Outcome,
+    raises: bool,
+) -> (Option<EffectIndex>, Option<String>) {
     if let Some((_, chance)) = outcome.finds.iter().find(|(of, _)| *of == cause) {
-        let (how, others) = compared(*chance, outcome.usual);
+        let (how, others) = compared(*chance, outcome.usual, raises);
         return (None, Some(format!("{how} with this cause{others}")));
     }
     let known = &walk.knowledge().causes[cause.0];
     let most = outcome
         .shows
         .iter()
-        .filter_map(|shown| Some((shown, says(walk, known, shown)?)))
+        .filter_map(|shown| Some((shown, says(walk, known, shown, raises)?)))
         .max_by(|a, b| a.1.ratio.abs().total_cmp(&b.1.ratio.abs()));
     match most {
         Some((shown, says)) => (Some(shown.effect), Some(says.words)),
@@ -88,7 +93,7 @@ struct Says {
     ratio: f64,
 }
 
-fn says(walk: &Walk<'_>, cause: &Cause, shown: &Shown) -> Option<Says> {
+fn says(walk: &Walk<'_>, cause: &Cause, shown: &Shown, raises: bool) -> Option<Says> {
     let does = cause.does.iter().find(|does| does.effect == shown.effect)?;
     let effect = &walk.knowledge().effects[shown.effect.0];
     let sum = |shares: &dyn Fn(usize) -> f64| shown.states.iter().map(|state| shares(*state)).sum::<f64>();
@@ -98,18 +103,21 @@ fn says(walk: &Walk<'_>, cause: &Cause, shown: &Shown) -> Option<Says> {
         .states
         .iter()
         .max_by(|a, b| does.shares[**a].total_cmp(&does.shares[**b]))?;
-    let (how, others) = compared(share, usual);
+    let (how, others) = compared(share, usual, raises);
     Some(Says {
         words: format!("{}: {how} with this cause{others}", effect.states[*state].says),
         ratio: (share / usual).ln(),
     })
 }
 
-/// How often something comes with a cause, and whether others bring it more or less often, in words.
-fn compared(share: f64, usual: f64) -> (&'static str, &'static str) {
-    let others = match share / usual {
-        times if times >= NOTABLY => ", less often with others",
-        times if times <= 1.0 / NOTABLY => ", more often with others",
+/// How often something comes with a cause, and who brings it more or less often, in words: others in general, or where that
+/// would speak the other way than the finding does, the rivals it is compared with.
+fn compared(share: f64, usual: f64, raises: bool) -> (&'static str, &'static str) {
+    let others = match (share / usual, raises) {
+        (times, true) if times >= NOTABLY => ", less often with others",
+        (times, false) if times <= 1.0 / NOTABLY => ", more often with others",
+        (times, true) if times <= 1.0 / NOTABLY => ", less often still with its rivals",
+        (times, false) if times >= NOTABLY => ", more often still with its rivals",
         _ => "",
     };
     (how_often(share), others)
