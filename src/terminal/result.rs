@@ -111,8 +111,11 @@ impl Person {
             let first = first::lines(result, self.layout(), room, Below::OnKeys);
             // Dangers are never cut. Where they leave too little room, what stands above is read by itself first.
             let (above, last) = first.split_at(first.len().saturating_sub(room));
-            if !above.is_empty() && self.page(above, "go on")? == Some(Reply::Stop) {
-                return Ok(Picked::Stop);
+            if !above.is_empty() {
+                if self.page(above, "go on")? == Some(Reply::Stop) {
+                    return Ok(Picked::Stop);
+                }
+                self.screen.rule(title)?;
             }
             for line in last {
                 self.screen.line(line)?;
