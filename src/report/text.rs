@@ -45,18 +45,22 @@ pub enum Section {
 #[must_use]
 pub fn render(result: &CaseResult, layout: Layout) -> String {
     let mut page = Page::new(layout);
-    page.heading("RESULT");
-    for line in first::lines(result, layout, usize::MAX, first::Below::Printed) {
-        page.line(&line);
-    }
-    head(&mut page, result);
+    // A closed case says first what it was; an open one what to do.
     if let Some(closed) = &result.closed {
+        head(&mut page, result);
         page.heading("FOUND IN THE END");
         page.paragraph("", &format!("{}, {}.", closed.name, how_proved(result)));
         page.paragraph("", &closed.text);
         if let Some(said) = against(result) {
             page.paragraph("", &said);
         }
+    }
+    page.heading("RESULT");
+    for line in first::lines(result, layout, usize::MAX, first::Below::Printed) {
+        page.line(&line);
+    }
+    if result.closed.is_none() {
+        head(&mut page, result);
     }
     if shows_causes(result) {
         causes(&mut page, result);
