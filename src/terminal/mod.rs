@@ -14,7 +14,6 @@ mod person;
 mod pick;
 mod screen;
 mod signals;
-mod theme;
 
 pub use input::Input;
 pub use person::Person;

@@ -20,6 +20,7 @@ const ENDING: [i32; 1] = [consts::SIGTERM];
 #[derive(Clone, Debug)]
 pub struct Signals {
     ending: Vec<(i32, Arc<AtomicBool>)>,
+    resized: Arc<AtomicBool>,
 }
 
 impl Signals {
@@ -35,7 +36,16 @@ impl Signals {
             signal_hook::flag::register(signal, Arc::clone(&mark))?;
             ending.push((signal, mark));
         }
-        Ok(Self { ending })
+        let resized = Arc::new(AtomicBool::new(false));
+        #[cfg(unix)]
+        signal_hook::flag::register(consts::SIGWINCH, Arc::clone(&resized))?;
+        Ok(Self { ending, resized })
+    }
+
+    /// Whether the terminal has another size since this was last asked. Like every signal, that breaks off the wait for a
+    /// key, which then looks like Ctrl-C.
+    pub(super) fn take_resized(&self) -> bool {
+        self.resized.swap(false, Ordering::SeqCst)
     }
 
     /// The signal that told the session to end, if one did.
