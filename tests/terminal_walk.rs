@@ -40,18 +40,16 @@ fn answer(session: &mut Session, screen: &str, again: bool, number: usize, seed:
         } else {
             1 + (number * 7 + seed * 3) % entries
         };
-        // One key, so that no half-way screen is taken for the next prompt: where a longer number could follow, a
-        // first digit of 1 would only move the mark.
-        session.press(&if entries > 9 { 2 } else { place }.to_string());
+        session.pick(place, entries);
     } else {
         session.press("\r");
     }
 }
 
-/// How many entries the list on the screen has.
+/// How many entries the list on the screen has, those on its other pages too.
 fn entries(screen: &str) -> usize {
     let since = screen.rsplit("== ").next().unwrap_or("");
-    since
+    let shown = since
         .lines()
         .filter_map(|line| {
             line.get(1..)?
@@ -62,7 +60,12 @@ fn entries(screen: &str) -> usize {
                 .ok()
         })
         .max()
-        .expect("a list stands on the screen")
+        .expect("a list stands on the screen");
+    let below = since.lines().find_map(|line| {
+        let (count, _) = line.trim().strip_prefix('(')?.split_once(" more below")?;
+        count.parse::<usize>().ok()
+    });
+    shown + below.unwrap_or(0)
 }
 
 fn check_screen(screen: &str, columns: usize) {

@@ -32,6 +32,78 @@ impl Whereabouts {
     pub(super) fn is_empty(&self) -> bool {
         self.technician.is_none() && self.place.is_none() && self.unit.is_none()
     }
+
+    /// What was said, for a person.
+    pub(super) fn in_words(&self) -> String {
+        let parts = [
+            ("place", &self.place),
+            ("unit", &self.unit),
+            ("technician", &self.technician),
+        ];
+        let said: Vec<String> = parts
+            .into_iter()
+            .filter_map(|(name, part)| Some(format!("{name}: {}", part.as_ref()?)))
+            .collect();
+        said.join("; ")
+    }
+}
+
+/// What one line asks of a new case, where neither options nor settings say it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct AskedWhere {
+    /// The technician, too.
+    technician: bool,
+}
+
+impl AskedWhere {
+    /// What is to be asked besides what was given; nothing where the options say where it is.
+    pub(super) fn besides(given: &Whereabouts) -> Option<Self> {
+        (given.place.is_none() && given.unit.is_none()).then(|| Self {
+            technician: given.technician.is_none() && settings::held().technician.is_none(),
+        })
+    }
+
+    /// The question, and the parts of its answer.
+    pub(super) fn in_words(self) -> (&'static str, &'static str) {
+        if self.technician {
+            (
+                "Job or address, unit, your name? All in one line, or Enter to skip it.",
+                "place / unit / technician",
+            )
+        } else {
+            (
+                "Job or address, unit? Both in one line, or Enter to skip it.",
+                "place / unit",
+            )
+        }
+    }
+
+    /// Reads the line. A slash between two digits is part of an address such as `12 1/2`.
+    pub(super) fn read(self, line: &str) -> Whereabouts {
+        let most = if self.technician { 3 } else { 2 };
+        let mut parts = vec![String::new()];
+        let mut before = ' ';
+        let mut characters = line.chars().peekable();
+        while let Some(character) = characters.next() {
+            let is_number = before.is_ascii_digit() && characters.peek().is_some_and(char::is_ascii_digit);
+            if character == '/' && !is_number && parts.len() < most {
+                parts.push(String::new());
+            } else if let Some(last) = parts.last_mut() {
+                last.push(character);
+            }
+            before = character;
+        }
+        let mut parts = parts.into_iter().map(|part| {
+            let part = part.trim().to_owned();
+            (!part.is_empty()).then_some(part)
+        });
+        let mut next = || parts.next().flatten();
+        Whereabouts {
+            place: next(),
+            unit: next(),
+            technician: next(),
+        }
+    }
 }
 
 /// Whoever takes a case up again within these seconds is on the same visit. Our choice, no source.
@@ -50,6 +122,8 @@ pub(super) struct TakenUp {
     pub(super) told: Vec<String>,
     /// It is closed: nothing is asked any more.
     pub(super) closed: bool,
+    /// Nothing was written into it yet.
+    pub(super) fresh: bool,
     /// What the file said of it before.
     pub(super) case: Life,
 }
@@ -81,6 +155,7 @@ impl CaseFile {
                 file: Self { journal, pending },
                 told: vec![format!("New case, kept in {}", path.display())],
                 closed: false,
+                fresh: true,
                 case: Life::default(),
             });
         };
@@ -98,6 +173,7 @@ impl CaseFile {
             file: Self { journal, pending },
             told,
             closed,
+            fresh: case.records.is_empty(),
             case: Life::of(&case),
         })
     }
@@ -106,6 +182,21 @@ impl CaseFile {
     pub(super) fn append(&mut self, event: &Event) -> Result<(), JournalError> {
         self.write_pending()?;
         self.journal.append(event, Timestamp::now())
+    }
+
+    /// Takes in where the case is and who came, of a case nothing was written into yet.
+    pub(super) fn say_where(&mut self, who: &Whereabouts) {
+        for event in &mut self.pending {
+            if let (Event::Visit { technician, .. }, Some(name)) = (event, &who.technician) {
+                *technician = Some(name.clone());
+            }
+        }
+        if who.place.is_some() || who.unit.is_some() {
+            self.pending.push(Event::Site {
+                place: who.place.clone(),
+                unit: who.unit.clone(),
+            });
+        }
     }
 
     /// Writes what was to be written before the next event.
@@ -227,4 +318,33 @@ pub(super) fn secured(file: &mut CaseFile) -> Result<(), Problem> {
         let _ = writeln!(std::io::stderr(), "{}", visible(&moved.to_string()));
     }
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::AskedWhere;
+
+    fn read(line: &str, technician: bool) -> [Option<String>; 3] {
+        let who = AskedWhere { technician }.read(line);
+        [who.place, who.unit, who.technician]
+    }
+
+    #[test]
+    fn one_line_is_place_unit_and_technician() {
+        let some = |text: &str| Some(text.to_owned());
+        assert_eq!(
+            read(" 14 Oak St / RTU 2 / first shift ", true),
+            [some("14 Oak St"), some("RTU 2"), some("first shift")]
+        );
+        assert_eq!(
+            read("12 1/2 Oak St/2", true),
+            [some("12 1/2 Oak St"), some("2"), None]
+        );
+        assert_eq!(read("// first shift", true), [None, None, some("first shift")]);
+        assert_eq!(
+            read("job 7 / roof / east", false),
+            [some("job 7"), some("roof / east"), None]
+        );
+        assert_eq!(read("", true), [None, None, None]);
+    }
 }

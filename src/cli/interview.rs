@@ -13,7 +13,7 @@ use crate::terminal::{Input, Look, Person, Screen, Signals};
 use crate::walk::{self, DriveError, End, Event};
 
 use super::beforehand::Beforehand;
-use super::case_file::{CaseFile, TakenUp};
+use super::case_file::{AskedWhere, CaseFile, TakenUp};
 use super::diagnose::{DiagnoseArgs, show, show_first};
 use super::keeping::{Keeping, Told, problem, quoted};
 use super::{Done, Problem, settings};
@@ -32,11 +32,16 @@ pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Pr
     };
     let mut walk = args.walk(knowledge)?;
     let TakenUp {
-        file, told, closed, ..
+        file,
+        told,
+        closed,
+        fresh,
+        ..
     } = CaseFile::take_up(&path, args.who(), &mut walk)?;
     let keeping = Keeping::new(file);
-    let signals = if args.plain() { None } else { listen()? };
-    let mut person = person(args, signals.clone());
+    let plain = args.plain() || is_simple();
+    let signals = if plain { None } else { listen()? };
+    let mut person = person(args, plain, signals.clone());
     for line in told {
         person.say(&line).map_err(no_screen)?;
     }
@@ -51,6 +56,8 @@ pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Pr
     let mut respondent = Told {
         person: &mut person,
         keeping: &keeping,
+        // Lines from a pipe are answers to the questions of the walk.
+        asks: AskedWhere::besides(args.who()).filter(|_| fresh && io::stdin().is_terminal()),
     };
     let mut told = Beforehand::new(&mut respondent, args.edition());
     let end = walk::drive(&mut walk, &mut told, &mut |event: &Event| keeping.append(event));
@@ -89,16 +96,22 @@ fn listen() -> Result<Option<Signals>, Problem> {
         .map_err(|error| Problem::data(format!("cannot listen for signals: {error}")))
 }
 
-fn person(args: &DiagnoseArgs, signals: Option<Signals>) -> Person {
+/// Whether the terminal says of itself that it only takes lines.
+fn is_simple() -> bool {
+    std::env::var_os("TERM").is_some_and(|name| name == "dumb")
+}
+
+fn person(args: &DiagnoseArgs, plain: bool, signals: Option<Signals>) -> Person {
     let talks_to_terminal = io::stderr().is_terminal();
     let look = Look {
-        color: args.shared().colors(talks_to_terminal),
+        color: args.shared().colors(talks_to_terminal && !plain),
     };
     if let Some(signals) = signals {
         Person::new(Screen::terminal(Term::stderr(), look), Input::Keys(signals))
     } else {
         let lines = Input::Lines(Box::new(BufReader::new(io::stdin())));
-        Person::new(Screen::stream(Box::new(io::stderr()), look), lines)
+        let columns = Term::stderr().size_checked().map(|(_, columns)| columns);
+        Person::new(Screen::stream(Box::new(io::stderr()), look, columns), lines)
     }
 }
 

@@ -8,7 +8,7 @@ use crate::terminal::Person;
 use crate::walk::{Event, Prompt, Refusal, Reply, Respondent, RespondentError, Walk};
 
 use super::Problem;
-use super::case_file::CaseFile;
+use super::case_file::{AskedWhere, CaseFile};
 
 /// A case file that the walk writes to, and whoever talks to the person looks after.
 pub(super) struct Keeping(RefCell<CaseFile>);
@@ -46,10 +46,29 @@ impl Keeping {
 pub(super) struct Told<'a> {
     pub(super) person: &'a mut Person,
     pub(super) keeping: &'a Keeping,
+    /// What is still to be asked of where the case is and who came.
+    pub(super) asks: Option<AskedWhere>,
 }
 
 impl Respondent for Told<'_> {
     fn respond(&mut self, prompt: Prompt<'_, '_>) -> Result<Reply, RespondentError> {
+        if let Some(asks) = self.asks.take() {
+            if let Some(reply) = self.person.open(prompt.walk)? {
+                return Ok(reply);
+            }
+            let (ask, parts) = asks.in_words();
+            let Some(line) = self
+                .person
+                .one_line("so that this case is found again", ask, parts)?
+            else {
+                return Ok(Reply::Stop);
+            };
+            let who = asks.read(&line);
+            if !who.is_empty() {
+                self.person.say(&format!("  {}", who.in_words()))?;
+                self.keeping.0.borrow_mut().say_where(&who);
+            }
+        }
         let moved = moved(&mut self.keeping.journal());
         for line in moved {
             self.person.say(&line)?;

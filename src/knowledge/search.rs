@@ -1,6 +1,93 @@
-//! Finds a test by words, for a technician who has seen something and wants to say so.
+//! Finds a complaint or a test by words, for a technician who has seen something and wants to say so.
 
-use super::model::{Knowledge, OutcomeIndex, Test, TestIndex, TestKind};
+use super::model::{Knowledge, NodeKind, OutcomeIndex, Test, TestIndex, TestKind, Tree};
+
+/// Complaints whose words fit a query, the best first; empty when no word of the query is met.
+///
+/// What a complaint is called counts most. What the tests of its own tree are called is a hint: it decides among complaints
+/// that are called alike, and brings one up that no complaint is called by.
+#[must_use]
+pub fn complaints<'k>(knowledge: &'k Knowledge, query: &str) -> Vec<&'k Tree> {
+    /// A complaint that fits less than this share of the best is left out: our choice, no source.
+    const LEAST_SHARE: u32 = 3;
+    /// What it counts that one phrase has another of the words, too: our choice, no source.
+    const TOGETHER: u32 = 4;
+    let said: Vec<String> = words(query).filter(|word| !is_filler(word)).collect();
+    let wanted: Vec<&String> = said.iter().filter(|word| !is_empty_in_complaints(word)).collect();
+    let mut ranked: Vec<(u32, &Tree)> = knowledge
+        .complaints()
+        .into_iter()
+        .map(|(tree, complaint)| {
+            let called = [(10, complaint)].into_iter();
+            let called = called.chain(tree.words.iter().map(|text| (8, text.as_str())));
+            let named: Vec<(u32, Vec<String>)> = called
+                .chain([(6, tree.id.as_str())])
+                .map(|(weight, text)| (weight, words(text).collect()))
+                .collect();
+            let hints = hints(knowledge, tree);
+            let score = |word: &str| best(word, &named).max(best(word, &hints));
+            let score: u32 = wanted.iter().map(|word| score(word)).sum();
+            if score == 0 {
+                return (0, tree);
+            }
+            (score + TOGETHER * met_together(&said, &named), tree)
+        })
+        .collect();
+    let highest = ranked.iter().map(|(score, _)| *score).max().unwrap_or(0);
+    ranked.retain(|(score, _)| *score > 0 && *score * LEAST_SHARE >= highest);
+    // Those that fit alike stay in the order of the list.
+    ranked.sort_by_key(|(score, _)| std::cmp::Reverse(*score));
+    ranked.into_iter().map(|(_, tree)| tree).collect()
+}
+
+/// How many words besides the first one phrase has.
+fn met_together(wanted: &[String], phrases: &[(u32, Vec<String>)]) -> u32 {
+    let met = |phrase: &Vec<String>| -> usize {
+        wanted
+            .iter()
+            .filter(|word| phrase.iter().any(|known| likeness(word, known) >= 2))
+            .count()
+    };
+    let most = phrases.iter().map(|(_, phrase)| met(phrase)).max();
+    most.map_or(0, |most| most.saturating_sub(1) as u32)
+}
+
+/// The words of the tests in a tree itself, as weak hints.
+fn hints(knowledge: &Knowledge, tree: &Tree) -> Vec<(u32, Vec<String>)> {
+    tree.nodes
+        .iter()
+        .filter_map(|node| match node.kind {
+            NodeKind::Test { test, .. } => Some(&knowledge.tests[test.0]),
+            _ => None,
+        })
+        .flat_map(|test| {
+            let labels = test.outcomes.iter().map(|outcome| &outcome.label);
+            [&test.name].into_iter().chain(&test.words).chain(labels)
+        })
+        .map(|text| (2, words(text).collect()))
+        .collect()
+}
+
+/// Words of many complaints that tell none of them from another.
+fn is_empty_in_complaints(word: &str) -> bool {
+    [
+        "no",
+        "not",
+        "for",
+        "my",
+        "when",
+        "then",
+        "does",
+        "again",
+        "t",
+        "s",
+        "won",
+        "unit",
+        "system",
+        "equipment",
+    ]
+    .contains(&word)
+}
 
 /// Tests whose words fit a query, the best first; empty when no word of the query is met.
 ///

@@ -118,34 +118,38 @@ pub(super) fn why(screen: &Screen, knowledge: &Knowledge, test: &Test) -> Vec<St
     lines
 }
 
-/// The cautions for a state, before the first test that needs it.
-pub(super) fn cautions(
-    screen: &mut Screen,
-    walk: &Walk<'_>,
-    state: State,
-    next: TestIndex,
-) -> io::Result<()> {
-    let words = match state {
+/// What a state of the equipment is called above its cautions.
+pub(super) fn state_ahead(state: State) -> &'static str {
+    match state {
         State::Energised => "the next tests are made ENERGIZED",
         State::Running => "the next tests are made with it RUNNING",
         State::Firing => "the next tests are made with the BURNER ON",
         _ => "the next tests are made LOCKED OUT",
-    };
-    screen.rule(words)?;
-    for caution in caution::cautions(state) {
-        screen.wrapped("  ! ", caution, Some(Mark::Danger))?;
     }
-    screen.wrapped("  next: ", &walk.knowledge().tests[next.0].name, None)
 }
 
-/// What leads, and what the last answer did to it, in at most four lines.
+/// The cautions for a state, before the first test that needs it.
+pub(super) fn cautions(screen: &Screen, walk: &Walk<'_>, state: State, next: TestIndex) -> Vec<String> {
+    let mut lines: Vec<String> = caution::cautions(state)
+        .iter()
+        .flat_map(|caution| screen.wrap("  ! ", caution))
+        .map(|line| screen.mark(&line, Some(Mark::Danger)))
+        .collect();
+    lines.extend(screen.wrap("  next: ", &walk.knowledge().tests[next.0].name));
+    lines
+}
+
+/// What leads, and what the last answer did to it, in few lines.
 ///
-/// The leader is said in full; on a narrow screen the third gives way to it.
+/// No name is cut: the leader is always said, the next two where they fit.
 pub(super) fn standing(screen: &Screen, walk: &Walk<'_>, before: &[f64]) -> Vec<String> {
+    /// Lines taken, and on a narrow screen.
     const LINES: usize = 4;
+    const NARROW_LINES: usize = 6;
     let Some(standing) = walk.standing() else {
         return Vec::new();
     };
+    let most = if screen.is_narrow() { NARROW_LINES } else { LINES };
     let mut lines = Vec::new();
     for (place, (cause, probability)) in standing.ranked().into_iter().take(3).enumerate() {
         let moved = before.get(cause.0).map_or_else(String::new, |old| {
@@ -164,21 +168,15 @@ pub(super) fn standing(screen: &Screen, walk: &Walk<'_>, before: &[f64]) -> Vec<
             walk.knowledge().causes[cause.0].name
         );
         let wrapped = screen.wrap(lead, &said);
-        // One line each but for the leader, and one left for what is not listed.
-        let room = if place == 0 { LINES - 1 } else { 1 };
-        if lines.len() + room.min(wrapped.len()) >= LINES {
+        // One line is left for what is not listed.
+        if place > 0 && lines.len() + wrapped.len() >= most {
             break;
         }
-        if wrapped.len() <= room {
-            lines.extend(wrapped);
-        } else {
-            let said = format!("{lead}{said}");
-            lines.push(console::truncate_str(&said, screen.width(), "...").into_owned());
-        }
+        lines.extend(wrapped);
     }
-    lines.push(format!(
-        "         {:.0} % something not listed",
-        standing.remainder() * 100.0
+    lines.extend(screen.wrap(
+        "         ",
+        &format!("{:.0} % something not listed", standing.remainder() * 100.0),
     ));
     lines
         .iter()

@@ -2,6 +2,7 @@
 
 use std::io::{self, BufRead, Read};
 
+use console::{Key, Term};
 use dialoguer::Input as TextPrompt;
 
 use crate::walk::RespondentError;
@@ -27,32 +28,44 @@ impl Input {
         matches!(self, Self::Keys(signals) if signals.ending().is_some())
     }
 
+    /// Drops keys that were pressed before there was anything to press them for.
+    pub(super) fn drain(&self) {
+        #[cfg(unix)]
+        if matches!(self, Self::Keys(_)) {
+            // Where it cannot be done, the keys count as they did before.
+            let _ = rustix::termios::tcflush(rustix::stdio::stdin(), rustix::termios::QueueSelector::IFlush);
+        }
+    }
+
     /// Reads one line of text. An empty line is an empty text.
     pub(super) fn text(&mut self, screen: &mut Screen, prompt: &str) -> Result<String, RespondentError> {
+        self.text_from(screen, prompt, "")
+    }
+
+    /// Reads one line of text that is begun already: by keys it can be changed, in plain lines Enter alone takes it.
+    pub(super) fn text_from(
+        &mut self,
+        screen: &mut Screen,
+        prompt: &str,
+        begun: &str,
+    ) -> Result<String, RespondentError> {
         match self {
             Self::Keys(signals) => {
                 let Some(term) = screen.term().cloned() else {
                     return Err(RespondentError::InputEnded);
                 };
-                unless_told_to_end(signals)?;
-                let typed = TextPrompt::<String>::with_theme(&Plain)
-                    .with_prompt(prompt)
-                    .allow_empty(true)
-                    .interact_text_on(&term);
-                match typed {
-                    Ok(typed) => Ok(typed.trim().to_owned()),
-                    Err(dialoguer::Error::IO(error)) => {
-                        // What comes next must not stand in the line of the prompt.
-                        screen.line("")?;
-                        Err(ended(error))
-                    }
-                }
+                edited(screen, &term, signals, prompt, begun)
             }
             Self::Lines(lines) => {
-                screen.part(&format!("{prompt} > "))?;
+                let offer = if begun.is_empty() {
+                    String::new()
+                } else {
+                    format!(" (Enter alone: {begun})")
+                };
+                screen.part(&format!("{prompt}{offer} > "))?;
                 let mut bytes = Vec::new();
                 let read = lines.by_ref().take(LONGEST + 1).read_until(b'\n', &mut bytes)?;
-                screen.line("")?;
+                screen.passing_line("")?;
                 if bytes.len() as u64 > LONGEST {
                     let what = format!("a line of the input is longer than {LONGEST} bytes");
                     return Err(io::Error::new(io::ErrorKind::InvalidData, what).into());
@@ -61,10 +74,132 @@ impl Input {
                     return Err(RespondentError::InputEnded);
                 }
                 // A byte that is no text becomes a mark; no answer has one, so the line is refused, not the run.
-                Ok(String::from_utf8_lossy(&bytes).trim().to_owned())
+                let typed = String::from_utf8_lossy(&bytes).trim().to_owned();
+                Ok(if typed.is_empty() { begun.to_owned() } else { typed })
             }
         }
     }
+}
+
+/// Lets a line be typed and changed until Enter.
+fn edited(
+    screen: &mut Screen,
+    term: &Term,
+    signals: &Signals,
+    prompt: &str,
+    begun: &str,
+) -> Result<String, RespondentError> {
+    let prompt = above(screen, prompt)?;
+    unless_told_to_end(signals)?;
+    let typed = TextPrompt::<String>::with_theme(&Plain)
+        .with_prompt(&prompt)
+        .with_initial_text(begun)
+        .allow_empty(true)
+        .interact_text_on(term);
+    match typed {
+        Ok(typed) => Ok(typed.trim().to_owned()),
+        Err(dialoguer::Error::IO(error)) => {
+            // What comes next must not stand in the line of the prompt.
+            screen.passing_line("")?;
+            Err(ended(error))
+        }
+    }
+}
+
+/// Waits for a key; nothing comes back when the window has another size than this first.
+///
+/// The size is looked at now and then. A signal that tells of it would break off a line that is being typed.
+pub(super) fn key_unless_resized(
+    term: &Term,
+    signals: &Signals,
+    size: (u16, u16),
+) -> Result<Option<Key>, RespondentError> {
+    unless_told_to_end(signals)?;
+    #[cfg(unix)]
+    while !key_waits()? {
+        unless_told_to_end(signals)?;
+        if signals.take_stop() {
+            return Ok(Some(Key::CtrlC));
+        }
+        if term.size() != size {
+            return Ok(None);
+        }
+    }
+    match term.read_key_raw() {
+        // A wait that a signal broke off comes back as this key.
+        Ok(Key::CtrlC) => unless_told_to_end(signals).map(|()| Some(Key::CtrlC)),
+        Ok(key) => Ok(Some(key)),
+        Err(error) => Err(ended(error)),
+    }
+}
+
+/// Keys come one by one, and unseen, as long as this is held; then the terminal is as it was.
+///
+/// Reading a key does so only while it waits, and nothing could be waited for beside it.
+pub(super) struct KeyByKey {
+    #[cfg(unix)]
+    before: Option<rustix::termios::Termios>,
+}
+
+impl KeyByKey {
+    pub(super) fn begin() -> Self {
+        Self {
+            #[cfg(unix)]
+            before: Self::set(),
+        }
+    }
+
+    #[cfg(unix)]
+    fn set() -> Option<rustix::termios::Termios> {
+        use rustix::termios::{OptionalActions, tcgetattr, tcsetattr};
+        let before = tcgetattr(rustix::stdio::stdin()).ok()?;
+        let mut raw = before.clone();
+        raw.make_raw();
+        raw.output_modes = before.output_modes;
+        tcsetattr(rustix::stdio::stdin(), OptionalActions::Drain, &raw).ok()?;
+        Some(before)
+    }
+}
+
+#[cfg(unix)]
+impl Drop for KeyByKey {
+    fn drop(&mut self) {
+        use rustix::termios::{OptionalActions, tcsetattr};
+        if let Some(before) = &self.before {
+            // A terminal that is gone needs nothing put back.
+            let _ = tcsetattr(rustix::stdio::stdin(), OptionalActions::Drain, before);
+        }
+    }
+}
+
+/// Whether a key can be read, waited for a moment.
+#[cfg(unix)]
+fn key_waits() -> io::Result<bool> {
+    use rustix::event::{PollFd, PollFlags, Timespec, poll};
+    /// How soon a new size is seen. Our choice, no source.
+    const MOMENT: Timespec = Timespec {
+        tv_sec: 0,
+        tv_nsec: 200_000_000,
+    };
+    let keys = rustix::stdio::stdin();
+    match poll(&mut [PollFd::new(&keys, PollFlags::IN)], Some(&MOMENT)) {
+        Ok(ready) => Ok(ready > 0),
+        Err(rustix::io::Errno::INTR) => Ok(false),
+        Err(error) => Err(error.into()),
+    }
+}
+
+/// Writes all of a long prompt but its last words, and gives those back.
+fn above(screen: &mut Screen, prompt: &str) -> io::Result<String> {
+    /// Columns left for what is typed.
+    const LEAST_ROOM: usize = 14;
+    let options = crate::report::text::plain_wrap(screen.width().saturating_sub(LEAST_ROOM).max(LEAST_ROOM));
+    let mut lines = textwrap::wrap(prompt, options);
+    let last = lines.pop().unwrap_or_default().into_owned();
+    for line in lines {
+        screen.line(&line)?;
+    }
+    Ok(last)
 }
 
 /// Waiting for a key after a signal came would wait for ever.

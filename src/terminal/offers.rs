@@ -7,10 +7,10 @@ use crate::walk::{Question, Reply, RespondentError, Walk};
 
 use super::blocks;
 use super::person::Person;
-use super::pick::{Picked, pick};
+use super::pick::{List, Picked, pick};
 use super::screen::Mark;
 
-/// What is offered beside every question.
+/// What is offered beside a question.
 const OFFERS: [(char, &str); 10] = [
     ('x', "cannot check"),
     ('t', "think so, not sure"),
@@ -24,11 +24,61 @@ const OFFERS: [(char, &str); 10] = [
     ('s', "stop and keep"),
 ];
 
-/// The offers; thinking so without being sure makes sense for what is seen only.
-pub(super) fn offers(unsure: bool) -> impl Iterator<Item = (char, &'static str)> {
+/// A letter with what it means.
+pub(super) type Offer = (char, &'static str);
+
+/// The letters that mean something at a question. Thinking so without being sure makes sense for what is seen only.
+pub(super) fn offers(question: &Question) -> Vec<Offer> {
     OFFERS
         .into_iter()
-        .filter(move |(letter, _)| unsure || *letter != 't')
+        .filter(|(letter, _)| match question {
+            Question::Complaint => matches!(letter, '?' | 'n' | 's'),
+            Question::Equipment => matches!(letter, '?' | 'b' | 'n' | 's'),
+            Question::Halt { .. } | Question::Finish => !matches!(letter, 'x' | 't' | '?'),
+            Question::Test { .. } => true,
+            _ => *letter != 't',
+        })
+        .map(|(letter, words)| match (letter, question) {
+            ('x', Question::Caution { .. }) => (letter, "leave that test out"),
+            ('x', Question::Fact { .. } | Question::Accessories) => (letter, "not known"),
+            ('x', Question::Offer { .. } | Question::Able { .. }) => (letter, "none of these"),
+            ('?', Question::Test { .. } | Question::Caution { .. }) => (letter, words),
+            ('?', _) => (letter, "reason"),
+            _ => (letter, words),
+        })
+        .collect()
+}
+
+/// What a letter means, where five lines of letters would leave no room for the answers.
+pub(super) fn in_few_words(letter: char, words: &'static str) -> &'static str {
+    match letter {
+        't' => "not sure",
+        '?' => "why",
+        'v' => "saw other",
+        'c' => "figures",
+        'r' => "result",
+        _ => words,
+    }
+}
+
+/// Why a question is asked that is not about a test.
+fn reason(question: &Question) -> &'static str {
+    match question {
+        Question::Offer { known: true, .. } => {
+            "What somebody can tell costs no tools. What you mark is asked next; the rest is taken as not known, and asked \
+             only if it would decide."
+        }
+        Question::Offer { .. } => {
+            "These tell most for their time. What you mark is asked next; the rest counts as what you cannot check today."
+        }
+        Question::Able { .. } => "Only what you can do now is asked from here on.",
+        _ => "Which tree is walked, and what applies, follows from this. It can be taken back.",
+    }
+}
+
+/// Whether a typed line says what `b` says in a list; so does an empty one.
+fn is_back(typed: &str) -> bool {
+    typed.is_empty() || typed.eq_ignore_ascii_case("b")
 }
 
 impl Person {
@@ -54,9 +104,9 @@ impl Person {
             'b' => self.back(walk),
             'n' => {
                 let note = self.input.text(&mut self.screen, "note")?;
-                Ok((!note.is_empty()).then_some(Reply::Note(note)))
+                Ok((!is_back(&note)).then_some(Reply::Note(note)))
             }
-            'v' => self.volunteer(walk),
+            'v' => self.volunteer(walk, ""),
             'f' => self.correct(walk),
             'c' => {
                 let lines = blocks::working(&self.screen, walk);
@@ -69,10 +119,7 @@ impl Person {
                         let knowledge = walk.knowledge();
                         blocks::why(&self.screen, knowledge, &knowledge.tests[test.0])
                     }
-                    None => self.screen.wrap(
-                        "why       ",
-                        "Which tree is walked, and what applies, follows from this. It can be taken back.",
-                    ),
+                    None => self.screen.wrap("why       ", reason(walk.question())),
                 };
                 self.page(&lines, "back to the question")
             }
@@ -97,21 +144,36 @@ impl Person {
         }
         self.screen
             .wrapped("  ", "Back to where? What came after it is undone.", None)?;
-        let stay = [self.screen.wrap("  ", "b stay here").concat()];
-        match pick(&mut self.screen, &mut self.input, &steps, &['b'], &stay)? {
+        match self.pick_or_back(&steps, "b stay here")? {
             Picked::Entry(place) => Ok(Some(Reply::Back(place + 1))),
             Picked::Letter(_) => Ok(None),
             Picked::Stop => Ok(Some(Reply::Stop)),
         }
     }
 
-    pub(super) fn volunteer(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
+    /// Lets the person pick an entry, or leave the list by `b`.
+    pub(super) fn pick_or_back(&mut self, entries: &[String], back: &str) -> Result<Picked, RespondentError> {
+        let mut list = List {
+            entries,
+            letters: &['b'],
+            offers: &[back.to_owned()],
+            ..List::default()
+        };
+        pick(&mut self.screen, &mut self.input, &mut list)
+    }
+
+    /// Finds by words what was seen or told; `begun` are words that were typed before.
+    pub(super) fn volunteer(
+        &mut self,
+        walk: &Walk<'_>,
+        begun: &str,
+    ) -> Result<Option<Reply>, RespondentError> {
         /// Tests offered for one search.
         const MOST: usize = 8;
         let words = self
             .input
-            .text(&mut self.screen, "words for what you saw or measured")?;
-        if words.is_empty() {
+            .text_from(&mut self.screen, "words for what you saw or measured", begun)?;
+        if is_back(&words) {
             return Ok(None);
         }
         let found: Vec<(TestIndex, Option<OutcomeIndex>)> = search::tests(walk.knowledge(), &words)
@@ -145,8 +207,7 @@ impl Person {
                 }
             })
             .collect();
-        let stay = [self.screen.wrap("  ", "b none of these").concat()];
-        let place = match pick(&mut self.screen, &mut self.input, &names, &['b'], &stay)? {
+        let place = match self.pick_or_back(&names, "b none of these")? {
             Picked::Entry(place) => place,
             Picked::Letter(_) => return Ok(None),
             Picked::Stop => return Ok(Some(Reply::Stop)),
@@ -168,7 +229,6 @@ impl Person {
                 answer: Some(test.outcomes[outcome.0].id.clone()),
             }));
         }
-        let stay = [self.screen.wrap("  ", "b none of these").concat()];
         self.screen.wrapped("", &test.ask, Some(Mark::Strong))?;
         if !test.caution.is_empty() {
             self.screen
@@ -179,17 +239,23 @@ impl Person {
             let typed = self
                 .input
                 .text(&mut self.screen, &format!("reading in {symbol}"))?;
-            if typed.is_empty() {
-                return Ok(None);
+            match typed.as_str() {
+                "x" | "X" => {
+                    return Ok(Some(Reply::Volunteer {
+                        test: test.id.clone(),
+                        answer: None,
+                    }));
+                }
+                typed if is_back(typed) => return Ok(None),
+                _ => typed,
             }
-            typed
         } else {
             let offered = walk.outcomes_offered(index);
             let labels: Vec<String> = offered
                 .iter()
                 .map(|outcome| test.outcomes[outcome.0].label.clone())
                 .collect();
-            match pick(&mut self.screen, &mut self.input, &labels, &['b'], &stay)? {
+            match self.pick_or_back(&labels, "b none of these")? {
                 Picked::Entry(place) => test.outcomes[offered[place].0].id.clone(),
                 Picked::Letter(_) => return Ok(None),
                 Picked::Stop => return Ok(Some(Reply::Stop)),
@@ -223,8 +289,7 @@ impl Person {
                 }
             })
             .collect();
-        let stay = [self.screen.wrap("  ", "b leave them as they are").concat()];
-        let place = match pick(&mut self.screen, &mut self.input, &names, &['b'], &stay)? {
+        let place = match self.pick_or_back(&names, "b leave them as they are")? {
             Picked::Entry(place) => place,
             Picked::Letter(_) => return Ok(None),
             Picked::Stop => return Ok(Some(Reply::Stop)),
@@ -236,7 +301,7 @@ impl Person {
         let value = if fact.kind == ValueKind::Choice {
             let offered = walk.choices_offered(index);
             let labels: Vec<String> = offered.iter().map(|choice| choice.label.clone()).collect();
-            match pick(&mut self.screen, &mut self.input, &labels, &['b'], &stay)? {
+            match self.pick_or_back(&labels, "b leave them as they are")? {
                 Picked::Entry(place) => Some(offered[place].id.clone()),
                 Picked::Letter(_) => return Ok(None),
                 Picked::Stop => return Ok(Some(Reply::Stop)),
@@ -246,7 +311,7 @@ impl Person {
                 .input
                 .text(&mut self.screen, "value, or x when it is not known")?;
             match typed.as_str() {
-                "" => return Ok(None),
+                typed if is_back(typed) => return Ok(None),
                 "x" | "X" => None,
                 _ => Some(typed),
             }

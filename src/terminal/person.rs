@@ -1,6 +1,7 @@
 //! The respondent at the keyboard.
 
 use crate::knowledge::model::{FactIndex, Test, TestIndex, TestKind};
+use crate::knowledge::search;
 use crate::quantity::{Value, ValueKind};
 use crate::walk::{
     Event, Given, LEANING_WORD, NO_ACCESSORY, NOTHING, Prompt, Question, Refusal, Reply, Respondent,
@@ -9,8 +10,8 @@ use crate::walk::{
 
 use super::blocks;
 use super::input::Input;
-use super::offers::offers;
-use super::pick::{ESCAPE, Picked, pick};
+use super::offers::{Offer, in_few_words, offers};
+use super::pick::{ESCAPE, List, Picked, Said, pick, pick_or_search};
 use super::screen::{Mark, Screen};
 
 /// A person with a screen and a keyboard, or with lines of text.
@@ -22,6 +23,25 @@ pub struct Person {
     before: Vec<f64>,
     /// The next outcome picked is only thought to be true.
     pub(super) unsure: bool,
+    /// The letters that mean something at this question.
+    offers: Vec<Offer>,
+    /// The last question was answered by the letter x in a list.
+    after_letter: bool,
+    /// Words the complaint was found by, until they were searched for among what was told.
+    words: String,
+    /// What was marked in a list that something else came between.
+    marks: Vec<String>,
+}
+
+/// Complaints offered for one search.
+const MOST_FOUND: usize = 9;
+
+/// An entry that ends a list in which entries are marked.
+struct Ending<'a> {
+    /// Its words while nothing is marked.
+    none: &'a str,
+    /// The answer it then gives.
+    nothing: &'a str,
 }
 
 impl Person {
@@ -34,6 +54,53 @@ impl Person {
             opened: false,
             before: Vec::new(),
             unsure: false,
+            offers: Vec::new(),
+            after_letter: false,
+            words: String::new(),
+            marks: Vec::new(),
+        }
+    }
+
+    /// Shows once what stands before the first question. A reply comes back only when the person stops there.
+    ///
+    /// # Errors
+    /// When the screen cannot be written, or no key can be read.
+    pub fn open(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
+        if std::mem::replace(&mut self.opened, true) {
+            return Ok(None);
+        }
+        let opening = blocks::opening(&mut self.screen)?;
+        if walk.steps() > 0 {
+            for line in &opening {
+                self.screen.line(line)?;
+            }
+            self.remind_of_case(walk)
+        } else {
+            // The list of complaints would push it off a small screen.
+            self.page(&opening, "read; go on")
+        }
+    }
+
+    /// Asks for one line that may be left empty. Nothing comes back when the person stops there.
+    ///
+    /// # Errors
+    /// When the screen cannot be written, or nothing can be read.
+    pub fn one_line(
+        &mut self,
+        heading: &str,
+        ask: &str,
+        prompt: &str,
+    ) -> Result<Option<String>, RespondentError> {
+        self.input.drain();
+        self.screen.rule(heading)?;
+        self.screen.wrapped("", ask, Some(Mark::Strong))?;
+        match self.input.text(&mut self.screen, prompt) {
+            Ok(typed) if typed.eq_ignore_ascii_case("s") => Ok(None),
+            // Other letters that mean something at a question: there is nothing to say here.
+            Ok(typed) if typed.chars().count() == 1 => Ok(Some(String::new())),
+            Ok(typed) => Ok(Some(typed)),
+            Err(RespondentError::Interrupted) if !self.input.told_to_end() => Ok(None),
+            Err(error) => Err(error),
         }
     }
 
@@ -83,17 +150,7 @@ impl Person {
         let walk = prompt.walk;
         let knowledge = walk.knowledge();
         match prompt.question {
-            Question::Complaint => {
-                self.screen.rule("the complaint")?;
-                self.screen
-                    .wrapped("", "What is the complaint?", Some(Mark::Strong))?;
-                let trees: Vec<_> = knowledge
-                    .complaints()
-                    .into_iter()
-                    .map(|(tree, complaint)| (tree.id.clone(), complaint.to_owned()))
-                    .collect();
-                self.choose(walk, &trees, None)
-            }
+            Question::Complaint => self.complaint(walk),
             Question::Equipment => {
                 self.screen.rule("the equipment")?;
                 self.screen
@@ -108,8 +165,8 @@ impl Person {
             }
             Question::Accessories => {
                 self.screen.rule("what is fitted besides")?;
-                self.screen
-                    .wrapped("", "What else is fitted to it?", Some(Mark::Strong))?;
+                let ask = "What else is fitted to it? Mark by number. When done: 1.";
+                self.screen.wrapped("", ask, Some(Mark::Strong))?;
                 let knowledge = walk.knowledge();
                 let own = walk.installation().map_or(&[][..], |own| &own.accessories);
                 let choices: Vec<(&str, &str)> = own
@@ -119,18 +176,24 @@ impl Person {
                         (id.as_str(), name)
                     })
                     .collect();
-                self.marked(walk, &choices, "None of these", NO_ACCESSORY)
+                let ending = Ending {
+                    none: "Nothing else is fitted",
+                    nothing: NO_ACCESSORY,
+                };
+                self.marked(walk, &choices, &ending)
             }
             Question::Offer { tests, known } => {
-                let (head, ask) = if *known {
+                let (head, ask, none) = if *known {
                     (
                         "what is known already",
-                        "What is known of it? Mark it; it is asked then. What stays open counts as not known.",
+                        "What is known of it? Mark by number what you know or somebody here can tell you. When done: 1.",
+                        "Nothing of this is known: go on",
                     )
                 } else {
                     (
                         "what can be checked next",
-                        "Which of these can you check now? The rest is left out.",
+                        "Which of these can you check now? Mark by number. When done: 1.",
+                        "None of these can be checked: go on",
                     )
                 };
                 self.screen.rule(head)?;
@@ -141,20 +204,26 @@ impl Person {
                     .map(|test| &knowledge.tests[test.0])
                     .map(|test| (test.id.as_str(), test.name.as_str()))
                     .collect();
-                self.marked(walk, &choices, "None of these", NOTHING)
+                let nothing = NOTHING;
+                self.marked(walk, &choices, &Ending { none, nothing })
             }
             Question::Able { among } => {
                 self.screen.rule("what can be done now")?;
                 self.screen.wrapped(
                     "",
-                    "Several could not be checked. What can you do now? The rest is left out.",
+                    "Several could not be checked. What can you do now? Mark by number; nothing else is asked from here on. \
+                     When done: 1.",
                     Some(Mark::Strong),
                 )?;
                 let choices: Vec<(&str, &str)> = among
                     .iter()
                     .map(|ability| (ability.id(), ability.in_words()))
                     .collect();
-                self.marked(walk, &choices, "Nothing more", NOTHING)
+                let ending = Ending {
+                    none: "Nothing more can be done now",
+                    nothing: NOTHING,
+                };
+                self.marked(walk, &choices, &ending)
             }
             Question::Fact { fact, wanted_by } => {
                 blocks::fact_head(&mut self.screen, walk, *fact)?;
@@ -165,7 +234,21 @@ impl Person {
                 self.outcome(walk, *test)
             }
             Question::Caution { state, test } => {
-                blocks::cautions(&mut self.screen, walk, *state, *test)?;
+                let heading = blocks::state_ahead(*state);
+                self.screen.rule(heading)?;
+                let cautions = blocks::cautions(&self.screen, walk, *state, *test);
+                let offers = self.screen.wrap_offers(&self.offers_said(false)).len();
+                // None may scroll away unread: what does not fit above its answer is read page by page.
+                if cautions.len() + offers + 3 > self.screen.rows() {
+                    if let Some(reply) = self.page(&cautions, "read; go on")? {
+                        return Ok(reply);
+                    }
+                    self.screen.rule(heading)?;
+                } else {
+                    for line in &cautions {
+                        self.screen.line(line)?;
+                    }
+                }
                 self.accept(walk, "Read, understood and done: go on", Some(*test))
             }
             Question::Halt { advice, call } => {
@@ -175,6 +258,72 @@ impl Person {
                 self.accept(walk, "End here", None)
             }
             Question::Finish => self.finish(walk),
+        }
+    }
+
+    /// The complaint, from the whole list or from what fits the words typed.
+    fn complaint(&mut self, walk: &Walk<'_>) -> Result<Reply, RespondentError> {
+        let knowledge = walk.knowledge();
+        self.screen.rule("the complaint")?;
+        let ask = "What is the complaint? Pick it, or type a few words.";
+        self.screen.wrapped("", ask, Some(Mark::Strong))?;
+        let all: Vec<(&str, &str)> = knowledge
+            .complaints()
+            .into_iter()
+            .map(|(tree, complaint)| (tree.id.as_str(), complaint))
+            .collect();
+        let labels: Vec<String> = all.iter().map(|(_, complaint)| (*complaint).to_owned()).collect();
+        // By keys every letter begins a word here, so none can mean anything else.
+        let by_keys = matches!(self.input, Input::Keys(_));
+        let (letters, offers) = if by_keys {
+            let offers = ["letters: find it by words", "Ctrl-C stop and keep"].map(str::to_owned);
+            (Vec::new(), offers.to_vec())
+        } else {
+            (self.letters(false), self.offers_said(false))
+        };
+        loop {
+            let mut list = List {
+                entries: &labels,
+                letters: &letters,
+                offers: &offers,
+                ..List::default()
+            };
+            let words = match pick_or_search(&mut self.screen, &mut self.input, &mut list)? {
+                Said::Picked(Picked::Entry(place)) => return Ok(Reply::Answer(all[place].0.to_owned())),
+                Said::Picked(Picked::Stop) => return Ok(Reply::Stop),
+                Said::Picked(Picked::Letter(letter)) => {
+                    if let Some(reply) = self.offer(walk, letter, None)? {
+                        return Ok(reply);
+                    }
+                    continue;
+                }
+                Said::Words(words) if words.chars().count() < 2 => continue,
+                Said::Words(words) => words,
+            };
+            let found: Vec<&(&str, &str)> = search::complaints(knowledge, &words)
+                .into_iter()
+                .filter_map(|tree| all.iter().find(|(id, _)| *id == tree.id))
+                .take(MOST_FOUND)
+                .collect();
+            if found.is_empty() {
+                let none = format!("No complaint fits \u{201c}{words}\u{201d}. Here are all of them.");
+                self.screen.wrapped("  ", &none, None)?;
+                continue;
+            }
+            self.screen
+                .wrapped("  ", &format!("These fit \u{201c}{words}\u{201d}:"), None)?;
+            let names: Vec<String> = found
+                .iter()
+                .map(|(_, complaint)| (*complaint).to_owned())
+                .collect();
+            match self.pick_or_back(&names, "b none of these: show all")? {
+                Picked::Entry(place) => {
+                    self.words = words;
+                    return Ok(Reply::Answer(found[place].0.to_owned()));
+                }
+                Picked::Letter(_) => {}
+                Picked::Stop => return Ok(Reply::Stop),
+            }
         }
     }
 
@@ -208,21 +357,48 @@ impl Person {
         &mut self,
         walk: &Walk<'_>,
         choices: &[(&str, &str)],
-        none: &str,
-        nothing: &str,
+        ending: &Ending<'_>,
     ) -> Result<Reply, RespondentError> {
-        let mut marked: Vec<&str> = Vec::new();
+        let by_words = matches!(walk.question(), Question::Offer { known: true, .. });
+        // What was marked before something else was told is still marked.
+        let earlier = std::mem::take(&mut self.marks);
+        let mut marked: Vec<&str> = choices
+            .iter()
+            .map(|(id, _)| *id)
+            .filter(|id| earlier.iter().any(|known| known == id))
+            .collect();
+        let mut at = 0;
         loop {
-            let end = if marked.is_empty() { none } else { "That is all" };
-            let mut labels = vec![end.to_owned()];
+            let end = match marked.len() {
+                0 => ending.none.to_owned(),
+                1 => "That is all: go on with the 1 marked".to_owned(),
+                count => format!("That is all: go on with the {count} marked"),
+            };
+            let mut labels = vec![end];
             labels.extend(
                 choices
                     .iter()
                     .map(|(id, words)| format!("[{}] {words}", if marked.contains(id) { "x" } else { " " })),
             );
-            match self.pick(&labels, false)? {
-                Picked::Entry(0) if marked.is_empty() => return Ok(Reply::Answer(nothing.to_owned())),
+            if by_words {
+                labels.push("Something else that was told or seen, by words".to_owned());
+            }
+            let (picked, next) = self.pick_in(List {
+                entries: &labels,
+                letters: &self.letters(false),
+                offers: &self.offers_said(false),
+                at,
+                marks: true,
+                ..List::default()
+            })?;
+            at = next;
+            let reply = match picked {
+                Picked::Entry(0) if marked.is_empty() => return Ok(Reply::Answer(ending.nothing.to_owned())),
                 Picked::Entry(0) => return Ok(Reply::Answer(marked.join(", "))),
+                Picked::Entry(place) if place > choices.len() => {
+                    let words = std::mem::take(&mut self.words);
+                    self.volunteer(walk, &words)?
+                }
                 Picked::Entry(place) => {
                     let id = choices[place - 1].0;
                     match marked.iter().position(|known| *known == id) {
@@ -231,13 +407,16 @@ impl Person {
                         }
                         None => marked.push(id),
                     }
+                    None
                 }
                 Picked::Stop => return Ok(Reply::Stop),
-                Picked::Letter(letter) => {
-                    if let Some(reply) = self.offer(walk, letter, None)? {
-                        return Ok(reply);
-                    }
+                Picked::Letter(letter) => self.offer(walk, letter, None)?,
+            };
+            if let Some(reply) = reply {
+                if !matches!(reply, Reply::Back(_) | Reply::CouldNotCheck) {
+                    self.marks = marked.into_iter().map(str::to_owned).collect();
                 }
+                return Ok(reply);
             }
         }
     }
@@ -283,25 +462,46 @@ impl Person {
     }
 
     pub(super) fn pick(&mut self, labels: &[String], unsure: bool) -> Result<Picked, RespondentError> {
-        let letters: Vec<char> = offers(unsure).map(|(letter, _)| letter).collect();
-        let lines = self.offer_lines(unsure);
-        pick(&mut self.screen, &mut self.input, labels, &letters, &lines)
+        self.pick_in(List {
+            entries: labels,
+            letters: &self.letters(unsure),
+            offers: &self.offers_said(unsure),
+            ..List::default()
+        })
+        .map(|(picked, _)| picked)
     }
 
-    fn offer_lines(&self, unsure: bool) -> Vec<String> {
-        self.letter_lines(offers(unsure))
+    /// Picks from a list of a question, and says which entry to go on at.
+    fn pick_in(&mut self, mut list: List<'_>) -> Result<(Picked, usize), RespondentError> {
+        list.after_letter = std::mem::take(&mut self.after_letter);
+        let picked = pick(&mut self.screen, &mut self.input, &mut list)?;
+        self.after_letter = picked == Picked::Letter('x');
+        Ok((picked, list.at))
     }
 
-    /// Letters with what they do, in lines.
-    pub(super) fn letter_lines<'w>(&self, offers: impl Iterator<Item = (char, &'w str)>) -> Vec<String> {
-        let all: Vec<String> = offers
-            .map(|(letter, words)| format!("{letter} {words}").replace(' ', "\u{a0}"))
-            .collect();
-        // No-break spaces keep an offer on one line; they are plain spaces on the screen.
-        self.screen
-            .wrap("  ", &all.join("  "))
-            .into_iter()
-            .map(|line| line.replace('\u{a0}', " "))
+    /// The letters that mean something now.
+    fn offered(&self, unsure: bool) -> impl Iterator<Item = Offer> {
+        self.offers
+            .iter()
+            .copied()
+            .filter(move |(letter, _)| unsure || *letter != 't')
+    }
+
+    fn letters(&self, unsure: bool) -> Vec<char> {
+        self.offered(unsure).map(|(letter, _)| letter).collect()
+    }
+
+    fn offers_said(&self, unsure: bool) -> Vec<String> {
+        let narrow = self.screen.is_narrow();
+        self.offered(unsure)
+            .map(|(letter, words)| {
+                let words = if narrow {
+                    in_few_words(letter, words)
+                } else {
+                    words
+                };
+                format!("{letter} {words}")
+            })
             .collect()
     }
 
@@ -360,7 +560,8 @@ impl Person {
         prompt: &str,
         about: Option<TestIndex>,
     ) -> Result<Reply, RespondentError> {
-        for line in self.offer_lines(false) {
+        self.after_letter = false;
+        for line in self.screen.wrap_offers(&self.offers_said(false)) {
             let line = self.screen.mark(&line, Some(Mark::Quiet));
             self.screen.line(&line)?;
         }
@@ -371,9 +572,7 @@ impl Person {
             let mut characters = typed.chars();
             match (characters.next(), characters.next()) {
                 (None, _) => {}
-                (Some(letter), None)
-                    if offers(false).any(|(offer, _)| offer == letter.to_ascii_lowercase()) =>
-                {
+                (Some(letter), None) if self.letters(false).contains(&letter.to_ascii_lowercase()) => {
                     if let Some(reply) = self.offer(walk, letter.to_ascii_lowercase(), about)? {
                         return Ok(reply);
                     }
@@ -402,13 +601,12 @@ impl Person {
             } else {
                 done.to_owned()
             };
-            match pick(
-                &mut self.screen,
-                &mut self.input,
-                &[label],
-                &['b', 'q', ESCAPE],
-                &[],
-            )? {
+            let mut list = List {
+                entries: &[label],
+                letters: &['b', 'q', ESCAPE],
+                ..List::default()
+            };
+            match pick(&mut self.screen, &mut self.input, &mut list)? {
                 Picked::Entry(_) => {}
                 Picked::Letter(_) => break,
                 Picked::Stop => return Ok(Some(Reply::Stop)),
@@ -421,22 +619,11 @@ impl Person {
 
 impl Respondent for Person {
     fn respond(&mut self, prompt: Prompt<'_, '_>) -> Result<Reply, RespondentError> {
-        if !self.opened {
-            self.opened = true;
-            let opening = blocks::opening(&mut self.screen)?;
-            let stop = if prompt.walk.steps() > 0 {
-                for line in &opening {
-                    self.screen.line(line)?;
-                }
-                self.remind_of_case(prompt.walk)?
-            } else {
-                // The list of complaints would push it off a small screen.
-                self.page(&opening, "read; go on")?
-            };
-            if let Some(reply) = stop {
-                return Ok(reply);
-            }
+        if let Some(reply) = self.open(prompt.walk)? {
+            return Ok(reply);
         }
+        self.input.drain();
+        self.offers = offers(prompt.question);
         self.unsure = false;
         self.before = prompt
             .walk

@@ -6,7 +6,7 @@ use crate::report::{CaseResult, Step};
 use crate::walk::{Reply, RespondentError, Walk};
 
 use super::person::Person;
-use super::pick::{ESCAPE, Picked, pick};
+use super::pick::{ESCAPE, List, Picked, pick};
 
 /// The parts of the result by their keys.
 const PARTS: [(char, &str, Section); 7] = [
@@ -101,13 +101,17 @@ impl Person {
             .collect();
         let offered = parts.iter().map(|(key, words, _)| (*key, *words));
         let offered: Vec<(char, &str)> = offered.chain(besides.iter().copied()).collect();
-        let lines = self.letter_lines(offered.iter().copied());
+        let offers: Vec<String> = offered
+            .iter()
+            .map(|(letter, words)| format!("{letter} {words}"))
+            .collect();
         let mut letters: Vec<char> = offered.iter().map(|(letter, _)| *letter).collect();
         letters.push(ESCAPE);
         loop {
             self.screen.rule(title)?;
             // Besides it stand the rule, the entries, the letters and the cursor's line.
-            let room = self.screen.rows().saturating_sub(entries.len() + lines.len() + 2);
+            let lines = self.screen.wrap_offers(&offers).len();
+            let room = self.screen.rows().saturating_sub(entries.len() + lines + 2);
             let first = first::lines(result, self.layout(), room, Below::OnKeys);
             // Dangers are never cut. Where they leave too little room, what stands above is read by itself first.
             let (above, last) = first.split_at(first.len().saturating_sub(room));
@@ -120,7 +124,13 @@ impl Person {
             for line in last {
                 self.screen.line(line)?;
             }
-            match pick(&mut self.screen, &mut self.input, entries, &letters, &lines)? {
+            let mut list = List {
+                entries,
+                letters: &letters,
+                offers: &offers,
+                ..List::default()
+            };
+            match pick(&mut self.screen, &mut self.input, &mut list)? {
                 Picked::Letter(letter) => match parts.iter().find(|(key, _, _)| *key == letter) {
                     Some((_, words, text)) => {
                         self.screen.rule(words)?;

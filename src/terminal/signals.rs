@@ -20,6 +20,7 @@ const ENDING: [i32; 1] = [consts::SIGTERM];
 #[derive(Clone, Debug)]
 pub struct Signals {
     ending: Vec<(i32, Arc<AtomicBool>)>,
+    stop: Arc<AtomicBool>,
 }
 
 impl Signals {
@@ -28,14 +29,20 @@ impl Signals {
     /// # Errors
     /// When the system does not let us listen.
     pub fn listen() -> io::Result<Self> {
-        signal_hook::flag::register(consts::SIGINT, Arc::new(AtomicBool::new(false)))?;
+        let stop = Arc::new(AtomicBool::new(false));
+        signal_hook::flag::register(consts::SIGINT, Arc::clone(&stop))?;
         let mut ending = Vec::with_capacity(ENDING.len());
         for signal in ENDING {
             let mark = Arc::new(AtomicBool::new(false));
             signal_hook::flag::register(signal, Arc::clone(&mark))?;
             ending.push((signal, mark));
         }
-        Ok(Self { ending })
+        Ok(Self { ending, stop })
+    }
+
+    /// Whether a SIGINT came since this was last asked.
+    pub(super) fn take_stop(&self) -> bool {
+        self.stop.swap(false, Ordering::SeqCst)
     }
 
     /// The signal that told the session to end, if one did.

@@ -25,25 +25,25 @@ pub struct Session {
 
 impl Session {
     pub fn start(columns: u16, home: &Path, arguments: &[&str]) -> Self {
+        Self::start_as("xterm-256color", 24, columns, home, arguments)
+    }
+
+    /// Starts on a terminal of another kind or height.
+    pub fn start_as(kind: &str, rows: u16, columns: u16, home: &Path, arguments: &[&str]) -> Self {
         let pty = native_pty_system()
-            .openpty(PtySize {
-                rows: 24,
-                cols: columns,
-                pixel_width: 0,
-                pixel_height: 0,
-            })
+            .openpty(size(rows, columns))
             .expect("a pseudo-terminal");
         let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_lineside"));
         command.env_clear();
         command.env("HOME", home);
-        command.env("TERM", "xterm-256color");
+        command.env("TERM", kind);
         command.args(arguments);
         let child = pty.slave.spawn_command(command).expect("the program starts");
         drop(pty.slave);
         let mut output = pty.master.try_clone_reader().expect("its output");
         let keys = pty.master.take_writer().expect("its input");
         let (rows, width) = (
-            NonZero::new(24).expect("not zero"),
+            NonZero::new(rows).expect("not zero"),
             NonZero::new(columns).expect("not zero"),
         );
         // Enough lines behind the screen to find what has scrolled away.
@@ -68,6 +68,18 @@ impl Session {
         }
     }
 
+    /// Gives the terminal another size, as when its window is drawn wider.
+    pub fn resize(&mut self, rows: u16, columns: u16) {
+        {
+            let mut parser = self.screen.lock().expect("the screen");
+            parser.screen_mut().set_size(
+                NonZero::new(rows).expect("not zero"),
+                NonZero::new(columns).expect("not zero"),
+            );
+        }
+        self.master.resize(size(rows, columns)).expect("another size");
+    }
+
     pub fn contents(&self) -> String {
         self.screen.lock().expect("the screen").screen().contents()
     }
@@ -89,20 +101,35 @@ impl Session {
         }
     }
 
+    /// Presses keys once the program waits for some: what is pressed before a question is shown is dropped.
     pub fn press(&mut self, keys: &str) {
+        let started = Instant::now();
+        while !self.waits() && started.elapsed() < Duration::from_secs(2) {
+            std::thread::sleep(Duration::from_millis(5));
+        }
         self.keys.write_all(keys.as_bytes()).expect("keys can be pressed");
         self.keys.flush().expect("keys can be pressed");
     }
 
-    /// Picks an entry of a list by its number, with Enter where a longer number could still be meant.
+    /// Whether a list is open, which hides the cursor, or a line is being typed.
+    fn waits(&self) -> bool {
+        let parser = self.screen.lock().expect("the screen");
+        let screen = parser.screen().contents();
+        let last = screen.lines().rfind(|line| !line.trim().is_empty());
+        parser.screen().hide_cursor() || last.is_some_and(|line| format!("{line} ").contains(" > "))
+    }
+
+    /// Picks an entry of a list by its number, with Enter where a second digit is waited for.
     pub fn pick(&mut self, number: usize, entries: usize) {
-        let enter = if number * 10 > entries { "" } else { "\r" };
+        let enter = if entries > 9 && number < 10 { "\r" } else { "" };
         self.press(&format!("{number}{enter}"));
     }
 
-    /// Reads what stands before the first question and goes on.
+    /// Reads what stands before the first question, leaves out where it is, and goes on.
     pub fn read_opening(&mut self) {
         self.wait_for("read; go on");
+        self.press("\r");
+        self.wait_for("place / unit / technician >");
         self.press("\r");
         self.wait_for("What is the complaint?");
     }
@@ -249,6 +276,15 @@ impl Session {
             );
             std::thread::sleep(Duration::from_millis(10));
         }
+    }
+}
+
+fn size(rows: u16, cols: u16) -> PtySize {
+    PtySize {
+        rows,
+        cols,
+        pixel_width: 0,
+        pixel_height: 0,
     }
 }
 

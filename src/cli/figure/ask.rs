@@ -9,7 +9,7 @@ use crate::quantity::{Kind, ValueKind};
 use crate::report::visible::visible;
 use crate::standards::registry::{Calculation, Input, Inputs};
 
-/// Asks for every input of a calculation; an empty line leaves an optional one out.
+/// Asks for every input of a calculation; an empty line, or `x` for what is not known, leaves an optional one out.
 ///
 /// # Errors
 /// When the input ends or the screen cannot be written to.
@@ -38,8 +38,17 @@ pub fn ask(
                 ));
             }
             let line = line.trim();
-            if line.is_empty() && !input.is_required() {
+            let unknown = line.eq_ignore_ascii_case("x") && !input.choices.contains(&"x");
+            if (line.is_empty() || unknown) && !input.is_required() {
                 break;
+            }
+            if unknown {
+                let without = format!(
+                    "`{}` is needed; nothing can be worked out without it.",
+                    input.name
+                );
+                writeln!(screen, "{}", visible(&without)).map_err(broken)?;
+                continue;
             }
             match inputs.parse(calculation, input.name, line) {
                 Ok(()) => {
