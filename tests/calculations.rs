@@ -10,9 +10,7 @@ use lineside::quantity::{ConductorSize, Kind, Load, Quantity, Value, ValueKind};
 use lineside::standards::registry::{self, CANNOT_TELL, Calculation, Inputs, Report};
 use proptest::prelude::*;
 
-mod figures;
-
-use figures::{figure, output, refused, verdict};
+use crate::figures::{figure, output, refused, verdict};
 
 #[test]
 fn names_are_unique_kebab_case_and_found() {

@@ -2,9 +2,7 @@
 //!
 //! Figures come from the standard or law named beside them. Published worked examples stand in `published.rs`.
 
-mod figures;
-
-use figures::{figure, output, refused, verdict};
+use crate::figures::{figure, output, refused, verdict};
 use lineside::standards::registry::CANNOT_TELL;
 use proptest::prelude::*;
 

@@ -3,7 +3,7 @@
 //! Every file under `callbacks/` names its source at its head and answers only what that account states; what the
 //! account tells only when somebody looks there stands under `[if-asked]` and counts only if the walk asks for it.
 //! What the files leave out and why accounts are missed stands in `callbacks/README.md`. To see the table:
-//! `cargo test --test callbacks -- --nocapture`.
+//! `cargo test --test all callbacks:: -- --nocapture`.
 
 #![expect(clippy::unwrap_used, reason = "a failed unwrap fails the test")]
 #![expect(clippy::print_stdout, reason = "the table is what the measure is read from")]

@@ -2,9 +2,6 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
-#[path = "support/bad_trees.rs"]
-mod support;
-
 use std::fs;
 use std::path::Path;
 use std::process::Command;
@@ -13,7 +10,7 @@ use lineside::knowledge::compare::{Change, changes};
 use lineside::knowledge::load;
 use serde_json::{Value as Json, json};
 
-use support::{CATALOG, bad_trees, copy, laid_over};
+use crate::support::bad_trees::{CATALOG, bad_trees, copy, laid_over};
 
 /// An effect the sound folder is given besides, which follows from another one.
 const DROP: &str = r#"

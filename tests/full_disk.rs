@@ -12,10 +12,7 @@ use std::process::{Command, Output};
 use lineside::journal::sound_file;
 use lineside::walk::Event;
 
-#[path = "support/kept.rs"]
-mod support;
-
-use support::{confirmed, kept};
+use crate::support::kept::{confirmed, kept};
 
 /// Answers, remarks and a step back; in the end a stop.
 const LINES: &str =

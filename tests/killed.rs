@@ -1,6 +1,6 @@
 //! Kill -9 at any moment: every answer confirmed on the screen is in the case, and the case goes on.
 //!
-//! `LINESIDE_KILLS=1000 cargo test --test killed -- --nocapture` kills a thousand cases, twice each, and prints figures.
+//! `LINESIDE_KILLS=1000 cargo test --test all killed:: -- --nocapture` kills a thousand cases, twice each, and prints figures.
 
 #![expect(clippy::print_stdout, reason = "figures are for whoever asks for them")]
 #![cfg(unix)]
@@ -14,10 +14,7 @@ use std::time::{Duration, Instant};
 use lineside::journal::{JournalError, sound_file};
 use lineside::walk::Event;
 
-#[path = "support/kept.rs"]
-mod support;
-
-use support::{confirmed, kept};
+use crate::support::kept::{confirmed, kept};
 
 /// Cases without `LINESIDE_KILLS`.
 const FEW: usize = 12;

@@ -2,7 +2,7 @@
 //! asked.
 //!
 //! The accounts are those of `callbacks/`, `second_reader/` and `../examples/`; what an account does not tell cannot be
-//! checked. To see the table: `cargo test --release --test questions -- --nocapture`.
+//! checked. To see the table: `cargo test --release --test all questions:: -- --nocapture`.
 
 #![expect(clippy::unwrap_used, reason = "a failed unwrap fails the test")]
 #![expect(clippy::print_stdout, reason = "the table is what the measure is read from")]

@@ -1,7 +1,7 @@
 //! The chain of a case file: whatever is done to a closed case is noticed, at every place; what is only known to a later
 //! reader is said; copies and the JSON Schema hold what they promise.
 //!
-//! `LINESIDE_EDITS=all cargo test --test record` edits every byte of a case of some fifty lines in place of a short one.
+//! `LINESIDE_EDITS=all cargo test --test all record::` edits every byte of a case of some fifty lines in place of a short one.
 
 #![expect(clippy::print_stdout, reason = "figures are for whoever asks for them")]
 

@@ -3,9 +3,6 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
-#[path = "support/bad_trees.rs"]
-mod support;
-
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 
@@ -16,7 +13,7 @@ use lineside::knowledge::{Files, check, load};
 use lineside::standards::registry::{self, Calculation};
 use serde_json::Value as Json;
 
-use support::{CATALOG, bad_trees};
+use crate::support::bad_trees::{CATALOG, bad_trees};
 
 fn schemas(folder: Option<&std::path::Path>, catalog: &'static [Calculation]) -> Vec<(FileKind, Json)> {
     let knowledge = load(folder, catalog).unwrap();

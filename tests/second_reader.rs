@@ -1,7 +1,7 @@
 //! Invented accounts of callbacks, ranked by signs, by effects, and by a reader who had the same answers.
 //!
 //! What they are and how they came about stands in `second_reader/README.md`. The odd ones may be studied; the even ones are
-//! only counted. To see the table: `cargo test --test second_reader -- --nocapture`.
+//! only counted. To see the table: `cargo test --test all second_reader:: -- --nocapture`.
 
 #![expect(clippy::unwrap_used, reason = "a failed unwrap fails the test")]
 #![expect(clippy::print_stdout, reason = "the table is what the measure is read from")]

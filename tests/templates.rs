@@ -2,15 +2,12 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
-#[path = "support/bad_trees.rs"]
-mod support;
-
 use lineside::knowledge::schema::{FileKind, schema};
 use lineside::knowledge::template::{TemplateKind, template};
 use lineside::knowledge::{Files, check, load, render};
 use serde_json::Value as Json;
 
-use support::{CATALOG, bad_trees};
+use crate::support::bad_trees::{CATALOG, bad_trees};
 
 /// The template with its capitals replaced. The longer ones come first, since some contain others.
 fn filled(kind: TemplateKind, with: &[(&str, &str)]) -> String {

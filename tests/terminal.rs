@@ -1,8 +1,6 @@
 //! The real program on a pseudo-terminal, driven by real keys; what is checked is what the screen shows.
 
-mod support;
-
-use support::{Session, case_file};
+use crate::support::{Session, case_file};
 
 const DOWN: &str = "\x1b[B";
 

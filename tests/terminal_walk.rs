@@ -1,13 +1,11 @@
 //! Whole callbacks by keys: every screen fits, no energized test comes before its cautions, and a program that is
 //! killed at any prompt goes on at that prompt.
 
-mod support;
-
 use std::path::Path;
 
 use jiff::Timestamp;
 use lineside::journal::Journal;
-use support::{Session, case_file};
+use crate::support::{Session, case_file};
 
 /// No callback asks more than this; a walk that goes on longer is in a circle.
 const MOST_PROMPTS: usize = 150;

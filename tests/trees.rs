@@ -6,9 +6,6 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
-#[path = "support/bad_trees.rs"]
-mod support;
-
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
@@ -16,7 +13,7 @@ use std::path::Path;
 use lineside::knowledge::finding::{Code, Severity};
 use lineside::knowledge::{Checked, Files, check, load, render};
 
-use support::{CATALOG, bad_trees, laid_over};
+use crate::support::bad_trees::{CATALOG, bad_trees, laid_over};
 
 fn checked(folder: &Path) -> Checked {
     check(Files::read(folder).unwrap(), CATALOG)

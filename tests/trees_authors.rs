@@ -2,15 +2,12 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
-#[path = "support/bad_trees.rs"]
-mod support;
-
 use std::path::Path;
 use std::process::{Command, Output};
 
 use serde_json::Value as Json;
 
-use support::{bad_trees, laid_over};
+use crate::support::bad_trees::{bad_trees, laid_over};
 
 fn trees(arguments: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_lineside"))

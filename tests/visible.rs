@@ -1,11 +1,9 @@
 //! What comes from elsewhere and steers a terminal is shown, not obeyed; and a result that cannot be written is said.
 
-mod support;
-
 use std::fs;
 use std::process::{Command, Output};
 
-use support::{Session, case_file};
+use crate::support::{Session, case_file};
 
 /// Renames the window, rings, clears the screen, goes back over the line, turns figures around, hides.
 const STEERS: &str = "\\u001b]0;own\\u0007\\u001b[2Jlost\\rover\\u202e021\\u200b\\u009b5m";

@@ -1,6 +1,6 @@
 """Holds the standing of random networks against an independent reference library.
 
-Reads the file that `cargo test --test outside` writes and works every posterior out anew with pgmpy (version in
+Reads the file that `cargo test --test all outside::` writes and works every posterior out anew with pgmpy (version in
 requirements.txt) by variable elimination. Fails when any differs by more than 1e-9.
 Usage: compare.py NETWORKS.json
 """

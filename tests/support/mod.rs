@@ -3,6 +3,8 @@
 #![allow(dead_code, reason = "each test file uses its own part")]
 #![allow(unreachable_pub, reason = "a module of tests is no library")]
 
+pub mod bad_trees;
+pub mod kept;
 mod session;
 
 pub use session::{Session, case_file};

@@ -1,0 +1,61 @@
+//! Every test of the program, as one program: what is linked once need not be linked fifty times, and no core waits.
+//!
+//! One file per subject; `cargo test --test all SUBJECT::` runs one of them. What must be a program of its own, since it has no
+//! harness, stands beside it (`mutation/`).
+
+mod answer_file;
+mod bad_input;
+mod calculations;
+mod calculations_of_the_trade;
+mod callbacks;
+mod case_page;
+mod cases;
+mod cautions;
+mod compare;
+mod diagnosis_examples;
+mod direct_findings;
+mod direct_readings;
+mod draw_command;
+mod drawing;
+mod drawn_page;
+mod every_finding;
+mod examples;
+mod figure_command;
+mod figures;
+mod files;
+mod full_disk;
+mod inference;
+mod invented;
+mod journal;
+mod killed;
+mod learn;
+mod offered;
+mod outside;
+mod own_words;
+mod policy;
+mod published;
+mod questions;
+mod readme;
+mod record;
+mod repair;
+mod report_command;
+mod result_schema;
+mod review;
+mod rooms;
+mod safety_named;
+mod safety_walks;
+mod schema;
+mod screens;
+mod second_reader;
+mod settings;
+mod support;
+mod tables;
+mod templates;
+mod terminal;
+mod terminal_walk;
+mod trees;
+mod trees_authors;
+mod trees_command;
+mod visible;
+mod walk;
+mod working;
