@@ -3,9 +3,9 @@
 
 use std::path::Path;
 
+use crate::support::{Session, case_file};
 use jiff::Timestamp;
 use lineside::journal::Journal;
-use crate::support::{Session, case_file};
 
 /// No callback asks more than this; a walk that goes on longer is in a circle.
 const MOST_PROMPTS: usize = 150;

@@ -362,6 +362,17 @@ impl<'d> Fields<'d> {
         word_of(key, &text, words, findings).unwrap_or(words[0].1)
     }
 
+    /// One of a few words that may be left out.
+    pub(super) fn word_if<T: Copy>(
+        &mut self,
+        key: &'static str,
+        words: &[(&'static str, T)],
+        findings: &mut Vec<Finding>,
+    ) -> Option<T> {
+        let text = self.text_if(key, findings)?;
+        word_of(key, &text, words, findings)
+    }
+
     /// Refuses every key that was not asked for.
     pub(super) fn finish(self, findings: &mut Vec<Finding>) {
         let Some(table) = self.table else { return };

@@ -289,6 +289,7 @@ mod tests {
             parts: Vec::new(),
             needs: Vec::new(),
             sureness: None,
+            job: None,
             stand_in: Vec::new(),
             safety,
             outcomes_of: None,

@@ -142,6 +142,7 @@
 //! minutes = 4
 //! parts = []                    # optional
 //! needs = []                    # optional: facts asked before it, beside those it refers to
+//! job = "electrician"           # optional: whose job it is to make it, where not the HVAC technician's
 //! sureness = 0.8                # optional: how far an answer shows the true state; else by kind (showing.rs)
 //! stand-in = ["lugs-by-hand"]   # optional, where the instrument is special: tests an ordinary meter, eyes
 //!                               # or ears can make instead; one that shows the same effect will do without this

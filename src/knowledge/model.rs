@@ -553,6 +553,8 @@ pub struct Test {
     pub parts: Vec<String>,
     /// Facts needed before it makes sense.
     pub needs: Vec<FactIndex>,
+    /// Whose job it is, where it is not the HVAC technician's.
+    pub job: Option<Job>,
     /// Tests that stand in for it where its instrument is not at hand.
     pub stand_in: Vec<TestIndex>,
     /// How far an answer is to be trusted to show the true state, 0 to 1; nothing for what is usual for its kind.

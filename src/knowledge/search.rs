@@ -239,6 +239,7 @@ mod tests {
             parts: Vec::new(),
             needs: Vec::new(),
             sureness: None,
+            job: None,
             stand_in: Vec::new(),
             safety: false,
             outcomes_of: None,

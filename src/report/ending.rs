@@ -5,12 +5,11 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::inference::{Standing, gain, stop};
-use crate::knowledge::model::{CauseIndex, InputFrom, State, TestIndex, TestKind};
+use crate::knowledge::model::{CauseIndex, InputFrom, Job, State, TestIndex, TestKind};
 use crate::walk::{Candidate, Walk};
 
 use super::case::{NEIGHBOR, finding_text, missing_inputs};
 use super::form::{Conclusion, NextTest};
-use super::spot::{Spot, spot};
 
 /// Leading causes that each get a check.
 const LEADERS: usize = 3;
@@ -260,58 +259,32 @@ fn check(walk: &Walk<'_>, candidate: &Candidate) -> Check {
         test: test.id.clone(),
         name: test.name.clone(),
         minutes: candidate.minutes,
-        by: by(walk, candidate.test, candidate.state),
+        by: by(walk, candidate.test),
         state: candidate.state,
         caution: test.caution.clone(),
         needs: missing_inputs(walk, candidate.test),
     }
 }
 
-/// Who can make a test: by where its probes go, and for a calculation by where those of its readings go.
-fn by(walk: &Walk<'_>, index: TestIndex, state: State) -> By {
-    /// Made at panel or service though no spot is named.
-    const AT_THE_PANEL: [&str; 5] = [
-        "neutral lifted",
-        "whose neutral",
-        "arc-fault",
-        "legs' amps",
-        "transfer switch",
-    ];
-    /// A breaker, but behind the disconnect.
-    const IN_THE_UNIT: [&str; 1] = ["inside the air handler"];
+/// Who can make a test; a calculation is whoever's its readings are.
+fn by(walk: &Walk<'_>, index: TestIndex) -> By {
     let knowledge = walk.knowledge();
     let test = &knowledge.tests[index.0];
-    if let TestKind::Calculation { inputs, .. } = &test.kind {
-        let electrician = inputs.values().any(|from| match from {
-            InputFrom::Reading(reading) if walk.reading(*reading).is_none() => {
-                by(walk, *reading, knowledge.tests[reading.0].state) == By::Electrician
-            }
-            _ => false,
-        });
-        return if electrician {
-            By::Electrician
-        } else {
-            By::HvacTechnician
-        };
-    }
-    if test.id.contains("utility-check") {
-        return By::Utility;
-    }
-    match state {
-        State::Told => return By::Customer,
-        State::Any | State::Running => return By::HvacTechnician,
-        State::LockedOut | State::Energised | State::Firing => {}
-    }
-    let name = test.name.to_lowercase();
-    let named = |words: &[&str]| words.iter().any(|word| name.contains(word));
-    let line_side = match spot(&test.name, &test.id) {
-        Some(Spot::Source | Spot::Meter | Spot::Panel | Spot::Breaker | Spot::Conductors) => true,
-        _ => named(&AT_THE_PANEL),
+    let of_readings = || match &test.kind {
+        TestKind::Calculation { inputs, .. } => inputs
+            .values()
+            .filter_map(|from| match from {
+                InputFrom::Reading(reading) if walk.reading(*reading).is_none() => Some(by(walk, *reading)),
+                _ => None,
+            })
+            .find(|by| *by == By::Electrician),
+        _ => None,
     };
-    if line_side && !named(&IN_THE_UNIT) {
-        By::Electrician
-    } else {
-        By::HvacTechnician
+    match test.job {
+        Some(Job::Utility) => By::Utility,
+        Some(Job::Electrician | Job::UtilityOrElectrician) => By::Electrician,
+        _ if test.state == State::Told => By::Customer,
+        _ => of_readings().unwrap_or(By::HvacTechnician),
     }
 }
 

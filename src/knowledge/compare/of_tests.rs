@@ -17,6 +17,7 @@ pub(super) fn test(
     differs("parts", old.parts.join(", "), new.parts.join(", "));
     differs("state", format!("{:?}", old.state), format!("{:?}", new.state));
     differs("hazard", format!("{:?}", old.hazard), format!("{:?}", new.hazard));
+    differs("job", format!("{:?}", old.job), format!("{:?}", new.job));
     differs("minutes", old.minutes.to_string(), new.minutes.to_string());
     differs("safety", old.safety.to_string(), new.safety.to_string());
     differs("kind", kind(before, old), kind(after, new));

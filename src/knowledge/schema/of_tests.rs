@@ -42,6 +42,13 @@ pub(super) fn tests(knowledge: &Knowledge, catalog: &[Calculation]) -> Json {
                 word(words::STATES, "State of the equipment while it is made."),
             ),
             (
+                "job",
+                word(
+                    words::JOBS,
+                    "Whose job it is to make it; left out: the HVAC technician's.",
+                ),
+            ),
+            (
                 "hazard",
                 word(words::HAZARDS, "What it can do to the person making it."),
             ),

@@ -133,6 +133,7 @@ fn test(
         .filter_map(|fact| context.facts.find(fact, findings))
         .map(FactIndex)
         .collect();
+    let job = fields.word_if("job", words::JOBS, findings);
     let sureness = fields.number_if("sureness", 0.05, 0.999, findings);
     let stand_in = fields
         .texts("stand-in", findings)
@@ -190,6 +191,7 @@ fn test(
         parts: context.parts(&parts, findings),
         needs,
         sureness,
+        job,
         stand_in,
         safety,
         outcomes_of,
