@@ -1,0 +1,437 @@
+//! Figures that fit a drawn fault: what stands on the plates, and readings inside the drawn outcomes.
+//!
+//! This is no physics: a figure is plausible for everyday equipment, lies inside its outcome clear of the limits, and the
+//! calculations of the case come out as drawn, as far as figures for that are found. `Meter` is where a simulated installation
+//! takes over.
+
+use std::collections::HashMap;
+
+use fastrand::Rng;
+use indexmap::IndexMap;
+
+use crate::knowledge::model::{
+    Bound, BoundOf, FactIndex, InputFrom, Knowledge, OutcomeIndex, TestIndex, TestKind, bound_figure,
+};
+use crate::quantity::{Quantity, Value, ValueKind};
+use crate::standards::registry::{self, Inputs};
+use crate::walk::Walk;
+
+use super::hidden::{Meter, contradicted};
+use super::plates::{self, usual};
+
+/// Facts and readings of one exercise.
+#[derive(Clone, Debug)]
+pub(super) struct Values {
+    facts: Vec<Option<Value>>,
+    readings: HashMap<TestIndex, Quantity>,
+}
+
+impl Meter for Values {
+    fn reading(&self, test: TestIndex) -> Option<Quantity> {
+        self.readings.get(&test).copied()
+    }
+
+    fn fact(&self, fact: FactIndex) -> Option<&Value> {
+        self.facts.get(fact.0)?.as_ref()
+    }
+}
+
+/// Trials to make the calculations come out as drawn: of facts alone, then of readings, then of their outcomes.
+const FACT_TRIALS: usize = 300;
+const READING_TRIALS: usize = 800;
+const OUTCOME_TRIALS: usize = 200;
+
+impl Values {
+    pub(super) fn draw(
+        walk: &Walk<'_>,
+        states: &[usize],
+        outcomes: &mut Vec<Option<OutcomeIndex>>,
+        rng: &mut Rng,
+    ) -> Self {
+        let knowledge = walk.knowledge();
+        let mut drawing = Drawing {
+            walk,
+            knowledge,
+            outcomes: outcomes.clone(),
+            values: Self {
+                facts: vec![None; knowledge.facts.len()],
+                readings: HashMap::new(),
+            },
+        };
+        drawing.plates(states, rng);
+        drawing.fit_facts(rng);
+        drawing.read_all(rng);
+        drawing.fit_readings(rng);
+        drawing.fit_outcomes(states, rng);
+        *outcomes = drawing.outcomes;
+        drawing.values
+    }
+}
+
+struct Drawing<'w, 'k> {
+    walk: &'w Walk<'k>,
+    knowledge: &'k Knowledge,
+    outcomes: Vec<Option<OutcomeIndex>>,
+    values: Values,
+}
+
+impl Drawing<'_, '_> {
+    /// What stands on the plates of such equipment.
+    fn plates(&mut self, states: &[usize], rng: &mut Rng) {
+        let Some(own) = self.walk.installation() else {
+            return;
+        };
+        let mut plates = plates::of(&own.parts, rng);
+        if shares_circuit(self.knowledge, states) {
+            plates.push(("circuit-loads", "chest freezer 6 motor; work light 1.5"));
+        }
+        for (place, fact) in self.knowledge.facts.iter().enumerate() {
+            if !fact.applies_to(own) {
+                continue;
+            }
+            let plate = plates
+                .iter()
+                .find(|(id, _)| *id == fact.id)
+                .map(|(_, typed)| *typed);
+            let first = self
+                .walk
+                .choices_offered(FactIndex(place))
+                .first()
+                .map(|choice| choice.id.as_str());
+            let typed = match fact.kind {
+                ValueKind::Choice => plate.or(first),
+                _ => plate,
+            };
+            self.values.facts[place] = typed.and_then(|typed| self.value(FactIndex(place), typed));
+        }
+    }
+
+    fn value(&self, index: FactIndex, typed: &str) -> Option<Value> {
+        let fact = &self.knowledge.facts[index.0];
+        let choices: Vec<&str> = fact.choices.iter().map(|choice| choice.id.as_str()).collect();
+        let unit = (!fact.unit.is_empty()).then_some(fact.unit.as_str());
+        Value::parse(typed, fact.kind, unit, &choices).ok()
+    }
+
+    /// Calculations that apply and have a drawn outcome: test, name, inputs, outcome's id. Of facts alone, or all.
+    fn calculations(&self, all: bool) -> Vec<Wanted<'_>> {
+        self.knowledge
+            .tests
+            .iter()
+            .zip(&self.outcomes)
+            .filter_map(|(test, outcome)| {
+                let TestKind::Calculation { calculation, inputs } = &test.kind else {
+                    return None;
+                };
+                let reads = inputs.values().any(|from| matches!(from, InputFrom::Reading(_)));
+                (all || !reads).then_some(Wanted {
+                    calculation,
+                    inputs,
+                    verdict: &test.outcomes[(*outcome)?.0].id,
+                })
+            })
+            .collect()
+    }
+
+    /// How many calculations come out otherwise than drawn. What cannot be made does not count.
+    fn misses(&self, wanted: &[Wanted<'_>]) -> usize {
+        wanted
+            .iter()
+            .filter(|wanted| {
+                self.verdict(wanted)
+                    .is_some_and(|verdict| verdict != wanted.verdict)
+            })
+            .count()
+    }
+
+    fn verdict(&self, wanted: &Wanted<'_>) -> Option<&'static str> {
+        let calculation = registry::find(wanted.calculation)?;
+        let mut inputs = Inputs::default();
+        for (name, from) in wanted.inputs {
+            let value = match from {
+                InputFrom::Fact(fact) => self.values.facts[fact.0].clone(),
+                InputFrom::Reading(test) => self.values.readings.get(test).copied().map(Value::Quantity),
+                InputFrom::Fixed(value) => Some(value.clone()),
+            };
+            if let Some(value) = value {
+                inputs.0.insert(name.clone(), value);
+            }
+        }
+        (calculation.run)(&inputs).ok().map(|report| report.verdict)
+    }
+
+    /// Changes facts one at a time while the calculations of facts alone come nearer to what was drawn.
+    fn fit_facts(&mut self, rng: &mut Rng) {
+        let own: Vec<usize> = (0..self.knowledge.facts.len())
+            .filter(|fact| self.values.facts[*fact].is_some())
+            .filter(|fact| !plates::others(&self.knowledge.facts[*fact].id).is_empty())
+            .collect();
+        let mut misses = self.misses(&self.calculations(false));
+        for _ in 0..FACT_TRIALS {
+            if misses == 0 || own.is_empty() {
+                return;
+            }
+            let fact = own[rng.usize(..own.len())];
+            let others = plates::others(&self.knowledge.facts[fact].id);
+            let typed = others[rng.usize(..others.len())];
+            let before = self.values.facts[fact].clone();
+            self.values.facts[fact] = self.value(FactIndex(fact), typed);
+            let now = self.misses(&self.calculations(false));
+            // Sideways too: two facts may have to change before one calculation does.
+            if now <= misses {
+                misses = now;
+            } else {
+                self.values.facts[fact] = before;
+            }
+        }
+    }
+
+    /// Draws every reading, those first that others are held against.
+    fn read_all(&mut self, rng: &mut Rng) {
+        for _ in 0..4 {
+            for test in self.readings() {
+                if !self.values.readings.contains_key(&test)
+                    && let Some(read) = self.read(test, true, rng)
+                {
+                    self.values.readings.insert(test, read);
+                }
+            }
+        }
+    }
+
+    fn readings(&self) -> Vec<TestIndex> {
+        (0..self.knowledge.tests.len())
+            .filter(|test| {
+                self.outcomes[*test].is_some()
+                    && matches!(self.knowledge.tests[*test].kind, TestKind::Reading { .. })
+            })
+            .map(TestIndex)
+            .collect()
+    }
+
+    /// Draws readings anew while the calculations come nearer to what was drawn and every reading stays in its outcome.
+    fn fit_readings(&mut self, rng: &mut Rng) {
+        let readings: Vec<TestIndex> = self.readings();
+        let mut misses = self.misses(&self.calculations(true));
+        let mut outside = self.strays(&readings);
+        for trial in 0..READING_TRIALS {
+            if misses == 0 || readings.is_empty() {
+                return;
+            }
+            let before = self.values.readings.clone();
+            let test = readings[rng.usize(..readings.len())];
+            if let Some(read) = self.read(test, trial % 3 != 0, rng) {
+                self.values.readings.insert(test, read);
+            }
+            self.follow(test, &readings, rng);
+            let now = self.misses(&self.calculations(true));
+            let strays = self.strays(&readings);
+            if now <= misses && strays <= outside {
+                (misses, outside) = (now, strays);
+            } else {
+                self.values.readings = before;
+            }
+        }
+    }
+
+    /// Where a calculation still comes out otherwise, tries the other outcomes of its readings that fit the states: three phases are
+    /// read one by one, and which of them is missing is nobody's state.
+    fn fit_outcomes(&mut self, states: &[usize], rng: &mut Rng) {
+        let readings: Vec<TestIndex> = self.readings();
+        let mut misses = self.misses(&self.calculations(true));
+        let mut outside = self.strays(&readings);
+        for _ in 0..OUTCOME_TRIALS {
+            if misses == 0 || readings.is_empty() {
+                return;
+            }
+            let wanting = self.inputs_of_missed();
+            if wanting.is_empty() {
+                return;
+            }
+            let test = wanting[rng.usize(..wanting.len())];
+            let known = &self.knowledge.tests[test.0];
+            let others: Vec<OutcomeIndex> = (0..known.outcomes.len())
+                .map(OutcomeIndex)
+                .filter(|outcome| contradicted(known, *outcome, states) == 0)
+                .collect();
+            if others.is_empty() {
+                continue;
+            }
+            let before = (self.values.readings.clone(), self.outcomes[test.0]);
+            self.outcomes[test.0] = Some(others[rng.usize(..others.len())]);
+            if let Some(read) = self.read(test, rng.bool(), rng) {
+                self.values.readings.insert(test, read);
+            }
+            self.follow(test, &readings, rng);
+            let (now, strays) = (self.misses(&self.calculations(true)), self.strays(&readings));
+            if now < misses && strays <= outside {
+                (misses, outside) = (now, strays);
+            } else {
+                (self.values.readings, self.outcomes[test.0]) = before;
+            }
+        }
+    }
+
+    /// The readings that calculations which come out otherwise are made from.
+    fn inputs_of_missed(&self) -> Vec<TestIndex> {
+        self.calculations(true)
+            .iter()
+            .filter(|wanted| {
+                self.verdict(wanted)
+                    .is_some_and(|verdict| verdict != wanted.verdict)
+            })
+            .flat_map(|wanted| wanted.inputs.values())
+            .filter_map(|from| match from {
+                InputFrom::Reading(test) if self.outcomes[test.0].is_some() => Some(*test),
+                _ => None,
+            })
+            .collect()
+    }
+
+    /// Draws anew what is held against a reading, and what is held against that.
+    fn follow(&mut self, changed: TestIndex, readings: &[TestIndex], rng: &mut Rng) {
+        let mut changed = vec![changed];
+        for test in readings {
+            let bounds = self.knowledge.tests[test.0].outcomes.iter();
+            let held = bounds.filter_map(|outcome| match outcome.bound.as_ref()?.of? {
+                BoundOf::Reading(other) => Some(other),
+                BoundOf::Fact(_) => None,
+            });
+            if held.into_iter().any(|other| changed.contains(&other))
+                && let Some(read) = self.read(*test, true, rng)
+            {
+                self.values.readings.insert(*test, read);
+                changed.push(*test);
+            }
+        }
+    }
+
+    /// How many readings lie outside their outcome.
+    fn strays(&self, readings: &[TestIndex]) -> usize {
+        readings.iter().filter(|test| !self.is_inside(**test)).count()
+    }
+
+    fn is_inside(&self, test: TestIndex) -> bool {
+        match (self.values.readings.get(&test), self.inside(test)) {
+            (Some(read), Some((low, high))) => (low..=high).contains(&read.base),
+            (Some(_), None) => false,
+            (None, _) => true,
+        }
+    }
+
+    fn figure(&self, bound: &Bound) -> Option<f64> {
+        let of = match bound.of {
+            None => None,
+            Some(BoundOf::Fact(fact)) => Some(self.values.facts[fact.0].as_ref()?.quantity()?),
+            Some(BoundOf::Reading(other)) => Some(*self.values.readings.get(&other)?),
+        };
+        bound_figure(bound, of)
+    }
+
+    /// Between which amounts a reading lies in its outcome; nothing where what it is held against is not known, or where
+    /// nothing is left between the limits.
+    fn inside(&self, test: TestIndex) -> Option<(f64, f64)> {
+        let known = &self.knowledge.tests[test.0];
+        let TestKind::Reading { range, .. } = known.kind else {
+            return None;
+        };
+        let wanted = self.outcomes[test.0]?;
+        let (mut low, mut high) = range;
+        let mut within = |below: bool, figure: f64| {
+            if below {
+                high = high.min(figure);
+            } else {
+                low = low.max(figure);
+            }
+        };
+        // The first outcome whose bound holds is the one met: so the bounds of those before it do not hold.
+        for (place, outcome) in known.outcomes.iter().enumerate() {
+            let Some(bound) = &outcome.bound else { continue };
+            if place < wanted.0 || known.outcomes[wanted.0].bound.is_none() {
+                within(!bound.below, self.figure(bound)?);
+            } else if place == wanted.0 {
+                within(bound.below, self.figure(bound)?);
+            }
+        }
+        (low < high).then_some((low, high))
+    }
+
+    /// A reading in its outcome, clear of the limits; `everyday` where it may be as it mostly is.
+    fn read(&self, test: TestIndex, everyday: bool, rng: &mut Rng) -> Option<Quantity> {
+        let known = &self.knowledge.tests[test.0];
+        let TestKind::Reading { unit, range, .. } = &known.kind else {
+            return None;
+        };
+        let (low, high) = self.inside(test)?;
+        // Far from everyday, for what a broken limit takes.
+        let (down, up) = if everyday { (1.0, 1.0) } else { (0.45, 1.7) };
+        let usual = self.usual(test).map(|(a, b)| (down * a, up * b));
+        let narrowed = usual
+            .map(|(a, b)| (low.max(a), high.min(b)))
+            .filter(|(a, b)| a < b);
+        let (low, high) = narrowed.unwrap_or_else(|| near_limits((low, high), *range));
+        for _ in 0..8 {
+            let amount = rounded(low + (high - low) * (0.12 + 0.76 * rng.f64()));
+            if low < amount && amount < high {
+                return Quantity::new(*unit, amount);
+            }
+        }
+        None
+    }
+
+    /// Between which amounts it mostly lies.
+    fn usual(&self, test: TestIndex) -> Option<(f64, f64)> {
+        let known = &self.knowledge.tests[test.0];
+        let TestKind::Reading { unit, symbol, .. } = &known.kind else {
+            return None;
+        };
+        let outcome = &known.outcomes[self.outcomes[test.0]?.0].id;
+        let usual = usual(&known.id, outcome)?;
+        let of = match usual.of {
+            None => {
+                let amount = |figure: f64| Quantity::parse_in(&figure.to_string(), *unit, symbol).ok();
+                return Some((amount(usual.low)?.base, amount(usual.high)?.base));
+            }
+            Some(id) => match (self.knowledge.fact(id), self.knowledge.test(id)) {
+                (Some(fact), _) => self.values.facts[fact.0].as_ref()?.quantity()?.base,
+                (None, Some(other)) => self.values.readings.get(&other)?.base,
+                (None, None) => return None,
+            },
+        };
+        Some((usual.low * of, usual.high * of))
+    }
+}
+
+/// A calculation and what it should come to.
+struct Wanted<'k> {
+    calculation: &'k str,
+    inputs: &'k IndexMap<String, InputFrom>,
+    verdict: &'k str,
+}
+
+/// Where an outcome reaches to the end of what a meter could show, a reading lies near its limit instead.
+fn near_limits((low, high): (f64, f64), range: (f64, f64)) -> (f64, f64) {
+    match (low <= range.0, high >= range.1) {
+        (true, false) if high > 0.0 => (low.max(0.6 * high), high),
+        (false, true) if low > 0.0 => (low, high.min(1.5 * low)),
+        _ => (low, high),
+    }
+}
+
+/// Whether other loads are on the circuit, by the drawn state.
+fn shares_circuit(knowledge: &Knowledge, states: &[usize]) -> bool {
+    let effect = knowledge
+        .effects
+        .iter()
+        .position(|effect| effect.id == "circuit-use");
+    effect.is_some_and(|effect| knowledge.effects[effect].states[states[effect]].id != "unit-alone")
+}
+
+/// Three figures, as a meter shows.
+fn rounded(amount: f64) -> f64 {
+    if amount == 0.0 {
+        return amount;
+    }
+    let step = 10_f64.powf(amount.abs().log10().floor() - 2.0);
+    (amount / step).round() * step
+}
