@@ -113,7 +113,7 @@ fn every_answer_follows_from_the_drawn_states() {
         strange.len(),
         strange.join("\n")
     );
-    assert!(strange.len() * 50 < met, "{} of {met}", strange.len());
+    assert!(strange.len() * 25 < met, "{} of {met}", strange.len());
 }
 
 /// Gives everything that can be given, in the order of the files.
@@ -258,9 +258,9 @@ fn the_engine_finds_what_is_hidden() {
 fn level_and_complaint_are_as_wished_or_refused() {
     let knowledge = knowledge();
     for (complaint, level) in [
-        ("breaker-opens", Level::Seen),
-        ("motor-will-not-start", Level::MeasuredLive),
-        ("flame-lost", Level::MeasuredLive),
+        ("breaker-opens", Level::Outside),
+        ("motor-will-not-start", Level::LockedOut),
+        ("breaker-opens", Level::PowerOn),
     ] {
         let wish = Wish {
             complaint: knowledge.tree(complaint),
@@ -409,7 +409,7 @@ fn the_same_choices_give_the_same_run_and_a_run_is_written_and_read_back() {
         Chosen::Listed(Box::new(listed(&knowledge, "first-walk"))),
         Chosen::Drawn(
             Wish {
-                level: Some(Level::Seen),
+                level: Some(Level::Outside),
                 ..Wish::default()
             },
             77,

@@ -67,6 +67,8 @@ pub struct Debrief {
     pub named: Option<CauseIndex>,
     /// Probability of the truth by what the apprentice had found.
     pub stood: f64,
+    /// Probability of what was named, likewise; nothing when the truth was asked for.
+    pub named_stood: Option<f64>,
     /// What was found that pointed to the truth, the strongest first.
     pub pointed: Vec<Pointer>,
     /// What was found that pointed away.
@@ -114,6 +116,10 @@ impl Debrief {
                 Ending::GaveUp => None,
             },
             stood: session.truth(),
+            named_stood: match ending {
+                Ending::Named(cause) => session.walk().standing().map(|standing| standing.of(cause)),
+                Ending::GaveUp => None,
+            },
             pointed,
             away,
             would_show: would_show(session),

@@ -13,6 +13,8 @@ pub enum Kind {
     ClearDangersFirst,
     /// The steps before a state were skipped.
     DoTheStepsFirst,
+    /// A cause was named though what was found spoke for the truth.
+    WeighWhatYouFound,
     /// A cause was named that it was not.
     ProveBeforeNaming,
     /// The truth was asked for while a test that shows it was open.
@@ -64,6 +66,9 @@ impl Kind {
             Self::DoTheStepsFirst => {
                 "Do the steps before the test every time: locked, proved dead, discharged; or geared up for live work."
             }
+            Self::WeighWhatYouFound => {
+                "Before you name a cause, go through what you found and ask what speaks against it."
+            }
             Self::ProveBeforeNaming => "Before you name a cause, make the test that would prove you wrong.",
             Self::AskWhatWouldShowIt => {
                 "When you are stuck, take each cause that leads and ask: what would show it, seen or measured?"
@@ -111,6 +116,15 @@ pub(super) fn of(session: &Session<'_>, debrief: &Debrief) -> Habit {
     }
     if let Some(named) = debrief.named.filter(|_| !debrief.is_right()) {
         let name = &knowledge.causes[named.0].name;
+        if let Some(pointer) = debrief.pointed.first().filter(|_| debrief.stood >= SHOWN) {
+            let because = format!(
+                "By what you had found the truth stood at {:.0} %. \"{}: {}\" spoke for it.",
+                debrief.stood * 100.0,
+                test(pointer.test),
+                pointer.found
+            );
+            return Habit::new(Kind::WeighWhatYouFound, because);
+        }
         let because = match tells_apart(session, knowledge, named, debrief.truth) {
             Some(other) => format!(
                 "You named \"{name}\". What tells it from the truth and was not made: \"{}\".",

@@ -11,28 +11,28 @@ use super::hidden::proofs;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(into = "u8", try_from = "u8")]
 pub enum Level {
-    /// The fault can be seen, heard or asked for, with nothing live.
-    Seen,
-    /// It is measured with the power off, or seen while it runs.
-    MeasuredDead,
-    /// It is measured live, worked out, or shows itself only now and then.
-    MeasuredLive,
+    /// The fault can be asked for, seen or heard from outside.
+    Outside,
+    /// It is seen or measured locked out.
+    LockedOut,
+    /// It is seen or measured with power on, worked out, or shows itself only now and then.
+    PowerOn,
 }
 
 /// A test that finds a fault at least this often is counted on. Our choice, no source.
-const OFTEN: f64 = 0.5;
+const OFTEN: f64 = 0.6;
 
 impl Level {
     /// All of them, easiest first.
-    pub const ALL: [Self; 3] = [Self::Seen, Self::MeasuredDead, Self::MeasuredLive];
+    pub const ALL: [Self; 3] = [Self::Outside, Self::LockedOut, Self::PowerOn];
 
     /// Its number, from 1.
     #[must_use]
     pub const fn number(self) -> u8 {
         match self {
-            Self::Seen => 1,
-            Self::MeasuredDead => 2,
-            Self::MeasuredLive => 3,
+            Self::Outside => 1,
+            Self::LockedOut => 2,
+            Self::PowerOn => 3,
         }
     }
 
@@ -40,9 +40,9 @@ impl Level {
     #[must_use]
     pub const fn in_words(self) -> &'static str {
         match self {
-            Self::Seen => "the fault can be seen, heard or asked for, with nothing live",
-            Self::MeasuredDead => "it is measured with the power off, or seen while it runs",
-            Self::MeasuredLive => "it is measured live, worked out, or shows itself only now and then",
+            Self::Outside => "the fault can be asked for, seen or heard from outside",
+            Self::LockedOut => "it is seen or measured locked out",
+            Self::PowerOn => "it takes power on, is worked out, or shows itself only now and then",
         }
     }
 
@@ -54,17 +54,15 @@ impl Level {
             .filter(|test| walk.applies(*test) && finds(walk, *test, cause) >= OFTEN)
             .map(|test| Self::of_test(walk, test))
             .min()
-            .unwrap_or(Self::MeasuredLive)
+            .unwrap_or(Self::PowerOn)
     }
 
     fn of_test(walk: &Walk<'_>, test: TestIndex) -> Self {
         let known = &walk.knowledge().tests[test.0];
         match (&known.kind, known.state) {
-            (TestKind::Look, State::Told | State::Any | State::LockedOut) => Self::Seen,
-            (TestKind::Reading { .. }, State::Any | State::LockedOut) | (TestKind::Look, State::Running) => {
-                Self::MeasuredDead
-            }
-            _ => Self::MeasuredLive,
+            (TestKind::Look, State::Told | State::Any) => Self::Outside,
+            (TestKind::Look | TestKind::Reading { .. }, State::LockedOut) => Self::LockedOut,
+            _ => Self::PowerOn,
         }
     }
 }

@@ -49,7 +49,7 @@ pub(crate) struct PracticeArgs {
     /// Draw a fault of this equipment
     #[arg(long, value_name = "ID")]
     equipment: Option<String>,
-    /// How hard: 1 seen or asked for, 2 measured dead, 3 measured live or seldom to be seen
+    /// How hard: 1 asked for or seen from outside, 2 found locked out, 3 with power on or only now and then
     #[arg(long, value_name = "1-3", value_parser = clap::value_parser!(u8).range(1..=3))]
     level: Option<u8>,
     /// Seed of the drawing; the same seed gives the same fault

@@ -116,7 +116,14 @@ impl Page<'_> {
             None => "nothing; you asked for the truth".to_owned(),
         };
         lines.extend(self.line("you named ", &named));
-        let stood = format!("it stood at {} by what you had found", percent(debrief.stood));
+        let stood = match debrief.named_stood.filter(|_| !debrief.is_right()) {
+            Some(named) => format!(
+                "by what you had found it stood at {}, the truth at {}",
+                percent(named),
+                percent(debrief.stood)
+            ),
+            None => format!("by what you had found it stood at {}", percent(debrief.stood)),
+        };
         lines.extend(self.line("          ", &stood));
         lines.extend(self.line("your way  ", &way_words(&debrief.own)));
         let named = match debrief.engine.named {

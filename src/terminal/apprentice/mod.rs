@@ -172,25 +172,28 @@ impl Apprentice {
         self.screen.wrapped("", how, None)?;
         self.screen
             .wrapped("  ! ", caution::STANDING_STATEMENT, Some(Mark::Quiet))?;
-        Ok(self.wait("go on")?.is_some())
+        Ok(self.wait("go on")? != Waited::Stop)
     }
 
-    /// Waits for a key; nothing when the person stops.
-    fn wait(&mut self, label: &str) -> Result<Option<()>, RespondentError> {
+    /// Waits for a key. Lines that are read one by one wait for nothing.
+    fn wait(&mut self, label: &str) -> Result<Waited, RespondentError> {
         if self.screen.term().is_none() {
-            return Ok(Some(()));
+            return Ok(Waited::On);
         }
         let letters = ['b', 'q', ESCAPE];
-        match pick(
-            &mut self.screen,
-            &mut self.input,
-            &[label.to_owned()],
-            &letters,
-            &[],
-        )? {
-            Picked::Entry(_) | Picked::Letter(_) => Ok(Some(())),
-            Picked::Stop => Ok(None),
-        }
+        Ok(
+            match pick(
+                &mut self.screen,
+                &mut self.input,
+                &[label.to_owned()],
+                &letters,
+                &[],
+            )? {
+                Picked::Entry(_) => Waited::On,
+                Picked::Letter(_) => Waited::Back,
+                Picked::Stop => Waited::Stop,
+            },
+        )
     }
 
     /// Shows lines a screen at a time. Nothing when the person stops there.
@@ -207,8 +210,10 @@ impl Apprentice {
             } else {
                 done.to_owned()
             };
-            if self.wait(&label)?.is_none() {
-                return Ok(None);
+            match self.wait(&label)? {
+                Waited::On => {}
+                Waited::Back => break,
+                Waited::Stop => return Ok(None),
             }
         }
         Ok(Some(()))
@@ -321,6 +326,17 @@ impl Apprentice {
             _ => None,
         })
     }
+}
+
+/// What was pressed where there is only one thing to do.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Waited {
+    /// It goes on.
+    On,
+    /// Back to where it was opened from.
+    Back,
+    /// The person stops.
+    Stop,
 }
 
 /// What a letter leads to.

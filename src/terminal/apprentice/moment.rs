@@ -315,8 +315,35 @@ impl Apprentice {
                 let line = self.screen.mark(line, mark);
                 self.screen.line(&line)?;
             }
+            if let Happened::Made { test, .. } = one {
+                self.interpret(session, *test)?;
+            }
         }
         Ok(())
+    }
+}
+
+impl Apprentice {
+    /// Says, in the first exercise, what an answer means for the fault.
+    fn interpret(&mut self, session: &Session<'_>, test: TestIndex) -> std::io::Result<()> {
+        let Some(outcome) = session.hidden().outcome(test).filter(|_| self.guided) else {
+            return Ok(());
+        };
+        let knowledge = session.walk().knowledge();
+        let shown = &knowledge.tests[test.0].outcomes[outcome.0].shows;
+        // Where it leaves several states open it says too little for a sentence.
+        let says: Vec<&str> = shown
+            .iter()
+            .filter_map(|shown| match shown.states.as_slice() {
+                [only] => Some(knowledge.effects[shown.effect.0].states[*only].says.as_str()),
+                _ => None,
+            })
+            .collect();
+        if says.is_empty() {
+            return Ok(());
+        }
+        self.screen
+            .wrapped("  that says: ", &says.join("; "), Some(Mark::Quiet))
     }
 }
 
