@@ -387,6 +387,55 @@ fn a_sound_choice_is_carried_out_and_steps_are_done_or_stopped() {
     assert_eq!(session.wrong().len(), 1);
 }
 
+#[test]
+fn after_a_stop_for_safety_nothing_is_done_any_more() {
+    let knowledge = knowledge();
+    let mut stopped = 0;
+    for seed in 0..12 {
+        let wish = Wish {
+            complaint: knowledge.tree("shock-or-hot-metal"),
+            ..Wish::default()
+        };
+        let exercise = Exercise::draw(&knowledge, wish, seed).expect("there are some");
+        let engine = Session::by_the_engine(&knowledge, &exercise).expect("it can be walked");
+        if !engine.is_halted() {
+            continue;
+        }
+        stopped += 1;
+        let mut session = Session::new(&knowledge, &exercise).expect("it can be there");
+        for choice in engine.choices() {
+            session.act(choice).expect("the engine's choices are taken");
+        }
+        let (steps, minutes) = (session.steps().len(), session.minutes());
+        for test in powered(&session) {
+            match session.act(&Choice::Test(knowledge.tests[test.0].id.clone())) {
+                Err(_) => {}
+                Ok(happened) => assert!(
+                    matches!(happened.as_slice(), [Happened::Stopped(_)]),
+                    "{happened:?}"
+                ),
+            }
+        }
+        assert!(session.act(&Choice::Walk).is_err());
+        assert!(
+            session
+                .act(&Choice::Fact("nameplate-voltage".to_owned()))
+                .is_err()
+        );
+        assert_eq!(
+            (session.steps().len(), session.minutes()),
+            (steps, minutes),
+            "{seed}"
+        );
+        let debrief = {
+            session.act(&Choice::GiveUp).expect("it can be");
+            Debrief::of(&session).expect("it is over")
+        };
+        assert!(debrief.own.halted && debrief.engine.halted);
+    }
+    assert!(stopped > 0, "no seed stops for safety");
+}
+
 /// Whoever goes with the walk is never stopped: the walk itself holds back what is not safe.
 #[test]
 fn whoever_goes_with_the_walk_is_never_stopped_and_the_truth_never_falls_to_zero() {

@@ -53,7 +53,7 @@ Examples:
   lineside diagnose --answers FILE.toml    answer from a file, print the result
   lineside case list                       the cases that are kept
   lineside report --case FILE -o case.html a case as a page to hand over
-  lineside practice                        find a hidden fault: exercises for the apprentice
+  lineside practice                        exercises: find a hidden fault
   lineside figure                          calculations with their working
   lineside trees list complaints           what it can be asked about
 

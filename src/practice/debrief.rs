@@ -4,7 +4,8 @@ use crate::inference::{Finding, Standing, gain};
 use crate::knowledge::model::{CauseIndex, Hazard, Knowledge, TestIndex};
 
 use super::habit::{self, Habit};
-use super::session::{Did, Ending, Session, Step, Unsafe};
+use super::session::Session;
+use super::step::{Did, Ending, Step, Unsafe};
 
 /// A way through an exercise.
 #[derive(Clone, Debug, PartialEq)]

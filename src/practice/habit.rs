@@ -3,7 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use super::debrief::{Debrief, tells_apart};
-use super::session::{Did, Session};
+use super::session::Session;
+use super::step::Did;
 
 /// Kinds of habits, from the gravest.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]

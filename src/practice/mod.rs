@@ -8,18 +8,22 @@
 //!
 //! Start with [`Exercise`] and [`Session`].
 
+mod act;
 pub mod catalog;
 mod choice;
 mod debrief;
 mod exercise;
+mod fit;
 mod habit;
 mod hidden;
 mod level;
+mod outcomes;
 mod plates;
 mod record;
 pub mod replay;
 mod respondent;
 mod session;
+mod step;
 mod values;
 
 pub use catalog::Listed;
@@ -32,4 +36,5 @@ pub use level::Level;
 pub use record::{Engine, Entry, RECORD_SCHEMA, Record, Sum, Wrong};
 pub use replay::{Chosen, LARGEST_REPLAY, Replay};
 pub use respondent::Installation;
-pub use session::{Did, Ending, Happened, Session, Step, Unsafe};
+pub use session::Session;
+pub use step::{Did, Ending, Happened, Step, Unsafe};

@@ -7,23 +7,21 @@
 use std::collections::HashMap;
 
 use fastrand::Rng;
-use indexmap::IndexMap;
 
 use crate::knowledge::model::{
-    Bound, BoundOf, FactIndex, InputFrom, Knowledge, OutcomeIndex, TestIndex, TestKind, bound_figure,
+    Bound, BoundOf, FactIndex, Knowledge, OutcomeIndex, TestIndex, TestKind, bound_figure,
 };
 use crate::quantity::{Quantity, Value, ValueKind};
-use crate::standards::registry::{self, Inputs};
 use crate::walk::Walk;
 
-use super::hidden::{Meter, contradicted};
+use super::hidden::Meter;
 use super::plates::{self, usual};
 
 /// Facts and readings of one exercise.
 #[derive(Clone, Debug)]
 pub(super) struct Values {
-    facts: Vec<Option<Value>>,
-    readings: HashMap<TestIndex, Quantity>,
+    pub(super) facts: Vec<Option<Value>>,
+    pub(super) readings: HashMap<TestIndex, Quantity>,
 }
 
 impl Meter for Values {
@@ -35,11 +33,6 @@ impl Meter for Values {
         self.facts.get(fact.0)?.as_ref()
     }
 }
-
-/// Trials to make the calculations come out as drawn: of facts alone, then of readings, then of their outcomes.
-const FACT_TRIALS: usize = 300;
-const READING_TRIALS: usize = 800;
-const OUTCOME_TRIALS: usize = 200;
 
 impl Values {
     pub(super) fn draw(
@@ -68,11 +61,12 @@ impl Values {
     }
 }
 
-struct Drawing<'w, 'k> {
-    walk: &'w Walk<'k>,
-    knowledge: &'k Knowledge,
-    outcomes: Vec<Option<OutcomeIndex>>,
-    values: Values,
+/// Figures while they are drawn.
+pub(super) struct Drawing<'w, 'k> {
+    pub(super) walk: &'w Walk<'k>,
+    pub(super) knowledge: &'k Knowledge,
+    pub(super) outcomes: Vec<Option<OutcomeIndex>>,
+    pub(super) values: Values,
 }
 
 impl Drawing<'_, '_> {
@@ -106,84 +100,11 @@ impl Drawing<'_, '_> {
         }
     }
 
-    fn value(&self, index: FactIndex, typed: &str) -> Option<Value> {
+    pub(super) fn value(&self, index: FactIndex, typed: &str) -> Option<Value> {
         let fact = &self.knowledge.facts[index.0];
         let choices: Vec<&str> = fact.choices.iter().map(|choice| choice.id.as_str()).collect();
         let unit = (!fact.unit.is_empty()).then_some(fact.unit.as_str());
         Value::parse(typed, fact.kind, unit, &choices).ok()
-    }
-
-    /// Calculations that apply and have a drawn outcome: test, name, inputs, outcome's id. Of facts alone, or all.
-    fn calculations(&self, all: bool) -> Vec<Wanted<'_>> {
-        self.knowledge
-            .tests
-            .iter()
-            .zip(&self.outcomes)
-            .filter_map(|(test, outcome)| {
-                let TestKind::Calculation { calculation, inputs } = &test.kind else {
-                    return None;
-                };
-                let reads = inputs.values().any(|from| matches!(from, InputFrom::Reading(_)));
-                (all || !reads).then_some(Wanted {
-                    calculation,
-                    inputs,
-                    verdict: &test.outcomes[(*outcome)?.0].id,
-                })
-            })
-            .collect()
-    }
-
-    /// How many calculations come out otherwise than drawn. What cannot be made does not count.
-    fn misses(&self, wanted: &[Wanted<'_>]) -> usize {
-        wanted
-            .iter()
-            .filter(|wanted| {
-                self.verdict(wanted)
-                    .is_some_and(|verdict| verdict != wanted.verdict)
-            })
-            .count()
-    }
-
-    fn verdict(&self, wanted: &Wanted<'_>) -> Option<&'static str> {
-        let calculation = registry::find(wanted.calculation)?;
-        let mut inputs = Inputs::default();
-        for (name, from) in wanted.inputs {
-            let value = match from {
-                InputFrom::Fact(fact) => self.values.facts[fact.0].clone(),
-                InputFrom::Reading(test) => self.values.readings.get(test).copied().map(Value::Quantity),
-                InputFrom::Fixed(value) => Some(value.clone()),
-            };
-            if let Some(value) = value {
-                inputs.0.insert(name.clone(), value);
-            }
-        }
-        (calculation.run)(&inputs).ok().map(|report| report.verdict)
-    }
-
-    /// Changes facts one at a time while the calculations of facts alone come nearer to what was drawn.
-    fn fit_facts(&mut self, rng: &mut Rng) {
-        let own: Vec<usize> = (0..self.knowledge.facts.len())
-            .filter(|fact| self.values.facts[*fact].is_some())
-            .filter(|fact| !plates::others(&self.knowledge.facts[*fact].id).is_empty())
-            .collect();
-        let mut misses = self.misses(&self.calculations(false));
-        for _ in 0..FACT_TRIALS {
-            if misses == 0 || own.is_empty() {
-                return;
-            }
-            let fact = own[rng.usize(..own.len())];
-            let others = plates::others(&self.knowledge.facts[fact].id);
-            let typed = others[rng.usize(..others.len())];
-            let before = self.values.facts[fact].clone();
-            self.values.facts[fact] = self.value(FactIndex(fact), typed);
-            let now = self.misses(&self.calculations(false));
-            // Sideways too: two facts may have to change before one calculation does.
-            if now <= misses {
-                misses = now;
-            } else {
-                self.values.facts[fact] = before;
-            }
-        }
     }
 
     /// Draws every reading, those first that others are held against.
@@ -199,7 +120,7 @@ impl Drawing<'_, '_> {
         }
     }
 
-    fn readings(&self) -> Vec<TestIndex> {
+    pub(super) fn readings(&self) -> Vec<TestIndex> {
         (0..self.knowledge.tests.len())
             .filter(|test| {
                 self.outcomes[*test].is_some()
@@ -209,87 +130,8 @@ impl Drawing<'_, '_> {
             .collect()
     }
 
-    /// Draws readings anew while the calculations come nearer to what was drawn and every reading stays in its outcome.
-    fn fit_readings(&mut self, rng: &mut Rng) {
-        let readings: Vec<TestIndex> = self.readings();
-        let mut misses = self.misses(&self.calculations(true));
-        let mut outside = self.strays(&readings);
-        for trial in 0..READING_TRIALS {
-            if misses == 0 || readings.is_empty() {
-                return;
-            }
-            let before = self.values.readings.clone();
-            let test = readings[rng.usize(..readings.len())];
-            if let Some(read) = self.read(test, trial % 3 != 0, rng) {
-                self.values.readings.insert(test, read);
-            }
-            self.follow(test, &readings, rng);
-            let now = self.misses(&self.calculations(true));
-            let strays = self.strays(&readings);
-            if now <= misses && strays <= outside {
-                (misses, outside) = (now, strays);
-            } else {
-                self.values.readings = before;
-            }
-        }
-    }
-
-    /// Where a calculation still comes out otherwise, tries the other outcomes of its readings that fit the states: three phases are
-    /// read one by one, and which of them is missing is nobody's state.
-    fn fit_outcomes(&mut self, states: &[usize], rng: &mut Rng) {
-        let readings: Vec<TestIndex> = self.readings();
-        let mut misses = self.misses(&self.calculations(true));
-        let mut outside = self.strays(&readings);
-        for _ in 0..OUTCOME_TRIALS {
-            if misses == 0 || readings.is_empty() {
-                return;
-            }
-            let wanting = self.inputs_of_missed();
-            if wanting.is_empty() {
-                return;
-            }
-            let test = wanting[rng.usize(..wanting.len())];
-            let known = &self.knowledge.tests[test.0];
-            let others: Vec<OutcomeIndex> = (0..known.outcomes.len())
-                .map(OutcomeIndex)
-                .filter(|outcome| contradicted(known, *outcome, states) == 0)
-                .collect();
-            if others.is_empty() {
-                continue;
-            }
-            let before = (self.values.readings.clone(), self.outcomes[test.0]);
-            self.outcomes[test.0] = Some(others[rng.usize(..others.len())]);
-            if let Some(read) = self.read(test, rng.bool(), rng) {
-                self.values.readings.insert(test, read);
-            }
-            self.follow(test, &readings, rng);
-            let (now, strays) = (self.misses(&self.calculations(true)), self.strays(&readings));
-            if now < misses && strays <= outside {
-                (misses, outside) = (now, strays);
-            } else {
-                (self.values.readings, self.outcomes[test.0]) = before;
-            }
-        }
-    }
-
-    /// The readings that calculations which come out otherwise are made from.
-    fn inputs_of_missed(&self) -> Vec<TestIndex> {
-        self.calculations(true)
-            .iter()
-            .filter(|wanted| {
-                self.verdict(wanted)
-                    .is_some_and(|verdict| verdict != wanted.verdict)
-            })
-            .flat_map(|wanted| wanted.inputs.values())
-            .filter_map(|from| match from {
-                InputFrom::Reading(test) if self.outcomes[test.0].is_some() => Some(*test),
-                _ => None,
-            })
-            .collect()
-    }
-
     /// Draws anew what is held against a reading, and what is held against that.
-    fn follow(&mut self, changed: TestIndex, readings: &[TestIndex], rng: &mut Rng) {
+    pub(super) fn follow(&mut self, changed: TestIndex, readings: &[TestIndex], rng: &mut Rng) {
         let mut changed = vec![changed];
         for test in readings {
             let bounds = self.knowledge.tests[test.0].outcomes.iter();
@@ -307,7 +149,7 @@ impl Drawing<'_, '_> {
     }
 
     /// How many readings lie outside their outcome.
-    fn strays(&self, readings: &[TestIndex]) -> usize {
+    pub(super) fn strays(&self, readings: &[TestIndex]) -> usize {
         readings.iter().filter(|test| !self.is_inside(**test)).count()
     }
 
@@ -357,7 +199,7 @@ impl Drawing<'_, '_> {
     }
 
     /// A reading in its outcome, clear of the limits; `everyday` where it may be as it mostly is.
-    fn read(&self, test: TestIndex, everyday: bool, rng: &mut Rng) -> Option<Quantity> {
+    pub(super) fn read(&self, test: TestIndex, everyday: bool, rng: &mut Rng) -> Option<Quantity> {
         let known = &self.knowledge.tests[test.0];
         let TestKind::Reading { unit, range, .. } = &known.kind else {
             return None;
@@ -400,13 +242,6 @@ impl Drawing<'_, '_> {
         };
         Some((usual.low * of, usual.high * of))
     }
-}
-
-/// A calculation and what it should come to.
-struct Wanted<'k> {
-    calculation: &'k str,
-    inputs: &'k IndexMap<String, InputFrom>,
-    verdict: &'k str,
 }
 
 /// Where an outcome reaches to the end of what a meter could show, a reading lies near its limit instead.

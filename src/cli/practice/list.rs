@@ -5,7 +5,7 @@ use std::fmt::Write;
 use clap::Args;
 use serde::Serialize;
 
-use crate::cli::{Done, Format, Problem, Shared, knowledge, print};
+use crate::cli::{Done, Format, Problem, Shared, knowledge, print, remark};
 use crate::knowledge::model::Knowledge;
 use crate::practice::{Level, Listed, catalog};
 use crate::report::text::plain_wrap;
@@ -46,6 +46,13 @@ struct Row<'a> {
 pub(super) fn run(args: &ListArgs) -> Result<Done, Problem> {
     let knowledge = knowledge::load(args.shared.trees.as_deref())?;
     let listed = catalog::all(&knowledge);
+    let left_out = catalog::left_out(&knowledge);
+    if !left_out.is_empty() {
+        remark(&format!(
+            "this knowledge has no fault for these, so they are left out: {}",
+            left_out.join(", ")
+        ));
+    }
     let file = kept::usual_file().ok();
     let walked = kept::walked(file.as_deref(), &listed);
     match args.format {

@@ -24,13 +24,14 @@ use super::{Done, Problem, Shared, interview, knowledge, settings};
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
 Examples:
-  lineside practice                          choose an exercise; new to it: take the first
-  lineside practice first-walk               an exercise of the list, by its id or number
-  lineside practice --complaint breaker-opens --level 2     draw a hidden fault
-  lineside practice --seed 7                 the same fault again
-  lineside practice list                     every exercise by topic and level, and what it teaches
-  lineside practice record                   what was practiced and how it went, for each person
-  lineside practice --answers run.toml       a run written down with `--keep run.toml`, played again
+  lineside practice                    choose an exercise; new to it: the first
+  lineside practice first-walk         one of the list, by its id or number
+  lineside practice --complaint breaker-opens --level 2    draw a hidden fault
+  lineside practice --seed 7           the same fault again
+  lineside practice list               exercises by topic and level
+  lineside practice record             what was practiced and how it went
+  lineside practice --keep run.toml    write the run down as well
+  lineside practice --answers run.toml play it again
 
 Nothing here is a real case, and no run is written where cases are kept.";
 

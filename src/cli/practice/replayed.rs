@@ -8,7 +8,8 @@ use jiff::Timestamp;
 use crate::cli::{Done, Problem, print};
 use crate::files;
 use crate::knowledge::model::Knowledge;
-use crate::practice::{Chosen, Debrief, Entry, LARGEST_REPLAY, Replay, catalog, replay};
+use crate::practice::{Chosen, Debrief, Entry, Happened, LARGEST_REPLAY, Replay, catalog, replay};
+use crate::report::text::plain_wrap;
 use crate::terminal::{Part, debrief_lines, happened_lines};
 
 use super::{PracticeArgs, begin, kept};
@@ -40,8 +41,14 @@ pub(super) fn run(args: &PracticeArgs, knowledge: &Knowledge, file: &Path) -> Re
         &mut session,
         &written.choices,
         &mut |session, choice, happened| {
-            let _ = writeln!(out, "\n{:>4.0} min > {choice}", session.minutes());
+            let _ = writeln!(out);
+            for line in set_in(&format!("{:>4.0} min > ", session.minutes()), &choice.to_string()) {
+                let _ = writeln!(out, "{line}");
+            }
             for one in happened {
+                if let Happened::Made { test, .. } | Happened::Again { test, .. } = one {
+                    let _ = writeln!(out, "  {}", knowledge.tests[test.0].name);
+                }
                 for line in happened_lines(session, one, WIDTH) {
                     let _ = writeln!(out, "{line}");
                 }
@@ -76,4 +83,14 @@ pub(super) fn run(args: &PracticeArgs, knowledge: &Knowledge, file: &Path) -> Re
     }
     print(&out)?;
     Ok(Done::Well)
+}
+
+/// Words behind a lead, further lines set in by it.
+fn set_in(lead: &str, words: &str) -> Vec<String> {
+    let rest = " ".repeat(lead.chars().count());
+    let options = plain_wrap(WIDTH).initial_indent(lead).subsequent_indent(&rest);
+    textwrap::wrap(words, options)
+        .into_iter()
+        .map(|line| line.into_owned())
+        .collect()
 }

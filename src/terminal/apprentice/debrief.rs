@@ -308,7 +308,8 @@ fn way_words(way: &Way) -> String {
         0 => "none live".to_owned(),
         live => format!("{live} live"),
     };
-    format!("{tests}, {:.0} min, {live}", way.minutes)
+    let stopped = if way.halted { ", stopped for safety" } else { "" };
+    format!("{tests}, {:.0} min, {live}{stopped}", way.minutes)
 }
 
 /// How many times likelier, in words that promise no more than the figure.

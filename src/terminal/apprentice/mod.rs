@@ -110,7 +110,11 @@ impl Apprentice {
                 return Ok(false);
             };
             match session.act(&choice) {
-                Ok(happened) => self.show(session, &happened)?,
+                Ok(happened) => {
+                    if !self.show(session, &happened)? {
+                        return Ok(false);
+                    }
+                }
                 Err(refusal) => self.refused(&refusal)?,
             }
         }

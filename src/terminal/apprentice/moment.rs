@@ -7,7 +7,7 @@ use crate::walk::{Question, RespondentError, caution};
 use super::super::blocks;
 use super::super::pick::{Picked, pick};
 use super::super::screen::Mark;
-use super::{Apprentice, LETTERS, Turn, words};
+use super::{Apprentice, LETTERS, Turn, Waited, words};
 
 impl Apprentice {
     /// Asks for the next choice; nothing when the person stops.
@@ -145,7 +145,10 @@ impl Apprentice {
                 },
                 Picked::Letter(letter) => match self.letter(session, letter)? {
                     // What was marked stays marked.
-                    Turn::Stay => {}
+                    Turn::Stay => {
+                        self.head(session, what)?;
+                        self.screen.wrapped("", ask, Some(Mark::Strong))?;
+                    }
                     turn => return Ok(turn),
                 },
                 Picked::Stop => return Ok(Turn::Leave),
@@ -289,12 +292,12 @@ impl Apprentice {
         lines
     }
 
-    /// Shows what came of a choice. What was stopped gets a screen of its own.
+    /// Shows what came of a choice. What was stopped gets a screen of its own. `false`: the person stops there.
     pub(super) fn show(
         &mut self,
         session: &Session<'_>,
         happened: &[Happened],
-    ) -> Result<(), RespondentError> {
+    ) -> Result<bool, RespondentError> {
         for one in happened {
             let lines = words::happened_lines(session, one, self.screen.width());
             if let Happened::Stopped(_) = one {
@@ -303,7 +306,9 @@ impl Apprentice {
                     let line = self.screen.mark(line, Some(Mark::Danger));
                     self.screen.line(&line)?;
                 }
-                self.wait("understood; go on")?;
+                if self.wait("understood; go on")? == Waited::Stop {
+                    return Ok(false);
+                }
                 continue;
             }
             for line in &lines {
@@ -319,7 +324,7 @@ impl Apprentice {
                 self.interpret(session, *test)?;
             }
         }
-        Ok(())
+        Ok(true)
     }
 }
 
