@@ -292,6 +292,42 @@ fn an_unsafe_choice_is_stopped_on_a_screen_of_its_own() {
     assert!(!runs(home.path()).exists());
 }
 
+/// Named at once and wrong, on a narrow screen: the truth and the habit are read, nothing scrolls away.
+#[test]
+fn a_wrong_name_at_60_columns_shows_truth_and_habit_whole() {
+    let home = home();
+    let mut session = Session::start(60, home.path(), &["practice", "hums-and-quits", "--no-record"]);
+    let screen = next(&mut session, "", 60);
+    session.press("\r");
+    let screen = next(&mut session, &screen, 60);
+    let place = screen
+        .lines()
+        .find_map(|line| line.trim().strip_suffix("  I know what it is"));
+    session.press(place.expect("it can be named at any time").trim());
+    session.wait_for("words for what is wrong >");
+    session.press("compressor grounded winding\r");
+    let screen = next(&mut session, &screen, 60);
+    session.press("1");
+    let mut seen = String::new();
+    let mut screen = next(&mut session, &screen, 60);
+    loop {
+        seen.push_str(&moment(&screen));
+        seen.push('\n');
+        if screen.contains("End here") {
+            break;
+        }
+        session.press("\r");
+        screen = next(&mut session, &screen, 60);
+    }
+    for part in ["IT WAS", "you named", "engine", "parted", "HABIT", "again"] {
+        assert!(seen.contains(part), "`{part}` is not in:\n{seen}");
+    }
+    insta::assert_snapshot!("hums-wrong-name-60", seen);
+    session.press("1");
+    session.ends_with(0);
+    assert!(!runs(home.path()).exists());
+}
+
 #[test]
 fn plain_lines_walk_it_too_and_ctrl_c_and_the_end_of_the_input_leave_nothing() {
     let home = home();

@@ -66,11 +66,24 @@ impl Session<'_> {
             Question::Halt { .. } => Err(refusal(
                 "it was stopped for safety: nothing is done here any more",
             )),
-            Question::Finish => self.take(&Reply::Further).map(|_| Vec::new()),
+            Question::Finish => self.further(),
             Question::Complaint | Question::Equipment | Question::Accessories | Question::Able { .. } => {
                 Err(refusal("this is given with the exercise"))
             }
         }
+    }
+
+    /// The walk goes on asking, where anything left would tell enough.
+    fn further(&mut self) -> Result<Vec<Happened>, Refusal> {
+        let mut further = self.walk.clone();
+        let taken = further.receive(&Reply::Further)?;
+        let known = further.apply(&taken.event);
+        if known.is_err() || *further.question() == Question::Finish {
+            return Err(refusal(
+                "nothing left to ask would tell enough: name it, or pick a test yourself",
+            ));
+        }
+        self.take(&Reply::Further)
     }
 
     fn ask(&mut self, ids: &[String]) -> Result<Vec<Happened>, Refusal> {

@@ -106,8 +106,8 @@ impl Debrief {
     /// Works it out; nothing while the run goes on.
     #[must_use]
     pub fn of(session: &Session<'_>) -> Option<Self> {
-        let engine = Session::by_the_engine(session.walk().knowledge(), session.exercise())?;
         let ending = session.ended()?;
+        let engine = session.walked_by_the_engine();
         let (own, engine) = (way(session), way(&engine));
         let (pointed, away) = pointers(session);
         let mut debrief = Self {

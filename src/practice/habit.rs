@@ -137,16 +137,20 @@ pub(super) fn of(session: &Session<'_>, debrief: &Debrief) -> Habit {
     }
     let open = debrief.would_show.first();
     if debrief.named.is_none() {
-        let because = open.map_or_else(
-            || "You had what shows it, and asked for the truth all the same.".to_owned(),
-            |open| {
-                format!(
-                    "\"{}\" would have shown it, in {:.0} min.",
-                    test(open.test),
-                    open.minutes.max(1.0)
-                )
-            },
-        );
+        let because = match (debrief.pointed.first(), open) {
+            (Some(pointer), _) if debrief.stood >= SHOWN => format!(
+                "By what you had found it stood at {:.0} %: \"{}: {}\".",
+                debrief.stood * 100.0,
+                test(pointer.test),
+                pointer.found
+            ),
+            (_, Some(open)) => format!(
+                "\"{}\" would have shown it, in {:.0} min.",
+                test(open.test),
+                open.minutes.max(1.0)
+            ),
+            _ => "You asked for the truth before anything had shown it.".to_owned(),
+        };
         return Habit::new(Kind::AskWhatWouldShowIt, because);
     }
     if let Some(open) = open.filter(|_| debrief.stood < SHOWN) {

@@ -18,7 +18,7 @@ use super::values::Values;
 
 /// Who knows the figures of the installation: readings and what stands on its plates.
 ///
-/// The one place where a simulated installation can take over; until then [`Values`] draws them inside the drawn outcomes.
+/// The one place where a simulated installation can take over; until then `values.rs` draws them inside the drawn outcomes.
 pub trait Meter {
     /// What a meter reads at a test; nothing where there is no figure.
     fn reading(&self, test: TestIndex) -> Option<Quantity>;

@@ -34,10 +34,16 @@ impl<'k> Session<'k> {
     /// Begins; nothing when the equipment of the exercise cannot have its fault.
     #[must_use]
     pub fn new(knowledge: &'k Knowledge, exercise: &Exercise) -> Option<Self> {
-        Some(Self {
+        Some(Self::on(knowledge, exercise, exercise.hidden(knowledge)?))
+    }
+
+    /// Begins on a fault drawn elsewhere, such as one whose readings a simulated installation gives.
+    #[must_use]
+    pub fn on(knowledge: &'k Knowledge, exercise: &Exercise, hidden: Hidden) -> Self {
+        Self {
             knowledge,
             exercise: exercise.clone(),
-            hidden: exercise.hidden(knowledge)?,
+            hidden,
             walk: exercise.walk(knowledge),
             choices: Vec::new(),
             steps: Vec::new(),
@@ -47,15 +53,23 @@ impl<'k> Session<'k> {
             waiting: None,
             ended: None,
             halted: false,
-        })
+        }
     }
 
-    /// The same fault walked by the engine, from beginning to end: it asks what the walk asks, and names what leads.
+    /// An exercise walked by the engine; nothing when the equipment cannot have its fault.
     #[must_use]
     pub fn by_the_engine(knowledge: &'k Knowledge, exercise: &Exercise) -> Option<Self> {
+        Some(Self::new(knowledge, exercise)?.walked_by_the_engine())
+    }
+
+    /// The very same fault walked by the engine, from beginning to end: it asks what the walk asks, everything offered
+    /// included, and names what leads.
+    #[must_use]
+    pub fn walked_by_the_engine(&self) -> Self {
         /// More than any walk has; one that does not end would hang.
         const MOST: usize = 500;
-        let mut session = Self::new(knowledge, exercise)?;
+        let knowledge = self.knowledge;
+        let mut session = Self::on(knowledge, &self.exercise, self.hidden.clone());
         for _ in 0..MOST {
             let choice = match session.question() {
                 Question::Finish => break,
@@ -73,7 +87,7 @@ impl<'k> Session<'k> {
         if let Some((leader, _)) = session.leaders(1).first().copied() {
             session.ended = Some(Ending::Named(leader));
         }
-        Some(session)
+        session
     }
 
     /// The exercise.

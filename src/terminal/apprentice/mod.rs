@@ -294,9 +294,17 @@ impl Apprentice {
         let mut letters: Vec<char> = keys.iter().map(|(key, _)| *key).collect();
         letters.extend(['q', ESCAPE]);
         loop {
-            self.screen
-                .rule(&format!("EXERCISE over: {}", words::verdict(debrief)))?;
-            for line in &shown[0].1 {
+            let title = format!("EXERCISE over: {}", words::verdict(debrief));
+            // Besides it stand the rule, the entry, the letters and the cursor's line.
+            let room = self.screen.rows().saturating_sub(offers.len() + 3);
+            let first = &shown[0].1;
+            // Nothing of it may scroll away unread: what does not fit is read first.
+            let (above, last) = first.split_at(first.len().saturating_sub(room));
+            if !above.is_empty() && self.page(words::verdict(debrief), above, "go on")?.is_none() {
+                return Ok(());
+            }
+            self.screen.rule(&title)?;
+            for line in last {
                 self.screen.line(line)?;
             }
             match pick(

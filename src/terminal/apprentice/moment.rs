@@ -130,6 +130,7 @@ impl Apprentice {
             labels.extend(names.iter().enumerate().map(|(place, name)| {
                 format!("[{}] {name}", if marked.contains(&place) { "x" } else { " " })
             }));
+            labels.push(NAME.to_owned());
             match pick(&mut self.screen, &mut self.input, &labels, &letters, &lines)? {
                 Picked::Entry(0) => {
                     let ids = marked
@@ -137,6 +138,10 @@ impl Apprentice {
                         .map(|place| knowledge.tests[tests[*place].0].id.clone());
                     return Ok(Turn::Do(Choice::Ask(ids.collect())));
                 }
+                Picked::Entry(last) if last == names.len() + 1 => match self.name(session)? {
+                    Turn::Stay => {}
+                    turn => return Ok(turn),
+                },
                 Picked::Entry(place) => match marked.iter().position(|known| *known == place - 1) {
                     Some(known) => {
                         marked.remove(known);
