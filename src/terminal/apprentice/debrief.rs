@@ -109,7 +109,8 @@ impl Page<'_> {
         let debrief = self.debrief;
         let truth = &self.knowledge.causes[debrief.truth.0];
         let mut lines = self.line("IT WAS    ", &truth.name);
-        lines.extend(self.line("          ", &picture_of_place(truth.place)));
+        // Set in by no more, it fits one line of a narrow screen.
+        lines.extend(self.line("  ", &picture_of_place(truth.place)));
         let named = match debrief.named {
             Some(_) if debrief.is_right() => "the same: right".to_owned(),
             Some(named) => format!("{}: wrong", self.cause(named)),
