@@ -33,6 +33,8 @@ mod offered;
 mod outside;
 mod own_words;
 mod policy;
+mod practice;
+mod practice_screens;
 mod published;
 mod questions;
 mod readme;
