@@ -16,6 +16,7 @@
 //! | [`walk`] | the state machine: asks a respondent, emits events |
 //! | [`journal`] | append-only record of the events, and its replay |
 //! | [`invented`] | cases nobody ever had, through the real walk |
+//! | [`rig`] | a simulated installation with a hidden fault: circuit, faults, meter |
 //! | [`report`] | what to say about one case |
 //! | [`drawing`] | pictures of the trees, and the page of the whole knowledge |
 //! | [`review`] | many cases together |
@@ -35,6 +36,7 @@ pub mod knowledge;
 pub mod quantity;
 pub mod report;
 pub mod review;
+pub mod rig;
 pub mod standards;
 pub mod terminal;
 pub mod walk;

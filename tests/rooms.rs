@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// From the top; a room may use those before it.
-const ROOMS: [&str; 14] = [
+const ROOMS: [&str; 15] = [
     "files",
     "quantity",
     "electrical",
@@ -14,6 +14,7 @@ const ROOMS: [&str; 14] = [
     "walk",
     "journal",
     "invented",
+    "rig",
     "report",
     "drawing",
     "review",

@@ -1,0 +1,10 @@
+//! The simulated installation: its solver against hand-worked circuits, physical laws and another program.
+
+#[path = "rig/circuits.rs"]
+mod circuits;
+#[path = "rig/laws.rs"]
+mod laws;
+#[path = "rig/spice.rs"]
+mod spice;
+#[path = "rig/textbook.rs"]
+mod textbook;
