@@ -2,6 +2,12 @@
 
 use std::collections::HashMap;
 
+use uom::si::electrical_resistance::ohm;
+use uom::si::f64::{Capacitance, Frequency};
+use uom::si::frequency::hertz;
+
+use crate::electrical::capacitor;
+
 /// A phasor or an impedance. Voltages and currents are effective (RMS) values.
 pub type Complex = num_complex::Complex64;
 
@@ -210,7 +216,8 @@ impl Circuit {
 
     /// Adds a capacitor, microfarad, with a loss of 0.1 % of its reactance (a film capacitor's loss factor).
     pub fn capacitor(&mut self, name: &str, between: [&str; 2], microfarad: f64) -> ElementIndex {
-        let reactance = 1e6 / (2.0 * std::f64::consts::PI * HERTZ * microfarad);
+        let capacitance = Capacitance::new::<uom::si::capacitance::microfarad>(microfarad);
+        let reactance = capacitor::reactance(capacitance, Frequency::new::<hertz>(HERTZ)).get::<ohm>();
         self.impedance(name, between, Complex::new(1e-3 * reactance, -reactance))
     }
 

@@ -36,18 +36,19 @@ impl PowerLoad {
             .collect()
     }
 
-    /// Its admittance at nominal voltage.
+    /// Its admittance at the least voltage at which it still takes its power: the largest it ever has. With this in the matrix what is
+    /// added beside it shrinks from round to round, also where almost nothing feeds the load.
     pub(super) fn siemens(&self) -> Complex {
-        self.power.conj() / (self.nominal * self.nominal)
+        let least = LEAST_VOLTAGE * self.nominal;
+        self.power.conj() / (least * least)
     }
 
     /// The current it draws at a voltage.
     pub(super) fn drawn(&self, volts: Complex) -> Complex {
-        let least = LEAST_VOLTAGE * self.nominal;
-        if volts.norm() >= least {
+        if volts.norm() >= LEAST_VOLTAGE * self.nominal {
             (self.power / volts).conj()
         } else {
-            self.power.conj() / (least * least) * volts
+            self.siemens() * volts
         }
     }
 

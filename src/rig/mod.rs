@@ -6,17 +6,29 @@
 //! The room draws nothing at random but what it is given a seed for, and keeps the invariant that every answer it gives for one
 //! hidden fault follows from one state of one installation.
 
+pub mod bench;
+pub mod breaker;
+pub mod case;
 pub mod circuit;
+pub mod clock;
+mod day;
 mod error;
+pub mod faults;
+pub mod installation;
 mod load;
 mod lu;
 pub mod machine;
+pub mod meter;
+mod modelled;
+pub mod motor;
 pub mod netlist;
+mod readings;
 mod solution;
 pub mod solve;
 mod stamp;
 
 pub use circuit::{Circuit, Complex, Element, ElementIndex, Kind, Node};
 pub use error::SolveError;
+pub use modelled::MODELLED;
 pub use solution::Solution;
 pub use solve::{Factored, solve};

@@ -8,6 +8,10 @@ use super::solve::Bridge;
 /// Share of the current at a node that may be lost in rounding.
 const MISSING: f64 = 1e-7;
 
+/// The same against the largest current of the circuit: nanoamperes beside tens of amperes are the last digits of the voltages on
+/// either side of a joint of a tenth of a milliohm, and beyond any meter.
+const BESIDE: f64 = 1e-10;
+
 /// Voltages and currents of a circuit.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Solution {
@@ -125,11 +129,10 @@ impl Solution {
                 flows(second, amps[1]);
             }
         }
-        // Currents of a microampere beside a hundred ampere are beyond what double precision can balance, and beyond any meter.
         let most = sums.iter().map(|(_, most)| *most).fold(0.0, f64::max);
         for (place, (sum, own)) in sums.iter().enumerate().skip(1) {
-            let missing = sum.norm() / own.max(1e-6 * most);
-            let sound = sum.norm() <= 1e-9 || missing <= MISSING;
+            let missing = sum.norm() / own;
+            let sound = sum.norm() <= BESIDE * most + 1e-9 || missing <= MISSING;
             if !sound {
                 return Err(SolveError::IllConditioned {
                     node: circuit.nodes()[place].clone(),

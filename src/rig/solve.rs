@@ -1,8 +1,7 @@
 //! The voltages and currents of a circuit: modified nodal analysis.
 //!
 //! Unknown are the voltage of every node against the earth, and the current of every source, ideal contact and transformer. Loads of
-//! constant power stand in the matrix as the impedance they are at nominal voltage, and what they take beside it is added as a
-//! current until it stands still; so the matrix is factored once. A small change, such as a meter put between two points, needs
+//! constant power stand in the matrix as an impedance, and what they take beside it is added as a current until it stands still; so the matrix is factored once. A small change, such as a meter put between two points, needs
 //! no new factors either ([`Factored::bridged`]).
 
 use super::circuit::{Circuit, Complex, Node};

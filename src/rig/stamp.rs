@@ -2,6 +2,7 @@
 //! and transformer.
 
 use super::circuit::{Circuit, Complex, Kind, Node};
+use super::load::PowerLoad;
 use super::lu::Matrix;
 
 /// The matrix while it is set up.
@@ -65,11 +66,10 @@ impl Stamps {
                 ratio,
             } => self.winding(place, *primary, *secondary, *ratio),
             Kind::Machine { ports, siemens } => self.coupled(*ports, *siemens),
-            Kind::Load {
-                between,
-                power,
-                nominal,
-            } => *nominal > 0.0 && self.admittance(*between, power.conj() / (nominal * nominal)),
+            Kind::Load { between, nominal, .. } => {
+                let own = PowerLoad::of(place, kind).map_or(Complex::ZERO, |load| load.siemens());
+                *nominal > 0.0 && self.admittance(*between, own)
+            }
         }
     }
 

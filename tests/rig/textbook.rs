@@ -44,9 +44,9 @@ fn unbalanced_wye_without_neutral() {
     near(amps(&circuit, "zb").norm_sqr() * 10.0, 6480.0, 5.0, "power of b");
 }
 
-/// A balanced wye of 40 ohm on 240 V line to line, then phase C shorted, then open: 3.5 A, 6 and 10.4 A, 3 A. Unbalanced 3-phase loads
-/// - <http://nuclearpowertraining.tpub.com/h1011v3/css/Unbalanced-3-Phase-Loads-89.htm> (the example; the two results are
-/// of the same handbook, DOE-HDBK-1011/3, from memory).
+/// A balanced wye of 40 ohm on 240 V line to line, then phase C shorted, then open: 3.5 A, 6 and 10.4 A, 3 A. The example:
+/// <http://nuclearpowertraining.tpub.com/h1011v3/css/Unbalanced-3-Phase-Loads-89.htm>; both results are of the same handbook
+/// (DOE-HDBK-1011/3), from memory.
 #[test]
 fn wye_with_one_phase_shorted_or_open() {
     let wye = |c: Option<f64>| {
