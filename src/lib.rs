@@ -16,6 +16,7 @@
 //! | [`walk`] | the state machine: asks a respondent, emits events |
 //! | [`journal`] | append-only record of the events, and its replay |
 //! | [`invented`] | cases nobody ever had, through the real walk |
+//! | [`practice`] | exercises: a hidden fault, the way to it, the debrief |
 //! | [`rig`] | a simulated installation with a hidden fault: circuit, faults, meter |
 //! | [`report`] | what to say about one case |
 //! | [`drawing`] | pictures of the trees, and the page of the whole knowledge |
@@ -33,6 +34,7 @@ pub mod inference;
 pub mod invented;
 pub mod journal;
 pub mod knowledge;
+pub mod practice;
 pub mod quantity;
 pub mod report;
 pub mod review;

@@ -10,20 +10,40 @@ fn readme() -> String {
         .expect("there is a README")
 }
 
-#[test]
-fn the_recorded_run_is_what_the_program_prints() {
+/// Holds a run recorded in the README against what the program prints.
+fn is_as_recorded(arguments: &[&str]) {
     let readme = readme();
-    let command = "$ lineside diagnose --answers examples/freezer-on-the-circuit.toml\n";
-    let (_, rest) = readme.split_once(command).expect("the README shows a run");
+    let command = format!("$ lineside {}\n", arguments.join(" "));
+    let (_, rest) = readme.split_once(&command).expect("the README shows a run");
     let (shown, _) = rest.split_once("\n```").expect("the run ends");
     let output = Command::new(env!("CARGO_BIN_EXE_lineside"))
-        .args(["diagnose", "--answers", "examples/freezer-on-the-circuit.toml"])
+        .args(arguments)
         .current_dir(env!("CARGO_MANIFEST_DIR"))
         .env_clear()
         .output()
         .expect("the program starts");
     let printed = String::from_utf8(output.stdout).expect("the result is text");
     assert_eq!(printed.trim_end(), shown, "record the run in README.md anew");
+}
+
+#[test]
+fn the_recorded_run_is_what_the_program_prints() {
+    is_as_recorded(&["diagnose", "--answers", "examples/freezer-on-the-circuit.toml"]);
+}
+
+#[test]
+fn the_recorded_exercise_is_what_the_program_prints() {
+    is_as_recorded(&["practice", "--answers", "examples/practice/first-walk.toml"]);
+}
+
+#[test]
+fn the_number_of_exercises_is_right() {
+    let knowledge = lineside::knowledge::embedded().expect("it is sound");
+    let count = lineside::practice::catalog::all(&knowledge).len();
+    assert!(
+        readme().contains(&format!("`practice list` has {count} exercises")),
+        "{count}"
+    );
 }
 
 #[test]

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// From the top; a room may use those before it.
-const ROOMS: [&str; 15] = [
+const ROOMS: [&str; 16] = [
     "files",
     "quantity",
     "electrical",
@@ -14,6 +14,7 @@ const ROOMS: [&str; 15] = [
     "walk",
     "journal",
     "invented",
+    "practice",
     "rig",
     "report",
     "drawing",

@@ -80,7 +80,7 @@ pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Pr
 
 /// Listens to signals where keys are read. Elsewhere a signal does no harm to the terminal, and ends the program by
 /// itself: every answer is kept already.
-fn listen() -> Result<Option<Signals>, Problem> {
+pub(super) fn listen() -> Result<Option<Signals>, Problem> {
     if !(io::stderr().is_terminal() && io::stdin().is_terminal()) {
         return Ok(None);
     }

@@ -16,6 +16,7 @@ mod knowledge;
 mod learn;
 mod pages;
 mod photographs;
+mod practice;
 mod problem;
 mod progress;
 mod report;
@@ -52,6 +53,7 @@ Examples:
   lineside diagnose --answers FILE.toml    answer from a file, print the result
   lineside case list                       the cases that are kept
   lineside report --case FILE -o case.html a case as a page to hand over
+  lineside practice                        exercises: find a hidden fault
   lineside figure                          calculations with their working
   lineside trees list complaints           what it can be asked about
 
@@ -111,6 +113,9 @@ enum Command {
     /// Look at many cases together: what was found, what came back, what was skipped
     #[command(after_help = review::EXAMPLES)]
     Review(review::ReviewArgs),
+    /// Practice on a hidden fault: exercises for the apprentice
+    #[command(after_help = practice::EXAMPLES)]
+    Practice(practice::PracticeArgs),
     /// Write invented cases, to try things with
     #[command(after_help = invent::EXAMPLES)]
     Invent(invent::InventArgs),
@@ -232,6 +237,7 @@ fn run(cli: &Cli) -> Result<Done, Problem> {
         Some(Command::Report(args)) => report::run(args),
         Some(Command::Learn(args)) => learn::run(args),
         Some(Command::Review(args)) => review::run(args),
+        Some(Command::Practice(args)) => practice::run(args),
         Some(Command::Invent(args)) => invent::run(args),
         Some(Command::Trees(args)) => run_trees(args),
         Some(Command::Settings(args)) => settings::run(args, &cli.settings),

@@ -162,6 +162,18 @@ impl Model {
         }
     }
 
+    /// Draws one state of every effect, by place in the knowledge, as a cause brings them together under the complaint; the place
+    /// behind the last cause is the remainder, under which all is as usual. Nothing where answers weigh by tables, or
+    /// where there is no such place.
+    #[must_use]
+    pub fn draw_states(&self, place: usize, rng: &mut fastrand::Rng) -> Option<Vec<usize>> {
+        let (network, _) = self.network()?;
+        if place >= network.causes() {
+            return None;
+        }
+        Some(network.draw(network.own(place), &mut |shares| super::score::pick(rng, shares)))
+    }
+
     /// What a cause brings with nothing answered; empty where answers weigh by tables.
     pub(super) fn alone(&self, place: usize) -> &[f64] {
         match &self.evidence {

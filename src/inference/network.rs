@@ -158,6 +158,26 @@ impl Network {
         self.upward(own, weights).0
     }
 
+    /// Draws one state of every effect from what a cause brings together; `pick` draws a place by shares that need not add
+    /// up to 1. What others follow from is drawn before them, so the draw is exact in a forest.
+    pub(super) fn draw(&self, own: &[f64], pick: &mut dyn FnMut(&[f64]) -> usize) -> Vec<usize> {
+        let mut states = vec![0; self.nodes.len()];
+        for effect in self.leaves_first.iter().rev() {
+            let node = &self.nodes[*effect];
+            let mut shares = own[node.at..node.at + node.width].to_vec();
+            if let Some((parent, rows)) = &node.follows
+                && let Some(row) = &rows[states[*parent]]
+            {
+                shares
+                    .iter_mut()
+                    .zip(row)
+                    .for_each(|(share, tilt)| *share *= tilt);
+            }
+            states[*effect] = pick(&shares);
+        }
+        states
+    }
+
     /// P(state | cause, answers) of every effect.
     pub(super) fn beliefs(&self, own: &[f64], weights: &Weights) -> Vec<f64> {
         self.beliefs_over(own, weights, vec![true; self.nodes.len()], vec![0.0; own.len()])
@@ -446,6 +466,46 @@ mod tests {
             for ((ours, from), counted) in all.iter().zip(&from).zip(&beliefs) {
                 assert!((ours - counted).abs() < 1e-12, "{ours} {counted}");
                 assert!((from - counted).abs() < 1e-12, "{from} {counted}");
+            }
+        }
+    }
+
+    /// What a draw brings together is as likely as summing out says, also for a state and what follows from it.
+    #[test]
+    fn states_are_drawn_as_often_as_they_are_likely() {
+        const DRAWS: usize = 60_000;
+        let mut random = fastrand::Rng::with_seed(11);
+        let network = forest(&mut random);
+        let mut pick = |shares: &[f64]| crate::inference::score::pick(&mut random, shares);
+        let drawn: Vec<Vec<usize>> = (0..DRAWS)
+            .map(|_| network.draw(network.own(0), &mut pick))
+            .collect();
+        // Of the forest: one alone, one with what follows from it, one with what follows from that.
+        for effects in [vec![0], vec![1, 2], vec![3, 4], vec![1, 4]] {
+            let widths: Vec<usize> = effects
+                .iter()
+                .map(|effect| network.nodes[*effect].width)
+                .collect();
+            for number in 0..widths.iter().product() {
+                let (mut rest, mut weights) = (number, network.nothing());
+                let mut wanted = Vec::new();
+                for (effect, width) in effects.iter().zip(&widths) {
+                    let column: Vec<f64> = (0..*width)
+                        .map(|s| f64::from(u8::from(s == rest % width)))
+                        .collect();
+                    weights.times(&network, *effect, &column);
+                    wanted.push((*effect, rest % width));
+                    rest /= width;
+                }
+                let likely = network.log_weight(network.own(0), &weights).exp();
+                let met = drawn
+                    .iter()
+                    .filter(|states| wanted.iter().all(|(effect, state)| states[*effect] == *state))
+                    .count() as f64
+                    / DRAWS as f64;
+                // Five standard deviations of a share counted in so many draws.
+                let room = 5.0 * (likely * (1.0 - likely) / DRAWS as f64).sqrt() + 1e-9;
+                assert!((met - likely).abs() < room, "{wanted:?}: {met} against {likely}");
             }
         }
     }

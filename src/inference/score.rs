@@ -339,7 +339,9 @@ fn choose(
     }
 }
 
-fn pick(rng: &mut Rng, shares: &[f64]) -> usize {
+/// A place drawn by shares that need not add up to 1; the last one where they are empty of weight.
+#[must_use]
+pub fn pick(rng: &mut Rng, shares: &[f64]) -> usize {
     let mut left = rng.f64() * shares.iter().sum::<f64>();
     for (place, share) in shares.iter().enumerate() {
         left -= share;
@@ -347,7 +349,7 @@ fn pick(rng: &mut Rng, shares: &[f64]) -> usize {
             return place;
         }
     }
-    shares.len() - 1
+    shares.len().saturating_sub(1)
 }
 
 /// Sums up drawn cases.

@@ -1,6 +1,6 @@
-//! Finds a test by words, for a technician who has seen something and wants to say so.
+//! Finds a test or a cause by words, for a technician who has seen something and wants to say so.
 
-use super::model::{Knowledge, OutcomeIndex, Test, TestIndex, TestKind};
+use super::model::{Cause, CauseIndex, Knowledge, OutcomeIndex, Test, TestIndex, TestKind};
 
 /// Tests whose words fit a query, the best first; empty when no word of the query is met.
 ///
@@ -9,24 +9,48 @@ use super::model::{Knowledge, OutcomeIndex, Test, TestIndex, TestKind};
 /// "melted"; case and hyphens do not.
 #[must_use]
 pub fn tests(knowledge: &Knowledge, query: &str) -> Vec<TestIndex> {
+    ranked(query, knowledge.tests.iter().map(fields))
+        .into_iter()
+        .map(TestIndex)
+        .collect()
+}
+
+/// Causes whose words fit a query, the best first, likewise: the name counts most, then the id, then how it does what it does.
+#[must_use]
+pub fn causes(knowledge: &Knowledge, query: &str) -> Vec<CauseIndex> {
+    ranked(query, knowledge.causes.iter().map(fields_of_cause))
+        .into_iter()
+        .map(CauseIndex)
+        .collect()
+}
+
+/// Places of the entries whose words fit a query, the best first.
+fn ranked(query: &str, entries: impl Iterator<Item = Vec<(u32, Vec<String>)>>) -> Vec<usize> {
     let wanted: Vec<String> = words(query).filter(|word| !is_filler(word)).collect();
     if wanted.is_empty() {
         return Vec::new();
     }
-    let mut ranked: Vec<(usize, u32, TestIndex)> = Vec::new();
-    for (index, test) in knowledge.tests.iter().enumerate() {
-        let fields = fields(test);
+    let mut ranked: Vec<(usize, u32, usize)> = Vec::new();
+    for (place, fields) in entries.enumerate() {
         let scores: Vec<u32> = wanted
             .iter()
             .map(|word| best(word, &fields))
             .filter(|score| *score > 0)
             .collect();
         if !scores.is_empty() {
-            ranked.push((scores.len(), scores.iter().sum(), TestIndex(index)));
+            ranked.push((scores.len(), scores.iter().sum(), place));
         }
     }
     ranked.sort_by(|a, b| (b.0, b.1).cmp(&(a.0, a.1)).then(a.2.cmp(&b.2)));
-    ranked.into_iter().map(|(_, _, test)| test).collect()
+    ranked.into_iter().map(|(_, _, place)| place).collect()
+}
+
+fn fields_of_cause(cause: &Cause) -> Vec<(u32, Vec<String>)> {
+    vec![
+        (8, words(&cause.name).collect()),
+        (6, words(&cause.id).collect()),
+        (2, words(&cause.mechanism).collect()),
+    ]
 }
 
 /// The outcome of a look that a query names: the one whose label, and no other as well, meets a word that the test's name does

@@ -5,8 +5,9 @@
 //! to the error stream, so that the result on the standard output can be kept by itself. Color never carries a
 //! meaning alone; every colored word is also a word. Nothing is wider than the screen.
 //!
-//! Start with [`Person`].
+//! Start with [`Person`], or with [`Apprentice`] for an exercise.
 
+mod apprentice;
 mod blocks;
 mod input;
 mod offers;
@@ -17,6 +18,7 @@ mod screen;
 mod signals;
 mod theme;
 
+pub use apprentice::{Apprentice, Part, debrief_lines, happened_lines};
 pub use input::Input;
 pub use person::Person;
 pub use screen::{Look, Screen};

@@ -7,6 +7,7 @@
 use crate::knowledge::model::{Hold, HoldIndex, OutcomeIndex, TestIndex};
 
 use super::calculate::{Wanting, lacking};
+use super::free::Stopped;
 use super::{Resolution, Walk};
 
 /// Share of an answer that must fall on clearing outcomes, when a reading lies near a limit. Our choice, no source.
@@ -78,21 +79,14 @@ impl Walk<'_> {
     }
 
     fn leave_alone(&self, test: TestIndex) -> Leave {
-        let knowledge = self.knowledge;
-        let state = knowledge.tests[test.0].state;
-        let mut first = Leave::Free;
-        for (index, hold) in knowledge.holds.iter().enumerate() {
-            if !hold.stops.contains(&state) && !hold.stops_tests.contains(&test) {
-                continue;
-            }
-            match self.derived.stands[index] {
-                Stand::Down => {}
-                Stand::Up => return Leave::Barred,
-                Stand::Wants(proof) if first == Leave::Free => first = Leave::After(proof, HoldIndex(index)),
-                Stand::Wants(_) => {}
-            }
+        match self.stopped(test) {
+            None => Leave::Free,
+            Some(Stopped {
+                hold,
+                first: Some(proof),
+            }) => Leave::After(proof, hold),
+            Some(_) => Leave::Barred,
         }
-        first
     }
 
     /// How every hold stands, in the order of the files.

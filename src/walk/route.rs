@@ -248,7 +248,7 @@ fn present(walk: &Walk<'_>, test: TestIndex, because: &Because) -> Option<Questi
 }
 
 /// Facts that must be asked before a test makes sense on this equipment.
-fn needed_facts<'w>(walk: &'w Walk<'_>, test: TestIndex) -> impl Iterator<Item = FactIndex> + 'w {
+pub(super) fn needed_facts<'w>(walk: &'w Walk<'_>, test: TestIndex) -> impl Iterator<Item = FactIndex> + 'w {
     let test = &walk.knowledge.tests[test.0];
     test.needs
         .iter()
@@ -257,7 +257,7 @@ fn needed_facts<'w>(walk: &'w Walk<'_>, test: TestIndex) -> impl Iterator<Item =
 }
 
 /// Facts a reading is held against.
-fn held_against<'w>(walk: &'w Walk<'_>, test: TestIndex) -> impl Iterator<Item = FactIndex> + 'w {
+pub(super) fn held_against<'w>(walk: &'w Walk<'_>, test: TestIndex) -> impl Iterator<Item = FactIndex> + 'w {
     walk.knowledge.tests[test.0]
         .outcomes
         .iter()
@@ -269,7 +269,7 @@ fn held_against<'w>(walk: &'w Walk<'_>, test: TestIndex) -> impl Iterator<Item =
 }
 
 /// Another reading that this one is held against and that was not taken yet.
-fn needed_reading(walk: &Walk<'_>, test: TestIndex) -> Option<TestIndex> {
+pub(super) fn needed_reading(walk: &Walk<'_>, test: TestIndex) -> Option<TestIndex> {
     walk.knowledge.tests[test.0]
         .outcomes
         .iter()

@@ -1,6 +1,6 @@
 //! What several test files share.
 
-#![allow(dead_code, reason = "each test file uses its own part")]
+#![allow(dead_code, unused_imports, reason = "each test file uses its own part")]
 #![allow(unreachable_pub, reason = "a module of tests is no library")]
 
 mod session;

@@ -168,6 +168,22 @@ impl Session {
         }
     }
 
+    /// Waits for a screen like this and gives it back.
+    pub fn shown_where(&self, fits: impl Fn(&str) -> bool) -> String {
+        let started = Instant::now();
+        loop {
+            let screen = self.contents();
+            if fits(&screen) {
+                return screen;
+            }
+            assert!(
+                started.elapsed() < PATIENCE,
+                "no such screen comes up; it shows:\n{screen}"
+            );
+            std::thread::sleep(Duration::from_millis(10));
+        }
+    }
+
     /// Sends a signal such as `TERM`.
     pub fn signal(&mut self, name: &str) {
         let id = self.child.process_id().expect("it runs").to_string();

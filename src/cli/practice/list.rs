@@ -1,0 +1,126 @@
+//! `lineside practice list`: the exercises by topic and level.
+
+use std::fmt::Write;
+
+use clap::Args;
+use serde::Serialize;
+
+use crate::cli::{Done, Format, Problem, Shared, knowledge, print, remark};
+use crate::knowledge::model::Knowledge;
+use crate::practice::{Level, Listed, catalog};
+use crate::report::text::plain_wrap;
+
+use super::kept;
+
+/// Columns of what is printed.
+const WIDTH: usize = 80;
+
+/// What was typed.
+#[derive(Args, Clone, Debug)]
+pub(super) struct ListArgs {
+    /// Form of the list
+    #[arg(
+        long,
+        value_enum,
+        value_name = "FORM",
+        default_value = "text",
+        hide_default_value = true
+    )]
+    format: Format,
+    #[command(flatten)]
+    shared: Shared,
+}
+
+#[derive(Serialize)]
+struct Row<'a> {
+    id: &'a str,
+    number: usize,
+    level: Level,
+    complaint: &'a str,
+    equipment: &'a str,
+    title: &'a str,
+    teaches: &'a str,
+    walked: usize,
+}
+
+pub(super) fn run(args: &ListArgs) -> Result<Done, Problem> {
+    let knowledge = knowledge::load(args.shared.trees.as_deref())?;
+    let listed = catalog::all(&knowledge);
+    let left_out = catalog::left_out(&knowledge);
+    if !left_out.is_empty() {
+        remark(&format!(
+            "this knowledge has no fault for these, so they are left out: {}",
+            left_out.join(", ")
+        ));
+    }
+    let file = kept::usual_file().ok();
+    let walked = kept::walked(file.as_deref(), &listed);
+    match args.format {
+        Format::Json => print(&json(&knowledge, &listed, &walked)?)?,
+        Format::Text => print(&text(&knowledge, &listed, &walked))?,
+    }
+    Ok(Done::Well)
+}
+
+fn json(knowledge: &Knowledge, listed: &[Listed], walked: &[usize]) -> Result<String, Problem> {
+    let rows: Vec<Row<'_>> = listed
+        .iter()
+        .zip(walked)
+        .enumerate()
+        .map(|(place, (listed, walked))| Row {
+            id: &listed.id,
+            number: place + 1,
+            level: listed.level,
+            complaint: &knowledge.trees[listed.exercise.complaint.0].id,
+            equipment: &knowledge.equipment[listed.exercise.equipment.0].id,
+            title: &listed.title,
+            teaches: &listed.teaches,
+            walked: *walked,
+        })
+        .collect();
+    let text = serde_json::to_string_pretty(&rows);
+    Ok(text.map_err(|error| Problem::data(format!("cannot write the list: {error}")))? + "\n")
+}
+
+fn text(knowledge: &Knowledge, listed: &[Listed], walked: &[usize]) -> String {
+    let mut text = String::from("EXERCISES by topic and level: invented, no real case\n");
+    for level in Level::ALL {
+        let _ = writeln!(text, "level {}: {}", level.number(), level.in_words());
+    }
+    for (tree, complaint) in knowledge.complaints() {
+        let of_topic = listed
+            .iter()
+            .zip(walked)
+            .enumerate()
+            .filter(|(_, (listed, _))| knowledge.trees[listed.exercise.complaint.0].id == tree.id);
+        let mut headed = false;
+        for (place, (listed, walked)) in of_topic {
+            if !std::mem::replace(&mut headed, true) {
+                let _ = writeln!(text, "\n{complaint}");
+            }
+            let times = match walked {
+                0 => String::new(),
+                1 => ", walked once".to_owned(),
+                times => format!(", walked {times} times"),
+            };
+            let head = format!(
+                "{} ({}, level {}{times})",
+                listed.title,
+                listed.id,
+                listed.level.number()
+            );
+            put(&mut text, &format!("{:>3}  ", place + 1), &head);
+            put(&mut text, "     teaches: ", &listed.teaches);
+        }
+    }
+    text.push_str("\nwalk one: lineside practice ID; draw one: lineside practice --level 1\n");
+    text
+}
+
+fn put(text: &mut String, lead: &str, words: &str) {
+    let rest = " ".repeat(lead.chars().count());
+    let options = plain_wrap(WIDTH).initial_indent(lead).subsequent_indent(&rest);
+    for line in textwrap::wrap(words, options) {
+        let _ = writeln!(text, "{line}");
+    }
+}

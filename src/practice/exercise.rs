@@ -1,0 +1,195 @@
+//! Which fault is hidden in which equipment behind which complaint.
+
+use fastrand::Rng;
+use thiserror::Error;
+
+use crate::inference::score::pick;
+use crate::knowledge::model::{CauseIndex, EquipmentIndex, Knowledge, TreeIndex};
+use crate::walk::{Event, Walk};
+
+use super::{Hidden, Level};
+
+/// What an exercise should be like; what is left open is drawn.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Wish {
+    /// The complaint.
+    pub complaint: Option<TreeIndex>,
+    /// How hard.
+    pub level: Option<Level>,
+    /// The equipment.
+    pub equipment: Option<EquipmentIndex>,
+}
+
+/// A hidden fault in its place.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Exercise {
+    /// The complaint.
+    pub complaint: TreeIndex,
+    /// The equipment.
+    pub equipment: EquipmentIndex,
+    /// Ids of the accessories fitted.
+    pub accessories: Vec<String>,
+    /// What is wrong.
+    pub truth: CauseIndex,
+    /// What everything found out about it is drawn from.
+    pub seed: u64,
+}
+
+/// Why there is no such exercise.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+pub enum ExerciseError {
+    /// The complaint is none that this equipment can have, or no listed cause has this level.
+    #[error("no fault of this kind is listed: {wish}")]
+    NoSuchFault {
+        /// What was wished for, in words.
+        wish: String,
+    },
+}
+
+impl Exercise {
+    /// Draws one. The same wish, seed and knowledge give the same exercise.
+    ///
+    /// # Errors
+    /// When the knowledge lists no such fault.
+    pub fn draw(knowledge: &Knowledge, wish: Wish, seed: u64) -> Result<Self, ExerciseError> {
+        let mut rng = Rng::with_seed(seed);
+        let mut complaints: Vec<TreeIndex> = match wish.complaint {
+            Some(complaint) => vec![complaint],
+            None => (0..knowledge.trees.len())
+                .map(TreeIndex)
+                .filter(|tree| knowledge.trees[tree.0].is_complaint())
+                .collect(),
+        };
+        rng.shuffle(&mut complaints);
+        for complaint in complaints {
+            let mut walk = Walk::new(knowledge);
+            give(&mut walk, complaint_event(knowledge, complaint));
+            let mut kinds = walk.equipment_offered();
+            kinds.retain(|kind| wish.equipment.is_none_or(|wanted| wanted == *kind));
+            rng.shuffle(&mut kinds);
+            for equipment in kinds {
+                let mut walk = walk.clone();
+                give(&mut walk, equipment_event(knowledge, equipment));
+                if let Some(truth) = draw_cause(&walk, wish.level, &mut rng) {
+                    return Ok(Self {
+                        complaint,
+                        equipment,
+                        accessories: fitted(&walk, truth, &mut rng),
+                        truth,
+                        seed,
+                    });
+                }
+            }
+        }
+        Err(ExerciseError::NoSuchFault {
+            wish: in_words(knowledge, wish),
+        })
+    }
+
+    /// The walk at its beginning: complaint, equipment and accessories given.
+    #[must_use]
+    pub fn walk<'k>(&self, knowledge: &'k Knowledge) -> Walk<'k> {
+        let mut walk = Walk::new(knowledge);
+        give(&mut walk, complaint_event(knowledge, self.complaint));
+        give(&mut walk, equipment_event(knowledge, self.equipment));
+        if walk.installation().is_some_and(|own| !own.accessories.is_empty()) {
+            give(
+                &mut walk,
+                Event::Accessories {
+                    fitted: Some(self.accessories.clone()),
+                },
+            );
+        }
+        walk
+    }
+
+    /// The fault with everything that can be found out about it; nothing when the equipment cannot have it.
+    #[must_use]
+    pub fn hidden(&self, knowledge: &Knowledge) -> Option<Hidden> {
+        Hidden::draw(&self.walk(knowledge), self.truth, self.seed)
+    }
+}
+
+fn complaint_event(knowledge: &Knowledge, complaint: TreeIndex) -> Event {
+    Event::Complaint {
+        complaint: knowledge.trees[complaint.0].id.clone(),
+    }
+}
+
+fn equipment_event(knowledge: &Knowledge, equipment: EquipmentIndex) -> Event {
+    Event::Equipment {
+        equipment: knowledge.equipment[equipment.0].id.clone(),
+    }
+}
+
+fn give(walk: &mut Walk<'_>, event: Event) {
+    // The ids come from the walk's own knowledge.
+    let given = walk.apply(&event);
+    debug_assert!(given.is_ok(), "{given:?}");
+}
+
+/// A cause of the level, as often as it is behind this complaint.
+fn draw_cause(walk: &Walk<'_>, level: Option<Level>, rng: &mut Rng) -> Option<CauseIndex> {
+    let model = walk.model()?;
+    let shares: Vec<f64> = model
+        .causes()
+        .iter()
+        .zip(model.priors())
+        .map(|(cause, prior)| {
+            let fits = brings(walk, *cause) && level.is_none_or(|level| Level::of(walk, *cause) == level);
+            if fits { *prior } else { 0.0 }
+        })
+        .collect();
+    (shares.iter().sum::<f64>() > 0.0).then(|| model.causes()[pick(rng, &shares)])
+}
+
+/// Customers with a fault who call for something this seldom would only puzzle whoever learns. Our choice, no source.
+const SELDOM: f64 = 0.05;
+
+/// Whether a cause brings the complaint often enough to learn from.
+fn brings(walk: &Walk<'_>, cause: CauseIndex) -> bool {
+    let knowledge = walk.knowledge();
+    let Some(complaint) = walk.complaint() else {
+        return false;
+    };
+    let effect = knowledge
+        .effects
+        .iter()
+        .position(|effect| effect.id == "complaint");
+    effect.is_some_and(|effect| {
+        let id = &knowledge.trees[complaint.0].id;
+        let state = knowledge.effects[effect]
+            .states
+            .iter()
+            .position(|state| state.id == *id);
+        let mut does = knowledge.causes[cause.0].does.iter();
+        let says = does.find(|does| does.effect.0 == effect);
+        matches!((state, says), (Some(state), Some(says)) if says.shares[state] >= SELDOM)
+    })
+}
+
+/// Accessories fitted where the cause is: those it needs, and now and then one more, so that one fitted gives nothing away.
+fn fitted(walk: &Walk<'_>, truth: CauseIndex, rng: &mut Rng) -> Vec<String> {
+    let own = walk.installation().map_or(&[][..], |own| &own.accessories);
+    let needed = &walk.knowledge().causes[truth.0].parts;
+    let besides = (!own.is_empty() && rng.u8(..3) == 0).then(|| rng.usize(..own.len()));
+    own.iter()
+        .enumerate()
+        .filter(|(place, id)| needed.contains(id) || besides == Some(*place))
+        .map(|(_, id)| id.clone())
+        .collect()
+}
+
+fn in_words(knowledge: &Knowledge, wish: Wish) -> String {
+    let mut words = Vec::new();
+    if let Some(complaint) = wish.complaint {
+        words.push(format!("complaint `{}`", knowledge.trees[complaint.0].id));
+    }
+    if let Some(level) = wish.level {
+        words.push(format!("level {}", level.number()));
+    }
+    if let Some(equipment) = wish.equipment {
+        words.push(format!("equipment `{}`", knowledge.equipment[equipment.0].id));
+    }
+    words.join(", ")
+}

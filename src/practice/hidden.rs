@@ -1,0 +1,158 @@
+//! The hidden fault of an exercise: drawn once, so that everything found out about it fits together.
+//!
+//! First the state of every effect is drawn from what the cause brings together (`Model::draw_states`, exact by the network of
+//! effects), and how plainly the fault shows itself where a test finds it directly. Every answer follows from these: an
+//! outcome that shows another state than the one drawn is not met where an outcome shows that one. Nobody errs in an
+//! exercise, so no answer is drawn from how sure a test is; that is for real cases, whose answers people give.
+
+use std::rc::Rc;
+
+use fastrand::Rng;
+
+use crate::knowledge::model::{CauseIndex, FactIndex, Knowledge, OutcomeIndex, TestIndex, TestKind};
+use crate::quantity::{Quantity, Value};
+use crate::walk::Walk;
+
+use super::outcomes::{self, is_proof, named};
+use super::values::Values;
+
+/// Who knows the figures of the installation: readings and what stands on its plates.
+///
+/// The one place where a simulated installation can take over; until then `values.rs` draws them inside the drawn outcomes.
+pub trait Meter {
+    /// What a meter reads at a test; nothing where there is no figure.
+    fn reading(&self, test: TestIndex) -> Option<Quantity>;
+    /// What a fact is; nothing where it is not to be found.
+    fn fact(&self, fact: FactIndex) -> Option<&Value>;
+}
+
+/// A fault that is there, with everything that can be found out about it.
+#[derive(Clone)]
+pub struct Hidden {
+    truth: CauseIndex,
+    states: Vec<usize>,
+    /// By test; nothing where the test does not apply.
+    outcomes: Vec<Option<OutcomeIndex>>,
+    meter: Rc<dyn Meter>,
+}
+
+/// Figures a meter shows. Readings are drawn with three, so none is lost.
+const FIGURES: i32 = 4;
+
+/// Draws of the states until those and what is found directly say the same; then the nearest is taken.
+const TRIES: usize = 200;
+
+/// Times that states are drawn anew where they would be a second fault.
+const SWEEPS: usize = 60;
+
+impl Hidden {
+    /// Draws all of it for a walk whose complaint, equipment and accessories are given.
+    ///
+    /// Nothing when they are not, or when the cause is none of those the equipment can have. The same walk, cause, seed and
+    /// knowledge give the same fault.
+    #[must_use]
+    pub fn draw(walk: &Walk<'_>, truth: CauseIndex, seed: u64) -> Option<Self> {
+        let model = walk.model()?;
+        let place = model.place(truth)?;
+        let mut rng = Rng::with_seed(seed ^ 0x9ac7_1ce0_0000_0001);
+        let mut nearest: Option<(usize, Vec<usize>, Vec<Option<OutcomeIndex>>)> = None;
+        for _ in 0..TRIES {
+            let states = model.draw_states(place, &mut rng)?;
+            let found = outcomes::found(walk, truth, &states, &mut rng);
+            let clashes = outcomes::clashes(walk.knowledge(), &states, &found);
+            if nearest.as_ref().is_none_or(|(least, ..)| clashes < *least) {
+                nearest = Some((clashes, states, found));
+            }
+            if clashes == 0 {
+                break;
+            }
+        }
+        let (_, mut states, found) = nearest?;
+        let mut all = outcomes::of_all(walk, truth, &states, &found, &mut rng);
+        for _ in 0..SWEEPS {
+            let second = outcomes::second_faults(walk.knowledge(), truth, &all);
+            if second.is_empty() {
+                break;
+            }
+            let fresh = model.draw_states(place, &mut rng)?;
+            outcomes::draw_anew(walk.knowledge(), &second, &found, &fresh, &mut states);
+            all = outcomes::of_all(walk, truth, &states, &found, &mut rng);
+        }
+        let values = Values::draw(walk, &states, &mut all, &mut rng);
+        Some(Self {
+            truth,
+            states,
+            outcomes: all,
+            meter: Rc::new(values),
+        })
+    }
+
+    /// The same fault, its figures from elsewhere.
+    #[must_use]
+    pub fn read_by(mut self, meter: Rc<dyn Meter>) -> Self {
+        self.meter = meter;
+        self
+    }
+
+    /// The cause.
+    #[must_use]
+    pub fn truth(&self) -> CauseIndex {
+        self.truth
+    }
+
+    /// The state of every effect, by place.
+    #[must_use]
+    pub fn states(&self) -> &[usize] {
+        &self.states
+    }
+
+    /// Tests that show the fault itself: what they come to proves it.
+    #[must_use]
+    pub fn showing(&self, knowledge: &Knowledge) -> Vec<TestIndex> {
+        let shows = |test: &TestIndex| {
+            self.outcome(*test).is_some_and(|outcome| {
+                let outcome = &knowledge.tests[test.0].outcomes[outcome.0];
+                named(outcome, self.truth).is_some_and(|chance| is_proof(outcome, chance))
+            })
+        };
+        (0..knowledge.tests.len())
+            .map(TestIndex)
+            .filter(shows)
+            .filter(|test| !matches!(knowledge.tests[test.0].kind, TestKind::Calculation { .. }))
+            .collect()
+    }
+
+    /// What a look or reading comes to; nothing where it does not apply. What a calculation comes to follows from its facts
+    /// and readings.
+    #[must_use]
+    pub fn outcome(&self, test: TestIndex) -> Option<OutcomeIndex> {
+        self.outcomes.get(test.0).copied().flatten()
+    }
+
+    /// The answer to a look or reading as a person would type it; nothing where it cannot be checked.
+    #[must_use]
+    pub fn answer(&self, knowledge: &Knowledge, test: TestIndex) -> Option<String> {
+        let known = &knowledge.tests[test.0];
+        let outcome = self.outcome(test)?;
+        match known.kind {
+            TestKind::Calculation { .. } => None,
+            TestKind::Reading { .. } => Some(self.meter.reading(test).map_or_else(
+                || known.outcomes[outcome.0].id.clone(),
+                |read| read.keyed(FIGURES),
+            )),
+            TestKind::Look => Some(known.outcomes[outcome.0].id.clone()),
+        }
+    }
+
+    /// The figure behind a reading, where there is one.
+    #[must_use]
+    pub fn reading(&self, test: TestIndex) -> Option<Quantity> {
+        self.meter.reading(test)
+    }
+
+    /// A fact as a person would type it; nothing where it is not to be found.
+    #[must_use]
+    pub fn fact(&self, fact: FactIndex) -> Option<String> {
+        self.meter.fact(fact).map(Value::exact)
+    }
+}

@@ -1,0 +1,275 @@
+//! What every test comes to under a hidden fault: what finds it, what fits its states, and no second fault.
+
+use fastrand::Rng;
+
+use crate::inference::score::pick;
+use crate::knowledge::model::{CauseIndex, Knowledge, Outcome, OutcomeIndex, Test, TestIndex, TestKind};
+use crate::walk::Walk;
+
+/// How many times oftener than usual an outcome comes with a cause for it to be a proof of it, as in the inference. Outcomes
+/// named for a cause below that are only met under it as often as said.
+const PROOF: f64 = 3.0;
+
+/// How often an outcome is said to come with a cause; nothing where nothing is said.
+pub(super) fn named(outcome: &Outcome, cause: CauseIndex) -> Option<f64> {
+    let said = outcome.finds.iter().find(|(of, _)| *of == cause);
+    said.map(|(_, chance)| *chance)
+}
+
+pub(super) fn is_proof(outcome: &Outcome, chance: f64) -> bool {
+    chance > PROOF * outcome.usual
+}
+
+/// Outcomes that can be met and prove a cause, each with how often it comes with it.
+pub(super) fn proofs(walk: &Walk<'_>, test: TestIndex, truth: CauseIndex) -> Vec<(OutcomeIndex, f64)> {
+    let known = &walk.knowledge().tests[test.0];
+    walk.outcomes_offered(test)
+        .into_iter()
+        .filter_map(|at| {
+            let outcome = &known.outcomes[at.0];
+            let chance = named(outcome, truth).filter(|chance| is_proof(outcome, *chance))?;
+            Some((at, chance))
+        })
+        .collect()
+}
+
+/// What each test finds of the fault itself; nothing where it finds it not.
+///
+/// How plainly the fault shows itself is one figure for all tests: what finds it nine times in ten finds it wherever one does
+/// that finds it half the time. It is never so hidden that no test finds it.
+pub(super) fn found(
+    walk: &Walk<'_>,
+    truth: CauseIndex,
+    states: &[usize],
+    rng: &mut Rng,
+) -> Vec<Option<OutcomeIndex>> {
+    let knowledge = walk.knowledge();
+    let by_test: Vec<Vec<(OutcomeIndex, f64)>> = (0..knowledge.tests.len())
+        .map(|test| {
+            let test = TestIndex(test);
+            if walk.applies(test) {
+                proofs(walk, test, truth)
+            } else {
+                Vec::new()
+            }
+        })
+        .collect();
+    let total = |proofs: &Vec<(OutcomeIndex, f64)>| proofs.iter().map(|(_, chance)| chance).sum::<f64>();
+    let most = by_test.iter().map(total).fold(0.0, f64::max);
+    let hidden = rng.f64() * most.min(1.0);
+    by_test
+        .iter()
+        .enumerate()
+        .map(|(test, proofs)| {
+            if total(proofs) <= hidden {
+                return None;
+            }
+            let known = &knowledge.tests[test];
+            let fitting: Vec<(OutcomeIndex, f64)> = proofs
+                .iter()
+                .copied()
+                .filter(|(outcome, _)| contradicted(known, *outcome, states) == 0)
+                .collect();
+            let among = if fitting.is_empty() { proofs } else { &fitting };
+            let shares: Vec<f64> = among.iter().map(|(_, chance)| *chance).collect();
+            Some(among[pick(rng, &shares)].0)
+        })
+        .collect()
+}
+
+/// How many effects an outcome shows in other states than they are in.
+pub(super) fn contradicted(test: &Test, outcome: OutcomeIndex, states: &[usize]) -> usize {
+    let shown = &test.outcomes[outcome.0].shows;
+    shown
+        .iter()
+        .filter(|shown| !shown.states.contains(&states[shown.effect.0]))
+        .count()
+}
+
+pub(super) fn clashes(knowledge: &Knowledge, states: &[usize], found: &[Option<OutcomeIndex>]) -> usize {
+    found
+        .iter()
+        .zip(&knowledge.tests)
+        .filter_map(|(found, test)| Some(contradicted(test, (*found)?, states)))
+        .sum()
+}
+
+/// Tests that prove another cause and not this one: what is usual among all callbacks holds those with other faults too, and an
+/// exercise has one.
+pub(super) fn second_faults(
+    knowledge: &Knowledge,
+    truth: CauseIndex,
+    outcomes: &[Option<OutcomeIndex>],
+) -> Vec<TestIndex> {
+    let proves_another = |test: usize, at: OutcomeIndex| {
+        let outcome = &knowledge.tests[test].outcomes[at.0];
+        named(outcome, truth).is_none() && outcome.finds.iter().any(|(_, chance)| is_proof(outcome, *chance))
+    };
+    outcomes
+        .iter()
+        .enumerate()
+        .filter_map(|(test, outcome)| proves_another(test, (*outcome)?).then_some(TestIndex(test)))
+        .collect()
+}
+
+/// Takes the states of a fresh draw for the effects that some tests show, with all that hang together with them: chains of
+/// effects are drawn independently, so what is kept stays as likely as it was. What shows the fault itself is kept.
+pub(super) fn draw_anew(
+    knowledge: &Knowledge,
+    tests: &[TestIndex],
+    found: &[Option<OutcomeIndex>],
+    fresh: &[usize],
+    states: &mut [usize],
+) {
+    let root = |effect: usize| {
+        let mut at = effect;
+        while let Some(follows) = &knowledge.effects[at].follows {
+            at = follows.effect.0;
+        }
+        at
+    };
+    let shown = |test: &Test| -> Vec<usize> {
+        let shows = test.outcomes.iter().flat_map(|outcome| &outcome.shows);
+        shows.map(|shown| root(shown.effect.0)).collect()
+    };
+    let kept: Vec<usize> = found
+        .iter()
+        .zip(&knowledge.tests)
+        .filter_map(|(found, test)| Some(&test.outcomes[(*found)?.0].shows))
+        .flatten()
+        .map(|shown| root(shown.effect.0))
+        .collect();
+    let anew: Vec<usize> = tests
+        .iter()
+        .flat_map(|test| shown(&knowledge.tests[test.0]))
+        .collect();
+    for (effect, state) in states.iter_mut().enumerate() {
+        if anew.contains(&root(effect)) && !kept.contains(&root(effect)) {
+            *state = fresh[effect];
+        }
+    }
+}
+
+/// Whether a test makes sense here: it applies to the equipment and belongs to the complaint.
+fn belongs(walk: &Walk<'_>, test: TestIndex) -> bool {
+    let of = &walk.knowledge().tests[test.0].complaints;
+    walk.applies(test) && (of.is_empty() || walk.complaint().is_some_and(|own| of.contains(&own)))
+}
+
+/// What every test comes to.
+pub(super) fn of_all(
+    walk: &Walk<'_>,
+    truth: CauseIndex,
+    states: &[usize],
+    found: &[Option<OutcomeIndex>],
+    rng: &mut Rng,
+) -> Vec<Option<OutcomeIndex>> {
+    let knowledge = walk.knowledge();
+    let mut outcomes: Vec<Option<OutcomeIndex>> = (0..knowledge.tests.len())
+        .map(|test| {
+            let index = TestIndex(test);
+            if !belongs(walk, index) {
+                return None;
+            }
+            found[test].or_else(|| unfound(walk, index, truth, states, rng))
+        })
+        .collect();
+    // What was told and what is tried now are the same thing.
+    for (test, known) in knowledge.tests.iter().enumerate() {
+        if let (Some(told), Some(_)) = (known.outcomes_of, outcomes[test])
+            && let Some(said) = outcomes[told.0]
+        {
+            let id = &knowledge.tests[told.0].outcomes[said.0].id;
+            outcomes[test] = known.outcome(id).or(outcomes[test]);
+        }
+    }
+    outcomes
+}
+
+/// What a test comes to that does not find the fault: drawn among the outcomes that fit the states, by how often each is met.
+fn unfound(
+    walk: &Walk<'_>,
+    index: TestIndex,
+    truth: CauseIndex,
+    states: &[usize],
+    rng: &mut Rng,
+) -> Option<OutcomeIndex> {
+    let knowledge = walk.knowledge();
+    let test = &knowledge.tests[index.0];
+    let offered = walk.outcomes_offered(index);
+    let outcome = |place: usize| &test.outcomes[place];
+    let shown_by_any = |effect: usize| {
+        offered.iter().any(|at| {
+            outcome(at.0)
+                .shows
+                .iter()
+                .any(|shown| shown.effect.0 == effect && shown.states.contains(&states[effect]))
+        })
+    };
+    let fits = |place: usize| {
+        outcome(place)
+            .shows
+            .iter()
+            .all(|shown| shown.states.contains(&states[shown.effect.0]) || !shown_by_any(shown.effect.0))
+    };
+    let says_otherwise = |place: usize| contradicted(test, OutcomeIndex(place), states);
+    let mut left: Vec<usize> = offered.iter().map(|at| at.0).collect();
+    // The nearest ones, where none fits in everything.
+    if left.iter().any(|place| fits(*place)) {
+        left.retain(|place| fits(*place));
+    }
+    let least = left.iter().map(|place| says_otherwise(*place)).min()?;
+    left.retain(|place| says_otherwise(*place) == least);
+    // What proves this fault was drawn already; what proves another would be a second fault.
+    keep(&mut left, |place| {
+        !named(outcome(place), truth).is_some_and(|chance| is_proof(outcome(place), chance))
+    });
+    keep(&mut left, |place| {
+        let others = &outcome(place).finds;
+        named(outcome(place), truth).is_some()
+            || !others.iter().any(|(_, chance)| is_proof(outcome(place), *chance))
+    });
+    // A danger comes from the fault and its states, not beside them; what was repaired or dried on the way is.
+    keep(&mut left, |place| outcome(place).raises.is_empty());
+    let clearing: Vec<OutcomeIndex> = knowledge
+        .holds
+        .iter()
+        .flat_map(|hold| &hold.cleared_by)
+        .filter(|(proof, _)| *proof == index)
+        .flat_map(|(_, clearing)| clearing.iter().copied())
+        .collect();
+    keep(&mut left, |place| {
+        clearing.is_empty() || clearing.contains(&OutcomeIndex(place))
+    });
+    // Facts are to be found in an exercise, so a calculation has what it needs.
+    let is_calculation = matches!(test.kind, TestKind::Calculation { .. });
+    keep(&mut left, |place| !is_calculation || !outcome(place).says_nothing);
+    let shares: Vec<f64> = shares_left(test, truth, &left);
+    (!left.is_empty()).then(|| OutcomeIndex(left[pick(rng, &shares)]))
+}
+
+/// How often each outcome that is left is met: as often as said for the cause, the others by what is usual in what that leaves.
+fn shares_left(test: &Test, truth: CauseIndex, left: &[usize]) -> Vec<f64> {
+    let said: f64 = test
+        .outcomes
+        .iter()
+        .filter_map(|outcome| named(outcome, truth))
+        .sum();
+    let unsaid = test
+        .outcomes
+        .iter()
+        .filter(|outcome| named(outcome, truth).is_none());
+    let usual: f64 = unsaid.map(|outcome| outcome.usual).sum();
+    let scale = (1.0 - said).max(0.02) / usual.max(f64::MIN_POSITIVE);
+    left.iter()
+        .map(|place| &test.outcomes[*place])
+        .map(|outcome| named(outcome, truth).unwrap_or(outcome.usual * scale))
+        .collect()
+}
+
+/// Drops what is not wanted, unless nothing would be left.
+fn keep(left: &mut Vec<usize>, wanted: impl Fn(usize) -> bool) {
+    if left.iter().any(|place| wanted(*place)) {
+        left.retain(|place| wanted(*place));
+    }
+}

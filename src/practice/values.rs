@@ -1,0 +1,272 @@
+//! Figures that fit a drawn fault: what stands on the plates, and readings inside the drawn outcomes.
+//!
+//! This is no physics: a figure is plausible for everyday equipment, lies inside its outcome clear of the limits, and the
+//! calculations of the case come out as drawn, as far as figures for that are found. `Meter` is where a simulated installation
+//! takes over.
+
+use std::collections::HashMap;
+
+use fastrand::Rng;
+
+use crate::knowledge::model::{
+    Bound, BoundOf, FactIndex, Knowledge, OutcomeIndex, TestIndex, TestKind, bound_figure,
+};
+use crate::quantity::{Quantity, Value, ValueKind};
+use crate::walk::Walk;
+
+use super::hidden::Meter;
+use super::plates::{self, usual};
+
+/// Facts and readings of one exercise.
+#[derive(Clone, Debug)]
+pub(super) struct Values {
+    pub(super) facts: Vec<Option<Value>>,
+    pub(super) readings: HashMap<TestIndex, Quantity>,
+}
+
+impl Meter for Values {
+    fn reading(&self, test: TestIndex) -> Option<Quantity> {
+        self.readings.get(&test).copied()
+    }
+
+    fn fact(&self, fact: FactIndex) -> Option<&Value> {
+        self.facts.get(fact.0)?.as_ref()
+    }
+}
+
+impl Values {
+    pub(super) fn draw(
+        walk: &Walk<'_>,
+        states: &[usize],
+        outcomes: &mut Vec<Option<OutcomeIndex>>,
+        rng: &mut Rng,
+    ) -> Self {
+        let knowledge = walk.knowledge();
+        let mut drawing = Drawing {
+            walk,
+            knowledge,
+            outcomes: outcomes.clone(),
+            values: Self {
+                facts: vec![None; knowledge.facts.len()],
+                readings: HashMap::new(),
+            },
+        };
+        drawing.plates(states, rng);
+        drawing.fit_facts(rng);
+        drawing.read_all(rng);
+        drawing.fit_readings(rng);
+        drawing.fit_outcomes(states, rng);
+        *outcomes = drawing.outcomes;
+        drawing.values
+    }
+}
+
+/// Figures while they are drawn.
+pub(super) struct Drawing<'w, 'k> {
+    pub(super) walk: &'w Walk<'k>,
+    pub(super) knowledge: &'k Knowledge,
+    pub(super) outcomes: Vec<Option<OutcomeIndex>>,
+    pub(super) values: Values,
+}
+
+impl Drawing<'_, '_> {
+    /// What stands on the plates of such equipment.
+    fn plates(&mut self, states: &[usize], rng: &mut Rng) {
+        let Some(own) = self.walk.installation() else {
+            return;
+        };
+        let mut plates = plates::of(&own.parts, rng);
+        if shares_circuit(self.knowledge, states) {
+            plates.push(("circuit-loads", "chest freezer 6 motor; work light 1.5"));
+        }
+        for (place, fact) in self.knowledge.facts.iter().enumerate() {
+            if !fact.applies_to(own) {
+                continue;
+            }
+            let plate = plates
+                .iter()
+                .find(|(id, _)| *id == fact.id)
+                .map(|(_, typed)| *typed);
+            let first = self
+                .walk
+                .choices_offered(FactIndex(place))
+                .first()
+                .map(|choice| choice.id.as_str());
+            let typed = match fact.kind {
+                ValueKind::Choice => plate.or(first),
+                _ => plate,
+            };
+            self.values.facts[place] = typed.and_then(|typed| self.value(FactIndex(place), typed));
+        }
+    }
+
+    pub(super) fn value(&self, index: FactIndex, typed: &str) -> Option<Value> {
+        let fact = &self.knowledge.facts[index.0];
+        let choices: Vec<&str> = fact.choices.iter().map(|choice| choice.id.as_str()).collect();
+        let unit = (!fact.unit.is_empty()).then_some(fact.unit.as_str());
+        Value::parse(typed, fact.kind, unit, &choices).ok()
+    }
+
+    /// Draws every reading, those first that others are held against.
+    fn read_all(&mut self, rng: &mut Rng) {
+        for _ in 0..4 {
+            for test in self.readings() {
+                if !self.values.readings.contains_key(&test)
+                    && let Some(read) = self.read(test, true, rng)
+                {
+                    self.values.readings.insert(test, read);
+                }
+            }
+        }
+    }
+
+    pub(super) fn readings(&self) -> Vec<TestIndex> {
+        (0..self.knowledge.tests.len())
+            .filter(|test| {
+                self.outcomes[*test].is_some()
+                    && matches!(self.knowledge.tests[*test].kind, TestKind::Reading { .. })
+            })
+            .map(TestIndex)
+            .collect()
+    }
+
+    /// Draws anew what is held against a reading, and what is held against that.
+    pub(super) fn follow(&mut self, changed: TestIndex, readings: &[TestIndex], rng: &mut Rng) {
+        let mut changed = vec![changed];
+        for test in readings {
+            let bounds = self.knowledge.tests[test.0].outcomes.iter();
+            let held = bounds.filter_map(|outcome| match outcome.bound.as_ref()?.of? {
+                BoundOf::Reading(other) => Some(other),
+                BoundOf::Fact(_) => None,
+            });
+            if held.into_iter().any(|other| changed.contains(&other))
+                && let Some(read) = self.read(*test, true, rng)
+            {
+                self.values.readings.insert(*test, read);
+                changed.push(*test);
+            }
+        }
+    }
+
+    /// How many readings lie outside their outcome.
+    pub(super) fn strays(&self, readings: &[TestIndex]) -> usize {
+        readings.iter().filter(|test| !self.is_inside(**test)).count()
+    }
+
+    fn is_inside(&self, test: TestIndex) -> bool {
+        match (self.values.readings.get(&test), self.inside(test)) {
+            (Some(read), Some((low, high))) => (low..=high).contains(&read.base),
+            (Some(_), None) => false,
+            (None, _) => true,
+        }
+    }
+
+    fn figure(&self, bound: &Bound) -> Option<f64> {
+        let of = match bound.of {
+            None => None,
+            Some(BoundOf::Fact(fact)) => Some(self.values.facts[fact.0].as_ref()?.quantity()?),
+            Some(BoundOf::Reading(other)) => Some(*self.values.readings.get(&other)?),
+        };
+        bound_figure(bound, of)
+    }
+
+    /// Between which amounts a reading lies in its outcome; nothing where what it is held against is not known, or where
+    /// nothing is left between the limits.
+    fn inside(&self, test: TestIndex) -> Option<(f64, f64)> {
+        let known = &self.knowledge.tests[test.0];
+        let TestKind::Reading { range, .. } = known.kind else {
+            return None;
+        };
+        let wanted = self.outcomes[test.0]?;
+        let (mut low, mut high) = range;
+        let mut within = |below: bool, figure: f64| {
+            if below {
+                high = high.min(figure);
+            } else {
+                low = low.max(figure);
+            }
+        };
+        // The first outcome whose bound holds is the one met: so the bounds of those before it do not hold.
+        for (place, outcome) in known.outcomes.iter().enumerate() {
+            let Some(bound) = &outcome.bound else { continue };
+            if place < wanted.0 || known.outcomes[wanted.0].bound.is_none() {
+                within(!bound.below, self.figure(bound)?);
+            } else if place == wanted.0 {
+                within(bound.below, self.figure(bound)?);
+            }
+        }
+        (low < high).then_some((low, high))
+    }
+
+    /// A reading in its outcome, clear of the limits; `everyday` where it may be as it mostly is.
+    pub(super) fn read(&self, test: TestIndex, everyday: bool, rng: &mut Rng) -> Option<Quantity> {
+        let known = &self.knowledge.tests[test.0];
+        let TestKind::Reading { unit, range, .. } = &known.kind else {
+            return None;
+        };
+        let (low, high) = self.inside(test)?;
+        // Far from everyday, for what a broken limit takes.
+        let (down, up) = if everyday { (1.0, 1.0) } else { (0.45, 1.7) };
+        let usual = self.usual(test).map(|(a, b)| (down * a, up * b));
+        let narrowed = usual
+            .map(|(a, b)| (low.max(a), high.min(b)))
+            .filter(|(a, b)| a < b);
+        let (low, high) = narrowed.unwrap_or_else(|| near_limits((low, high), *range));
+        for _ in 0..8 {
+            let amount = rounded(low + (high - low) * (0.12 + 0.76 * rng.f64()));
+            if low < amount && amount < high {
+                return Quantity::new(*unit, amount);
+            }
+        }
+        None
+    }
+
+    /// Between which amounts it mostly lies.
+    fn usual(&self, test: TestIndex) -> Option<(f64, f64)> {
+        let known = &self.knowledge.tests[test.0];
+        let TestKind::Reading { unit, symbol, .. } = &known.kind else {
+            return None;
+        };
+        let outcome = &known.outcomes[self.outcomes[test.0]?.0].id;
+        let usual = usual(&known.id, outcome)?;
+        let of = match usual.of {
+            None => {
+                let amount = |figure: f64| Quantity::parse_in(&figure.to_string(), *unit, symbol).ok();
+                return Some((amount(usual.low)?.base, amount(usual.high)?.base));
+            }
+            Some(id) => match (self.knowledge.fact(id), self.knowledge.test(id)) {
+                (Some(fact), _) => self.values.facts[fact.0].as_ref()?.quantity()?.base,
+                (None, Some(other)) => self.values.readings.get(&other)?.base,
+                (None, None) => return None,
+            },
+        };
+        Some((usual.low * of, usual.high * of))
+    }
+}
+
+/// Where an outcome reaches to the end of what a meter could show, a reading lies near its limit instead.
+fn near_limits((low, high): (f64, f64), range: (f64, f64)) -> (f64, f64) {
+    match (low <= range.0, high >= range.1) {
+        (true, false) if high > 0.0 => (low.max(0.6 * high), high),
+        (false, true) if low > 0.0 => (low, high.min(1.5 * low)),
+        _ => (low, high),
+    }
+}
+
+/// Whether other loads are on the circuit, by the drawn state.
+fn shares_circuit(knowledge: &Knowledge, states: &[usize]) -> bool {
+    let effect = knowledge
+        .effects
+        .iter()
+        .position(|effect| effect.id == "circuit-use");
+    effect.is_some_and(|effect| knowledge.effects[effect].states[states[effect]].id != "unit-alone")
+}
+
+/// Three figures, as a meter shows.
+fn rounded(amount: f64) -> f64 {
+    if amount == 0.0 {
+        return amount;
+    }
+    let step = 10_f64.powf(amount.abs().log10().floor() - 2.0);
+    (amount / step).round() * step
+}

@@ -1,0 +1,190 @@
+//! What is chosen by words or from a list: a test, a fact, a calculation, the cause.
+
+use crate::knowledge::model::{CauseIndex, FactIndex, TestIndex, TestKind};
+use crate::knowledge::search;
+use crate::practice::{Choice, Session};
+use crate::walk::RespondentError;
+
+use super::super::pick::{Picked, pick};
+use super::super::screen::Mark;
+use super::{Apprentice, Turn, words};
+
+/// Entries offered for one search.
+const MOST: usize = 8;
+
+impl Apprentice {
+    /// A look or reading found by words.
+    pub(super) fn other_test(&mut self, session: &Session<'_>) -> Result<Turn, RespondentError> {
+        let knowledge = session.walk().knowledge();
+        let typed = self.text("words for what to look at or measure")?;
+        let Some(typed) = typed else {
+            return Ok(Turn::Leave);
+        };
+        if typed.is_empty() {
+            return Ok(Turn::Stay);
+        }
+        let found: Vec<TestIndex> = search::tests(knowledge, &typed)
+            .into_iter()
+            .filter(|test| session.hidden().outcome(*test).is_some())
+            .filter(|test| !matches!(knowledge.tests[test.0].kind, TestKind::Calculation { .. }))
+            .take(MOST)
+            .collect();
+        let labels: Vec<String> = found
+            .iter()
+            .map(|test| &knowledge.tests[test.0])
+            .map(|test| format!("{} ({})", test.name, words::takes(test)))
+            .collect();
+        Ok(
+            match self.one_of(&labels, "No test fits these words. Try others.")? {
+                Found::Entry(place) => Turn::Do(Choice::Test(knowledge.tests[found[place].0].id.clone())),
+                Found::Nothing => Turn::Stay,
+                Found::Leave => Turn::Leave,
+            },
+        )
+    }
+
+    /// A fact from plate or panel.
+    pub(super) fn fact(&mut self, session: &Session<'_>) -> Result<Turn, RespondentError> {
+        let walk = session.walk();
+        let knowledge = walk.knowledge();
+        let facts: Vec<FactIndex> = (0..knowledge.facts.len())
+            .map(FactIndex)
+            .filter(|fact| {
+                walk.installation()
+                    .is_some_and(|own| knowledge.facts[fact.0].applies_to(own))
+            })
+            .collect();
+        let labels: Vec<String> = facts
+            .iter()
+            .map(|fact| {
+                let name = &knowledge.facts[fact.0].name;
+                match walk.fact(*fact) {
+                    Some(Some(value)) => format!("{name}: {value}"),
+                    Some(None) => format!("{name}: not to be found"),
+                    None => name.clone(),
+                }
+            })
+            .collect();
+        Ok(match self.one_of(&labels, "This equipment has no plate.")? {
+            Found::Entry(place) => Turn::Do(Choice::Fact(knowledge.facts[facts[place].0].id.clone())),
+            Found::Nothing => Turn::Stay,
+            Found::Leave => Turn::Leave,
+        })
+    }
+
+    /// A calculation; what it lacks is looked up or named.
+    pub(super) fn calculation(&mut self, session: &Session<'_>) -> Result<Turn, RespondentError> {
+        let knowledge = session.walk().knowledge();
+        let calculations: Vec<TestIndex> = (0..knowledge.tests.len())
+            .map(TestIndex)
+            .filter(|test| session.hidden().outcome(*test).is_some())
+            .filter(|test| matches!(knowledge.tests[test.0].kind, TestKind::Calculation { .. }))
+            .collect();
+        let labels: Vec<String> = calculations
+            .iter()
+            .map(|test| {
+                let readings = session.walk().takes(*test).readings.len();
+                let name = &knowledge.tests[test.0].name;
+                match readings {
+                    0 => name.clone(),
+                    1 => format!("{name} (1 reading first)"),
+                    readings => format!("{name} ({readings} readings first)"),
+                }
+            })
+            .collect();
+        Ok(
+            match self.one_of(&labels, "Nothing is calculated for this equipment.")? {
+                Found::Entry(place) => Turn::Do(Choice::Calculation(
+                    knowledge.tests[calculations[place].0].id.clone(),
+                )),
+                Found::Nothing => Turn::Stay,
+                Found::Leave => Turn::Leave,
+            },
+        )
+    }
+
+    /// The cause, found by words: the end.
+    pub(super) fn name(&mut self, session: &Session<'_>) -> Result<Turn, RespondentError> {
+        let knowledge = session.walk().knowledge();
+        let Some(typed) = self.text("words for what is wrong")? else {
+            return Ok(Turn::Leave);
+        };
+        if typed.is_empty() {
+            return Ok(Turn::Stay);
+        }
+        let here = |cause: &CauseIndex| {
+            session
+                .walk()
+                .model()
+                .is_some_and(|model| model.place(*cause).is_some())
+        };
+        let found: Vec<CauseIndex> = search::causes(knowledge, &typed)
+            .into_iter()
+            .filter(here)
+            .take(MOST)
+            .collect();
+        let labels: Vec<String> = found
+            .iter()
+            .map(|cause| knowledge.causes[cause.0].name.clone())
+            .collect();
+        if !labels.is_empty() {
+            let ask = "Which of these is it? The exercise ends with it.";
+            self.screen.wrapped("", ask, Some(Mark::Strong))?;
+        }
+        Ok(
+            match self.one_of(
+                &labels,
+                "No cause fits these words. Try the part and what is wrong with it.",
+            )? {
+                Found::Entry(place) => Turn::Do(Choice::Name(knowledge.causes[found[place].0].id.clone())),
+                Found::Nothing => Turn::Stay,
+                Found::Leave => Turn::Leave,
+            },
+        )
+    }
+
+    /// Asks once more, since it ends the exercise.
+    pub(super) fn give_up(&mut self) -> Result<Turn, RespondentError> {
+        let labels = [
+            "Show me what it was; the exercise ends".to_owned(),
+            "Go on".to_owned(),
+        ];
+        Ok(
+            match pick(&mut self.screen, &mut self.input, &labels, &['b'], &[])? {
+                Picked::Entry(0) => Turn::Do(Choice::GiveUp),
+                Picked::Entry(_) | Picked::Letter(_) => Turn::Stay,
+                Picked::Stop => Turn::Leave,
+            },
+        )
+    }
+
+    /// A line of text; nothing when Ctrl-C ends the exercise there.
+    fn text(&mut self, prompt: &str) -> Result<Option<String>, RespondentError> {
+        match self.input.text(&mut self.screen, prompt) {
+            Err(RespondentError::Interrupted) if !self.input.told_to_end() => Ok(None),
+            Ok(typed) => Ok(Some(typed)),
+            Err(error) => Err(error),
+        }
+    }
+
+    fn one_of(&mut self, labels: &[String], none: &str) -> Result<Found, RespondentError> {
+        if labels.is_empty() {
+            self.screen.wrapped("  ", none, None)?;
+            return Ok(Found::Nothing);
+        }
+        let stay = ["  b none of these".to_owned()];
+        Ok(
+            match pick(&mut self.screen, &mut self.input, labels, &['b'], &stay)? {
+                Picked::Entry(place) => Found::Entry(place),
+                Picked::Letter(_) => Found::Nothing,
+                Picked::Stop => Found::Leave,
+            },
+        )
+    }
+}
+
+enum Found {
+    Entry(usize),
+    Nothing,
+    Leave,
+}

@@ -1,0 +1,100 @@
+//! What a test takes that somebody picks freely instead of what the walk asks.
+
+use crate::knowledge::model::{FactIndex, HoldIndex, State, TestIndex, TestKind};
+
+use super::Walk;
+use super::calculate::{Wanting, lacking};
+use super::holds::Stand;
+use super::route;
+
+/// A hold keeps a test from being made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Stopped {
+    /// The hold.
+    pub hold: HoldIndex,
+    /// The proof that comes first; nothing where nothing that can be asked would clear it.
+    pub first: Option<TestIndex>,
+}
+
+/// What a test is held against or made from and what is not known yet.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Takes {
+    /// Facts.
+    pub facts: Vec<FactIndex>,
+    /// Readings.
+    pub readings: Vec<TestIndex>,
+}
+
+impl Walk<'_> {
+    /// The hold that keeps a test from being made now, the one nothing clears before one that a proof would clear; nothing
+    /// where it may be made.
+    #[must_use]
+    pub fn stopped(&self, test: TestIndex) -> Option<Stopped> {
+        let known = &self.knowledge.tests[test.0];
+        let standing = || {
+            self.knowledge
+                .holds
+                .iter()
+                .zip(&self.derived.stands)
+                .enumerate()
+                .filter(|(_, (hold, _))| {
+                    hold.stops.contains(&known.state) || hold.stops_tests.contains(&test)
+                })
+                .map(|(index, (_, stand))| (HoldIndex(index), *stand))
+        };
+        let barred = standing().find(|(_, stand)| *stand == Stand::Up);
+        if let Some((hold, _)) = barred {
+            return Some(Stopped { hold, first: None });
+        }
+        standing().find_map(|(hold, stand)| match stand {
+            Stand::Wants(proof) => Some(Stopped {
+                hold,
+                first: Some(proof),
+            }),
+            _ => None,
+        })
+    }
+
+    /// The hold that ends the walk for safety while it is up; nothing where none is.
+    #[must_use]
+    pub fn ending_hold(&self) -> Option<HoldIndex> {
+        self.ending_holds().first().map(|(hold, _)| *hold)
+    }
+
+    /// Whether a test is the proof a hold waits for, be it for the first time or anew.
+    #[must_use]
+    pub fn is_wanted(&self, test: TestIndex) -> bool {
+        self.derived.stands.contains(&Stand::Wants(test))
+    }
+
+    /// The state the equipment must be brought into before a test, with its cautions; nothing where it is there.
+    #[must_use]
+    pub fn to_prepare(&self, test: TestIndex) -> Option<State> {
+        let needed = self.knowledge.tests[test.0].state;
+        let there = self.state().is_some_and(|now| now.covers(needed));
+        (needed.is_prepared() && !there).then_some(needed)
+    }
+
+    /// Facts and readings not known yet that a test makes sense with: what a reading is held against, what a calculation is
+    /// made from.
+    #[must_use]
+    pub fn takes(&self, test: TestIndex) -> Takes {
+        let mut takes = Takes::default();
+        if let TestKind::Calculation { .. } = self.knowledge.tests[test.0].kind {
+            for wanting in lacking(self, test) {
+                match wanting {
+                    Wanting::Fact(fact) if self.fact(fact).is_none() => takes.facts.push(fact),
+                    Wanting::Fact(_) => {}
+                    Wanting::Reading(reading) => takes.readings.push(reading),
+                }
+            }
+            return takes;
+        }
+        takes.facts = route::needed_facts(self, test)
+            .chain(route::held_against(self, test))
+            .filter(|fact| self.fact(*fact).is_none())
+            .collect();
+        takes.readings = route::needed_reading(self, test).into_iter().collect();
+        takes
+    }
+}
