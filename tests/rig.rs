@@ -1,4 +1,7 @@
-//! The simulated installation: its solver against hand-worked circuits, physical laws and another program.
+//! The simulated installation: its solver against hand-worked circuits, physical laws and another program; installations, faults,
+//! time and meter against calibration points and the knowledge; the walk against all of it.
+
+#![expect(clippy::print_stdout, reason = "what does not agree is read from the tables")]
 
 #[path = "rig/calibration.rs"]
 mod calibration;
@@ -6,6 +9,8 @@ mod calibration;
 mod circuits;
 #[path = "rig/clock.rs"]
 mod clock;
+#[path = "rig/closed_loop.rs"]
+mod closed_loop;
 #[path = "rig/knowledge.rs"]
 mod knowledge;
 #[path = "rig/laws.rs"]

@@ -34,7 +34,7 @@ pub enum Stage {
 pub enum Because {
     /// The unit has no such part or supply.
     NoSuchPart,
-    /// It cannot be brought into the state: the breaker opens at once.
+    /// It cannot be brought into the state: the breaker trips at once.
     Trips,
     /// What should run for it does not.
     DoesNotRun,
@@ -97,7 +97,7 @@ impl Bench {
             .map_err(|_| Because::NoSolution)
     }
 
-    /// Whether the breaker opens at once at these currents.
+    /// Whether the breaker trips at once at these currents.
     #[must_use]
     pub fn trips(&self, found: &Operating) -> bool {
         let device = self.installation.device();

@@ -97,6 +97,16 @@ pub fn plate(equipment: &Equipment, fact: &dyn Fn(&str) -> Option<Value>) -> Pla
     Plate::of(&equipment.parts, &|id| given(&fact(id)?, metal))
 }
 
+/// How many hots feed the unit: the legs a fault can be on.
+#[must_use]
+pub fn hots(plate: &Plate) -> usize {
+    match plate.feed {
+        Feed::HotAndNeutral => 1,
+        Feed::TwoHots => 2,
+        Feed::ThreeLines => 3,
+    }
+}
+
 /// An installation with a hidden fault, and the instruments of whoever comes.
 #[derive(Debug)]
 pub struct Site {
@@ -132,12 +142,7 @@ impl Site {
     ) -> Result<Self, NoModel> {
         let mut rng = Rng::with_seed(seed);
         let plate = plate(equipment, &|_| None);
-        let hots = match plate.feed {
-            Feed::HotAndNeutral => 1,
-            Feed::TwoHots => 2,
-            Feed::ThreeLines => 3,
-        };
-        let fault = Fault::draw(&cause.id, severity, hots, &mut rng)?;
+        let fault = Fault::draw(&cause.id, severity, hots(&plate), &mut rng)?;
         let meters = Meters::drawn(&mut rng);
         Ok(Self::new(plate, fault, meters))
     }

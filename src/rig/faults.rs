@@ -50,7 +50,7 @@ pub enum Model {
 struct Table {
     fault: BTreeMap<String, Ways>,
     sound: BTreeMap<String, String>,
-    unmodelled: BTreeMap<String, String>,
+    unmodeled: BTreeMap<String, String>,
 }
 
 #[derive(Deserialize)]
@@ -103,7 +103,7 @@ static MODELS: LazyLock<Result<BTreeMap<String, Model>, String>> = LazyLock::new
     );
     models.extend(
         table
-            .unmodelled
+            .unmodeled
             .into_iter()
             .map(|(cause, why)| (cause, Model::Nothing(why))),
     );

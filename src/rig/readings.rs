@@ -114,7 +114,7 @@ impl Bench {
                 .pulled_in()
                 .and_then(|()| self.volts(Stage::Running, "splice_y", "coil_1")),
             "relay-contact-drop" => {
-                let [from, _] = self.indoor();
+                let [from, _] = self.installation.indoor_ends();
                 self.volts(Stage::Blowing, from, "motor_in")
             }
             "service-switch-drop" => self.service_switch(),
@@ -241,14 +241,6 @@ impl Bench {
             return Err(Because::DoesNotRun);
         }
         Ok(found.amps(&format!("cterm_{line}")))
-    }
-
-    fn indoor(&self) -> [&'static str; 2] {
-        if self.installation.has_indoor_circuit() {
-            ["in_1", "in_2"]
-        } else {
-            ["unit_1", "unit_2"]
-        }
     }
 
     fn service_switch(&self) -> Read {

@@ -7,6 +7,7 @@ use criterion::Criterion;
 use lineside::rig::{Circuit, Complex, Factored, netlist, solve};
 
 #[path = "../rig/circuits.rs"]
+#[allow(dead_code, reason = "the tests take them all")]
 mod circuits;
 
 /// A split-phase feeder with thirteen taps, loads on each and a drive at its end: 42 nodes.
@@ -46,9 +47,9 @@ fn solves(criterion: &mut Criterion) {
 }
 
 fn print(name: &str) -> Option<()> {
-    let (_, circuit) = circuits::all().into_iter().find(|(own, _)| own == name)?;
+    let circuit = circuits::named(name)?;
     let solution = solve(&circuit).ok()?;
-    let mut out = std::io::stdout().lock();
+    let mut out = std::io::BufWriter::new(std::io::stdout().lock());
     for node in circuit.nodes() {
         let volts = solution.volts(circuit.find(node)?);
         writeln!(out, "v({node})\t{}\t{}", volts.re, volts.im).ok()?;
@@ -62,7 +63,7 @@ fn print(name: &str) -> Option<()> {
             writeln!(out, "{vector}\t{}\t{}", amps.re, amps.im).ok()?;
         }
     }
-    Some(())
+    out.flush().ok()
 }
 
 fn main() {

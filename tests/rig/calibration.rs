@@ -15,12 +15,25 @@ fn breakers_meet_their_calibration_points() {
     for rating in RATINGS {
         let device = Device::Breaker(rating);
         let amps = ElectricCurrent::new::<ampere>(rating);
-        assert_eq!(device.seconds(0.0, rating, 40.0), None, "{rating} A holds 100 % in 40 C");
-        for (share, longest) in [(1.35, trip_time_at_135_percent(amps)), (2.0, trip_time_at_200_percent(amps))] {
+        assert_eq!(
+            device.seconds(0.0, rating, 40.0),
+            None,
+            "{rating} A holds 100 % in 40 C"
+        );
+        for (share, longest) in [
+            (1.35, trip_time_at_135_percent(amps)),
+            (2.0, trip_time_at_200_percent(amps)),
+        ] {
             let longest = longest.expect("the table has it").get::<second>();
             let seconds = device.seconds(0.0, share * rating, 25.0).expect("it trips");
-            assert!(seconds <= longest, "{rating} A at {share}: {seconds} s of {longest}");
-            assert!(seconds >= 0.02 * longest, "{rating} A at {share}: {seconds} s is no thermal trip");
+            assert!(
+                seconds <= longest,
+                "{rating} A at {share}: {seconds} s of {longest}"
+            );
+            assert!(
+                seconds >= 0.02 * longest,
+                "{rating} A at {share}: {seconds} s is no thermal trip"
+            );
         }
     }
 }
@@ -28,9 +41,18 @@ fn breakers_meet_their_calibration_points() {
 /// Longest times of the field test at 300 % up to 250 V (NEMA AB 4, from memory: `trees`' tables say so).
 #[test]
 fn breakers_meet_the_field_test() {
-    for (rating, longest) in [(30.0, 50.0), (50.0, 80.0), (100.0, 140.0), (150.0, 200.0), (225.0, 230.0)] {
+    for (rating, longest) in [
+        (30.0, 50.0),
+        (50.0, 80.0),
+        (100.0, 140.0),
+        (150.0, 200.0),
+        (225.0, 230.0),
+    ] {
         let seconds = Device::Breaker(rating).seconds(0.0, 3.0 * rating, 25.0);
-        assert!(seconds.is_some_and(|seconds| (2.0..=longest).contains(&seconds)), "{rating}: {seconds:?}");
+        assert!(
+            seconds.is_some_and(|seconds| (2.0..=longest).contains(&seconds)),
+            "{rating}: {seconds:?}"
+        );
     }
 }
 
@@ -50,7 +72,9 @@ fn fuses_meet_theirs() {
 fn heat_from_before_and_from_around_counts() {
     let device = Device::Breaker(30.0);
     let cold = device.seconds(0.0, 60.0, 25.0).expect("it trips");
-    let warm = device.seconds(device.heated(0.0, 30.0, 1800.0), 60.0, 25.0).expect("it trips");
+    let warm = device
+        .seconds(device.heated(0.0, 30.0, 1800.0), 60.0, 25.0)
+        .expect("it trips");
     assert!(warm < cold, "{warm} {cold}");
     assert!(device.seconds(0.0, 30.0, 65.0).is_some());
     // Heat gathered step by step is heat gathered at once.

@@ -5,11 +5,11 @@ use std::collections::{BTreeMap, BTreeSet};
 use lineside::knowledge::model::{BoundOf, Knowledge, Outcome, TestIndex, TestKind, bound_figure};
 use lineside::knowledge::{self};
 use lineside::quantity::Quantity;
+use lineside::rig::MODELED;
 use lineside::rig::bench::{Because, Bench};
 use lineside::rig::case::{self, Site};
 use lineside::rig::faults::{self, Model};
 use lineside::rig::installation::{Call, Installation};
-use lineside::rig::MODELLED;
 
 fn knowledge() -> Knowledge {
     knowledge::embedded().expect("the knowledge compiled in is sound")
@@ -41,15 +41,19 @@ fn every_cause_has_a_model_or_a_reason() {
             Model::Nothing(_) => counts[2] += 1,
         }
     }
-    println!("{} causes change values, {} read sound, {} without a model", counts[0], counts[1], counts[2]);
+    println!(
+        "{} causes change values, {} read sound, {} without a model",
+        counts[0], counts[1], counts[2]
+    );
 }
 
 #[test]
 fn every_reading_test_has_a_model() {
     let knowledge = knowledge();
-    let tests: BTreeSet<&str> =
-        readings(&knowledge).map(|test| knowledge.tests[test.0].id.as_str()).collect();
-    assert_eq!(tests, MODELLED.into_iter().collect());
+    let tests: BTreeSet<&str> = readings(&knowledge)
+        .map(|test| knowledge.tests[test.0].id.as_str())
+        .collect();
+    assert_eq!(tests, MODELED.into_iter().collect());
 }
 
 /// The outcome a reading falls in; nothing where its bound needs a figure that is not known.
@@ -95,7 +99,11 @@ fn of_plate(bench: &Bench) -> impl Fn(&str) -> Option<f64> {
         "run-capacitor-rating" => Some(1e-6 * plate.microfarad),
         "control-minimum-flame-current" => Some(1e-6 * plate.least_flame),
         "unit-running-current" => {
-            let own = if bench_has_indoor(&plate.parts) { 0.0 } else { plate.blower + plate.draft };
+            let own = if bench_has_indoor(&plate.parts) {
+                0.0
+            } else {
+                plate.blower + plate.draft
+            };
             Some((plate.rated_load + plate.fan + own).max(plate.heater / plate.volts + own))
         }
         _ => None,
@@ -157,7 +165,8 @@ fn grave_faults_show_their_direct_findings() {
             let fact = of_plate(&site.bench);
             for test in readings(&knowledge).filter(|test| knowledge.tests[test.0].applies_to(&bare)) {
                 let known = &knowledge.tests[test.0];
-                let (Some((best, chance)), Ok(read)) = (finding(known, place), site.bench.reading(&known.id)) else {
+                let (Some((best, chance)), Ok(read)) = (finding(known, place), site.bench.reading(&known.id))
+                else {
                     continue;
                 };
                 if chance < 0.6 {
@@ -172,10 +181,23 @@ fn grave_faults_show_their_direct_findings() {
     }
     let (mut agree, mut not) = (0, Vec::new());
     for ((cause, test), [misses, hits]) in &hits {
-        if hits > misses { agree += 1 } else { not.push(format!("{cause} at {test}: {hits} of {}", hits + misses)) }
+        if hits > misses {
+            agree += 1
+        } else {
+            not.push(format!("{cause} at {test}: {hits} of {}", hits + misses))
+        }
     }
-    println!("{agree} of {} direct readings show what the knowledge says; not:\n{}", hits.len(), not.join("\n"));
-    assert!(10 * agree >= 8 * hits.len(), "{agree} of {}\n{}", hits.len(), not.join("\n"));
+    println!(
+        "{agree} of {} direct readings show what the knowledge says; not:\n{}",
+        hits.len(),
+        not.join("\n")
+    );
+    assert!(
+        10 * agree >= 8 * hits.len(),
+        "{agree} of {}\n{}",
+        hits.len(),
+        not.join("\n")
+    );
 }
 
 /// The outcome that finds a cause, with its share.
@@ -208,8 +230,16 @@ fn a_meter_is_off_by_no_more_than_its_error() {
             let (Ok(read), Ok(truth)) = (read, one.bench.reading(&knowledge.tests[test.0].id)) else {
                 continue;
             };
-            let within = if truth == one.bench.installation.values.panel_air { 1.1 } else { 0.021 * truth.abs() + 0.11 };
-            assert!((read.base - truth).abs() <= within, "{}: {read:?} of {truth}", knowledge.tests[test.0].id);
+            let within = if truth == one.bench.installation.values.panel_air {
+                1.1
+            } else {
+                0.021 * truth.abs() + 0.11
+            };
+            assert!(
+                (read.base - truth).abs() <= within,
+                "{}: {read:?} of {truth}",
+                knowledge.tests[test.0].id
+            );
             different += usize::from((read.base - truth).abs() > 1e-3 * truth.abs());
         }
     }

@@ -31,7 +31,7 @@ impl Wiring<'_> {
         }
         let values = self.values().clone();
         let volts = self.indoor_volts();
-        let [from, to] = self.indoor();
+        let [from, to] = self.of.indoor_ends();
         let metal = self.indoor_metal();
         if values.transformer_open > 0.0 {
             self.joint("primary", from, "core", 1e7);

@@ -52,16 +52,7 @@ impl Wiring<'_> {
         }
     }
 
-    /// Both ends of the indoor part's supply.
-    pub(super) fn indoor(&self) -> [&'static str; 2] {
-        if self.of.has_indoor_circuit() {
-            ["in_1", "in_2"]
-        } else {
-            ["unit_1", "unit_2"]
-        }
-    }
-
-    /// Its nominal voltage.
+    /// Nominal voltage of the indoor part.
     pub(super) fn indoor_volts(&self) -> f64 {
         let plate = &self.of.plate;
         if plate.indoor_neutral { 120.0 } else { plate.volts }
@@ -204,7 +195,7 @@ impl Wiring<'_> {
         let plate = &self.of.plate;
         let values = self.values().clone();
         let volts = self.indoor_volts();
-        let [from, to] = self.indoor();
+        let [from, to] = self.of.indoor_ends();
         self.joint("board_contact", from, "motor_in", values.board_contact);
         self.joint("blower_leak", "motor_in", self.indoor_metal(), values.blower_leak);
         let on = (self.now.blower || self.now.cooling || self.now.heat) && values.blower_open == 0.0;
@@ -230,7 +221,7 @@ impl Wiring<'_> {
             return;
         }
         let values = self.values().clone();
-        let [from, to] = self.indoor();
+        let [from, to] = self.of.indoor_ends();
         let on = self.now.stages * (1.0 - values.heat_dead);
         let whole = heater::resistance(
             Power::new::<watt>(plate.heater * values.heat_power),

@@ -69,6 +69,16 @@ impl Installation {
         self.plate.has("outdoor-control-cable") || self.plate.indoor_neutral
     }
 
+    /// Both ends of the indoor part's supply.
+    #[must_use]
+    pub fn indoor_ends(&self) -> [&'static str; 2] {
+        if self.has_indoor_circuit() {
+            ["in_1", "in_2"]
+        } else {
+            ["unit_1", "unit_2"]
+        }
+    }
+
     /// A value of one leg on a line: the fault's where it is on that line, else the sound one.
     #[must_use]
     pub fn on_leg(&self, line: usize, of: impl Fn(&Values) -> f64) -> f64 {

@@ -1,7 +1,7 @@
 //! The reading tests of the knowledge the rig can answer.
 
 /// Ids of the tests with a model.
-pub const MODELLED: [&str; 60] = [
+pub const MODELED: [&str; 60] = [
     "breaker-joint-drop",
     "breaker-pole-drop",
     "blower-current",
