@@ -2,7 +2,7 @@
 //!
 //! One thermal body each: d(heat)/dt = (i^2 - heat) / tau, i the current over the rating, so that `heat` is 1 in the long run at rated
 //! current. The bound falls as the air gets warmer. Tau and bound are chosen so that every published calibration point is met
-//! with room ([`tests/rig/calibration.rs`]): hold at 100 % in 40 C; 135 % within 1 h up to 50 A and 2 h above; 200 % within 2 minutes up to
+//! with room (`tests/rig/calibration.rs`): hold at 100 % in 40 C; 135 % within 1 h up to 50 A and 2 h above; 200 % within 2 minutes up to
 //! 30 A, 4 up to 50 A, 6 up to 100 A and so on (UL 489), 300 % within the field limit (NEMA AB 4).
 
 /// What opens.

@@ -1,7 +1,13 @@
 //! A simulated installation with a hidden fault: what a meter would really read there.
 //!
-//! Three layers, each of which knows only those before it:
-//! 1. circuits and their solution: [`circuit`], [`lu`], [`solve`], and the same circuit for SPICE in [`netlist`].
+//! Layers, each of which knows only those before it:
+//! 1. circuits and their solution: `circuit`, `stamp`, `lu`, `solve`, and the same circuit for SPICE in `netlist`;
+//! 2. machines as the circuit sees them (`machine`), and fitted to their plate (`motor`); breakers, fuses, protectors (`breaker`);
+//! 3. `installation`: from the utility's transformer to the last coil, and what really runs on a call;
+//! 4. `faults`: every cause of the knowledge as changes of its values; `clock`: minutes and hours;
+//! 5. `bench` and `readings`: what a perfect meter reads at each reading test; `meter`: what a real one shows; `states`: which states
+//!    of the effects fit;
+//! 6. `case`, `plates`, `respondent`: the rig for a case, as whoever answers a walk; `closed_loop`: many of them.
 //!
 //! The room draws nothing at random but what it is given a seed for, and keeps the invariant that every answer it gives for one
 //! hidden fault follows from one state of one installation.
