@@ -85,6 +85,8 @@ pub(super) struct Lu {
     /// For each pivot the columns right of it that are filled, flat.
     right_starts: Vec<usize>,
     right: Vec<usize>,
+    /// One over each pivot.
+    inverses: Vec<Complex>,
 }
 
 impl Lu {
@@ -97,17 +99,18 @@ impl Lu {
         let mut open = vec![u64::MAX; matrix.words];
         let mut rows: Vec<usize> = (0..size).collect();
         let scale: Vec<f64> = (0..size).map(|row| largest(&matrix, row, &open)).collect();
-        let mut heights = heights(&matrix);
+        let mut filled = Filled::of(&matrix);
         let mut lu = Self {
             pivots: Vec::with_capacity(size),
             starts: Vec::with_capacity(size + 1),
             below: Vec::with_capacity(4 * size),
             right_starts: Vec::with_capacity(size + 1),
             right: Vec::with_capacity(4 * size),
+            inverses: Vec::with_capacity(size),
             matrix: Matrix::new(0),
         };
         while !rows.is_empty() {
-            let (place, column) = pivot(&matrix, &rows, &open, &heights, &scale)?;
+            let (place, column) = pivot(&matrix, &rows, &open, &filled, &scale)?;
             let row = rows.swap_remove(place);
             open[column / 64] &= !(1 << (column % 64));
             lu.starts.push(lu.below.len());
@@ -116,11 +119,15 @@ impl Lu {
             lu.right.extend(matrix.columns(row, &open));
             let right = &lu.right[lu.right_starts[lu.pivots.len() - 1]..];
             for column in right {
-                heights[*column] -= 1;
+                filled.heights[*column] -= 1;
             }
+            let inverse = matrix.at(row, column).inv();
+            lu.inverses.push(inverse);
             for other in &rows {
                 if matrix.has(*other, column) {
-                    take(&mut matrix, row, *other, column, right, &mut heights);
+                    let factor = matrix.at(*other, column) * inverse;
+                    matrix.entries[*other * size + column] = factor;
+                    take(&mut matrix, row, *other, factor, right, &mut filled);
                     lu.below.push(*other);
                 }
             }
@@ -148,7 +155,7 @@ impl Lu {
             for other in &self.right[self.right_starts[step]..self.right_starts[step + 1]] {
                 amount -= self.matrix.at(*row, *other) * found[*other];
             }
-            found[*column] = amount / self.matrix.at(*row, *column);
+            found[*column] = amount * self.inverses[step];
         }
         found
     }
@@ -167,16 +174,27 @@ fn size(entry: Complex) -> f64 {
     entry.re.abs() + entry.im.abs()
 }
 
-/// How many rows are filled in each column.
-fn heights(matrix: &Matrix) -> Vec<usize> {
-    let mut heights = vec![0; matrix.size];
-    let open = vec![u64::MAX; matrix.words];
-    for row in 0..matrix.size {
-        for column in matrix.columns(row, &open) {
-            heights[column] += 1;
+/// How much is filled and still open: in each column, in each row.
+struct Filled {
+    heights: Vec<usize>,
+    widths: Vec<usize>,
+}
+
+impl Filled {
+    fn of(matrix: &Matrix) -> Self {
+        let open = vec![u64::MAX; matrix.words];
+        let mut filled = Self {
+            heights: vec![0; matrix.size],
+            widths: vec![0; matrix.size],
+        };
+        for row in 0..matrix.size {
+            for column in matrix.columns(row, &open) {
+                filled.heights[column] += 1;
+                filled.widths[row] += 1;
+            }
         }
+        filled
     }
-    heights
 }
 
 /// The next pivot: place in `rows`, column.
@@ -184,21 +202,14 @@ fn pivot(
     matrix: &Matrix,
     rows: &[usize],
     open: &[u64],
-    heights: &[usize],
+    filled: &Filled,
     scale: &[f64],
 ) -> Result<(usize, usize), Vanished> {
-    let width = |row: usize| -> u32 {
-        let bits = &matrix.filled[row * matrix.words..(row + 1) * matrix.words];
-        bits.iter()
-            .zip(open)
-            .map(|(bits, open)| (bits & open).count_ones())
-            .sum()
-    };
     let Some((place, row)) = rows
         .iter()
         .copied()
         .enumerate()
-        .min_by_key(|(_, row)| width(*row))
+        .min_by_key(|(_, row)| filled.widths[*row])
     else {
         return Err(Vanished { row: 0 });
     };
@@ -209,25 +220,25 @@ fn pivot(
     matrix
         .columns(row, open)
         .filter(|column| size(matrix.at(row, *column)) >= THRESHOLD * most)
-        .min_by_key(|column| heights[*column])
+        .min_by_key(|column| filled.heights[*column])
         .map(|column| (place, column))
         .ok_or(Vanished { row })
 }
 
-/// Takes the pivot's row from another so that the pivot's column vanishes there; the factor is kept in its place.
+/// Takes the pivot's row, `factor` times, from another, so that the pivot's column vanishes there; the factor stands in its place.
 fn take(
     matrix: &mut Matrix,
     row: usize,
     other: usize,
-    column: usize,
+    factor: Complex,
     right: &[usize],
-    heights: &mut [usize],
+    filled: &mut Filled,
 ) {
-    let factor = matrix.at(other, column) / matrix.at(row, column);
-    matrix.entries[other * matrix.size + column] = factor;
+    filled.widths[other] -= 1;
     for column in right {
         if !matrix.has(other, *column) {
-            heights[*column] += 1;
+            filled.heights[*column] += 1;
+            filled.widths[other] += 1;
         }
         let amount = matrix.at(row, *column);
         matrix.add(other, *column, -factor * amount);

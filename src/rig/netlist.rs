@@ -2,7 +2,7 @@
 //!
 //! Every element gets a source of zero volts in series, since that is the one way to a branch current which every SPICE knows; an
 //! open contact is left out; a load of constant power stands there as the impedance it was solved to. A machine becomes
-//! impedances that copies of its port voltages drive, whose currents are copied into the ports. Magnitudes are effective values. Twelve
+//! impedances that copies of its port voltages drive, whose currents are copied into the ports. Magnitudes are effective values. Nine
 //! digits are written, so that the text does not hang on the last digits of a sine.
 
 use std::fmt::Write as _;
@@ -80,7 +80,7 @@ impl Writer<'_> {
                 let [from, to] = self.pair(*between);
                 let (size, angle) = (volts.norm(), volts.arg().to_degrees());
                 self.line(format_args!(
-                    "v_{name} {from} {to} dc 0 ac {size:.11e} {angle:.11e}"
+                    "v_{name} {from} {to} dc 0 ac {size:.8e} {angle:.8e}"
                 ));
             }
             Kind::Transformer {
@@ -104,22 +104,19 @@ impl Writer<'_> {
     fn series(&mut self, label: &str, from: &str, to: &str, ohms: Complex) {
         let per_second = 2.0 * std::f64::consts::PI * HERTZ;
         if ohms.im == 0.0 {
-            self.line(format_args!("r_{label} {from} {to} {:.11e}", ohms.re));
+            self.line(format_args!("r_{label} {from} {to} {:.8e}", ohms.re));
             return;
         }
         let mut from = from.to_owned();
         if ohms.re != 0.0 {
-            self.line(format_args!("r_{label} {from} {label}_x {:.11e}", ohms.re));
+            self.line(format_args!("r_{label} {from} {label}_x {:.8e}", ohms.re));
             from = format!("{label}_x");
         }
         if ohms.im > 0.0 {
-            self.line(format_args!(
-                "l_{label} {from} {to} {:.11e}",
-                ohms.im / per_second
-            ));
+            self.line(format_args!("l_{label} {from} {to} {:.8e}", ohms.im / per_second));
         } else {
             let farad = -1.0 / (per_second * ohms.im);
-            self.line(format_args!("c_{label} {from} {to} {farad:.11e}"));
+            self.line(format_args!("c_{label} {from} {to} {farad:.8e}"));
         }
     }
 
@@ -129,11 +126,11 @@ impl Writer<'_> {
         let [dotted, other] = self.pair(secondary);
         self.line(format_args!("v_{name} {from} {name}_p dc 0 ac 0"));
         self.line(format_args!(
-            "e_{name} {name}_p {to} {name}_q {other} {ratio:.11e}"
+            "e_{name} {name}_p {to} {name}_q {other} {ratio:.8e}"
         ));
         self.line(format_args!("v_{name}_2 {dotted} {name}_q dc 0 ac 0"));
         // Out of the dotted end of the secondary flows `ratio` times what flows into the primary's.
-        self.line(format_args!("f_{name} {name}_q {other} v_{name} {:.11e}", -ratio));
+        self.line(format_args!("f_{name} {name}_q {other} v_{name} {:.8e}", -ratio));
     }
 
     fn machine(&mut self, ports: [[Node; 2]; 2], siemens: [[Complex; 2]; 2]) {

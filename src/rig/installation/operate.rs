@@ -228,7 +228,11 @@ impl Installation {
         if let Some(error) = failed {
             return Err(error);
         }
-        now.slip = running.slip;
-        Ok(running)
+        // A millionth: so that the circuit does not hang on the last digits of the search.
+        now.slip = (1e6 * running.slip).round() / 1e6;
+        Ok(Running {
+            slip: now.slip,
+            ..running
+        })
     }
 }

@@ -18,8 +18,8 @@ use super::whole::{Installation, Situation};
 /// Temperature coefficient of copper at 75 C, per kelvin (NEC Chapter 9 Table 8, note 2).
 const COPPER: f64 = 0.003_23;
 
-/// Microfarad from motor windings to their iron, a line: motors of this size have 1 to 10 nanofarad. A judgment.
-const WINDING_TO_IRON: f64 = 0.005;
+/// Microfarad from motor windings to their iron, a line: motors of this size have some nanofarad to a few tens. A judgment.
+const WINDING_TO_IRON: f64 = 0.012;
 
 /// The wiring while it is put together.
 pub(super) struct Wiring<'a> {
