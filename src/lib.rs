@@ -17,6 +17,7 @@
 //! | [`journal`] | append-only record of the events, and its replay |
 //! | [`invented`] | cases nobody ever had, through the real walk |
 //! | [`practice`] | exercises: a hidden fault, the way to it, the debrief |
+//! | [`rig`] | a simulated installation with a hidden fault: circuit, faults, meter |
 //! | [`report`] | what to say about one case |
 //! | [`drawing`] | pictures of the trees, and the page of the whole knowledge |
 //! | [`review`] | many cases together |
@@ -37,6 +38,7 @@ pub mod practice;
 pub mod quantity;
 pub mod report;
 pub mod review;
+pub mod rig;
 pub mod standards;
 pub mod terminal;
 pub mod walk;

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// From the top; a room may use those before it.
-const ROOMS: [&str; 15] = [
+const ROOMS: [&str; 16] = [
     "files",
     "quantity",
     "electrical",
@@ -15,6 +15,7 @@ const ROOMS: [&str; 15] = [
     "journal",
     "invented",
     "practice",
+    "rig",
     "report",
     "drawing",
     "review",

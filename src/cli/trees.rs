@@ -7,6 +7,7 @@ mod draw;
 mod field;
 mod list;
 mod matrix;
+mod rig;
 mod schema;
 mod score;
 mod sources;

@@ -52,12 +52,26 @@ impl Hidden {
     /// knowledge give the same fault.
     #[must_use]
     pub fn draw(walk: &Walk<'_>, truth: CauseIndex, seed: u64) -> Option<Self> {
+        Self::draw_where(walk, truth, seed, &[], None)
+    }
+
+    /// The same where figures come from elsewhere, and with them which states of some effects fit, the best one first: a drawn
+    /// state that is none of them gives way to that.
+    #[must_use]
+    pub fn draw_where(
+        walk: &Walk<'_>,
+        truth: CauseIndex,
+        seed: u64,
+        fitting: &[(usize, Vec<usize>)],
+        meter: Option<Rc<dyn Meter>>,
+    ) -> Option<Self> {
         let model = walk.model()?;
         let place = model.place(truth)?;
         let mut rng = Rng::with_seed(seed ^ 0x9ac7_1ce0_0000_0001);
         let mut nearest: Option<(usize, Vec<usize>, Vec<Option<OutcomeIndex>>)> = None;
         for _ in 0..TRIES {
-            let states = model.draw_states(place, &mut rng)?;
+            let mut states = model.draw_states(place, &mut rng)?;
+            fit(&mut states, fitting);
             let found = outcomes::found(walk, truth, &states, &mut rng);
             let clashes = outcomes::clashes(walk.knowledge(), &states, &found);
             if nearest.as_ref().is_none_or(|(least, ..)| clashes < *least) {
@@ -74,16 +88,20 @@ impl Hidden {
             if second.is_empty() {
                 break;
             }
-            let fresh = model.draw_states(place, &mut rng)?;
+            let mut fresh = model.draw_states(place, &mut rng)?;
+            fit(&mut fresh, fitting);
             outcomes::draw_anew(walk.knowledge(), &second, &found, &fresh, &mut states);
             all = outcomes::of_all(walk, truth, &states, &found, &mut rng);
         }
-        let values = Values::draw(walk, &states, &mut all, &mut rng);
+        let meter = match meter {
+            Some(meter) => meter,
+            None => Rc::new(Values::draw(walk, &states, &mut all, &mut rng)),
+        };
         Some(Self {
             truth,
             states,
             outcomes: all,
-            meter: Rc::new(values),
+            meter,
         })
     }
 
@@ -154,5 +172,16 @@ impl Hidden {
     #[must_use]
     pub fn fact(&self, fact: FactIndex) -> Option<String> {
         self.meter.fact(fact).map(Value::exact)
+    }
+}
+
+/// Lets the states give way that do not fit.
+fn fit(states: &mut [usize], fitting: &[(usize, Vec<usize>)]) {
+    for (effect, fits) in fitting {
+        if let (Some(state), Some(best)) = (states.get_mut(*effect), fits.first())
+            && !fits.contains(state)
+        {
+            *state = *best;
+        }
     }
 }

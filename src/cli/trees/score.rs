@@ -17,7 +17,9 @@ use crate::walk;
 
 use crate::cli::Format;
 
-use super::TreesError;
+use crate::rig::closed_loop::Wanted;
+
+use super::{TreesError, rig};
 
 /// Confused pairs shown.
 const MOST_PAIRS: usize = 12;
@@ -40,6 +42,15 @@ pub struct ScoreArgs {
     /// Seed of the drawing; the same seed gives the same score
     #[arg(long, value_name = "N", default_value_t = 1)]
     seed: u64,
+    /// Walk against a simulated installation in place of drawing from the tables
+    #[arg(long)]
+    rig: bool,
+    /// With --rig: severities of each cause on each equipment
+    #[arg(long, value_name = "N", default_value_t = 3, requires = "rig", value_parser = clap::value_parser!(u32).range(1..=1000))]
+    severities: u32,
+    /// With --rig: print every case that ended wrong, with its whole walk
+    #[arg(long, requires = "rig")]
+    walks: bool,
     /// How to print
     #[arg(long, value_enum, default_value_t)]
     format: Format,
@@ -100,6 +111,9 @@ pub(super) fn run(
 ) -> Result<(), TreesError> {
     let knowledge = load(args.trees.as_deref(), catalog)?;
     let pairs = pairs(args, &knowledge)?;
+    if args.rig {
+        return against_rig(args, &knowledge, out);
+    }
     let bar = progress(pairs.len() as u64 * 2 * u64::from(args.cases));
     let mut lines = Vec::new();
     let (mut all, mut all_in_order): (Vec<Drawn>, Vec<Drawn>) = (Vec::new(), Vec::new());
@@ -159,6 +173,21 @@ pub(super) fn run(
     match args.format {
         Format::Json => writeln!(out, "{}", serde_json::to_string_pretty(&scores)?)?,
         Format::Text => write!(out, "{}", as_text(&scores))?,
+    }
+    Ok(())
+}
+
+fn against_rig(args: &ScoreArgs, knowledge: &Knowledge, out: &mut dyn Write) -> Result<(), TreesError> {
+    let wanted = Wanted {
+        complaint: args.complaint.as_deref().and_then(|id| knowledge.tree(id)),
+        equipment: args.equipment.as_deref().and_then(|id| knowledge.equipment(id)),
+        severities: args.severities,
+        seed: args.seed,
+    };
+    let score = rig::score(knowledge, wanted, args.walks);
+    match args.format {
+        Format::Json => writeln!(out, "{}", serde_json::to_string_pretty(&score)?)?,
+        Format::Text => write!(out, "{}", rig::as_text(&score))?,
     }
     Ok(())
 }
@@ -269,7 +298,7 @@ fn against_optimum(knowledge: &Knowledge, model: &Model, tests: &[TestCost]) -> 
     Some(optimal::policy_cost(&small, &tests, &repairs, repair::HAND_OVER_MINUTES) / best)
 }
 
-fn progress(length: u64) -> ProgressBar {
+pub(super) fn progress(length: u64) -> ProgressBar {
     if !std::io::stderr().is_terminal() {
         return ProgressBar::hidden();
     }

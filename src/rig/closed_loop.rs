@@ -1,0 +1,175 @@
+//! The closed loop: the same walk as at a real callback, answered by the rig, over causes, equipment, severities and meters.
+
+use std::convert::Infallible;
+
+use fastrand::Rng;
+
+use crate::inference::score::pick;
+use crate::knowledge::model::{CauseIndex, EquipmentIndex, Knowledge, TreeIndex};
+use crate::walk::{self, End, Event, Walk};
+
+use super::faults::{self, Model};
+use super::respondent::{NoRig, Rig};
+
+/// One case to be walked.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Case {
+    /// The true cause.
+    pub truth: CauseIndex,
+    /// The equipment.
+    pub equipment: EquipmentIndex,
+    /// What the customer calls for.
+    pub complaint: TreeIndex,
+    /// From 0, slight, to 1, grave.
+    pub severity: f64,
+    /// Seed of leg, look, meter and all that physics does not decide.
+    pub seed: u64,
+}
+
+/// What to walk.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Wanted {
+    /// Only this complaint.
+    pub complaint: Option<TreeIndex>,
+    /// Only this equipment.
+    pub equipment: Option<EquipmentIndex>,
+    /// Severities of each cause on each equipment, spread evenly.
+    pub severities: u32,
+    /// Seed of everything.
+    pub seed: u64,
+}
+
+/// How a case ended.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ended {
+    /// The case.
+    pub case: Case,
+    /// Place of the true cause in the standing, from 1; 0 where it is not in it.
+    pub rank: usize,
+    /// What led.
+    pub led: Option<CauseIndex>,
+    /// The share it led with.
+    pub share: f64,
+    /// Questions asked.
+    pub questions: usize,
+    /// Minutes.
+    pub minutes: f64,
+    /// Tests with power on.
+    pub live: usize,
+    /// It was stopped for safety.
+    pub halted: bool,
+    /// What was asked and answered.
+    pub way: Vec<String>,
+}
+
+/// Customers hardly ever call for something a cause brings more seldom than this. Our choice, no source.
+const SELDOM: f64 = 0.02;
+
+/// How often a cause brings each complaint, by tree.
+fn complaints(knowledge: &Knowledge, truth: CauseIndex) -> Vec<(TreeIndex, f64)> {
+    let Some(effect) = knowledge
+        .effects
+        .iter()
+        .position(|effect| effect.id == "complaint")
+    else {
+        return Vec::new();
+    };
+    let states = &knowledge.effects[effect].states;
+    let does = knowledge.causes[truth.0]
+        .does
+        .iter()
+        .find(|does| does.effect.0 == effect);
+    states
+        .iter()
+        .enumerate()
+        .filter_map(|(place, state)| {
+            let share = does.map_or(state.usual, |does| does.shares[place]);
+            Some((knowledge.tree(&state.id)?, share)).filter(|_| share >= SELDOM)
+        })
+        .collect()
+}
+
+/// Every case wanted: each cause with a model, on each equipment that can have it, under a complaint it brings there.
+#[must_use]
+pub fn cases(knowledge: &Knowledge, wanted: Wanted) -> Vec<Case> {
+    let mut cases = Vec::new();
+    for (place, cause) in knowledge.causes.iter().enumerate() {
+        if matches!(faults::of(&cause.id), None | Some(Model::Nothing(_))) {
+            continue;
+        }
+        for (kind, equipment) in knowledge.equipment.iter().enumerate() {
+            if !cause.applies_to(equipment) || wanted.equipment.is_some_and(|only| only.0 != kind) {
+                continue;
+            }
+            let offered: Vec<(TreeIndex, f64)> = complaints(knowledge, CauseIndex(place))
+                .into_iter()
+                .filter(|(tree, _)| knowledge.trees[tree.0].fit.fits(equipment))
+                .filter(|(tree, _)| wanted.complaint.is_none_or(|only| only == *tree))
+                .collect();
+            if offered.is_empty() {
+                continue;
+            }
+            let shares: Vec<f64> = offered.iter().map(|(_, share)| *share).collect();
+            for number in 0..wanted.severities {
+                let seed = wanted.seed ^ (cases.len() as u64 + 1).wrapping_mul(0x9e37_79b9_7f4a_7c15);
+                let mut rng = Rng::with_seed(seed);
+                cases.push(Case {
+                    truth: CauseIndex(place),
+                    equipment: EquipmentIndex(kind),
+                    complaint: offered[pick(&mut rng, &shares)].0,
+                    severity: (f64::from(number) + rng.f64()) / f64::from(wanted.severities),
+                    seed,
+                });
+            }
+        }
+    }
+    cases
+}
+
+/// Accessories that must be fitted for the cause to be there; no others are.
+fn accessories(knowledge: &Knowledge, case: &Case) -> Vec<String> {
+    let own = &knowledge.equipment[case.equipment.0].accessories;
+    let parts = &knowledge.causes[case.truth.0].parts;
+    own.iter().filter(|part| parts.contains(part)).cloned().collect()
+}
+
+/// The walk of a case at its beginning.
+fn begun<'k>(knowledge: &'k Knowledge, case: &Case) -> Option<Walk<'k>> {
+    let mut walk = Walk::new(knowledge);
+    let complaint = knowledge.trees[case.complaint.0].id.clone();
+    walk.apply(&Event::Complaint { complaint }).ok()?;
+    let equipment = knowledge.equipment[case.equipment.0].id.clone();
+    walk.apply(&Event::Equipment { equipment }).ok()?;
+    let fitted = Some(accessories(knowledge, case));
+    if !knowledge.equipment[case.equipment.0].accessories.is_empty() {
+        walk.apply(&Event::Accessories { fitted }).ok()?;
+    }
+    Some(walk)
+}
+
+/// Walks a case to its end.
+///
+/// # Errors
+/// When there is no rig for it.
+pub fn walk(knowledge: &Knowledge, case: &Case) -> Result<Ended, NoRig> {
+    let mut walk = begun(knowledge, case).ok_or(NoRig::NotHere)?;
+    let mut rig = Rig::draw(&walk, case.truth, case.severity, case.seed)?;
+    let end = walk::drive::<Infallible>(&mut walk, &mut rig, &mut |_| Ok(()));
+    let ranked = walk
+        .standing()
+        .map(|standing| standing.ranked())
+        .unwrap_or_default();
+    let place = ranked.iter().position(|(cause, _)| *cause == case.truth);
+    let first = ranked.first();
+    Ok(Ended {
+        case: *case,
+        rank: place.map_or(0, |place| place + 1),
+        led: first.map(|(cause, _)| *cause),
+        share: first.map_or(0.0, |(_, share)| *share),
+        questions: rig.questions,
+        minutes: rig.minutes,
+        live: rig.live,
+        halted: matches!(end, Ok(End::Halted)),
+        way: rig.way,
+    })
+}

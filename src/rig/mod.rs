@@ -1,0 +1,45 @@
+//! A simulated installation with a hidden fault: what a meter would really read there.
+//!
+//! Layers, each of which knows only those before it:
+//! 1. circuits and their solution: `circuit`, `stamp`, `lu`, `solve`, and the same circuit for SPICE in `netlist`;
+//! 2. machines as the circuit sees them (`machine`), and fitted to their plate (`motor`); breakers, fuses, protectors (`breaker`);
+//! 3. `installation`: from the utility's transformer to the last coil, and what really runs on a call;
+//! 4. `faults`: every cause of the knowledge as changes of its values; `clock`: minutes and hours;
+//! 5. `bench` and `readings`: what a perfect meter reads at each reading test; `meter`: what a real one shows; `states`: which states
+//!    of the effects fit;
+//! 6. `case`, `plates`, `respondent`: the rig for a case, as whoever answers a walk; `closed_loop`: many of them.
+//!
+//! The room draws nothing at random but what it is given a seed for, and keeps the invariant that every answer it gives for one
+//! hidden fault follows from one state of one installation.
+
+pub mod bench;
+pub mod breaker;
+pub mod case;
+pub mod circuit;
+pub mod clock;
+pub mod closed_loop;
+mod day;
+mod error;
+pub mod faults;
+pub mod installation;
+mod load;
+mod lu;
+pub mod machine;
+pub mod meter;
+mod modeled;
+pub mod motor;
+pub mod netlist;
+pub mod plates;
+mod readings;
+pub mod respondent;
+mod solution;
+pub mod solve;
+mod stamp;
+pub mod states;
+
+pub use circuit::{Circuit, Complex, Element, ElementIndex, Kind, Node};
+pub use error::SolveError;
+pub use modeled::MODELED;
+pub use respondent::Rig;
+pub use solution::Solution;
+pub use solve::{Factored, solve};

@@ -1,0 +1,288 @@
+//! What a perfect meter reads at each reading test of the knowledge, in base units (V, A, ohm, F, Hz, C).
+//!
+//! One line or a few for each test, by its id; a test that is not here has no model and says so.
+
+use super::bench::{Because, Bench, Stage};
+use super::circuit::Complex;
+use super::installation::{Feed, Operating};
+
+type Read = Result<f64, Because>;
+
+/// Flame current of a clean burner, against the least its control asks for: makers' sheets give 0.5 to 1 at least and 2 to 6 clean.
+const CLEAN_FLAME: f64 = 5.0;
+
+/// Ohm of the grounding path with which flame rectification is all but gone.
+const NO_FLAME_GROUND: f64 = 1e3;
+
+impl Bench {
+    /// The true value at a reading test.
+    ///
+    /// # Errors
+    /// Why it cannot be read.
+    pub fn reading(&self, test: &str) -> Read {
+        self.of_supply(test)
+            .or_else(|| self.of_unit(test))
+            .or_else(|| self.of_control_and_ground(test))
+            .unwrap_or(Err(Because::NoModel))
+    }
+
+    fn of_supply(&self, test: &str) -> Option<Read> {
+        let plate = &self.installation.plate;
+        let legs = plate.feed != Feed::ThreeLines;
+        let leg = |stage, line: usize| {
+            if legs {
+                self.volts(stage, &format!("bus_{line}"), "bar")
+            } else {
+                Err(Because::NoSuchPart)
+            }
+        };
+        Some(match test {
+            "voltage-at-panel-rest" => self.lines(Stage::Rest, "bus"),
+            "voltage-at-panel-running" => self.lines(Stage::Running, "bus"),
+            "voltage-at-panel-at-start" => self.lines(Stage::Starting, "bus"),
+            "voltage-at-disconnect-rest" => self.lines(Stage::Rest, "line"),
+            "voltage-at-disconnect-running" => self.lines(Stage::Running, "line"),
+            "voltage-at-unit-rest" => self.lines(Stage::Rest, "unit"),
+            "voltage-at-unit-running" => self.lines(Stage::Running, "unit"),
+            "voltage-at-unit-at-start" => self.lines(Stage::Starting, "unit"),
+            "leg-1-voltage" => leg(Stage::Rest, 1),
+            "leg-2-voltage" => leg(Stage::Rest, 2),
+            "leg-1-with-load" => leg(Stage::TestLoad, 1),
+            "leg-2-with-load" => leg(Stage::TestLoad, 2),
+            "main-pole-drop" => self.drop(Stage::Running, "main", "bus"),
+            "main-leg-1-current" => self.amps(Stage::Running, "main_1"),
+            "main-leg-2-current" => self.other_leg(),
+            "voltage-phase-ab" => self.phase("unit_1", "unit_2"),
+            "voltage-phase-bc" => self.phase("unit_2", "unit_3"),
+            "voltage-phase-ca" => self.phase("unit_3", "unit_1"),
+            "current-phase-a" => self.motor_line(1),
+            "current-phase-b" => self.motor_line(2),
+            "current-phase-c" => self.motor_line(3),
+            "voltage-across-each-fuse" => self.drop(Stage::Running, "line", "load"),
+            "source-frequency-rest" => Ok(self.installation.values.hertz),
+            "source-frequency-start" => Ok(self.installation.values.hertz_start),
+            "panel-air-temperature" => Ok(self.installation.values.panel_air),
+            _ => return None,
+        })
+    }
+
+    fn of_unit(&self, test: &str) -> Option<Read> {
+        let values = &self.installation.values;
+        let plate = &self.installation.plate;
+        Some(match test {
+            "breaker-joint-drop" => self.drop(Stage::Running, "bk", "wire"),
+            "breaker-pole-drop" => self.drop(Stage::Running, "bus", "bk"),
+            "disconnect-pole-drop" => self.drop(Stage::Running, "line", "load"),
+            "disconnect-joint-drop" => self.drop(Stage::Running, "end", "line"),
+            "contactor-pole-drop" => self
+                .pulled_in()
+                .and_then(|()| self.drop(Stage::Running, "cl", "ct")),
+            "contactor-joint-drop" => {
+                let joints = [("unit", "cl"), ("ct", "t")];
+                self.pulled_in()
+                    .and_then(|()| self.highest(Stage::Running, &joints))
+            }
+            "unit-current-running" => self.highest_amps("whip"),
+            "current-at-breaker" => self.highest_amps("pole"),
+            "compressor-running-current" => self.compressor(),
+            "outdoor-fan-current" => self.amps(Stage::Running, "fan"),
+            "blower-current" => self.amps(Stage::Blowing, "blower"),
+            "heater-amps" => self.amps(Stage::Heating, "heat_terminal"),
+            "heater-amps-call-off" => self.amps(Stage::AfterHeat, "heat_terminal"),
+            "capacitor-lead-current" => self.humming().map(|found| found.amps("run_capacitor")),
+            "capacitor-voltage-running" => self.humming().map(|found| found.volts("m_1", "herm")),
+            "capacitor-bench" => Ok(if values.capacitor_short > 0.0 {
+                0.0
+            } else {
+                1e-6 * plate.microfarad * values.capacity
+            }),
+            "compressor-insulation" => Ok(values.winding_leak),
+            _ => return None,
+        })
+    }
+
+    fn of_control_and_ground(&self, test: &str) -> Option<Read> {
+        let values = &self.installation.values;
+        let plate = &self.installation.plate;
+        Some(match test {
+            "control-voltage-unloaded" => self.volts(Stage::Rest, "r", "c"),
+            "control-voltage-loaded" => self.volts(Stage::Running, "r", "c"),
+            "secondary-current" => self.amps(Stage::Running, "secondary"),
+            "coil-current" => self.amps(Stage::Running, "coil"),
+            "coil-voltage-called" => self.volts(Stage::Running, "coil_1", "coil_2"),
+            "control-splice-drop" => self
+                .pulled_in()
+                .and_then(|()| self.volts(Stage::Running, "splice_y", "coil_1")),
+            "relay-contact-drop" => {
+                let [from, _] = self.installation.indoor_ends();
+                self.volts(Stage::Blowing, from, "motor_in")
+            }
+            "service-switch-drop" => self.service_switch(),
+            "neutral-to-ground-running" => self.neutral(),
+            "ground-resistance" => Ok(plate.grounding + values.ground_wire),
+            "ground-wire-amps" | "ground-wire-current" => self.ground_amps(),
+            "metal-volts-running" => self.low_impedance(Stage::Running, "cabinet", "0"),
+            "metal-volts-breaker-off" => self.low_impedance(Stage::Off, "cabinet", "0"),
+            "gfci-leakage" => self.residual(),
+            "flame-current" => Ok(self.flame()),
+            "oil-eye-resistance" => Ok(values.eye),
+            "thermocouple-millivolts" => Ok(values.thermocouple / 1000.0),
+            _ => return None,
+        })
+    }
+
+    fn volts(&self, stage: Stage, from: &str, to: &str) -> Read {
+        let found = self.at(stage)?;
+        if found.circuit.find(from).is_none() || found.circuit.find(to).is_none() {
+            return Err(Because::NoSuchPart);
+        }
+        Ok(found.volts(from, to))
+    }
+
+    fn amps(&self, stage: Stage, name: &str) -> Read {
+        Ok(self.at(stage)?.amps(name))
+    }
+
+    /// Lowest voltage between the lines at a place; of a 120 V unit hot to neutral.
+    fn lines(&self, stage: Stage, place: &str) -> Read {
+        let found = self.at(stage)?;
+        let node = |line: usize| match place {
+            "bus" => self.installation.origin(line),
+            _ => format!("{place}_{line}"),
+        };
+        let volts = self
+            .pairs()
+            .iter()
+            .map(|(from, to)| found.volts(&node(*from), &node(*to)));
+        Ok(volts.fold(f64::INFINITY, f64::min))
+    }
+
+    /// Highest voltage of any line from one place to the next.
+    fn drop(&self, stage: Stage, from: &str, to: &str) -> Read {
+        self.highest(stage, &[(from, to)])
+    }
+
+    fn highest(&self, stage: Stage, places: &[(&str, &str)]) -> Read {
+        let found = self.at(stage)?;
+        let lines = (1..=self.installation.lines()).filter(|line| self.installation.is_hot(*line));
+        let volts = lines.flat_map(|line| {
+            let found = &found;
+            places
+                .iter()
+                .map(move |(from, to)| found.volts(&format!("{from}_{line}"), &format!("{to}_{line}")))
+        });
+        Ok(volts.fold(0.0, f64::max))
+    }
+
+    fn highest_amps(&self, element: &str) -> Read {
+        let found = self.at(Stage::Running)?;
+        let lines = 1..=self.installation.lines();
+        Ok(lines
+            .map(|line| found.amps(&format!("{element}_{line}")))
+            .fold(0.0, f64::max))
+    }
+
+    fn pulled_in(&self) -> Result<(), Because> {
+        let found = self.at(Stage::Running)?;
+        if found.now.pulled_in {
+            Ok(())
+        } else {
+            Err(Because::DoesNotRun)
+        }
+    }
+
+    /// The compressor running, or humming where it does not turn.
+    fn humming(&self) -> Result<std::rc::Rc<Operating>, Because> {
+        let found = self.at(Stage::Running)?;
+        if found.turns {
+            Ok(found)
+        } else {
+            self.at(Stage::Starting)
+        }
+    }
+
+    fn compressor(&self) -> Read {
+        let found = self.at(Stage::Running)?;
+        let hums = !found.turns && found.now.protector;
+        if hums {
+            Err(Because::DoesNotRun)
+        } else {
+            Ok(found.compressor_amps())
+        }
+    }
+
+    /// Leg 2 at the main; of three the one farthest from leg 1.
+    fn other_leg(&self) -> Read {
+        let found = self.at(Stage::Running)?;
+        let first = found.amps("main_1");
+        let others = (2..=self.installation.lines()).map(|line| found.amps(&format!("main_{line}")));
+        let far = |amps: &f64| (amps - first).abs();
+        others
+            .max_by(|a, b| far(a).total_cmp(&far(b)))
+            .ok_or(Because::NoSuchPart)
+    }
+
+    /// A pair at the unit: at rest where one pair is odd there, else running.
+    fn phase(&self, from: &str, to: &str) -> Read {
+        let rest = self.at(Stage::Rest)?;
+        let nominal = self.installation.plate.volts;
+        let odd = self.pairs().iter().any(|(from, to)| {
+            (rest.volts(&format!("unit_{from}"), &format!("unit_{to}")) / nominal - 1.0).abs() > 0.1
+        });
+        match self.volts(Stage::Running, from, to) {
+            Ok(volts) if !odd => Ok(volts),
+            _ => Ok(rest.volts(from, to)),
+        }
+    }
+
+    fn motor_line(&self, line: usize) -> Read {
+        let found = self.at(Stage::Running)?;
+        if !found.turns && found.now.protector {
+            return Err(Because::DoesNotRun);
+        }
+        Ok(found.amps(&format!("cterm_{line}")))
+    }
+
+    fn service_switch(&self) -> Read {
+        if self.installation.plate.indoor_neutral {
+            self.volts(Stage::Blowing, "bus_1", "in_switch")
+        } else {
+            self.volts(Stage::Running, "splice_1", "end_1")
+        }
+    }
+
+    fn neutral(&self) -> Read {
+        if self.installation.plate.indoor_neutral {
+            self.volts(Stage::Heating, "in_2", "furnace")
+        } else if self.installation.plate.feed == Feed::HotAndNeutral {
+            self.volts(Stage::Running, "unit_2", "cabinet")
+        } else {
+            Err(Because::NoSuchPart)
+        }
+    }
+
+    fn ground_amps(&self) -> Read {
+        let found = self.at(Stage::Running).or_else(|_| self.at(Stage::Rest))?;
+        Ok(found.amps("ground_wire").max(found.amps("furnace_ground")))
+    }
+
+    /// What does not come back through the lines: the clamp around all of them.
+    fn residual(&self) -> Read {
+        let found = self.at(Stage::Running).or_else(|_| self.at(Stage::Rest))?;
+        let lines = 1..=self.installation.lines();
+        let sum: Complex = lines.map(|line| found.current(&format!("whip_{line}"))).sum();
+        Ok(sum.norm())
+    }
+
+    /// Flame current, A: rectification needs hot, neutral and ground in their places.
+    fn flame(&self) -> f64 {
+        let values = &self.installation.values;
+        let wrong = values.reversed > 0.0 || values.floating > 0.0 || values.ground_wire > NO_FLAME_GROUND;
+        let path = if wrong {
+            0.05
+        } else {
+            1.0 / (1.0 + values.ground_wire / 30.0)
+        };
+        1e-6 * self.installation.plate.least_flame * CLEAN_FLAME * values.flame * path
+    }
+}
