@@ -43,6 +43,7 @@ mod repair;
 mod report_command;
 mod result_schema;
 mod review;
+mod rig;
 mod rooms;
 mod safety_named;
 mod safety_walks;
