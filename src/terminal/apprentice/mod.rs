@@ -314,13 +314,16 @@ impl Apprentice {
         letters: &[char],
         offers: &[String],
     ) -> Result<Picked, RespondentError> {
-        self.input.drain();
-        let mut list = List {
+        self.pick_in(List {
             entries,
             letters,
             offers,
             ..List::default()
-        };
+        })
+    }
+
+    fn pick_in(&mut self, mut list: List<'_>) -> Result<Picked, RespondentError> {
+        self.input.drain();
         pick(&mut self.screen, &mut self.input, &mut list)
     }
 

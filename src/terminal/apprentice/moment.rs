@@ -5,7 +5,7 @@ use crate::practice::{Choice, Happened, Session};
 use crate::walk::{Question, RespondentError, caution};
 
 use super::super::blocks;
-use super::super::pick::Picked;
+use super::super::pick::{List, Picked};
 use super::super::screen::Mark;
 use super::{Apprentice, LETTERS, Turn, Waited, words};
 
@@ -129,7 +129,13 @@ impl Apprentice {
                 format!("[{}] {name}", if marked.contains(&place) { "x" } else { " " })
             }));
             labels.push(NAME.to_owned());
-            match self.pick(&labels, &letters, &lines)? {
+            match self.pick_in(List {
+                entries: &labels,
+                letters: &letters,
+                offers: &lines,
+                marks: true,
+                ..List::default()
+            })? {
                 Picked::Entry(0) => {
                     let ids = marked
                         .iter()
