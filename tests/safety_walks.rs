@@ -143,6 +143,15 @@ const DANGERS: &[Danger] = &[
     },
 ];
 
+/// Something burnt was smelled: over when the whole path was looked at dead; what is found there is heat damage.
+const SMELLED: &[(&str, &str)] = &[
+    ("smell-after-how-long", "plastic-or-fish"),
+    ("smell-from-where", "heater-soon"),
+    ("smell-from-where", "heater-later"),
+    ("smell-from-where", "outdoor-unit"),
+    ("smell-from-where", "panel-or-outlet"),
+];
+
 /// What was answered: by test, the outcome and when.
 #[derive(Default)]
 struct Answered(HashMap<String, (String, usize)>);
@@ -195,10 +204,22 @@ fn judge(test: &Test, answered: &Answered, has_burner: bool, told: &str) {
     if let Some(danger) = answered.danger() {
         panic!("{told}: `{id}` is {:?} while {danger} stands", test.state);
     }
+    if SMELLED.iter().any(|(test, outcome)| answered.is(test, outcome)) {
+        assert!(
+            answered
+                .outcome("burnt-part")
+                .is_some_and(|(outcome, _)| outcome != "unknown"),
+            "{told}: `{id}` though something burnt was smelled and nobody looked dead"
+        );
+    }
     if test.state == State::Firing && has_burner {
         assert!(
             answered.is("fuel-hazard-look", "none"),
             "{told}: `{id}` fires while fuel is not cleared"
+        );
+        assert!(
+            !answered.is("vent-and-air-checked", "blocked-or-wet"),
+            "{told}: `{id}` fires into a blocked vent"
         );
     }
     if test.hazard == lineside::knowledge::model::Hazard::ShockAndArc && test.id.contains("panel") {
