@@ -11,6 +11,8 @@
 //!
 //! The room draws nothing at random but what it is given a seed for, and keeps the invariant that every answer it gives for one
 //! hidden fault follows from one state of one installation.
+//!
+//! A figure of this room that names no source is a judgment, no source.
 
 pub mod bench;
 pub mod breaker;

@@ -7,7 +7,7 @@ use crate::walk::Walk;
 use super::case::Fault;
 use super::installation::{Installation, Plate};
 
-/// Sizes in which devices are made, A.
+/// Sizes in which devices are made, A (NEC 240.6(A), from memory).
 const RATINGS: [f64; 19] = [
     10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0, 70.0, 80.0, 90.0, 100.0, 110.0, 125.0, 150.0,
     175.0, 200.0,

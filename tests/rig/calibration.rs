@@ -1,4 +1,5 @@
-//! Breakers and fuses against the published calibration points that the tables of this crate hold (UL 489, UL 248).
+//! Breakers and fuses against the published calibration points that the tables of this crate hold (UL 489, UL 248;
+//! which of them are from memory stands in `src/standards/tables/overcurrent.toml`).
 
 use lineside::rig::breaker::Device;
 use lineside::standards::lookup::{trip_time_at_135_percent, trip_time_at_200_percent};
