@@ -85,6 +85,9 @@ fn a_case_lives_from_the_first_visit_to_the_callback() {
         listed.contains("one  concluded") && listed.contains("12 Invented Rd"),
         "{listed}"
     );
+    // Eleven cases stand on a screen of 24 lines.
+    assert_eq!(listed.lines().count(), 3, "{listed}");
+    assert!(listed.lines().all(|line| line.len() <= 80), "{listed}");
     said(
         home,
         0,

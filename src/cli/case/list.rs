@@ -204,37 +204,53 @@ fn answer(filter: &Filter, cases: &[PathBuf], query: &str) -> Result<Done, Probl
     })
 }
 
-/// Two lines for each case and a last one with the count, so that it stands where the eye is.
+/// Columns of a line of the list; words that do not fit are left out.
+const WIDTH: usize = 80;
+
+/// Two lines for each case and a last one with the count, so that it stands where the eye is: when, which file and how far
+/// it got; then where, and what it was or, until that is said, what the trouble is.
 fn text(knowledge: &Knowledge, cases: &[Listed], of: usize) -> String {
     let mut text = String::new();
     for case in cases {
         let life = &case.life;
-        let stage = words::stage(life);
-        let busy = if case.busy { ", open elsewhere now" } else { "" };
-        let damage = if case.damage.is_some() { ", damaged" } else { "" };
+        let mut state = vec![words::stage(life)];
+        if life.before.is_some() {
+            state.push("a callback");
+        }
+        if words::is_stopped(life) {
+            state.push(words::STOPPED);
+        }
+        if case.busy {
+            state.push("open elsewhere now");
+        }
+        if case.damage.is_some() {
+            state.push("damaged");
+        }
+        let mut what: Vec<String> = life.place.iter().chain(&life.unit).cloned().collect();
+        what.push(words::outcome(knowledge, life).unwrap_or_else(|| words::complaint(knowledge, life)));
         // Writing into a string cannot fail.
         let _ = writeln!(
             text,
-            "{}  {}  {stage}{busy}{damage}",
+            "{}  {}  {}\n    {}",
             words::clock(case.opened),
-            named::called(&case.path)
+            named::called(&case.path),
+            state.join(", "),
+            shortened(&what.join("; "), WIDTH - 4),
         );
-        let mut parts = vec![words::complaint(knowledge, life)];
-        parts.extend(life.place.clone());
-        parts.extend(life.unit.clone());
-        parts.extend(words::outcome(knowledge, life));
-        if life.before.is_some() {
-            parts.push("a callback".to_owned());
-        }
-        if words::is_stopped(life) {
-            parts.push(words::STOPPED.to_owned());
-        }
-        for line in textwrap::wrap(&parts.join("; "), 76) {
-            let _ = writeln!(text, "    {line}");
-        }
     }
     let _ = writeln!(text, "{} of {of} cases.", cases.len());
     text
+}
+
+/// A text within so many columns, shortened behind a word.
+fn shortened(text: &str, width: usize) -> String {
+    let lines = textwrap::wrap(text, width - 4);
+    match lines.as_slice() {
+        [] => String::new(),
+        [line] => line.to_string(),
+        _ if textwrap::core::display_width(text) <= width => text.to_owned(),
+        [line, ..] => format!("{line} ..."),
+    }
 }
 
 fn data(knowledge: &Knowledge, cases: &[Listed], problems: &[String]) -> Result<String, Problem> {
