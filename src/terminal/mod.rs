@@ -9,14 +9,16 @@
 
 mod apprentice;
 mod blocks;
+mod complaint;
 mod input;
+mod line;
 mod offers;
 mod person;
 mod pick;
 mod result;
 mod screen;
 mod signals;
-mod theme;
+mod words;
 
 pub use apprentice::{Apprentice, Part, debrief_lines, happened_lines};
 pub use input::Input;
