@@ -235,7 +235,7 @@ fn recorded(screens: &[String]) {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/practice/first-walk-by-keys.md");
     let mut text = String::from(
         "# The first exercise by keys, 80 columns and 24 lines\n\nAn invented fault. `lineside practice first-walk`, then \
-         Enter, 2 and 3 and 1 for what to ask, 1 each time\nto go with the walk, 2 to name the cause by words; in the debrief \
+         Enter, 2, 3 and 1 for what to ask, each with\nEnter, 1 each time to go with the walk, 2 to name the cause by words; in the debrief \
          p, w, t and r. Each screen as it stood.\n",
     );
     for screen in screens {

@@ -138,7 +138,7 @@ fn decided(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
 
 /// The cause that leads far without being settled, its repair, and what is left beside it.
 fn likeliest(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
-    page.strong("Not settled. Likeliest: correct it, then prove it; only the proof settles it.");
+    page.strong("Not settled. Likeliest: correct it, then prove it.");
     decided(page, result, layout, cut);
     let others: Vec<String> = result
         .ending
@@ -149,6 +149,9 @@ fn likeliest(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
         .collect();
     if !others.is_empty() && cut < Cut::Lists {
         row(page, "else", &others.join("; "));
+    }
+    if let Some(first) = result.ending.check.as_ref().filter(|_| cut < Cut::Lists) {
+        row(page, "or first", &check(first));
     }
 }
 
@@ -340,7 +343,7 @@ fn next(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
         (Step::Repair, _) => format!("Correct it, then prove it. {}", failing(result, cut)),
         (Step::GoOn, _) => "Go on with the questions.".to_owned(),
         (Step::Check | Step::Nothing, _) if ending.likeliest => {
-            format!("Correct the likeliest, then prove it. {}", failing(result, cut))
+            format!("Correct it; only its proof settles it. {}", failing(result, cut))
         }
         (Step::Check, Some(best)) if cut >= Cut::Lists => format!("Check: {}.", best.name),
         (Step::Check, Some(best)) => format!("Check: {}.", check(best)),
