@@ -130,14 +130,14 @@ fn a_reading_is_understood_or_refused_and_asked_again() {
     session.press("f");
     session.wait_for("leave them as they are");
     session.press("1\r");
-    session.wait_for("value, or x when it is not known");
+    session.wait_for("value in A, or x when it is not known");
     session.press("24 V\r");
     session.wait_for("not taken:");
     session.wait_for("Give the first true one.");
     session.press("f");
     session.wait_for("leave them as they are");
     session.press("1\r");
-    session.wait_for("value, or x when it is not known");
+    session.wait_for("value in A, or x when it is not known");
     session.press("0.04 kA\r");
     session.wait_for("understood: Breaker or fuse rating: 40 A");
     session.stop();

@@ -8,6 +8,7 @@ use super::blocks;
 use super::person::Person;
 use super::pick::{List, Picked, pick};
 use super::screen::Mark;
+use super::typed::value_prompt;
 
 /// What is offered beside a question.
 const OFFERS: [(char, &str); 10] = [
@@ -257,13 +258,12 @@ impl Person {
                 Picked::Stop => return Ok(Some(Reply::Stop)),
             }
         } else {
-            let typed = self
-                .input
-                .text(&mut self.screen, "value, or x when it is not known")?;
+            let prompt = format!("{}, or x when it is not known", value_prompt(fact));
+            let typed = self.input.text(&mut self.screen, &prompt)?;
             match typed.as_str() {
                 typed if is_back(typed) => return Ok(None),
                 "x" | "X" => None,
-                _ => Some(typed),
+                _ => self.with_amps(Some(fact), typed)?,
             }
         };
         Ok(Some(Reply::Correct {

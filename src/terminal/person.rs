@@ -1,17 +1,19 @@
 //! The respondent at the keyboard.
 
-use crate::knowledge::model::{FactIndex, Test, TestIndex, TestKind};
+use crate::knowledge::model::{FactIndex, TestIndex, TestKind};
 use crate::quantity::{Value, ValueKind};
 use crate::walk::{
     Event, Given, LEANING_WORD, NO_ACCESSORY, NOTHING, Prompt, Question, Refusal, Reply, Respondent,
-    RespondentError, Walk, sayings,
+    RespondentError, Walk,
 };
 
 use super::blocks;
 use super::input::Input;
+use super::marking::{Ending, markable};
 use super::offers::{Offer, in_few_words, offers};
 use super::pick::{ESCAPE, List, Picked, Said, pick, pick_or_search};
 use super::screen::{Mark, Screen};
+use super::typed::value_prompt;
 use super::words::Found;
 
 /// A person with a screen and a keyboard, or with lines of text.
@@ -26,27 +28,16 @@ pub struct Person {
     /// The letters that mean something at this question.
     offers: Vec<Offer>,
     /// One key answered what stood before: why an Enter that follows is not taken for the next answer.
-    after_key: Option<&'static str>,
+    pub(super) after_key: Option<&'static str>,
     /// Words the complaint was found by, until they were searched for among what was told.
     pub(super) words: String,
     /// What was marked in a list that something else came between.
-    marks: Vec<String>,
+    pub(super) marks: Vec<String>,
 }
 
 /// What is said of an Enter after the one key that was enough.
 const AFTER_NUMBER: &str = "the number was enough; Enter again takes the marked line";
 const AFTER_LETTER: &str = "the letter was enough; Enter again takes the marked line";
-
-/// What is said of an Enter where nothing is marked: none may be taken for "nothing" unseen.
-const NONE_MARKED: &str = "nothing is marked; Enter again goes on so";
-
-/// An entry that ends a list in which entries are marked.
-struct Ending<'a> {
-    /// Its words while nothing is marked.
-    none: &'a str,
-    /// The answer it then gives.
-    nothing: &'a str,
-}
 
 impl Person {
     /// A person who sees this screen and types here.
@@ -211,80 +202,6 @@ impl Person {
         }
     }
 
-    /// What stands above the answers of a question; drawn again whenever something else stood below it, so that the question
-    /// is never out of sight. A reply comes back only when the person stops there.
-    pub(super) fn head(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
-        match walk.question() {
-            Question::Complaint | Question::Finish => {}
-            Question::Equipment => self.asked("the equipment", "What equipment is it?")?,
-            Question::Accessories => {
-                self.to_mark("what is fitted besides", "What else is fitted to it?", walk)?;
-            }
-            Question::Offer { known: true, .. } => self.to_mark(
-                "what is known already",
-                "What is known of it? Ask whoever is here.",
-                walk,
-            )?,
-            Question::Offer { known: false, .. } => {
-                self.to_mark(
-                    "what can be checked next",
-                    "Which of these can you check now?",
-                    walk,
-                )?;
-            }
-            Question::Able { .. } => self.to_mark(
-                "what can be done now",
-                "Several could not be checked. What can you do now? Nothing else is asked from here on.",
-                walk,
-            )?,
-            Question::Fact { fact, .. } => blocks::fact_head(&mut self.screen, walk, *fact)?,
-            Question::Test { test, because } => {
-                blocks::test_head(&mut self.screen, walk, *test, because)?;
-            }
-            Question::Caution { state, test } => {
-                let heading = blocks::state_ahead(*state);
-                self.screen.rule(heading)?;
-                let cautions = blocks::cautions(&self.screen, walk, *state, *test);
-                let offers = self.screen.wrap_offers(&self.offers_said(false)).len();
-                // None may scroll away unread: what does not fit above its answer is read page by page.
-                if cautions.len() + offers + 3 > self.screen.rows() {
-                    if let Some(reply) = self.page(&cautions, "read; go on")? {
-                        return Ok(Some(reply));
-                    }
-                    self.screen.rule(heading)?;
-                } else {
-                    for line in &cautions {
-                        self.screen.line(line)?;
-                    }
-                }
-            }
-            Question::Halt { advice, call } => {
-                self.screen.rule("STOP")?;
-                self.screen.wrapped("  ! ", advice, Some(Mark::Danger))?;
-                self.screen.wrapped("  call: ", call, Some(Mark::Danger))?;
-            }
-        }
-        Ok(None)
-    }
-
-    fn asked(&mut self, heading: &str, ask: &str) -> std::io::Result<()> {
-        self.screen.rule(heading)?;
-        self.screen.wrapped("", ask, Some(Mark::Strong))
-    }
-
-    /// The head of a list in which entries are marked, with how that is done in a list of its length.
-    fn to_mark(&mut self, heading: &str, ask: &str, walk: &Walk<'_>) -> std::io::Result<()> {
-        /// Most entries that one digit is enough for.
-        const ONE_DIGIT: usize = 9;
-        let entries = markable(walk).len() + 1 + usize::from(is_by_words(walk));
-        let how = if entries > ONE_DIGIT {
-            "Mark by number and Enter; when done, 1 and Enter."
-        } else {
-            "Mark by number; when done, 1."
-        };
-        self.asked(heading, &format!("{ask} {how}"))
-    }
-
     /// A choice among ids with their labels; they are numbered from 1 where no numbers are given.
     fn choose(
         &mut self,
@@ -324,83 +241,6 @@ impl Person {
                 return Ok(reply);
             }
             // The question stands here already, so nothing else can come of drawing it.
-            self.head(walk)?;
-        }
-    }
-
-    /// Any number of entries, by id and words: picking one marks it or takes the mark back, and the first entry ends it.
-    fn marked(
-        &mut self,
-        walk: &Walk<'_>,
-        choices: &[(&str, &str)],
-        ending: &Ending<'_>,
-    ) -> Result<Reply, RespondentError> {
-        // What was marked before something else was told is still marked.
-        let earlier = std::mem::take(&mut self.marks);
-        let mut marked: Vec<&str> = choices
-            .iter()
-            .map(|(id, _)| *id)
-            .filter(|id| earlier.iter().any(|known| known == id))
-            .collect();
-        let names: Vec<String> = choices.iter().map(|(_, words)| (*words).to_owned()).collect();
-        let mut at = 0;
-        loop {
-            let end = match marked.len() {
-                0 => ending.none.to_owned(),
-                1 => "That is all: go on with the 1 marked".to_owned(),
-                count => format!("That is all: go on with the {count} marked"),
-            };
-            let mut labels = vec![end];
-            labels.extend(
-                choices
-                    .iter()
-                    .map(|(id, words)| format!("[{}] {words}", if marked.contains(id) { "x" } else { " " })),
-            );
-            if is_by_words(walk) {
-                labels.push("Something else that was told or seen, by words".to_owned());
-            }
-            let letters = self.letters(false);
-            let offers = self.offers_and_words(false);
-            let (said, next) = self.pick_in(List {
-                entries: &labels,
-                letters: &letters,
-                offers: &offers,
-                at,
-                words: true,
-                doubt: marked.is_empty().then_some(NONE_MARKED),
-                ..List::default()
-            })?;
-            at = next;
-            let reply = match said {
-                Said::Picked(Picked::Entry(0)) if marked.is_empty() => {
-                    return Ok(Reply::Answer(ending.nothing.to_owned()));
-                }
-                Said::Picked(Picked::Entry(0)) => return Ok(Reply::Answer(marked.join(", "))),
-                Said::Picked(Picked::Entry(place)) if place > choices.len() => {
-                    let words = std::mem::take(&mut self.words);
-                    self.volunteer(walk, &words)?
-                }
-                Said::Picked(Picked::Entry(place)) => {
-                    turn(&mut marked, choices[place - 1].0);
-                    continue;
-                }
-                Said::Picked(Picked::Stop) => return Ok(Reply::Stop),
-                Said::Picked(Picked::Letter(letter)) => self.offer(walk, letter, None)?,
-                Said::Words(words) => match self.found(walk, &words, &names)? {
-                    Found::Entry(place) => {
-                        turn(&mut marked, choices[place].0);
-                        None
-                    }
-                    Found::Reply(reply) => Some(reply),
-                    Found::Nothing => None,
-                },
-            };
-            if let Some(reply) = reply {
-                if !matches!(reply, Reply::Back(_) | Reply::CouldNotCheck) {
-                    self.marks = marked.into_iter().map(str::to_owned).collect();
-                }
-                return Ok(reply);
-            }
             self.head(walk)?;
         }
     }
@@ -456,7 +296,7 @@ impl Person {
     }
 
     /// Picks from a list of a question, and says which entry to go on at.
-    fn pick_in(&mut self, mut list: List<'_>) -> Result<(Said, usize), RespondentError> {
+    pub(super) fn pick_in(&mut self, mut list: List<'_>) -> Result<(Said, usize), RespondentError> {
         list.doubt = self.after_key.take().or(list.doubt);
         let said = if list.words {
             pick_or_search(&mut self.screen, &mut self.input, &mut list)?
@@ -498,7 +338,7 @@ impl Person {
     }
 
     /// Those, and that any other letter begins words. By lines the prompt says it.
-    fn offers_and_words(&self, unsure: bool) -> Vec<String> {
+    pub(super) fn offers_and_words(&self, unsure: bool) -> Vec<String> {
         let mut said = self.offers_said(unsure);
         if matches!(self.input, Input::Keys(_)) {
             // The last one says how to leave.
@@ -521,15 +361,6 @@ impl Person {
         self.choose(walk, &outcomes, &[], Some(index))
     }
 
-    /// Says which words stand for a figure the person does not have.
-    pub(super) fn words_taken(&mut self, test: &Test) -> std::io::Result<()> {
-        self.screen.wrapped(
-            "  no figure? type: ",
-            &sayings(test).join(", "),
-            Some(Mark::Quiet),
-        )
-    }
-
     fn value(
         &mut self,
         walk: &Walk<'_>,
@@ -545,63 +376,8 @@ impl Person {
                 .collect();
             return self.choose(walk, &choices, &[], about);
         }
-        let prompt = match fact.kind {
-            ValueKind::Size => "size".to_owned(),
-            ValueKind::Loads => "name and amps, as `sump pump 9; freezer 6`".to_owned(),
-            _ if fact.unit.is_empty() => "number".to_owned(),
-            _ => format!("value in {}", fact.unit),
-        };
+        let prompt = value_prompt(fact);
         self.typed(walk, &prompt, about)
-    }
-
-    /// A typed answer; a single letter alone is one of the offers.
-    fn typed(
-        &mut self,
-        walk: &Walk<'_>,
-        prompt: &str,
-        about: Option<TestIndex>,
-    ) -> Result<Reply, RespondentError> {
-        self.after_key = None;
-        loop {
-            self.typed_head(walk)?;
-            let typed = loop {
-                let ask = format!("{prompt}, or a letter, then Enter");
-                let typed = self.input.text(&mut self.screen, &ask)?;
-                if !typed.is_empty() {
-                    break typed;
-                }
-            };
-            let mut characters = typed.chars();
-            match (characters.next(), characters.next()) {
-                (Some(letter), None) if self.letters(false).contains(&letter.to_ascii_lowercase()) => {
-                    if let Some(reply) = self.offer(walk, letter.to_ascii_lowercase(), about)? {
-                        return Ok(reply);
-                    }
-                    self.head(walk)?;
-                }
-                _ if is_load_without_amps(walk, &typed) => {
-                    let ask = format!("amps of {typed}, or x for not known");
-                    let amps = self.input.text(&mut self.screen, &ask)?;
-                    if amps.eq_ignore_ascii_case("x") {
-                        return Ok(Reply::CouldNotCheck);
-                    }
-                    return Ok(Reply::Answer(format!("{typed} {amps}")));
-                }
-                _ => return Ok(Reply::Answer(typed)),
-            }
-        }
-    }
-
-    /// What stands right above a typed answer: the words that stand for a figure, and the letters.
-    fn typed_head(&mut self, walk: &Walk<'_>) -> std::io::Result<()> {
-        if let Question::Test { test, .. } = walk.question() {
-            self.words_taken(&walk.knowledge().tests[test.0])?;
-        }
-        for line in self.screen.wrap_offers(&self.offers_said(false)) {
-            let line = self.screen.mark(&line, Some(Mark::Quiet));
-            self.screen.line(&line)?;
-        }
-        Ok(())
     }
 
     /// Shows lines a screen at a time, and waits after each so that nothing scrolls away unread. Nothing comes back
@@ -638,55 +414,6 @@ impl Person {
         self.screen.line("")?;
         Ok(None)
     }
-}
-
-/// Marks an entry, or takes its mark back.
-fn turn<'c>(marked: &mut Vec<&'c str>, id: &'c str) {
-    match marked.iter().position(|known| *known == id) {
-        Some(known) => {
-            marked.remove(known);
-        }
-        None => marked.push(id),
-    }
-}
-
-/// What can be marked at a question, by id and words.
-fn markable<'w>(walk: &'w Walk<'_>) -> Vec<(&'w str, &'w str)> {
-    let knowledge = walk.knowledge();
-    match walk.question() {
-        Question::Accessories => {
-            let own = walk.installation().map_or(&[][..], |own| &own.accessories);
-            own.iter()
-                .map(|id| {
-                    let name = knowledge.accessory(id).map_or(id.as_str(), |known| &known.name);
-                    (id.as_str(), name)
-                })
-                .collect()
-        }
-        Question::Offer { tests, .. } => tests
-            .iter()
-            .map(|test| &knowledge.tests[test.0])
-            .map(|test| (test.id.as_str(), test.name.as_str()))
-            .collect(),
-        Question::Able { among } => among
-            .iter()
-            .map(|ability| (ability.id(), ability.in_words()))
-            .collect(),
-        _ => Vec::new(),
-    }
-}
-
-/// Whether a list in which entries are marked ends with a line for what was told besides.
-fn is_by_words(walk: &Walk<'_>) -> bool {
-    matches!(walk.question(), Question::Offer { known: true, .. })
-}
-
-/// Whether a load was named where loads are asked, and no figure with it.
-fn is_load_without_amps(walk: &Walk<'_>, typed: &str) -> bool {
-    let Question::Fact { fact, .. } = walk.question() else {
-        return false;
-    };
-    walk.knowledge().facts[fact.0].kind == ValueKind::Loads && !typed.contains(|c: char| c.is_ascii_digit())
 }
 
 impl Respondent for Person {

@@ -261,12 +261,10 @@ fn step(list: &mut List<'_>, key: Key, keys: &mut Keys, drawn: &Drawn) -> Step {
         Key::Backspace if keys.number.is_begun() => keys.number.clear(),
         Key::Char(digit @ '0'..='9') => {
             let refused = keys.number.typed(digit);
-            if let (Some(place), None) = (keys.number.place(), &refused) {
-                if !keys.number.waits() {
-                    list.at = 0;
-                    list.one_key = true;
-                    return Step::Said(Said::Picked(Picked::Entry(place)));
-                }
+            if let (Some(place), None, false) = (keys.number.place(), &refused, keys.number.waits()) {
+                list.at = 0;
+                list.one_key = true;
+                return Step::Said(Said::Picked(Picked::Entry(place)));
             }
             list.at = keys.number.place().unwrap_or(list.at);
             keys.hint = match (&refused, keys.number.is_begun()) {
