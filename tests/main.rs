@@ -18,6 +18,7 @@ mod direct_readings;
 mod draw_command;
 mod drawing;
 mod drawn_page;
+mod endings;
 mod every_finding;
 mod examples;
 mod figure_command;

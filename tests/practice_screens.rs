@@ -127,15 +127,13 @@ fn with_the_walk(session: &mut Session, columns: usize, words: &str, name: &str,
         screens.push(shown(&screen));
         if last.contains("What do you ask first?") {
             // The first two, then that is all; Enter, where a longer number could be meant.
+            let enter = if last.contains("\n  10  ") { "\r" } else { "" };
             for number in ["2", "3"] {
-                session.press(number);
+                session.press(&format!("{number}{enter}"));
                 screen = next(session, &screen, columns);
             }
             assert_eq!(screen.matches("[x]").count(), 2, "{screen}");
-            session.press("1");
-            if last.contains("\n  10  ") {
-                session.press("\r");
-            }
+            session.press(&format!("1{enter}"));
         } else if last.contains("nothing more to ask") {
             session.press("2");
             session.wait_for("words for what is wrong >");
@@ -237,7 +235,7 @@ fn recorded(screens: &[String]) {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/practice/first-walk-by-keys.md");
     let mut text = String::from(
         "# The first exercise by keys, 80 columns and 24 lines\n\nAn invented fault. `lineside practice first-walk`, then \
-         Enter, 2 and 3 and 1 for what to ask, 1 each time\nto go with the walk, 2 to name the cause by words; in the debrief \
+         Enter, 2, 3 and 1 for what to ask, each with\nEnter, 1 each time to go with the walk, 2 to name the cause by words; in the debrief \
          p, w, t and r. Each screen as it stood.\n",
     );
     for screen in screens {
@@ -284,7 +282,7 @@ fn an_unsafe_choice_is_stopped_on_a_screen_of_its_own() {
     session.wait_for("nobody had locked out");
     session.press("\r");
     session.wait_for("0 min, 2 stopped: the customer");
-    session.press("s");
+    session.stop();
     session.wait_for("not ended, so nothing is recorded; the same again: lineside practice hums-and-quits");
     session.ends_with(0);
     assert!(!runs(home.path()).exists());
@@ -301,7 +299,11 @@ fn a_wrong_name_at_60_columns_shows_truth_and_habit_whole() {
     let place = screen
         .lines()
         .find_map(|line| line.trim().strip_suffix("  I know what it is"));
-    session.press(place.expect("it can be named at any time").trim());
+    let place = place
+        .expect("it can be named at any time")
+        .trim()
+        .trim_start_matches('>');
+    session.press(&format!("{}\r", place.trim()));
     session.wait_for("words for what is wrong >");
     session.press("compressor grounded winding\r");
     let screen = next(&mut session, &screen, 60);

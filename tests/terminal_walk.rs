@@ -40,7 +40,7 @@ fn answer(session: &mut Session, screen: &str, again: bool, number: usize, seed:
         };
         session.pick(place, entries);
     } else {
-        session.press("\r");
+        session.take_first();
     }
 }
 
@@ -106,7 +106,7 @@ fn check_cautions(headings: &[String]) {
     let mut accepted = "";
     for heading in headings {
         for (state, words) in [
-            ("energised", "the next tests are made ENERGIZED"),
+            ("ENERGIZED", "the next tests are made ENERGIZED"),
             ("locked out", "the next tests are made LOCKED OUT"),
         ] {
             if heading.contains(words) {
@@ -163,7 +163,7 @@ fn killed_at_any_prompt_it_goes_on_at_that_prompt() {
         session = Session::start(80, home.path(), &["--case", &case]);
         let reminder = session.next_prompt("").expect("it says where it stands");
         assert!(reminder.contains("Going on with the case"), "{reminder}");
-        session.press("\r");
+        session.take_first();
         screen = session
             .prompt_where(|screen| heading(screen) == heading(&before))
             .expect("it asks what it asked before");
@@ -204,7 +204,7 @@ fn going_on_says_what_case_it_is() {
     session.wait_for("question 5");
     session.press("5");
     session.wait_for("question 6");
-    session.press("s");
+    session.stop();
     session.ends_with(0);
     let mut session = Session::start(60, home.path(), &["--case", &case]);
     session.wait_for("so far");
@@ -227,7 +227,7 @@ fn going_on_warns_of_the_state_the_equipment_was_left_in() {
         session.complain("breaker-opens");
         session.equip("split-air-conditioner");
         session.wait_for("question 5");
-        session.press("s");
+        session.stop();
         session.ends_with(0);
         let kept = std::fs::read_to_string(&case).expect("the case is kept");
         assert!(

@@ -66,7 +66,7 @@ fn a_kept_note_and_the_name_of_a_case_cannot_steer_the_terminal() {
     session.press("q");
     session.wait_for("c facts, working");
     session.press("q");
-    session.press("s");
+    session.stop();
     session.wait_for("go on with: lineside --case");
     session.ends_with(0);
     let written = session.written_to_the_end();

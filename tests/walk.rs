@@ -22,7 +22,7 @@ fn first_of<'i>(ids: impl Iterator<Item = &'i str>, count: usize) -> String {
 }
 
 /// Answers the present question with whatever the number picks; some answers are "could not check".
-fn any_reply(walk: &Walk<'_>, pick: u32) -> Reply {
+pub(crate) fn any_reply(walk: &Walk<'_>, pick: u32) -> Reply {
     let knowledge = walk.knowledge();
     let nth = |count: usize| (pick as usize / 7) % count.max(1);
     match walk.question() {

@@ -82,6 +82,8 @@ fn is_empty_in_complaints(word: &str) -> bool {
         "t",
         "s",
         "won",
+        // "comes back", never the start of "backup".
+        "back",
         "unit",
         "system",
         "equipment",
@@ -91,7 +93,7 @@ fn is_empty_in_complaints(word: &str) -> bool {
 
 /// Tests whose words fit a query, the best first; empty when no word of the query is met.
 ///
-/// Words count by where they stand: name and search words most, then outcomes, then the question. A test that
+/// Words count by where they stand: name and search words most, then the question, then outcomes. A test that
 /// meets more of the query's words stands before one that meets fewer. Beginnings of words count, so `melt` finds
 /// "melted"; case and hyphens do not.
 #[must_use]
@@ -111,9 +113,33 @@ pub fn causes(knowledge: &Knowledge, query: &str) -> Vec<CauseIndex> {
         .collect()
 }
 
+/// Places of the labels that meet at least half of the words of a query, the best first.
+#[must_use]
+pub fn labels(labels: &[String], query: &str) -> Vec<usize> {
+    let wanted: Vec<String> = wanted(query);
+    let met = |label: &String| -> usize {
+        let label: Vec<String> = words(label).collect();
+        let is_met = |word: &&String| label.iter().any(|known| likeness(word, known) >= 2);
+        wanted.iter().filter(is_met).count()
+    };
+    let mut ranked: Vec<(usize, usize)> = labels
+        .iter()
+        .enumerate()
+        .map(|(place, label)| (met(label), place))
+        .filter(|(met, _)| *met > 0 && met * 2 >= wanted.len())
+        .collect();
+    ranked.sort_by_key(|(met, place)| (std::cmp::Reverse(*met), *place));
+    ranked.into_iter().map(|(_, place)| place).collect()
+}
+
+/// The words of a query that can tell one thing from another.
+fn wanted(query: &str) -> Vec<String> {
+    words(query).filter(|word| !is_filler(word)).collect()
+}
+
 /// Places of the entries whose words fit a query, the best first.
 fn ranked(query: &str, entries: impl Iterator<Item = Vec<(u32, Vec<String>)>>) -> Vec<usize> {
-    let wanted: Vec<String> = words(query).filter(|word| !is_filler(word)).collect();
+    let wanted = wanted(query);
     if wanted.is_empty() {
         return Vec::new();
     }
@@ -140,10 +166,12 @@ fn fields_of_cause(cause: &Cause) -> Vec<(u32, Vec<String>)> {
     ]
 }
 
-/// The outcome of a look that a query names: the one whose label, and no other as well, meets a word that the test's name does
-/// not have.
+/// The outcome of a look that a query names: the one whose label, and no other as well, meets a third of the words that the
+/// test's name does not have. One word of many can stand in a label that says the opposite.
 #[must_use]
 pub fn outcome(test: &Test, query: &str) -> Option<OutcomeIndex> {
+    /// Of so many words one must be met: our choice, no source.
+    const ONE_OF: usize = 3;
     if !matches!(test.kind, TestKind::Look) {
         return None;
     }
@@ -156,6 +184,11 @@ pub fn outcome(test: &Test, query: &str) -> Option<OutcomeIndex> {
         let met = |word: &String| label.iter().map(|known| likeness(word, known)).max().unwrap_or(0);
         wanted.iter().map(met).filter(|likeness| *likeness >= 2).sum()
     };
+    let enough = |place: usize| {
+        let label: Vec<String> = words(&test.outcomes[place].label).collect();
+        let is_met = |word: &&String| label.iter().any(|known| likeness(word, known) >= 2);
+        wanted.iter().filter(is_met).count() * ONE_OF >= wanted.len()
+    };
     let mut scores: Vec<(u32, usize)> = test
         .outcomes
         .iter()
@@ -164,7 +197,7 @@ pub fn outcome(test: &Test, query: &str) -> Option<OutcomeIndex> {
         .collect();
     scores.sort_by_key(|(score, _)| std::cmp::Reverse(*score));
     match scores.as_slice() {
-        [(best, place), (second, _), ..] if best > second => Some(OutcomeIndex(*place)),
+        [(best, place), (second, _), ..] if best > second && enough(*place) => Some(OutcomeIndex(*place)),
         _ => None,
     }
 }
@@ -175,17 +208,17 @@ fn fields(test: &Test) -> Vec<(u32, Vec<String>)> {
         (8, words(&test.name).collect()),
         (8, test.words.iter().flat_map(|text| words(text)).collect()),
         (6, words(&test.id).collect()),
-        (2, words(&test.ask).collect()),
+        (5, words(&test.ask).collect()),
     ];
     fields.extend(
         test.outcomes
             .iter()
-            .map(|outcome| (5, words(&outcome.label).collect())),
+            .map(|outcome| (4, words(&outcome.label).collect())),
     );
     fields.extend(
         test.outcomes
             .iter()
-            .map(|outcome| (4, words(&outcome.id).collect())),
+            .map(|outcome| (3, words(&outcome.id).collect())),
     );
     fields
 }
@@ -225,7 +258,9 @@ fn words(text: &str) -> impl Iterator<Item = String> + '_ {
 
 fn is_filler(word: &str) -> bool {
     [
-        "a", "an", "the", "is", "at", "on", "in", "of", "to", "and", "or", "it", "i", "was", "with",
+        "a", "an", "the", "is", "are", "be", "at", "on", "in", "of", "to", "and", "or", "it", "its",
+        "itself", "i", "was", "with", "by", "some", "few", "that", "this", "there", "has", "have", "had",
+        "so", "just", "very", "own",
     ]
     .contains(&word)
 }

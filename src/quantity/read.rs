@@ -136,8 +136,16 @@ pub enum ReadError {
         /// The choices.
         choices: String,
     },
+    /// Several figures where one is asked.
+    #[error(
+        "`{text}` holds several figures and one is asked: give that of the circuit in question; what adds up is typed as a sum, such as `19.9+1.4`"
+    )]
+    Several {
+        /// What was typed.
+        text: String,
+    },
     /// A load without a name or without a current.
-    #[error("`{text}` is not a load; expected a name and its amperes, such as `freezer 6 motor`")]
+    #[error("`{text}` is not a load; give a name and its amperes, such as `freezer 6 motor`")]
     NotALoad {
         /// What was typed.
         text: String,
@@ -193,7 +201,15 @@ impl Quantity {
         let mut base = 0.0;
         let mut units = Vec::new();
         for part in terms {
-            base += term(part, typed, kind, default_symbol, &mut units)?;
+            base += term(part, typed, kind, default_symbol, &mut units).map_err(|error| {
+                if holds_several(&plain) {
+                    ReadError::Several {
+                        text: typed.to_owned(),
+                    }
+                } else {
+                    error
+                }
+            })?;
         }
         mixed_units(&units, typed, default_symbol)?;
         if kind == Kind::Count && base.fract() != 0.0 {
@@ -297,6 +313,17 @@ fn term(
             });
         }
     }
+}
+
+/// Whether a text lists several figures: `58 and 52`, `58, 52`.
+fn holds_several(text: &str) -> bool {
+    let text = text
+        .replace(" and ", "; ")
+        .replace(" or ", "; ")
+        .replace(", ", "; ");
+    let figures = || text.split([';', '&']).map(str::trim);
+    let begins = |figure: &str| figure.starts_with(|c: char| c.is_ascii_digit() || c == '.');
+    figures().count() > 1 && figures().all(begins)
 }
 
 /// Says how one item of a list was written; nothing for what cannot be read at all.
@@ -686,6 +713,19 @@ mod tests {
         ] {
             assert!(Quantity::parse(text, Kind::Voltage).is_err(), "{text}");
         }
+    }
+
+    #[test]
+    fn several_figures_are_not_guessed_from() {
+        for text in ["58 and 52", "58, 52", "58 A & 52 A", "60; 60", "58 or 52"] {
+            let refused = refused(text, Kind::Current);
+            assert!(
+                refused.contains("one is asked") && refused.contains("`19.9+1.4`"),
+                "{refused}"
+            );
+        }
+        assert!(refused("58 sand 52", Kind::Current).contains("not a unit"));
+        close(read("1,200 A", Kind::Current), 1200.0);
     }
 
     #[test]

@@ -30,6 +30,9 @@ const FAULT_ITSELF: f64 = 0.8;
 const NO_OTHER: f64 = 0.5;
 const RARE: f64 = 0.2;
 
+/// How many times likelier than the next the first cause must be to lead far. Our choice, no source.
+const FAR: f64 = 4.0;
+
 /// What to do now.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
@@ -90,6 +93,8 @@ pub struct Check {
     pub caution: String,
     /// Names of the facts and readings a calculation still needs.
     pub needs: Vec<String>,
+    /// It was asked or offered and could not be made; no other test would tell.
+    pub passed_by: bool,
 }
 
 /// A cause and the check that would tell best about it.
@@ -112,6 +117,9 @@ pub struct Ending {
     pub step: Step,
     /// The finding that is the first cause itself, seen or measured; nothing where it is only concluded.
     pub seen: Option<String>,
+    /// Not decided, but the first cause leads far and no test that can be made is worth its cost: its repair comes next, and
+    /// the proof of that decides.
+    pub likeliest: bool,
     /// The causes that lead, three at most, while it is not decided.
     pub leaders: Vec<Told>,
     /// The check to make now, while it is not decided.
@@ -132,6 +140,7 @@ impl Ending {
         Self {
             step: Step::Call,
             seen: None,
+            likeliest: false,
             leaders: Vec::new(),
             check: None,
             failing: None,
@@ -163,12 +172,16 @@ impl Ending {
             .filter(|(place, (_, share))| *place == 0 || *share >= LEAST)
             .map(|(_, (cause, _))| told(walk, standing, &candidates, (cause, LEAST_MOVEMENT)))
             .collect();
+        // What could not be made before is named only where nothing else would tell.
         let best = leaders
             .iter()
-            .filter(|(told, _)| told.check.is_some())
-            .max_by(|a, b| a.1.total_cmp(&b.1));
-        let check = best.and_then(|(told, _)| told.check.clone());
+            .filter_map(|(told, moved)| Some((told.check.as_ref()?, *moved)))
+            .max_by(|a, b| b.0.passed_by.cmp(&a.0.passed_by).then(a.1.total_cmp(&b.1)));
+        let check = best.map(|(check, _)| check.clone());
+        let likeliest = fits && state == "finished" && is_likeliest(walk, standing, &candidates);
         Self {
+            failing: likeliest.then(|| failing(walk, standing, &candidates)).flatten(),
+            likeliest,
             step: match &check {
                 _ if state == "open" => Step::GoOn,
                 Some(_) => Step::Check,
@@ -185,6 +198,15 @@ impl Ending {
         let open = !matches!(self.step, Step::Repair | Step::Call);
         next.iter().filter(|test| open && test.decides).collect()
     }
+}
+
+/// Whether the first cause leads far, and no test that can be made is worth its cost.
+fn is_likeliest(walk: &Walk<'_>, standing: &Standing, candidates: &[Candidate]) -> bool {
+    let second = standing.ranked().get(1).map_or(0.0, |(_, share)| *share);
+    let may_tell = |candidate: &Candidate| {
+        !walk.was_passed_by(candidate.test) && stop::is_worth(candidate.bits, candidate.cost)
+    };
+    standing.lead() >= stop::TRIAL && standing.lead() >= FAR * second && !candidates.iter().any(may_tell)
 }
 
 /// Whether a neighbor of the first cause still counts while a test would tell the two apart.
@@ -242,7 +264,10 @@ fn told(
             .iter()
             .map(|candidate| (candidate, gain::movement(model, standing, candidate.test, cause)))
             .filter(|(_, moved)| *moved >= least)
-            .max_by(|a, b| a.1.total_cmp(&b.1))
+            .max_by(|a, b| {
+                let passed_by = |candidate: &Candidate| walk.was_passed_by(candidate.test);
+                passed_by(b.0).cmp(&passed_by(a.0)).then(a.1.total_cmp(&b.1))
+            })
     });
     let told = Told {
         cause: known.id.clone(),
@@ -263,6 +288,7 @@ fn check(walk: &Walk<'_>, candidate: &Candidate) -> Check {
         state: candidate.state,
         caution: test.caution.clone(),
         needs: missing_inputs(walk, candidate.test),
+        passed_by: walk.was_passed_by(candidate.test),
     }
 }
 

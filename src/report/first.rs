@@ -7,8 +7,9 @@ use crate::knowledge::model::State;
 use super::case::lower_first;
 use super::ending::{Check, Step};
 use super::path;
+use super::repair::must;
 use super::text::{Layout, Page, how_proved, job, shows_causes};
-use super::{CaseResult, CauseStanding, picture};
+use super::{CaseResult, CauseStanding, RequirementShown, picture};
 
 /// From this share on it is said how much is left for something not listed. Our choice, no source.
 const UNLISTED: f64 = 0.05;
@@ -61,6 +62,9 @@ fn cut_to(result: &CaseResult, layout: Layout, below: Below, cut: Cut) -> Vec<St
         Step::Repair => decided(&mut page, result, layout, cut),
         Step::Call if shows_causes(result) => standing_alone(&mut page, result, layout, cut),
         Step::Call => {}
+        Step::GoOn | Step::Check | Step::Nothing if result.ending.likeliest => {
+            likeliest(&mut page, result, layout, cut);
+        }
         Step::GoOn | Step::Check | Step::Nothing => undecided(&mut page, result, layout, cut),
     }
     figures(&mut page, result, layout, cut);
@@ -132,6 +136,25 @@ fn decided(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
     row(page, "proof", &sentence(&cause.proof, layout, cut));
 }
 
+/// The cause that leads far without being settled, its repair, and what is left beside it.
+fn likeliest(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
+    page.strong("Not settled. Likeliest: correct it, then prove it.");
+    decided(page, result, layout, cut);
+    let others: Vec<String> = result
+        .ending
+        .leaders
+        .iter()
+        .skip(1)
+        .map(|leader| format!("{}: {}", leader.name, words::percent(leader.probability)))
+        .collect();
+    if !others.is_empty() && cut < Cut::Lists {
+        row(page, "else", &others.join("; "));
+    }
+    if let Some(first) = result.ending.check.as_ref().filter(|_| cut < Cut::Lists) {
+        row(page, "or first", &check(first));
+    }
+}
+
 /// The first cause: what, where, whose job.
 fn standing_alone(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
     let Some(cause) = result.standing.first() else {
@@ -141,6 +164,8 @@ fn standing_alone(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut
     // After a stop for safety one that is not settled is only where it stood.
     let label = if result.ending.is_decided() || cause.probability >= stop::STRONG_ENOUGH {
         "CAUSE     "
+    } else if result.ending.likeliest {
+        "likeliest "
     } else {
         "so far    "
     };
@@ -235,8 +260,13 @@ fn check(check: &Check) -> String {
         State::Energised => ", energized",
         State::Firing => ", burner on",
     };
+    let before = if check.passed_by {
+        "; it could not be made before"
+    } else {
+        ""
+    };
     format!(
-        "{} ({minutes:.0} min{state}; {})",
+        "{} ({minutes:.0} min{state}; {}{before})",
         check.name,
         check.by.in_words()
     )
@@ -244,21 +274,22 @@ fn check(check: &Check) -> String {
 
 /// What the repair must come to.
 fn figures(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
-    let known: Vec<&str> = result
+    let known: Vec<(&RequirementShown, &str)> = result
         .requirements
         .iter()
-        .filter_map(|entry| entry.must_be.as_deref())
+        .filter_map(|entry| Some((entry, entry.must_be.as_deref()?)))
         .collect();
     let most = if cut >= Cut::Lists { 1 } else { known.len() };
-    for must_be in known.iter().take(most) {
-        let which = if known.len() > most {
-            format!("1 of {}: ", known.len())
-        } else {
-            String::new()
+    for (entry, must_be) in known.iter().take(most) {
+        // A size without what it is the size of can be taken for that of something else.
+        let which = match known.len() {
+            1 => String::new(),
+            count if count > most => format!("1 of {count}: {}: ", entry.name),
+            _ => format!("{}: ", entry.name),
         };
         row(
             page,
-            "must be",
+            must(entry),
             &sentence(&format!("{which}{must_be}"), layout, cut),
         );
     }
@@ -311,6 +342,9 @@ fn next(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
         (Step::Call, _) => "Make the call. Nothing is switched on or measured before.".to_owned(),
         (Step::Repair, _) => format!("Correct it, then prove it. {}", failing(result, cut)),
         (Step::GoOn, _) => "Go on with the questions.".to_owned(),
+        (Step::Check | Step::Nothing, _) if ending.likeliest => {
+            format!("Correct it; only its proof settles it. {}", failing(result, cut))
+        }
         (Step::Check, Some(best)) if cut >= Cut::Lists => format!("Check: {}.", best.name),
         (Step::Check, Some(best)) => format!("Check: {}.", check(best)),
         (Step::Check | Step::Nothing, _) => match result.standing.first() {

@@ -1,7 +1,7 @@
 //! What is to be put right, to what figures, and what keeps it from coming back.
 
 use crate::knowledge::model::RequirementIndex;
-use crate::quantity::Value;
+use crate::quantity::{Kind, Value};
 use crate::standards::Edition;
 use crate::standards::citation::{in_edition, source_in_edition};
 use crate::standards::registry::Report;
@@ -103,8 +103,42 @@ fn fill(text: &str, report: Option<&Report>) -> String {
         .outputs
         .iter()
         .fold(text.to_owned(), |text, (name, value)| {
-            text.replace(&format!("{{{name}}}"), &value.to_string())
+            text.replace(&format!("{{{name}}}"), &in_words(value))
         })
+}
+
+/// A value as it is said in a sentence: a time with its unit in full.
+fn in_words(value: &Value) -> String {
+    let text = value.to_string();
+    let is_time = matches!(value, Value::Quantity(quantity) if quantity.kind == Kind::Time);
+    let whole = TIMES
+        .iter()
+        .find_map(|(unit, word)| Some((text.strip_suffix(unit)?, word)));
+    match whole {
+        Some(("1", word)) if is_time => format!("1 {}", word.trim_end_matches('s')),
+        Some((figure, word)) if is_time => format!("{figure} {word}"),
+        _ => text,
+    }
+}
+
+/// Units of time by their symbols behind a figure, and in full.
+const TIMES: [(&str, &str); 4] = [
+    (" d", "days"),
+    (" h", "hours"),
+    (" min", "minutes"),
+    (" s", "seconds"),
+];
+
+/// What stands before what a requirement comes to: it must run so long, or be this.
+pub(super) fn must(entry: &RequirementShown) -> &'static str {
+    let mut words = entry.must_be.as_deref().unwrap_or_default().split(' ');
+    let is_figure = words.next().is_some_and(|word| word.parse::<f64>().is_ok());
+    let unit = words.next().unwrap_or_default().trim_end_matches('s');
+    if is_figure && TIMES.iter().any(|(_, word)| word.trim_end_matches('s') == unit) {
+        "must run"
+    } else {
+        "must be"
+    }
 }
 
 /// Advice of the causes that lead, each piece once.

@@ -7,6 +7,7 @@ use crate::standards::registry::Report;
 use super::case::lower_first;
 use super::first;
 use super::form::{CalculationShown, RequirementShown};
+use super::repair::must;
 use super::visible::visible;
 use super::{CaseResult, CauseStanding, DefectShown, picture};
 
@@ -443,7 +444,7 @@ fn requirements(page: &mut Page, required: &[RequirementShown]) {
     for entry in required {
         page.strong(&format!("* {}", entry.name));
         if let Some(must_be) = &entry.must_be {
-            page.labeled("must be", must_be);
+            page.labeled(must(entry), must_be);
         }
         if let Some(problem) = &entry.problem {
             page.labeled("cannot tell", problem);
@@ -534,7 +535,7 @@ pub fn state(state: State) -> &'static str {
         State::Any => "nothing to open",
         State::LockedOut => "locked out",
         State::Running => "RUNNING",
-        State::Energised => "ENERGISED",
+        State::Energised => "ENERGIZED",
         State::Firing => "BURNER ON",
     }
 }

@@ -39,12 +39,13 @@ pub(super) fn test_head(
     match because {
         Because::Authored | Because::Taken => Ok(()),
         Because::Clears(hold) => {
-            let hold = &walk.knowledge().holds[hold.0];
-            screen.wrapped(
-                "  first: ",
-                &format!("nothing goes on before this: {}", hold.name),
-                Some(Mark::Danger),
-            )
+            let name = &walk.knowledge().holds[hold.0].name;
+            // Once one of its proofs is there, the name of the hold may no longer be true.
+            let first = match walk.proofs_given(*hold) {
+                0 => format!("nothing goes on before this: {name}"),
+                _ => format!("nothing goes on before this is proved too: {}", test.name),
+            };
+            screen.wrapped("  first: ", &first, Some(Mark::Danger))
         }
         Because::InputOf(other) => {
             let wanted = format!("needed to calculate: {}", walk.knowledge().tests[other.0].name);
@@ -188,7 +189,12 @@ pub(super) fn standing(screen: &Screen, walk: &Walk<'_>, before: &[f64]) -> Vec<
 pub(super) fn happened(screen: &mut Screen, walk: &Walk<'_>, event: &Event) -> io::Result<()> {
     match event {
         Event::Calculated { test, finding, .. } => {
-            screen.wrapped("  calculated: ", finding, None)?;
+            let knowledge = walk.knowledge();
+            let said = match knowledge.test(test) {
+                Some(index) => format!("{}: {finding}", knowledge.tests[index.0].name),
+                None => finding.clone(),
+            };
+            screen.wrapped("  calculated: ", &said, None)?;
             let limits = walk
                 .calculated()
                 .iter()
@@ -302,7 +308,7 @@ pub(super) fn step_words(walk: &Walk<'_>, entry: &Event) -> String {
             let words: Vec<&str> = to.iter().map(|ability| ability.in_words()).collect();
             format!("What can be done now: {}", words.join("; "))
         }
-        Event::Further => "Gone on".to_owned(),
+        Event::Further => "You went on asking".to_owned(),
         Event::Sizing => "The repair is sized".to_owned(),
         Event::Fact { fact, value, .. } => {
             let name = knowledge

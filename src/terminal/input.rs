@@ -3,13 +3,12 @@
 use std::io::{self, BufRead, Read};
 
 use console::{Key, Term};
-use dialoguer::Input as TextPrompt;
 
 use crate::walk::RespondentError;
 
+use super::line::{Begun, edited};
 use super::screen::Screen;
 use super::signals::Signals;
-use super::theme::Plain;
 
 /// The longest line read, in bytes. A device or a wrong file without line ends must not fill the memory.
 const LONGEST: u64 = 65_536;
@@ -39,7 +38,7 @@ impl Input {
 
     /// Reads one line of text. An empty line is an empty text.
     pub(super) fn text(&mut self, screen: &mut Screen, prompt: &str) -> Result<String, RespondentError> {
-        self.text_from(screen, prompt, "")
+        self.text_from(screen, prompt, Begun::Typed(""))
     }
 
     /// Reads one line of text that is begun already: by keys it can be changed, in plain lines Enter alone takes it.
@@ -47,7 +46,7 @@ impl Input {
         &mut self,
         screen: &mut Screen,
         prompt: &str,
-        begun: &str,
+        begun: Begun<'_>,
     ) -> Result<String, RespondentError> {
         match self {
             Self::Keys(signals) => {
@@ -57,6 +56,7 @@ impl Input {
                 edited(screen, &term, signals, prompt, begun)
             }
             Self::Lines(lines) => {
+                let (Begun::Typed(begun) | Begun::Offered(begun)) = begun;
                 let offer = if begun.is_empty() {
                     String::new()
                 } else {
@@ -77,31 +77,6 @@ impl Input {
                 let typed = String::from_utf8_lossy(&bytes).trim().to_owned();
                 Ok(if typed.is_empty() { begun.to_owned() } else { typed })
             }
-        }
-    }
-}
-
-/// Lets a line be typed and changed until Enter.
-fn edited(
-    screen: &mut Screen,
-    term: &Term,
-    signals: &Signals,
-    prompt: &str,
-    begun: &str,
-) -> Result<String, RespondentError> {
-    let prompt = above(screen, prompt)?;
-    unless_told_to_end(signals)?;
-    let typed = TextPrompt::<String>::with_theme(&Plain)
-        .with_prompt(&prompt)
-        .with_initial_text(begun)
-        .allow_empty(true)
-        .interact_text_on(term);
-    match typed {
-        Ok(typed) => Ok(typed.trim().to_owned()),
-        Err(dialoguer::Error::IO(error)) => {
-            // What comes next must not stand in the line of the prompt.
-            screen.passing_line("")?;
-            Err(ended(error))
         }
     }
 }
@@ -187,19 +162,6 @@ fn key_waits() -> io::Result<bool> {
         Err(rustix::io::Errno::INTR) => Ok(false),
         Err(error) => Err(error.into()),
     }
-}
-
-/// Writes all of a long prompt but its last words, and gives those back.
-fn above(screen: &mut Screen, prompt: &str) -> io::Result<String> {
-    /// Columns left for what is typed.
-    const LEAST_ROOM: usize = 14;
-    let options = crate::report::text::plain_wrap(screen.width().saturating_sub(LEAST_ROOM).max(LEAST_ROOM));
-    let mut lines = textwrap::wrap(prompt, options);
-    let last = lines.pop().unwrap_or_default().into_owned();
-    for line in lines {
-        screen.line(&line)?;
-    }
-    Ok(last)
 }
 
 /// Waiting for a key after a signal came would wait for ever.

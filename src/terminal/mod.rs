@@ -9,14 +9,19 @@
 
 mod apprentice;
 mod blocks;
+mod complaint;
+mod heads;
 mod input;
+mod line;
+mod marking;
 mod offers;
 mod person;
 mod pick;
 mod result;
 mod screen;
 mod signals;
-mod theme;
+mod typed;
+mod words;
 
 pub use apprentice::{Apprentice, Part, debrief_lines, happened_lines};
 pub use input::Input;

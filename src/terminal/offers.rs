@@ -1,7 +1,6 @@
 //! What the letters beside every question do.
 
 use crate::knowledge::model::{FactIndex, OutcomeIndex, TestIndex, TestKind};
-use crate::knowledge::search;
 use crate::quantity::ValueKind;
 use crate::walk::{Question, Reply, RespondentError, Walk};
 
@@ -9,6 +8,7 @@ use super::blocks;
 use super::person::Person;
 use super::pick::{List, Picked, pick};
 use super::screen::Mark;
+use super::typed::value_prompt;
 
 /// What is offered beside a question.
 const OFFERS: [(char, &str); 10] = [
@@ -77,7 +77,7 @@ fn reason(question: &Question) -> &'static str {
 }
 
 /// Whether a typed line says what `b` says in a list; so does an empty one.
-fn is_back(typed: &str) -> bool {
+pub(super) fn is_back(typed: &str) -> bool {
     typed.is_empty() || typed.eq_ignore_ascii_case("b")
 }
 
@@ -142,6 +142,8 @@ impl Person {
             self.screen.wrapped("  ", "This is the first question.", None)?;
             return Ok(None);
         }
+        // Under a heading of its own the whole screen is there for it.
+        self.screen.rule("back")?;
         self.screen
             .wrapped("  ", "Back to where? What came after it is undone.", None)?;
         match self.pick_or_back(&steps, "b stay here")? {
@@ -162,59 +164,6 @@ impl Person {
         pick(&mut self.screen, &mut self.input, &mut list)
     }
 
-    /// Finds by words what was seen or told; `begun` are words that were typed before.
-    pub(super) fn volunteer(
-        &mut self,
-        walk: &Walk<'_>,
-        begun: &str,
-    ) -> Result<Option<Reply>, RespondentError> {
-        /// Tests offered for one search.
-        const MOST: usize = 8;
-        let words = self
-            .input
-            .text_from(&mut self.screen, "words for what you saw or measured", begun)?;
-        if is_back(&words) {
-            return Ok(None);
-        }
-        let found: Vec<(TestIndex, Option<OutcomeIndex>)> = search::tests(walk.knowledge(), &words)
-            .into_iter()
-            .filter(|test| {
-                walk.applies(*test)
-                    && !matches!(walk.knowledge().tests[test.0].kind, TestKind::Calculation { .. })
-            })
-            .take(MOST)
-            .map(|test| {
-                let offered = walk.outcomes_offered(test);
-                let named = search::outcome(&walk.knowledge().tests[test.0], &words);
-                (test, named.filter(|outcome| offered.contains(outcome)))
-            })
-            .collect();
-        if found.is_empty() {
-            self.screen.wrapped(
-                "  ",
-                "No test fits these words. Try others, or keep it as a note.",
-                None,
-            )?;
-            return Ok(None);
-        }
-        let names: Vec<String> = found
-            .iter()
-            .map(|(test, named)| {
-                let test = &walk.knowledge().tests[test.0];
-                match named {
-                    Some(outcome) => format!("{}: {}", test.name, test.outcomes[outcome.0].label),
-                    None => test.name.clone(),
-                }
-            })
-            .collect();
-        let place = match self.pick_or_back(&names, "b none of these")? {
-            Picked::Entry(place) => place,
-            Picked::Letter(_) => return Ok(None),
-            Picked::Stop => return Ok(Some(Reply::Stop)),
-        };
-        self.tell(walk, found[place].0, found[place].1)
-    }
-
     /// Tells the outcome of a test that is not the question; `said` is the outcome the person's words already named.
     pub(super) fn tell(
         &mut self,
@@ -229,6 +178,7 @@ impl Person {
                 answer: Some(test.outcomes[outcome.0].id.clone()),
             }));
         }
+        self.screen.rule("seen or told")?;
         self.screen.wrapped("", &test.ask, Some(Mark::Strong))?;
         if !test.caution.is_empty() {
             self.screen
@@ -289,6 +239,7 @@ impl Person {
                 }
             })
             .collect();
+        self.screen.rule("facts")?;
         let place = match self.pick_or_back(&names, "b leave them as they are")? {
             Picked::Entry(place) => place,
             Picked::Letter(_) => return Ok(None),
@@ -307,13 +258,12 @@ impl Person {
                 Picked::Stop => return Ok(Some(Reply::Stop)),
             }
         } else {
-            let typed = self
-                .input
-                .text(&mut self.screen, "value, or x when it is not known")?;
+            let prompt = format!("{}, or x when it is not known", value_prompt(fact));
+            let typed = self.input.text(&mut self.screen, &prompt)?;
             match typed.as_str() {
                 typed if is_back(typed) => return Ok(None),
                 "x" | "X" => None,
-                _ => Some(typed),
+                _ => self.with_amps(Some(fact), typed)?,
             }
         };
         Ok(Some(Reply::Correct {

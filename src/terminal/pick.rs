@@ -7,11 +7,15 @@ use console::{Key, Term};
 use crate::walk::RespondentError;
 
 use super::input::{Input, KeyByKey, key_unless_resized};
+use super::line::Begun;
 use super::screen::{Mark, Screen};
 use super::signals::Signals;
 
 /// The letter that stands for the Escape key, where that is among the letters.
 pub(super) const ESCAPE: char = '\u{1b}';
+
+/// The letter that leaves the program, which asks once more: it also begins words.
+const LEAVE: char = 's';
 
 /// What was picked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -37,6 +41,8 @@ pub(super) enum Said {
 pub(super) struct List<'a> {
     /// The entries, numbered from 1.
     pub(super) entries: &'a [String],
+    /// Their numbers, rising, where they are not counted from 1.
+    pub(super) numbers: &'a [usize],
     /// Letters that mean something here.
     pub(super) letters: &'a [char],
     /// What the letters mean.
@@ -45,16 +51,27 @@ pub(super) struct List<'a> {
     pub(super) at: usize,
     /// Letters that are not offered begin words to search by; set by how the list is picked from.
     pub(super) words: bool,
-    /// Entries are marked and not taken for good: a digit that begins no longer number marks at once.
-    pub(super) marks: bool,
-    /// A first Enter belongs to the letter pressed before: typed answers want it there, lists do not.
-    pub(super) after_letter: bool,
+    /// Why an Enter that comes before any other key is not taken for an answer, if it is not; it is taken the second time.
+    pub(super) doubt: Option<&'static str>,
+    /// Set where one key was enough, so that an Enter after it is not meant for what comes next.
+    pub(super) one_key: bool,
+}
+
+impl List<'_> {
+    /// The number an entry is picked by.
+    fn number(&self, place: usize) -> usize {
+        self.numbers.get(place).copied().unwrap_or(place + 1)
+    }
+
+    fn all_numbers(&self) -> Vec<usize> {
+        (0..self.entries.len()).map(|place| self.number(place)).collect()
+    }
 }
 
 /// Lets the person pick an entry, or one of the letters.
 ///
-/// A digit picks at once in a list of nine at most; in a longer one it waits for a second digit or Enter, unless it only marks. Enter picks what
-/// the mark stands on.
+/// A digit picks at once where no number has two; elsewhere a number is shown and Enter takes it. Enter picks what the mark
+/// stands on.
 pub(super) fn pick(
     screen: &mut Screen,
     input: &mut Input,
@@ -68,7 +85,7 @@ pub(super) fn pick(
     }
 }
 
-/// Lets the person pick, or type words to search the list by.
+/// Lets the person pick, or type words to search by. Once words are begun no letter means anything else.
 pub(super) fn pick_or_search(
     screen: &mut Screen,
     input: &mut Input,
@@ -77,14 +94,17 @@ pub(super) fn pick_or_search(
     list.words = true;
     match said(screen, input, list)? {
         // By keys only the first letter came yet.
-        Said::Words(begun) if matches!(input, Input::Keys(_)) => {
-            Ok(Said::Words(input.text_from(screen, WORDS, &begun)?))
-        }
+        Said::Words(begun) if matches!(input, Input::Keys(_)) => Ok(Said::Words(input.text_from(
+            screen,
+            WORDS,
+            Begun::Typed(&begun),
+        )?)),
         said => Ok(said),
     }
 }
 
 fn said(screen: &mut Screen, input: &mut Input, list: &mut List<'_>) -> Result<Said, RespondentError> {
+    list.one_key = false;
     match (screen.term().cloned(), &*input) {
         (Some(term), Input::Keys(signals)) => by_keys(screen, &term, signals, list),
         _ => by_lines(screen, input, list),
@@ -96,7 +116,7 @@ const WORDS: &str = "words, then Enter";
 
 fn by_lines(screen: &mut Screen, input: &mut Input, list: &List<'_>) -> Result<Said, RespondentError> {
     for (place, entry) in list.entries.iter().enumerate() {
-        screen.wrapped(&lead(place, false), entry, None)?;
+        screen.wrapped(&lead(list.number(place), false), entry, None)?;
     }
     for offer in screen.wrap_offers(list.offers) {
         screen.line(&offer)?;
@@ -106,6 +126,7 @@ fn by_lines(screen: &mut Screen, input: &mut Input, list: &List<'_>) -> Result<S
     } else {
         "number or letter"
     };
+    let numbers = list.all_numbers();
     loop {
         let typed = input.text(screen, prompt)?;
         let mut characters = typed.chars();
@@ -115,22 +136,29 @@ fn by_lines(screen: &mut Screen, input: &mut Input, list: &List<'_>) -> Result<S
             return Ok(Said::Picked(Picked::Letter(letter.to_ascii_lowercase())));
         }
         match typed.parse::<usize>() {
-            Ok(number @ 1..) if number <= list.entries.len() => {
-                return Ok(Said::Picked(Picked::Entry(number - 1)));
+            Ok(number) if numbers.contains(&number) => {
+                let place = numbers.iter().position(|known| *known == number);
+                return Ok(Said::Picked(Picked::Entry(place.unwrap_or_default())));
             }
             Err(_) if list.words && typed.chars().filter(|c| c.is_alphabetic()).count() > 1 => {
                 return Ok(Said::Words(typed));
             }
             _ => screen.wrapped(
                 "  not taken: ",
-                &format!(
-                    "`{typed}` is neither a number from 1 to {} nor a letter offered",
-                    list.entries.len()
-                ),
+                &match from_to(&numbers) {
+                    Some(ends) => format!("`{typed}` is neither a number from {ends} nor a letter offered"),
+                    None => format!("`{typed}` is neither a number of the list nor a letter offered"),
+                },
                 None,
             )?,
         }
     }
+}
+
+/// The ends of numbers without gaps.
+fn from_to(numbers: &[usize]) -> Option<String> {
+    let (first, last) = (numbers.first()?, numbers.last()?);
+    (last - first + 1 == numbers.len()).then(|| format!("{first} to {last}"))
 }
 
 fn by_keys(
@@ -139,21 +167,20 @@ fn by_keys(
     signals: &Signals,
     list: &mut List<'_>,
 ) -> Result<Said, RespondentError> {
-    let mut number = Number::of(list.entries.len(), list.marks);
-    let mut hint = String::new();
+    let mut keys = Keys::of(list);
     let key_by_key = KeyByKey::begin();
     let mut size = term.size();
-    let mut drawn = draw(screen, list, &hint)?;
+    let mut drawn = draw(screen, list, &keys.hint)?;
     term.hide_cursor()?;
     let picked = loop {
         let step = match key_unless_resized(term, signals, size) {
             Ok(Some(Key::CtrlC)) => break Ok(Said::Picked(Picked::Stop)),
-            Ok(Some(key)) => step(list, key, &mut number, &drawn, &mut hint),
+            Ok(Some(key)) => step(list, key, &mut keys, &drawn),
             Ok(None) => {
                 // The terminal has moved the lines about: nothing can be cleared by counting them.
                 size = term.size();
                 screen.said_again()?;
-                drawn = draw(screen, list, &hint)?;
+                drawn = draw(screen, list, &keys.hint)?;
                 Step::Stay
             }
             Err(told) => break Err(told),
@@ -163,7 +190,7 @@ fn by_keys(
             Step::Said(said) => break Ok(said),
             Step::Moved => {
                 term.clear_last_lines(drawn.lines)?;
-                drawn = draw(screen, list, &hint)?;
+                drawn = draw(screen, list, &keys.hint)?;
             }
         }
     };
@@ -180,26 +207,47 @@ enum Step {
     Said(Said),
 }
 
-fn step(list: &mut List<'_>, key: Key, number: &mut Number, drawn: &Drawn, hint: &mut String) -> Step {
+/// What the keys before this one come to.
+struct Keys {
+    number: Number,
+    /// Said below the list.
+    hint: String,
+    /// Why Enter is not taken now; it is the second time.
+    doubt: Option<String>,
+    /// The letter that leaves was pressed once.
+    leaving: bool,
+}
+
+impl Keys {
+    fn of(list: &List<'_>) -> Self {
+        Self {
+            number: Number::of(list.all_numbers()),
+            hint: String::new(),
+            doubt: list.doubt.map(str::to_owned),
+            leaving: false,
+        }
+    }
+}
+
+fn step(list: &mut List<'_>, key: Key, keys: &mut Keys, drawn: &Drawn) -> Step {
     let count = list.entries.len();
-    let said = !hint.is_empty();
-    hint.clear();
-    let after_letter = std::mem::take(&mut list.after_letter);
+    let said = !std::mem::take(&mut keys.hint).is_empty();
+    let doubt = keys.doubt.take();
+    let leaving = std::mem::take(&mut keys.leaving);
     if !matches!(key, Key::Char('0'..='9') | Key::Enter | Key::Backspace) {
-        number.clear();
+        keys.number.clear();
     }
     match key {
-        Key::Enter if after_letter && count > 0 => {
-            "the letter was enough; Enter again takes the marked line".clone_into(hint);
-        }
-        Key::Enter if count > 0 => {
-            let by_number = number.is_begun();
-            let picked = list.at;
-            if by_number {
+        Key::Enter if leaving => return Step::Said(Said::Picked(Picked::Letter(LEAVE))),
+        Key::Enter if doubt.is_some() => keys.hint = doubt.unwrap_or_default(),
+        Key::Enter if keys.number.is_begun() => match keys.number.place() {
+            Some(place) => {
                 list.at = 0;
+                return Step::Said(Said::Picked(Picked::Entry(place)));
             }
-            return Step::Said(Said::Picked(Picked::Entry(picked)));
-        }
+            None => keys.hint = keys.number.refused(),
+        },
+        Key::Enter if count > 0 => return Step::Said(Said::Picked(Picked::Entry(list.at))),
         Key::Escape if list.letters.contains(&ESCAPE) => {
             return Step::Said(Said::Picked(Picked::Letter(ESCAPE)));
         }
@@ -210,27 +258,58 @@ fn step(list: &mut List<'_>, key: Key, number: &mut Number, drawn: &Drawn, hint:
         Key::PageUp => list.at = drawn.first.saturating_sub(1),
         Key::Home => list.at = 0,
         Key::End => list.at = count.saturating_sub(1),
-        Key::Backspace if number.is_begun() => {
-            number.clear();
-        }
+        Key::Backspace if keys.number.is_begun() => keys.number.clear(),
         Key::Char(digit @ '0'..='9') => {
-            if number.typed(digit) {
-                let picked = number.place();
-                if let (Some(place), true) = (picked, number.is_whole()) {
-                    list.at = 0;
-                    return Step::Said(Said::Picked(Picked::Entry(place)));
-                }
-                list.at = picked.unwrap_or(list.at);
-                *hint = format!("number: {}_", number.shown());
-            } else {
-                *hint = format!("no {digit} here: 1 to {count}");
+            let refused = keys.number.typed(digit);
+            if let (Some(place), None, false) = (keys.number.place(), &refused, keys.number.waits()) {
+                list.at = 0;
+                list.one_key = true;
+                return Step::Said(Said::Picked(Picked::Entry(place)));
+            }
+            list.at = keys.number.place().unwrap_or(list.at);
+            keys.hint = match (&refused, keys.number.is_begun()) {
+                (None, _) => format!("number: {}_, then Enter", keys.number.typed),
+                (Some(refused), true) => format!("{refused}; number: {}_", keys.number.typed),
+                (Some(refused), false) => refused.clone(),
+            };
+            keys.doubt = refused.map(|refused| {
+                let taken = keys
+                    .number
+                    .place()
+                    .map_or("the marked line".to_owned(), |_| keys.number.typed.clone());
+                format!("{refused}; Enter again takes {taken}")
+            });
+        }
+        Key::Char(letter) => return letter_step(list, letter.to_ascii_lowercase(), leaving, said, keys),
+        _ if said => {}
+        _ => return Step::Stay,
+    }
+    Step::Moved
+}
+
+/// What a letter does: it is one that is offered, it begins words, or it means nothing.
+fn letter_step(list: &mut List<'_>, letter: char, leaving: bool, said: bool, keys: &mut Keys) -> Step {
+    let offered = list.letters.contains(&letter);
+    match letter {
+        LEAVE if offered && leaving => return Step::Said(Said::Picked(Picked::Letter(LEAVE))),
+        LEAVE if offered => {
+            keys.leaving = true;
+            keys.hint = "stop here? s again or Enter".to_owned();
+            if list.words {
+                keys.hint.push_str("; another letter begins words");
             }
         }
-        Key::Char(letter) if list.letters.contains(&letter.to_ascii_lowercase()) => {
-            return Step::Said(Said::Picked(Picked::Letter(letter.to_ascii_lowercase())));
+        _ if leaving && list.words && letter.is_alphabetic() => {
+            return Step::Said(Said::Words(format!("{LEAVE}{letter}")));
         }
-        Key::Char(letter) if list.words && letter.is_alphabetic() => {
-            return Step::Said(Said::Words(letter.to_string()));
+        _ if offered => {
+            list.one_key = true;
+            return Step::Said(Said::Picked(Picked::Letter(letter)));
+        }
+        _ if list.words && letter.is_alphabetic() => return Step::Said(Said::Words(letter.to_string())),
+        // Words typed where none are read end with an Enter that must not answer anything.
+        _ if letter.is_alphabetic() => {
+            keys.doubt = Some("no words here; Enter again takes the marked line".to_owned());
         }
         _ if said => {}
         _ => return Step::Stay,
@@ -240,52 +319,55 @@ fn step(list: &mut List<'_>, key: Key, number: &mut Number, drawn: &Drawn, hint:
 
 /// The number of an entry, as far as it is typed.
 struct Number {
-    entries: usize,
-    /// A digit that begins no longer number is not waited after.
-    at_once: bool,
+    numbers: Vec<usize>,
     typed: String,
 }
 
 impl Number {
-    fn of(entries: usize, at_once: bool) -> Self {
+    fn of(numbers: Vec<usize>) -> Self {
         Self {
-            entries,
-            at_once,
+            numbers,
             typed: String::new(),
         }
     }
 
-    /// Takes a digit; whether a number of the list begins so. A pair out of range starts again from the second digit.
-    fn typed(&mut self, digit: char) -> bool {
+    /// Takes a digit. Where no number of the list begins so, it is said, and it starts again from this digit.
+    fn typed(&mut self, digit: char) -> Option<String> {
         self.typed.push(digit);
-        if self.place().is_none() {
-            self.typed = digit.to_string();
+        if self.begins_one() {
+            return None;
         }
-        let fits = self.place().is_some();
-        if !fits {
+        let refused = self.refused();
+        self.typed = digit.to_string();
+        if !self.begins_one() {
             self.typed.clear();
         }
-        fits
+        Some(refused)
+    }
+
+    fn begins_one(&self) -> bool {
+        let begins = |number: &usize| number.to_string().starts_with(&self.typed);
+        self.numbers.iter().any(begins)
+    }
+
+    /// That the number typed is none of the list.
+    fn refused(&self) -> String {
+        let ends = from_to(&self.numbers).map_or_else(String::new, |ends| format!(": {ends}"));
+        format!("no {} here{ends}", self.typed)
     }
 
     fn place(&self) -> Option<usize> {
         let number: usize = self.typed.parse().ok()?;
-        (1..=self.entries).contains(&number).then(|| number - 1)
+        self.numbers.iter().position(|known| *known == number)
     }
 
-    /// Whether no further digit is waited for.
-    fn is_whole(&self) -> bool {
-        let begins_no_other = |place: usize| (place + 1) * 10 > self.entries;
-        self.typed.len() >= self.entries.to_string().len()
-            || (self.at_once && self.place().is_some_and(begins_no_other))
+    /// Whether a number is only taken by Enter: there are some of two digits.
+    fn waits(&self) -> bool {
+        self.numbers.last().is_some_and(|last| *last > 9)
     }
 
     fn is_begun(&self) -> bool {
         !self.typed.is_empty()
-    }
-
-    fn shown(&self) -> &str {
-        &self.typed
     }
 
     fn clear(&mut self) {
@@ -316,7 +398,7 @@ fn draw(screen: &mut Screen, list: &List<'_>, hint: &str) -> io::Result<Drawn> {
         .entries
         .iter()
         .enumerate()
-        .map(|(place, entry)| screen.wrap(&lead(place, place == at), entry))
+        .map(|(place, entry)| screen.wrap(&lead(list.number(place), place == at), entry))
         .collect();
     let offers = screen.wrap_offers(list.offers);
     // The question stays in sight above its answers; two lines say how many more there are, one says what is typed, and
@@ -371,8 +453,8 @@ fn page(blocks: &[Vec<String>], at: usize, room: usize) -> (usize, usize) {
     (first, blocks.len())
 }
 
-fn lead(place: usize, marked: bool) -> String {
-    format!("{} {:>2}  ", if marked { ">" } else { " " }, place + 1)
+fn lead(number: usize, marked: bool) -> String {
+    format!("{} {number:>2}  ", if marked { ">" } else { " " })
 }
 
 #[cfg(test)]
@@ -393,23 +475,43 @@ mod tests {
         assert_eq!(page(&[], 0, 10), (0, 0));
     }
 
-    #[test]
-    fn a_digit_waits_for_a_second_one_in_a_list_of_ten_or_more() {
-        let mut number = Number::of(9, false);
-        assert!(number.typed('9') && number.is_whole());
-        let mut number = Number::of(12, false);
-        assert!(number.typed('1') && !number.is_whole());
-        assert!(number.typed('2') && number.is_whole());
-        assert_eq!(number.place(), Some(11));
-        let mut number = Number::of(12, true);
-        assert!(number.typed('1') && !number.is_whole() && number.typed('3') && number.is_whole());
+    fn list(count: usize) -> Number {
+        Number::of((1..=count).collect())
     }
 
     #[test]
-    fn a_pair_out_of_range_starts_again_from_the_second_digit() {
-        let mut number = Number::of(12, false);
-        assert!(number.typed('1') && number.typed('5') && !number.is_whole());
-        assert_eq!(number.place(), Some(4));
-        assert!(!Number::of(4, false).typed('5') && !Number::of(40, false).typed('0'));
+    fn a_number_waits_for_enter_in_a_list_of_ten_or_more() {
+        let mut number = list(9);
+        assert!(number.typed('9').is_none() && !number.waits());
+        for count in [10, 13, 40] {
+            let mut number = list(count);
+            assert!(number.typed('1').is_none() && number.place() == Some(0) && number.waits());
+            assert!(number.typed('0').is_none() && number.place() == Some(9) && number.waits());
+        }
+    }
+
+    #[test]
+    fn a_number_no_entry_has_is_said_and_starts_again_from_the_second_digit() {
+        let mut number = list(11);
+        assert!(number.typed('1').is_none());
+        assert_eq!(number.typed('3').as_deref(), Some("no 13 here: 1 to 11"));
+        assert_eq!(number.place(), Some(2));
+        let mut number = list(10);
+        assert!(number.typed('1').is_none());
+        assert_eq!(number.typed('2').as_deref(), Some("no 12 here: 1 to 10"));
+        assert_eq!(list(4).typed('5').as_deref(), Some("no 5 here: 1 to 4"));
+        let mut number = list(40);
+        assert!(number.typed('0').is_some() && !number.is_begun());
+    }
+
+    #[test]
+    fn numbers_with_gaps_are_those_shown() {
+        let mut number = Number::of(vec![2, 3, 14]);
+        assert!(number.typed('1').is_none() && number.place().is_none());
+        assert!(number.typed('4').is_none() && number.place() == Some(2));
+        assert_eq!(
+            Number::of(vec![2, 3, 14]).typed('4').as_deref(),
+            Some("no 4 here")
+        );
     }
 }

@@ -1,5 +1,6 @@
 //! The result on one screen, with the rest of it on keys.
 
+use crate::knowledge::model::FactIndex;
 use crate::report::first::{self, Below};
 use crate::report::text::{self, Layout, Section};
 use crate::report::{CaseResult, Step};
@@ -30,6 +31,20 @@ const AT_THE_END: [(char, &str); 4] = [
 /// What leaves the result where it was only looked at.
 const LEAVE: [(char, &str); 1] = [('q', "or Esc: leave")];
 
+/// What sizes the repair, in a few words.
+fn sizing(walk: &Walk<'_>, facts: &[FactIndex]) -> String {
+    match facts {
+        [only] => format!(
+            "Size the repair: {}",
+            walk.knowledge().facts[only.0].name.to_lowercase()
+        ),
+        more => format!(
+            "Size the repair: {} figures, most from plate and panel",
+            more.len()
+        ),
+    }
+}
+
 impl Person {
     /// What the case comes to with what is known now; the walk stays where it is.
     pub(super) fn result_so_far(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
@@ -54,27 +69,33 @@ impl Person {
 
     /// The end, or going on all the same.
     pub(super) fn finish(&mut self, walk: &Walk<'_>) -> Result<Reply, RespondentError> {
-        let mut entries = vec!["End here; the case is kept".to_owned(), "Go on asking".to_owned()];
-        let facts = walk.sizing_facts().len();
-        if facts > 0 {
-            entries.push(format!("Size the repair: {facts} from plate and panel"));
+        let mut entries = vec!["End here; the case is kept".to_owned()];
+        let mut replies = vec![Reply::Accept];
+        // Going on that leads here again would only draw the same screen once more.
+        let goes_on = walk.goes_on();
+        if goes_on {
+            entries.push("Go on asking".to_owned());
+            replies.push(Reply::Further);
+        }
+        let facts = walk.sizing_facts();
+        if !facts.is_empty() {
+            entries.push(sizing(walk, &facts));
+            replies.push(Reply::Size);
         }
         loop {
             let picked = match CaseResult::new(walk) {
                 Some(result) => {
-                    let title = if result.ending.step == Step::Repair {
-                        "the result: time to repair"
-                    } else {
-                        "the result: not settled"
+                    let title = match (result.ending.step, goes_on) {
+                        (Step::Repair, _) => "the result: time to repair",
+                        (_, true) => "the result: not settled",
+                        (_, false) => "the result: not settled, and nothing left would change it",
                     };
                     self.on_one_screen(&result, title, &entries, &AT_THE_END)?
                 }
-                None => self.pick(&entries, false)?,
+                None => self.pick(&entries)?,
             };
             match picked {
-                Picked::Entry(0) => return Ok(Reply::Accept),
-                Picked::Entry(1) => return Ok(Reply::Further),
-                Picked::Entry(_) => return Ok(Reply::Size),
+                Picked::Entry(place) => return Ok(replies.swap_remove(place)),
                 Picked::Stop => return Ok(Reply::Stop),
                 Picked::Letter(letter) => {
                     if let Some(reply) = self.offer(walk, letter, None)? {
@@ -110,8 +131,12 @@ impl Person {
         loop {
             self.screen.rule(title)?;
             // Besides it stand the rule, the entries, the letters and the cursor's line.
+            let rule = self.screen.head();
             let lines = self.screen.wrap_offers(&offers).len();
-            let room = self.screen.rows().saturating_sub(entries.len() + lines + 2);
+            let room = self
+                .screen
+                .rows()
+                .saturating_sub(entries.len() + lines + rule + 1);
             let first = first::lines(result, self.layout(), room, Below::OnKeys);
             // Dangers are never cut. Where they leave too little room, what stands above is read by itself first.
             let (above, last) = first.split_at(first.len().saturating_sub(room));

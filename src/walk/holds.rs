@@ -52,6 +52,23 @@ impl Walk<'_> {
             .collect()
     }
 
+    /// How many proofs of a hold that is up were given since it was raised.
+    #[must_use]
+    pub fn proofs_given(&self, index: HoldIndex) -> usize {
+        let raised = self.raised_at(index);
+        let hold = &self.knowledge.holds[index.0];
+        hold.cleared_by
+            .iter()
+            .filter(|(test, _)| self.applies(*test) && !self.is_stale(hold, *test, raised))
+            .count()
+    }
+
+    /// Whether a proof was not given, or before the hold was raised where it must be given anew.
+    fn is_stale(&self, hold: &Hold, proof: TestIndex, raised: Option<usize>) -> bool {
+        let given_before = self.answered_at(proof).is_some_and(|at| Some(at) < raised);
+        self.resolution(proof) == Resolution::Open || (hold.proved_anew && given_before)
+    }
+
     /// Holds that end the walk for safety and are up, each with the proof that would still clear it.
     pub(super) fn ending_holds(&self) -> Vec<(HoldIndex, Option<TestIndex>)> {
         let holds = self.knowledge.holds.iter().enumerate();
@@ -111,9 +128,7 @@ impl Walk<'_> {
         }
         let mut open = None;
         for (test, outcomes) in proofs() {
-            let given_before = self.answered_at(*test).is_some_and(|at| Some(at) < raised);
-            let stale = self.resolution(*test) == Resolution::Open || (hold.proved_anew && given_before);
-            if stale {
+            if self.is_stale(hold, *test, raised) {
                 open = open.or(Some(*test));
             } else if !self.is_surely(*test, outcomes) {
                 return Stand::Up;

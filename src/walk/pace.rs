@@ -2,7 +2,8 @@
 
 use crate::knowledge::model::{State, TestIndex};
 
-use super::{Ability, Event, Given, Walk};
+use super::state::Answer;
+use super::{Ability, Event, Given, Question, Walk};
 
 /// Questions after which the walk concludes by itself, offers among them. Technicians give up near there (the users'
 /// account, no source).
@@ -126,6 +127,20 @@ impl Pace {
 }
 
 impl Walk<'_> {
+    /// Whether going on past the end asks anything; otherwise it leads to the same end at once.
+    #[must_use]
+    pub fn goes_on(&self) -> bool {
+        let mut further = self.clone();
+        further.apply(&Event::Further).is_ok() && *further.question() != Question::Finish
+    }
+
+    /// Whether a test was asked or offered and could not be made, or cannot be by what the person said.
+    #[must_use]
+    pub fn was_passed_by(&self, test: TestIndex) -> bool {
+        let answer = self.derived.answers.get(&test);
+        matches!(answer, Some(Answer::CouldNotCheck)) || self.is_unable(test)
+    }
+
     /// Whether the person said that a test cannot be made now.
     pub(super) fn is_unable(&self, test: TestIndex) -> bool {
         let pace = &self.derived.pace;

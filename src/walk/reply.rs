@@ -309,8 +309,7 @@ impl Walk<'_> {
         let Some(outcome) = self.classify(index, quantity) else {
             return match self.held_against(index) {
                 Some(other) => format!(
-                    "{name}: {quantity}; cannot tell what it shows, since it is held against {other}, which has no \
-                     figure. {}",
+                    "{name}: {quantity}; what that shows cannot be told, since {other} has no figure. {}",
                     in_words(test)
                 ),
                 None => format!("{name}: {quantity}"),

@@ -119,10 +119,21 @@ impl Session {
         parser.screen().hide_cursor() || last.is_some_and(|line| format!("{line} ").contains(" > "))
     }
 
-    /// Picks an entry of a list by its number, with Enter where a second digit is waited for.
-    pub fn pick(&mut self, number: usize, entries: usize) {
-        let enter = if entries > 9 && number < 10 { "\r" } else { "" };
+    /// Picks an entry of a list by its number, with Enter where the last number has two digits.
+    pub fn pick(&mut self, number: usize, last: usize) {
+        let enter = if last > 9 { "\r" } else { "" };
         self.press(&format!("{number}{enter}"));
+    }
+
+    /// Takes the first entry of a list, on purpose: an Enter that comes before any other key may be taken for one too many.
+    pub fn take_first(&mut self) {
+        self.press("\x1b[H");
+        self.press("\r");
+    }
+
+    /// Stops, which is asked once more.
+    pub fn stop(&mut self) {
+        self.press("ss");
     }
 
     /// Reads what stands before the first question, leaves out where it is, and goes on.
@@ -156,15 +167,16 @@ impl Session {
         };
         walk.apply(&complaint).expect("it is known");
         let offered = walk.equipment_offered();
-        let shown = offered.iter().position(|kind| kind.0 == place);
-        self.pick(shown.expect("it is offered") + 1, offered.len());
+        // A kind has its number whatever the complaint.
+        let last = offered.last().expect("some can have it").0 + 1;
+        self.pick(place + 1, last);
         if !knowledge.equipment[place].accessories.is_empty() {
             self.wait_for("What else is fitted to it?");
             // The list shows one line more: that nothing is.
             self.pick(1, knowledge.equipment[place].accessories.len() + 1);
         }
         self.wait_for("What is known of it?");
-        self.press("\r");
+        self.take_first();
         self.wait_for("answer: Of these: none");
     }
 

@@ -2,6 +2,7 @@
 
 use crate::knowledge::model::Job;
 use crate::report::form::{InputShown, RequirementShown};
+use crate::report::repair::must;
 use crate::report::text::{job, margin};
 use crate::report::{CaseResult, CauseStanding};
 use crate::standards::registry::Report;
@@ -103,7 +104,12 @@ pub(super) fn limits(report: &Report) -> Vec<Pair> {
 pub(super) fn requirement(entry: &RequirementShown) -> Card {
     let mut pairs = Vec::new();
     if let Some(must_be) = &entry.must_be {
-        pairs.push(Pair::new("Must be", must_be));
+        let label = if must(entry) == "must run" {
+            "Must run"
+        } else {
+            "Must be"
+        };
+        pairs.push(Pair::new(label, must_be));
     }
     if let Some(problem) = &entry.problem {
         pairs.push(Pair::new("Cannot tell", problem));

@@ -133,7 +133,6 @@ impl Apprentice {
                 entries: &labels,
                 letters: &letters,
                 offers: &lines,
-                marks: true,
                 ..List::default()
             })? {
                 Picked::Entry(0) => {

@@ -1,0 +1,70 @@
+//! What stands above the answers of a question.
+
+use crate::walk::{Question, Reply, RespondentError, Walk};
+
+use super::blocks;
+use super::person::Person;
+use super::screen::Mark;
+
+impl Person {
+    /// What stands above the answers of a question; drawn again whenever something else stood below it, so that the question
+    /// is never out of sight. A reply comes back only when the person stops there.
+    pub(super) fn head(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
+        match walk.question() {
+            Question::Complaint | Question::Finish => {}
+            Question::Equipment => self.asked("the equipment", "What equipment is it?")?,
+            Question::Accessories => {
+                self.marking_head("what is fitted besides", "What else is fitted to it?", walk)?;
+            }
+            Question::Offer { known: true, .. } => self.marking_head(
+                "what is known already",
+                "What is known of it? Ask whoever is here.",
+                walk,
+            )?,
+            Question::Offer { known: false, .. } => {
+                self.marking_head(
+                    "what can be checked next",
+                    "Which of these can you check now?",
+                    walk,
+                )?;
+            }
+            Question::Able { .. } => self.marking_head(
+                "what can be done now",
+                "Several could not be checked. What can you do now? Nothing else is asked from here on.",
+                walk,
+            )?,
+            Question::Fact { fact, .. } => blocks::fact_head(&mut self.screen, walk, *fact)?,
+            Question::Test { test, because } => {
+                blocks::test_head(&mut self.screen, walk, *test, because)?;
+            }
+            Question::Caution { state, test } => {
+                let heading = blocks::state_ahead(*state);
+                self.screen.rule(heading)?;
+                let cautions = blocks::cautions(&self.screen, walk, *state, *test);
+                let offers = self.screen.wrap_offers(&self.offers_said(false)).len();
+                // None may scroll away unread: what does not fit above its answer is read page by page.
+                if cautions.len() + offers + 3 > self.screen.rows() {
+                    if let Some(reply) = self.page(&cautions, "read; go on")? {
+                        return Ok(Some(reply));
+                    }
+                    self.screen.rule(heading)?;
+                } else {
+                    for line in &cautions {
+                        self.screen.line(line)?;
+                    }
+                }
+            }
+            Question::Halt { advice, call } => {
+                self.screen.rule("STOP")?;
+                self.screen.wrapped("  ! ", advice, Some(Mark::Danger))?;
+                self.screen.wrapped("  call: ", call, Some(Mark::Danger))?;
+            }
+        }
+        Ok(None)
+    }
+
+    pub(super) fn asked(&mut self, heading: &str, ask: &str) -> std::io::Result<()> {
+        self.screen.rule(heading)?;
+        self.screen.wrapped("", ask, Some(Mark::Strong))
+    }
+}

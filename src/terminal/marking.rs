@@ -1,0 +1,151 @@
+//! A list in which any number of entries is marked.
+
+use crate::walk::{Question, Reply, RespondentError, Walk};
+
+use super::person::Person;
+use super::pick::{List, Picked, Said};
+use super::words::Found;
+
+/// What is said of an Enter where nothing is marked: none may be taken for "nothing" unseen.
+const NONE_MARKED: &str = "nothing is marked; Enter again goes on so";
+
+/// An entry that ends a list in which entries are marked.
+pub(super) struct Ending<'a> {
+    /// Its words while nothing is marked.
+    pub(super) none: &'a str,
+    /// The answer it then gives.
+    pub(super) nothing: &'a str,
+}
+
+impl Person {
+    /// The head of a list in which entries are marked, with how that is done in a list of its length.
+    pub(super) fn marking_head(&mut self, heading: &str, ask: &str, walk: &Walk<'_>) -> std::io::Result<()> {
+        /// Most entries that one digit is enough for.
+        const ONE_DIGIT: usize = 9;
+        let entries = markable(walk).len() + 1 + usize::from(is_by_words(walk));
+        let how = if entries > ONE_DIGIT {
+            "Mark by number and Enter; when done, 1 and Enter."
+        } else {
+            "Mark by number; when done, 1."
+        };
+        self.asked(heading, &format!("{ask} {how}"))
+    }
+
+    /// Any number of entries, by id and words: picking one marks it or takes the mark back, and the first entry ends it.
+    pub(super) fn marked(
+        &mut self,
+        walk: &Walk<'_>,
+        choices: &[(&str, &str)],
+        ending: &Ending<'_>,
+    ) -> Result<Reply, RespondentError> {
+        // What was marked before something else was told is still marked.
+        let earlier = std::mem::take(&mut self.marks);
+        let mut marked: Vec<&str> = choices
+            .iter()
+            .map(|(id, _)| *id)
+            .filter(|id| earlier.iter().any(|known| known == id))
+            .collect();
+        let names: Vec<String> = choices.iter().map(|(_, words)| (*words).to_owned()).collect();
+        let mut at = 0;
+        loop {
+            let end = match marked.len() {
+                0 => ending.none.to_owned(),
+                1 => "That is all: go on with the 1 marked".to_owned(),
+                count => format!("That is all: go on with the {count} marked"),
+            };
+            let mut labels = vec![end];
+            labels.extend(
+                choices
+                    .iter()
+                    .map(|(id, words)| format!("[{}] {words}", if marked.contains(id) { "x" } else { " " })),
+            );
+            if is_by_words(walk) {
+                labels.push("Something else that was told or seen, by words".to_owned());
+            }
+            let letters = self.letters(false);
+            let offers = self.offers_and_words(false);
+            let (said, next) = self.pick_in(List {
+                entries: &labels,
+                letters: &letters,
+                offers: &offers,
+                at,
+                words: true,
+                doubt: marked.is_empty().then_some(NONE_MARKED),
+                ..List::default()
+            })?;
+            at = next;
+            let reply = match said {
+                Said::Picked(Picked::Entry(0)) if marked.is_empty() => {
+                    return Ok(Reply::Answer(ending.nothing.to_owned()));
+                }
+                Said::Picked(Picked::Entry(0)) => return Ok(Reply::Answer(marked.join(", "))),
+                Said::Picked(Picked::Entry(place)) if place > choices.len() => {
+                    let words = std::mem::take(&mut self.words);
+                    self.volunteer(walk, &words)?
+                }
+                Said::Picked(Picked::Entry(place)) => {
+                    turn(&mut marked, choices[place - 1].0);
+                    continue;
+                }
+                Said::Picked(Picked::Stop) => return Ok(Reply::Stop),
+                Said::Picked(Picked::Letter(letter)) => self.offer(walk, letter, None)?,
+                Said::Words(words) => match self.found(walk, &words, &names)? {
+                    Found::Entry(place) => {
+                        turn(&mut marked, choices[place].0);
+                        None
+                    }
+                    Found::Reply(reply) => Some(reply),
+                    Found::Nothing => None,
+                },
+            };
+            if let Some(reply) = reply {
+                if !matches!(reply, Reply::Back(_) | Reply::CouldNotCheck) {
+                    self.marks = marked.into_iter().map(str::to_owned).collect();
+                }
+                return Ok(reply);
+            }
+            self.head(walk)?;
+        }
+    }
+}
+
+/// What can be marked at a question, by id and words.
+pub(super) fn markable<'w>(walk: &'w Walk<'_>) -> Vec<(&'w str, &'w str)> {
+    let knowledge = walk.knowledge();
+    match walk.question() {
+        Question::Accessories => {
+            let own = walk.installation().map_or(&[][..], |own| &own.accessories);
+            own.iter()
+                .map(|id| {
+                    let name = knowledge.accessory(id).map_or(id.as_str(), |known| &known.name);
+                    (id.as_str(), name)
+                })
+                .collect()
+        }
+        Question::Offer { tests, .. } => tests
+            .iter()
+            .map(|test| &knowledge.tests[test.0])
+            .map(|test| (test.id.as_str(), test.name.as_str()))
+            .collect(),
+        Question::Able { among } => among
+            .iter()
+            .map(|ability| (ability.id(), ability.in_words()))
+            .collect(),
+        _ => Vec::new(),
+    }
+}
+
+/// Whether a list in which entries are marked ends with a line for what was told besides.
+fn is_by_words(walk: &Walk<'_>) -> bool {
+    matches!(walk.question(), Question::Offer { known: true, .. })
+}
+
+/// Marks an entry, or takes its mark back.
+fn turn<'c>(marked: &mut Vec<&'c str>, id: &'c str) {
+    match marked.iter().position(|known| *known == id) {
+        Some(known) => {
+            marked.remove(known);
+        }
+        None => marked.push(id),
+    }
+}

@@ -1,0 +1,113 @@
+//! What was seen or told, found by the words typed.
+
+use crate::knowledge::model::{OutcomeIndex, TestIndex, TestKind};
+use crate::knowledge::search;
+use crate::walk::{Question, Reply, RespondentError, Walk};
+
+use super::line::Begun;
+use super::offers::is_back;
+use super::person::Person;
+use super::pick::Picked;
+
+/// Entries offered for one search.
+const MOST: usize = 8;
+
+/// What words came to.
+pub(super) enum Found {
+    /// An entry of the list they were typed at, by place.
+    Entry(usize),
+    /// Something else.
+    Reply(Reply),
+    /// Nothing, or none of what was found.
+    Nothing,
+}
+
+impl Person {
+    /// Asks for words and finds by them what was seen or told; `begun` are words that were typed before.
+    pub(super) fn volunteer(
+        &mut self,
+        walk: &Walk<'_>,
+        begun: &str,
+    ) -> Result<Option<Reply>, RespondentError> {
+        let prompt = "words for what you saw or measured";
+        let words = self
+            .input
+            .text_from(&mut self.screen, prompt, Begun::Offered(begun))?;
+        Ok(match self.found(walk, &words, &[])? {
+            Found::Reply(reply) => Some(reply),
+            Found::Entry(_) | Found::Nothing => None,
+        })
+    }
+
+    /// Finds by words an entry of the list they were typed at, or else a test that shows what they say.
+    pub(super) fn found(
+        &mut self,
+        walk: &Walk<'_>,
+        words: &str,
+        labels: &[String],
+    ) -> Result<Found, RespondentError> {
+        if is_back(words) {
+            return Ok(Found::Nothing);
+        }
+        let own = search::labels(labels, words);
+        let tests = tests(walk, words);
+        let mut names: Vec<String> = own.iter().map(|place| labels[*place].clone()).collect();
+        names.extend(tests.iter().map(|(test, named)| {
+            let test = &walk.knowledge().tests[test.0];
+            match named {
+                Some(outcome) => format!("{}: {}", test.name, test.outcomes[outcome.0].label),
+                None => test.name.clone(),
+            }
+        }));
+        names.truncate(MOST);
+        if names.is_empty() {
+            let none =
+                format!("Nothing fits \u{201c}{words}\u{201d}. Try other words, or keep it as a note.");
+            self.screen.wrapped("  ", &none, None)?;
+            return Ok(Found::Nothing);
+        }
+        self.screen.rule("found by words")?;
+        self.screen
+            .wrapped("  ", &format!("These fit \u{201c}{words}\u{201d}:"), None)?;
+        Ok(match self.pick_or_back(&names, "b none of these")? {
+            Picked::Entry(place) => match own.get(place) {
+                Some(own) => Found::Entry(*own),
+                None => {
+                    let (test, named) = tests[place - own.len()];
+                    self.tell(walk, test, named)?.map_or(Found::Nothing, Found::Reply)
+                }
+            },
+            Picked::Letter(_) => Found::Nothing,
+            Picked::Stop => Found::Reply(Reply::Stop),
+        })
+    }
+}
+
+/// The tests that words fit, each with the outcome the words name. The one that is asked now is never below the second place, since
+/// what is seen meanwhile is mostly about it.
+fn tests(walk: &Walk<'_>, words: &str) -> Vec<(TestIndex, Option<OutcomeIndex>)> {
+    if walk.equipment().is_none() {
+        return Vec::new();
+    }
+    let mut found: Vec<TestIndex> = search::tests(walk.knowledge(), words)
+        .into_iter()
+        .filter(|test| {
+            walk.applies(*test)
+                && !matches!(walk.knowledge().tests[test.0].kind, TestKind::Calculation { .. })
+        })
+        .collect();
+    if let Question::Test { test, .. } = walk.question()
+        && let Some(place @ 1..) = found.iter().position(|known| known == test)
+    {
+        found[1..=place].rotate_right(1);
+    }
+    found
+        .into_iter()
+        .take(MOST)
+        .map(|test| {
+            let offered = walk.outcomes_offered(test);
+            let named = search::outcome(&walk.knowledge().tests[test.0], words);
+            (test, named.filter(|outcome| offered.contains(outcome)))
+        })
+        .collect()
+}

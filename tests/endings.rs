@@ -1,0 +1,209 @@
+//! Where the questions end: what is advised then, whether going on asks anything, and what a question says of the hold it clears.
+//! Over random walks, since no hand-made one keeps its shape when the knowledge changes.
+
+use std::io::{Cursor, Write};
+use std::sync::{Arc, LazyLock, Mutex};
+
+use fastrand::Rng;
+use lineside::inference::stop;
+use lineside::knowledge;
+use lineside::knowledge::model::Knowledge;
+use lineside::quantity::ValueKind;
+use lineside::report::first::{self, Below};
+use lineside::report::text::Layout;
+use lineside::report::{CaseResult, Step};
+use lineside::terminal::{Input, Look, Person, Screen};
+use lineside::walk::{Because, Event, Prompt, Question, Reply, Respondent, Walk};
+
+use crate::walk::any_reply;
+
+static KNOWLEDGE: LazyLock<Knowledge> =
+    LazyLock::new(|| knowledge::embedded().expect("the knowledge compiled in is sound"));
+
+/// Walks looked through for what is wanted, at most: each test ends with a few of every kind.
+const WALKS: u64 = 400;
+
+/// More replies than any walk takes.
+const MOST_REPLIES: usize = 400;
+
+/// Walks at random until a question of a kind; nothing where that does not come.
+fn until(seed: u64, wanted: &dyn Fn(&Walk<'_>) -> bool) -> Option<Walk<'static>> {
+    let mut rng = Rng::with_seed(seed);
+    let mut walk = Walk::new(&KNOWLEDGE);
+    for _ in 0..MOST_REPLIES {
+        if wanted(&walk) {
+            return Some(walk);
+        }
+        if matches!(walk.question(), Question::Finish | Question::Halt { .. }) {
+            return None;
+        }
+        let reply = any_reply(&walk, rng.u32(..));
+        let taken = walk.receive(&reply).expect("the reply fits");
+        walk.apply(&taken.event).expect("known ids");
+    }
+    None
+}
+
+fn finished() -> impl Iterator<Item = Walk<'static>> {
+    (0..WALKS).filter_map(|seed| until(seed, &|walk| *walk.question() == Question::Finish))
+}
+
+#[test]
+fn going_on_is_offered_only_where_it_asks_something() {
+    let mut counts = [0, 0];
+    for mut walk in finished() {
+        if counts.iter().all(|count| *count > 3) {
+            break;
+        }
+        let goes_on = walk.goes_on();
+        counts[usize::from(goes_on)] += 1;
+        walk.apply(&Event::Further).expect("it can be taken");
+        assert_eq!(*walk.question() != Question::Finish, goes_on);
+    }
+    assert!(counts[0] > 0 && counts[1] > 0, "{counts:?}");
+}
+
+#[test]
+fn what_could_not_be_made_is_the_next_check_only_where_nothing_else_would_tell() {
+    let (mut other, mut only) = (0, 0);
+    for walk in finished() {
+        if other > 3 && only > 3 {
+            break;
+        }
+        let result = CaseResult::new(&walk).expect("there is one");
+        let Some(check) = &result.ending.check else {
+            continue;
+        };
+        let test = KNOWLEDGE.test(&check.test).expect("it is known");
+        assert_eq!(check.passed_by, walk.was_passed_by(test), "{}", check.test);
+        let told = result
+            .ending
+            .leaders
+            .iter()
+            .filter_map(|told| told.check.as_ref());
+        if check.passed_by {
+            only += 1;
+            assert!(told.into_iter().all(|check| check.passed_by), "{}", check.test);
+        } else {
+            other += 1;
+        }
+    }
+    assert!(other > 0 && only > 0, "{other} {only}");
+}
+
+#[test]
+fn a_cause_that_leads_far_is_shown_with_repair_and_proof_and_is_not_called_found() {
+    let mut shown = 0;
+    for walk in finished() {
+        if shown > 3 {
+            break;
+        }
+        let result = CaseResult::new(&walk).expect("there is one");
+        if !result.ending.likeliest {
+            continue;
+        }
+        shown += 1;
+        let first = &result.standing[0];
+        assert!(first.probability >= stop::TRIAL);
+        assert!(!result.ending.is_decided() && result.ending.step != Step::Repair);
+        assert_ne!(result.conclusion.kind, "found");
+        for width in [79, 59, 41] {
+            let layout = Layout { width, color: false };
+            let lines = first::lines(&result, layout, 18, Below::OnKeys);
+            let text = lines.join(" ");
+            let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
+            for part in [
+                "Not settled. Likeliest: correct it, then prove it",
+                "repair ",
+                "proof ",
+            ] {
+                assert!(flat.contains(part), "{part}: {lines:#?}");
+            }
+            assert!(
+                lines.iter().all(|line| line.chars().count() <= width),
+                "{lines:#?}"
+            );
+        }
+    }
+    assert!(shown > 0, "no walk came to it");
+}
+
+/// What is written, for whoever reads it afterward.
+#[derive(Clone, Default)]
+struct Written(Arc<Mutex<Vec<u8>>>);
+
+impl Write for Written {
+    fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+        self.0.lock().expect("what was written").extend(bytes);
+        Ok(bytes.len())
+    }
+
+    fn flush(&mut self) -> std::io::Result<()> {
+        Ok(())
+    }
+}
+
+/// What a question shows, by plain lines, and what is replied to it.
+fn asked(walk: &Walk<'_>, typed: &'static str) -> (String, Reply) {
+    let written = Written::default();
+    let screen = Screen::stream(Box::new(written.clone()), Look { color: false }, Some(80));
+    let mut person = Person::new(screen, Input::Lines(Box::new(Cursor::new(typed))));
+    let prompt = Prompt {
+        question: walk.question(),
+        walk,
+    };
+    let reply = person.respond(prompt).expect("it replies");
+    let bytes = written.0.lock().expect("what was written").clone();
+    let text = String::from_utf8(bytes).expect("it is text");
+    (text.split_whitespace().collect::<Vec<_>>().join(" "), reply)
+}
+
+#[test]
+fn a_load_named_without_amps_is_asked_for_them() {
+    let asks_loads = |walk: &Walk<'_>| match walk.question() {
+        Question::Fact { fact, .. } => KNOWLEDGE.facts[fact.0].kind == ValueKind::Loads,
+        _ => false,
+    };
+    let walk = (0..WALKS * 4).find_map(|seed| until(seed, &asks_loads));
+    let walk = walk.expect("a walk comes to it");
+    for (typed, reply) in [
+        ("a sump pump\n9\n", Reply::Answer("a sump pump 9".to_owned())),
+        ("a sump pump\nx\n", Reply::CouldNotCheck),
+        ("freezer 6 motor\n", Reply::Answer("freezer 6 motor".to_owned())),
+    ] {
+        let (text, given) = asked(&walk, typed);
+        assert_eq!(given, reply);
+        assert_eq!(
+            text.contains("amps of a sump pump"),
+            typed.starts_with('a'),
+            "{text}"
+        );
+        assert!(!matches!(given, Reply::Answer(_)) || walk.receive(&given).is_ok());
+    }
+}
+
+#[test]
+fn a_hold_is_not_said_to_want_what_was_given() {
+    let device = KNOWLEDGE
+        .holds
+        .iter()
+        .position(|hold| hold.id == "opened-device")
+        .expect("it is there");
+    let clears = |walk: &Walk<'_>, given: bool| match walk.question() {
+        Question::Test {
+            because: Because::Clears(hold),
+            ..
+        } => hold.0 == device && (walk.proofs_given(*hold) > 0) == given,
+        _ => false,
+    };
+    for given in [false, true] {
+        let walk = (0..WALKS * 4).find_map(|seed| until(seed, &|walk| clears(walk, given)));
+        let (text, _) = asked(&walk.expect("a walk comes to it"), "s\n");
+        assert_eq!(text.contains("no dead test since"), !given, "{text}");
+        assert_eq!(
+            text.contains("nothing goes on before this is proved too"),
+            given,
+            "{text}"
+        );
+    }
+}
