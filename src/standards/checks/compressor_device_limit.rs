@@ -1,7 +1,5 @@
 //! The largest branch device for a compressor, by the 175 % and 225 % rule.
 
-use super::super::rule::Edition;
-use super::super::sheet::CODE_EDITION;
 use super::prelude::*;
 
 /// Where rounding down is worked out.
@@ -9,53 +7,43 @@ const ROUNDED_DOWN: &str = "Code Q&A: air-conditioner calculations, 2011 edition
 /// Where the exception for the next size is reported.
 const NEXT_SIZE: &str = "Accepting change, part 12: 440.22(A) of 2023 has a new exception for values that are no standard size - https://www.ecmag.com/magazine/articles/article-detail/rolling-into-chapter-5-accepting-(nec)-change-part-12; summary of the 2023 section - https://www.callout.app/codes/nec-2023-440-22";
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "compressor-device-limit",
-    title: "Largest breaker or fuse for a hermetic compressor, alone or with other loads",
-    inputs: &[
-        current("rated-load-current", "Rated-load current of the compressor.").between(0.1, 2000.0),
-        current("branch-circuit-selection-current", "Branch-circuit selection current, where the plate has one.").optional(),
-        Input::list("other-currents", Kind::Current, "Other motors and loads on the same circuit.").between(0.01, 1000.0).optional(),
-        Input::choice(
-            "step",
-            &["usual", "start-limited", "as-overload"],
-            "usual: 175 %; start-limited: 225 %, where it will not start; as-overload: 125 %, one device for both.",
-        )
-        .or("usual"),
-        current("locked-rotor-current", "Locked-rotor current of the compressor, to check the reading.").optional(),
-        current("protective-device-rating", "Device fitted, to compare.").optional(),
-        EDITION_INPUT,
-    ],
-    outputs: &[
-        Output::quantity("calculated-limit", Kind::Current, "Before rounding."),
-        Output::quantity("largest-device", Kind::Current, "Largest standard rating allowed, at least 15 A."),
-    ],
-    verdicts: &[
-        WORKED_OUT,
-        VerdictKind::plain("within", "The device fitted is not above the limit."),
-        VerdictKind::plain(
-            "editions-differ",
-            "Above the sum and not above the next standard size: the 2023 edition allows it, older ones do not.",
-        ),
-        VerdictKind::violation("above-limit", "The device fitted is above the limit."),
-    ],
-    run,
-};
+calculation! {
+    "compressor-device-limit": "Largest breaker or fuse for a hermetic compressor, alone or with other loads";
+    rules "compressor-device-limit", "equipment-device-limit", "compressor-overload";
+    inputs {
+        RATED_LOAD = Current("rated-load-current", "Rated-load current of the compressor.")
+            .between(0.1, 2000.0);
+        BRANCH_CIRCUIT_SELECTION_CURRENT = Current("branch-circuit-selection-current", "Branch-circuit selection current, where the plate has one.")
+            .optional();
+        OTHER_CURRENTS = List<Current>("other-currents", "Other motors and loads on the same circuit.")
+            .between(0.01, 1000.0).optional();
+        STEP = Choice("step", "usual: 175 %; start-limited: 225 %, where it will not start; as-overload: 125 %, one device for both.")
+            .among(&["usual", "start-limited", "as-overload"]).or("usual");
+        LOCKED_ROTOR = Current("locked-rotor-current", "Locked-rotor current of the compressor, to check the reading.")
+            .optional();
+        DEVICE = Current("protective-device-rating", "Device fitted, to compare.").optional();
+        EDITION;
+    }
+    outputs {
+        CALCULATED_LIMIT = Current("calculated-limit", "Before rounding.");
+        LARGEST_DEVICE = Current("largest-device", "Largest standard rating allowed, at least 15 A.");
+    }
+    verdicts {
+        WORKED_OUT;
+        WITHIN = plain("within", "The device fitted is not above the limit.");
+        EDITIONS_DIFFER = plain("editions-differ", "Above the sum and not above the next standard size: the 2023 edition allows it, older ones do not.");
+        ABOVE_LIMIT = violation("above-limit", "The device fitted is above the limit.");
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(
-        &CALCULATION,
-        inputs,
-        &[
-            "compressor-device-limit",
-            "equipment-device-limit",
-            "compressor-overload",
-        ],
-    )?;
-    let rated: ElectricCurrent = sheet.need("rated-load-current")?;
-    let selection: ElectricCurrent = sheet.maybe("branch-circuit-selection-current").unwrap_or(rated);
-    let others: Vec<ElectricCurrent> = sheet.list("other-currents");
-    if let Some(locked) = sheet.maybe::<ElectricCurrent>("locked-rotor-current")
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let rated = sheet.need(RATED_LOAD)?.get();
+    let selection: ElectricCurrent = sheet
+        .maybe(BRANCH_CIRCUIT_SELECTION_CURRENT)
+        .map(Known::get)
+        .unwrap_or(rated);
+    let others = sheet.list(OTHER_CURRENTS).all;
+    if let Some(locked) = sheet.maybe(LOCKED_ROTOR).map(Known::get)
         && exceeds(rated, locked)
     {
         return Err(InputError::Contradiction {
@@ -66,26 +54,26 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             ),
         });
     }
-    let (factor, rule) = match sheet.choice("step") {
+    let (factor, rule) = match sheet.choice(STEP) {
         Some("start-limited") => (2.25, "compressor-device-limit"),
         Some("as-overload") => (1.25, "compressor-overload"),
         _ => (1.75, "compressor-device-limit"),
     };
     let base = rated.max(selection);
     let limit = base * factor + total(&others);
-    sheet.work(
+    sheet.line(
         "I = larger of RLA and BCSC",
         format!("larger of {} and {}", keyed(rated), keyed(selection)),
         keyed(base),
     );
     if others.is_empty() {
-        sheet.work(
+        sheet.line(
             "limit = k x I",
             format!("{factor} x {}", keyed(base)),
             keyed(limit),
         );
     } else {
-        sheet.work(
+        sheet.line(
             "limit = k x I + sum of others",
             format!("{factor} x {} + ({})", keyed(base), sum_text(&others)),
             keyed(limit),
@@ -101,7 +89,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     } else {
         below
     };
-    let is_given = sheet.is_given(CODE_EDITION);
+    let is_given = sheet.is_given(EDITION);
     let allows_next = match sheet.edition {
         Edition::E2014 | Edition::E2017 | Edition::E2020 => Some(false),
         Edition::E2023 if is_given => Some(true),
@@ -112,9 +100,9 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     } else {
         (below, "standard rating at or below, at least 15 A")
     };
-    sheet.work(step, format!("{} in {ratings}", keyed(limit)), keyed(device));
-    sheet.output("calculated-limit", limit);
-    sheet.output("largest-device", device);
+    sheet.line(step, format!("{} in {ratings}", keyed(limit)), keyed(device));
+    sheet.output(CALCULATED_LIMIT, limit);
+    sheet.output(LARGEST_DEVICE, device);
     let mut source = sheet.rule(rule);
     if !others.is_empty() {
         source = format!("{source}, {}", sheet.rule("equipment-device-limit"));
@@ -128,8 +116,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         sheet.source(ROUNDED_DOWN);
         sheet.source(NEXT_SIZE);
     }
-    match sheet.maybe::<ElectricCurrent>("protective-device-rating") {
-        None => sheet.verdict("worked-out", format!("at most {}", text(device))),
+    match sheet.maybe(DEVICE).map(Known::get) {
+        None => sheet.verdict(WORKED_OUT, format!("at most {}", text(device))),
         Some(fitted) => {
             let limit = if allows_next == Some(true) {
                 above
@@ -139,7 +127,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             sheet.at_most("device", fitted, limit, source);
             if exceeds(fitted, limit) && allows_next.is_none() && !exceeds(fitted, above) {
                 sheet.verdict(
-                    "editions-differ",
+                    EDITIONS_DIFFER,
                     format!(
                         "{} is above {}, and is the next standard size, which the 2023 edition allows and older ones do not: the edition in force decides",
                         text(fitted),
@@ -148,11 +136,11 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                 )
             } else if exceeds(fitted, limit) {
                 sheet.verdict(
-                    "above-limit",
+                    ABOVE_LIMIT,
                     format!("{} is above the {} allowed", text(fitted), text(device)),
                 )
             } else {
-                sheet.verdict("within", format!("{} is not above {}", text(fitted), text(limit)))
+                sheet.verdict(WITHIN, format!("{} is not above {}", text(fitted), text(limit)))
             }
         }
     }

@@ -3,80 +3,52 @@
 use super::prelude::*;
 use super::usable::{Setting, ambient, column, metal, usable};
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "conductor-ampacity",
-    title: "Ampacity of a conductor corrected for heat and bundling",
-    inputs: &[
-        Input::size("conductor-size", "Size of the conductor.").optional(),
-        current(
-            "table-ampacity",
-            "Ampacity of the table in the column of the insulation, instead of a size.",
-        )
-        .between(1.0, 5000.0)
-        .instead_of(&["conductor-size", "conductor-metal", "terminal-rating"])
-        .optional(),
-        METAL.only_with(&["conductor-size"]),
-        Input::choice(
-            "conductor-insulation",
-            &["60", "75", "90"],
-            "Temperature rating of the insulation in C; 60 for NM-B cable, UF and TW.",
-        ),
-        Input::choice(
-            "terminal-rating",
-            &["60", "75", "90"],
-            "Column the terminals allow; left out, terminals are not considered.",
-        )
-        .optional(),
-        AMBIENT,
-        TOGETHER,
-        ABOVE_ROOF,
-        current("protective-device-rating", "Device of the circuit, to compare.").optional(),
-        EDITION_INPUT,
-    ],
-    outputs: &[
-        Output::quantity(
-            "table-ampacity",
-            Kind::Current,
-            "Table value in the column of the insulation.",
-        ),
-        Output::quantity("ambient-factor", Kind::Ratio, "Ambient factor."),
-        Output::quantity("bundling-factor", Kind::Ratio, "Factor for conductors together."),
-        Output::quantity("ampacity", Kind::Current, "After corrections and terminals."),
-    ],
-    verdicts: &[
-        WORKED_OUT,
-        VerdictKind::plain(
-            "protected",
-            "The device does not exceed the ampacity, or is the next standard size above it.",
-        ),
-        VerdictKind::violation(
-            "not-protected",
-            "The device is more than the next standard size above the ampacity.",
-        ),
-    ],
-    run,
-};
+calculation! {
+    "conductor-ampacity": "Ampacity of a conductor corrected for heat and bundling";
+    rules "rooftop-adder", "terminal-temperature", "next-size-up";
+    inputs {
+        CONDUCTOR_SIZE = Size("conductor-size", "Size of the conductor.").optional();
+        TABLE_AMPACITY = Current("table-ampacity", "Ampacity of the table in the column of the insulation, instead of a size.")
+            .between(1.0, 5000.0).instead_of(&["conductor-size", "conductor-metal", "terminal-rating"]).optional();
+        CONDUCTOR_METAL: In<Choice> = In::new(METAL.symbol, METAL.input.only_with(&["conductor-size"]));
+        CONDUCTOR_INSULATION = Choice("conductor-insulation", "Temperature rating of the insulation in C; 60 for NM-B cable, UF and TW.")
+            .among(&["60", "75", "90"]);
+        TERMINAL_RATING = Choice("terminal-rating", "Column the terminals allow; left out, terminals are not considered.")
+            .among(&["60", "75", "90"]).optional();
+        AMBIENT;
+        TOGETHER;
+        ABOVE_ROOF;
+        DEVICE = Current("protective-device-rating", "Device of the circuit, to compare.").optional();
+        EDITION;
+    }
+    outputs {
+        TABLE_AMPACITY_OUT = Current("table-ampacity", "Table value in the column of the insulation.");
+        AMBIENT_FACTOR = Ratio("ambient-factor", "Ambient factor.");
+        BUNDLING_FACTOR = Ratio("bundling-factor", "Factor for conductors together.");
+        AMPACITY = Current("ampacity", "After corrections and terminals.");
+    }
+    verdicts {
+        WORKED_OUT;
+        PROTECTED = plain("protected", "The device does not exceed the ampacity, or is the next standard size above it.");
+        NOT_PROTECTED = violation("not-protected", "The device is more than the next standard size above the ampacity.");
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(
-        &CALCULATION,
-        inputs,
-        &["rooftop-adder", "terminal-temperature", "next-size-up"],
-    )?;
-    if let Some(given) = sheet.maybe::<ElectricCurrent>("table-ampacity") {
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    if let Some(given) = sheet.maybe(TABLE_AMPACITY).map(Known::get) {
         return from_table_value(sheet, given);
     }
     let size = sheet
-        .size("conductor-size")
-        .ok_or_else(|| sheet.missing("conductor-size"))?;
-    let metal = metal(sheet.choice("conductor-metal")).ok_or_else(|| sheet.missing("conductor-metal"))?;
+        .size(CONDUCTOR_SIZE)
+        .ok_or_else(|| sheet.missing(CONDUCTOR_SIZE))?;
+    let metal = metal(sheet.choice(CONDUCTOR_METAL)).ok_or_else(|| sheet.missing(CONDUCTOR_METAL))?;
     let insulation =
-        column(sheet.choice("conductor-insulation")).ok_or_else(|| sheet.missing("conductor-insulation"))?;
-    let marked = column(sheet.choice("terminal-rating"));
+        column(sheet.choice(CONDUCTOR_INSULATION)).ok_or_else(|| sheet.missing(CONDUCTOR_INSULATION))?;
+    let marked = column(sheet.choice(TERMINAL_RATING));
     if marked.is_none() {
         sheet.assume("`terminal-rating` not given: terminals not considered; they may allow less");
     }
-    let together: f64 = sheet.need("conductors-together")?;
+    let together = sheet.need(TOGETHER)?.number();
     let setting = Setting {
         metal,
         insulation,
@@ -97,17 +69,17 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let name = sheet.table(&table::CONDUCTORS.ampacity_30c);
     let ambient_table = sheet.table(&table::CORRECTIONS.ambient);
     let bundling_table = sheet.table(&table::CORRECTIONS.bundling);
-    sheet.work(
+    sheet.line(
         "I_table",
         format!("{name}, {size} {metal}, {insulation} column"),
         keyed(found.by_insulation),
     );
-    sheet.work(
+    sheet.line(
         "F_ambient",
         format!("{ambient_table}, {}", keyed(setting.ambient)),
         format!("{:.2}", found.ambient),
     );
-    sheet.work(
+    sheet.line(
         "F_bundling",
         format!("{bundling_table}, {together} conductors"),
         format!("{:.2}", found.bundling),
@@ -118,7 +90,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     } else {
         found.corrected
     };
-    sheet.work(
+    sheet.line(
         "I = I_table x F_ambient x F_bundling",
         format!(
             "{} x {:.2} x {:.2}",
@@ -129,32 +101,32 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         keyed(found.corrected),
     );
     if let Some(column) = marked {
-        sheet.work(
+        sheet.line(
             "at most the terminals' column",
             format!("{name}, {column} column"),
             keyed(found.by_terminal),
         );
     }
-    sheet.output("table-ampacity", found.by_insulation);
-    sheet.output("ambient-factor", Quantity::ratio(found.ambient));
-    sheet.output("bundling-factor", Quantity::ratio(found.bundling));
-    sheet.output("ampacity", ampacity);
+    sheet.output(TABLE_AMPACITY_OUT, found.by_insulation);
+    sheet.output(AMBIENT_FACTOR, Quantity::ratio(found.ambient));
+    sheet.output(BUNDLING_FACTOR, Quantity::ratio(found.bundling));
+    sheet.output(AMPACITY, ampacity);
     compared(sheet, &format!("{size} {metal}"), ampacity)
 }
 
 /// Holds the device against the ampacity, when it is given, and ends.
-fn compared(mut sheet: Sheet<'_>, what: &str, ampacity: ElectricCurrent) -> Result<Report, InputError> {
-    let insulation = sheet.choice("conductor-insulation").unwrap_or_default();
-    let Some(device) = sheet.maybe::<ElectricCurrent>("protective-device-rating") else {
+fn compared(mut sheet: Sheet<'_>, what: &str, ampacity: ElectricCurrent) -> Answer {
+    let insulation = sheet.choice(CONDUCTOR_INSULATION).unwrap_or_default();
+    let Some(device) = sheet.maybe(DEVICE).map(Known::get) else {
         if ampacity <= amps(0.0) {
             return sheet.verdict(
-                "worked-out",
+                WORKED_OUT,
                 format!(
                     "it is too hot there for {insulation} C insulation, so {what} may carry nothing at all"
                 ),
             );
         }
-        return sheet.verdict("worked-out", format!("{what} may carry {}", text(ampacity)));
+        return sheet.verdict(WORKED_OUT, format!("{what} may carry {}", text(ampacity)));
     };
     let allowed = lookup::rating_at_or_above(ampacity).unwrap_or(ampacity);
     let rule = sheet.rule("next-size-up");
@@ -162,7 +134,7 @@ fn compared(mut sheet: Sheet<'_>, what: &str, ampacity: ElectricCurrent) -> Resu
     sheet.note("the next standard size is not allowed on circuits of several receptacles, and small conductors have limits of their own");
     if exceeds(device, allowed) {
         sheet.verdict(
-            "not-protected",
+            NOT_PROTECTED,
             format!(
                 "{} on {} is more than the next standard size",
                 text(device),
@@ -171,44 +143,43 @@ fn compared(mut sheet: Sheet<'_>, what: &str, ampacity: ElectricCurrent) -> Resu
         )
     } else {
         sheet.verdict(
-            "protected",
+            PROTECTED,
             format!("{} on a conductor for {}", text(device), text(ampacity)),
         )
     }
 }
 
 /// Corrects a table value that was given as such; terminals cannot be judged without a size.
-fn from_table_value(mut sheet: Sheet<'_>, given: ElectricCurrent) -> Result<Report, InputError> {
+fn from_table_value(mut sheet: Sheet<'_>, given: ElectricCurrent) -> Answer {
     let insulation =
-        column(sheet.choice("conductor-insulation")).ok_or_else(|| sheet.missing("conductor-insulation"))?;
-    let together: f64 = sheet.need("conductors-together")?;
+        column(sheet.choice(CONDUCTOR_INSULATION)).ok_or_else(|| sheet.missing(CONDUCTOR_INSULATION))?;
+    let together = sheet.need(TOGETHER)?.number();
     let hot = ambient(&mut sheet)?;
     let ambient_factor = lookup::ambient_factor(hot, insulation).unwrap_or(0.0);
-    let bundling =
-        lookup::bundling_factor(together as u32).ok_or_else(|| sheet.missing("conductors-together"))?;
+    let bundling = lookup::bundling_factor(together as u32).ok_or_else(|| sheet.missing(TOGETHER))?;
     let ambient_table = sheet.table(&table::CORRECTIONS.ambient);
     let bundling_table = sheet.table(&table::CORRECTIONS.bundling);
-    sheet.work(
+    sheet.line(
         "F_ambient",
         format!("{ambient_table}, {}", keyed(hot)),
         format!("{ambient_factor:.2}"),
     );
-    sheet.work(
+    sheet.line(
         "F_bundling",
         format!("{bundling_table}, {together} conductors"),
         format!("{bundling:.2}"),
     );
     let ampacity = given * ambient_factor * bundling;
-    sheet.work(
+    sheet.line(
         "I = I_table x F_ambient x F_bundling",
         format!("{} x {ambient_factor:.2} x {bundling:.2}", keyed(given)),
         keyed(ampacity),
     );
     sheet.assume("terminals not considered: without a size their column cannot be looked up");
-    sheet.output("table-ampacity", given);
-    sheet.output("ambient-factor", Quantity::ratio(ambient_factor));
-    sheet.output("bundling-factor", Quantity::ratio(bundling));
-    sheet.output("ampacity", ampacity);
+    sheet.output(TABLE_AMPACITY_OUT, given);
+    sheet.output(AMBIENT_FACTOR, Quantity::ratio(ambient_factor));
+    sheet.output(BUNDLING_FACTOR, Quantity::ratio(bundling));
+    sheet.output(AMPACITY, ampacity);
     compared(
         sheet,
         &format!("a conductor of {} in the table", text(given)),

@@ -3,82 +3,50 @@
 use super::prelude::*;
 use super::usable::metal;
 use crate::electrical::voltage_drop;
-use crate::quantity::ConductorSize;
-use uom::si::length::foot;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "conductor-size-for-drop",
-    title: "Smallest conductor that keeps the voltage drop of a run within a limit",
-    inputs: &[
-        current("load-current", "Current in the run.").between(0.001, 10_000.0),
-        voltage(
-            "supply-voltage",
-            "Voltage at the start of the run, line to line on three phases.",
-        ),
-        Input::quantity("conductor-length", Kind::Length, "Length of the run, one way.")
-            .between(0.1, 10_000.0),
-        Input::quantity(
-            "drop-limit",
-            Kind::Ratio,
-            "Largest drop wanted, as a share of the supply.",
-        )
-        .between(0.001, 0.5)
-        .or("3 %"),
-        Input::quantity(
-            "allowed-drop",
-            Kind::Voltage,
-            "Largest drop wanted, in volts, instead of a share.",
-        )
-        .between(0.001, 500.0)
-        .instead_of(&["drop-limit"])
-        .optional(),
-        METAL,
-        Input::quantity(
-            "conductor-k",
-            Kind::Ratio,
-            "Ohms of one foot of one circular mil: 12.9 warm copper, 21.2 warm aluminum.",
-        )
-        .in_unit("")
-        .between(5.0, 40.0)
-        .optional(),
-        PHASES,
-        EDITION_INPUT,
-    ],
-    outputs: &[
-        Output::quantity("allowed-drop", Kind::Voltage, "Drop that is allowed."),
-        Output::quantity(
-            "required-area",
-            Kind::Area,
-            "Metal area by the circular-mil formula.",
-        ),
-        Output::new(
-            "least-size",
-            ValueKind::Size,
-            "Smallest size of at least that area.",
-        ),
-        Output::quantity(
-            "drop",
-            Kind::Voltage,
-            "Drop on that size, by the resistance table at 75 C.",
-        ),
-    ],
-    verdicts: &[WORKED_OUT],
-    run,
-};
+calculation! {
+    "conductor-size-for-drop": "Smallest conductor that keeps the voltage drop of a run within a limit";
+    rules "voltage-drop-note";
+    inputs {
+        LOAD_CURRENT = Current("load-current", "Current in the run.").between(0.001, 10_000.0);
+        SUPPLY = Voltage("supply-voltage", "Voltage at the start of the run, line to line on three phases.");
+        LENGTH = Length("conductor-length", "Length of the run, one way.").between(0.1, 10_000.0);
+        DROP_LIMIT = Ratio("drop-limit", "Largest drop wanted, as a share of the supply.")
+            .between(0.001, 0.5).or("3 %");
+        ALLOWED_DROP = Voltage("allowed-drop", "Largest drop wanted, in volts, instead of a share.")
+            .between(0.001, 500.0).instead_of(&["drop-limit"]).optional();
+        METAL;
+        CONDUCTOR_K = Ratio("conductor-k", "Ohms of one foot of one circular mil: 12.9 warm copper, 21.2 warm aluminum.")
+            .in_unit("").between(5.0, 40.0).optional();
+        PHASES;
+        EDITION;
+    }
+    outputs {
+        ALLOWED_DROP_OUT = Voltage("allowed-drop", "Drop that is allowed.");
+        REQUIRED_AREA = Area("required-area", "Metal area by the circular-mil formula.");
+        LEAST_SIZE = Size("least-size", "Smallest size of at least that area.");
+        DROP = Voltage("drop", "Drop on that size, by the resistance table at 75 C.");
+    }
+    verdicts {
+        WORKED_OUT;
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &["voltage-drop-note"])?;
-    let current: ElectricCurrent = sheet.need("load-current")?;
-    let supply: ElectricPotential = sheet.need("supply-voltage")?;
-    let length: Length = sheet.need("conductor-length")?;
-    let metal = metal(sheet.choice("conductor-metal")).ok_or_else(|| sheet.missing("conductor-metal"))?;
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let current = sheet.need(LOAD_CURRENT)?.get();
+    let supply = sheet.need(SUPPLY)?.get();
+    let length = sheet.need(LENGTH)?.get();
+    let metal = metal(sheet.choice(METAL)).ok_or_else(|| sheet.missing(METAL))?;
     let (three, _) = phase_factor(&sheet);
-    let k = sheet.maybe::<f64>("conductor-k").unwrap_or(match metal {
-        table::Metal::Copper => 12.9,
-        table::Metal::Aluminium => 21.2,
-    });
+    let k = sheet
+        .maybe(CONDUCTOR_K)
+        .map(Known::number)
+        .unwrap_or(match metal {
+            table::Metal::Copper => 12.9,
+            table::Metal::Aluminium => 21.2,
+        });
     let factor = if three { 3f64.sqrt() } else { 2.0 };
-    let allowed = match sheet.maybe::<ElectricPotential>("allowed-drop") {
+    let allowed = match sheet.maybe(ALLOWED_DROP).map(Known::get) {
         Some(allowed) if exceeds(allowed, supply * 0.5) => {
             return Err(InputError::Contradiction {
                 what: format!(
@@ -90,8 +58,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         }
         Some(allowed) => allowed,
         None => {
-            let limit: f64 = sheet.need("drop-limit")?;
-            sheet.work(
+            let limit = sheet.need(DROP_LIMIT)?.number();
+            sheet.line(
                 "drop = limit x V",
                 format!("{} x {}", keyed(Quantity::ratio(limit)), keyed(supply)),
                 keyed(supply * limit),
@@ -100,7 +68,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         }
     };
     let mils = factor * k * current.get::<ampere>() * length.get::<foot>() / allowed.get::<volt>();
-    sheet.work(
+    sheet.line(
         if three {
             "cmil = 1.732 x K x I x L / drop"
         } else {
@@ -116,9 +84,9 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         ),
         format!("{} cmil", keyed_number(mils)),
     );
-    sheet.output("allowed-drop", allowed);
+    sheet.output(ALLOWED_DROP_OUT, allowed);
     sheet.output(
-        "required-area",
+        REQUIRED_AREA,
         Quantity {
             kind: Kind::Area,
             base: mils * crate::quantity::circular_mil(),
@@ -136,7 +104,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             "{mils:.0} cmil is above 500 kcmil: a shorter run or a higher voltage is needed"
         ));
     };
-    sheet.output_value("least-size", size);
+    sheet.output_value(LEAST_SIZE, size);
     let warm = ThermodynamicTemperature::new::<degree_celsius>(75.0);
     if let Some(one_way) = lookup::resistance(size, metal, false, warm, length) {
         let name = sheet.table(&table::CONDUCTORS.dc_resistance_75c);
@@ -145,8 +113,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         } else {
             voltage_drop::single_phase(current, one_way)
         };
-        sheet.output("drop", drop);
-        sheet.work(
+        sheet.output(DROP, drop);
+        sheet.line(
             if three {
                 "drop on that size = 1.732 x I x R"
             } else {
@@ -163,7 +131,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         );
     }
     sheet.verdict(
-        "worked-out",
+        WORKED_OUT,
         format!("{mils:.0} cmil are needed, which {size} {metal} has"),
     )
 }

@@ -2,72 +2,42 @@
 
 use super::prelude::*;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "control-transformer-size",
-    title: "Control transformer for sealed load and contactor inrush",
-    inputs: &[
-        Input::quantity(
-            "sealed-load",
-            Kind::ApparentPower,
-            "Volt-amperes of everything that stays on.",
-        )
-        .between(0.0, 5000.0),
-        Input::quantity(
-            "inrush-load",
-            Kind::ApparentPower,
-            "Volt-amperes of the largest coil while it pulls in.",
-        )
-        .between(0.0, 5000.0),
-        Input::quantity(
-            "transformer-rating",
-            Kind::ApparentPower,
-            "Volt-amperes of the transformer fitted, to compare.",
-        )
-        .between(1.0, 5000.0)
-        .optional(),
-        EDITION_INPUT,
-    ],
-    outputs: &[
-        Output::quantity(
-            "combined-load",
-            Kind::ApparentPower,
-            "Root of the squares of sealed and inrush.",
-        ),
-        Output::quantity(
-            "least-transformer",
-            Kind::ApparentPower,
-            "Smallest common size that serves.",
-        ),
-        Output::quantity(
-            "rated-secondary-current",
-            Kind::Current,
-            "Current of that size at 24 V.",
-        ),
-    ],
-    verdicts: &[
-        WORKED_OUT,
-        VerdictKind::plain("enough", "The transformer fitted serves."),
-        VerdictKind::plain(
-            "too-small",
-            "The transformer fitted is smaller than the load asks for.",
-        ),
-    ],
-    run,
-};
+calculation! {
+    "control-transformer-size": "Control transformer for sealed load and contactor inrush";
+    rules "class-2-power";
+    inputs {
+        SEALED_LOAD = ApparentPower("sealed-load", "Volt-amperes of everything that stays on.")
+            .between(0.0, 5000.0);
+        INRUSH_LOAD = ApparentPower("inrush-load", "Volt-amperes of the largest coil while it pulls in.")
+            .between(0.0, 5000.0);
+        TRANSFORMER_RATING = ApparentPower("transformer-rating", "Volt-amperes of the transformer fitted, to compare.")
+            .between(1.0, 5000.0).optional();
+        EDITION;
+    }
+    outputs {
+        COMBINED_LOAD = ApparentPower("combined-load", "Root of the squares of sealed and inrush.");
+        LEAST_TRANSFORMER = ApparentPower("least-transformer", "Smallest common size that serves.");
+        RATED_SECONDARY_CURRENT = Current("rated-secondary-current", "Current of that size at 24 V.");
+    }
+    verdicts {
+        WORKED_OUT;
+        ENOUGH = plain("enough", "The transformer fitted serves.");
+        TOO_SMALL = plain("too-small", "The transformer fitted is smaller than the load asks for.");
+    }
+}
 
 /// Sizes commonly sold, volt-amperes: common practice, no source.
 const SIZES: [f64; 9] = [20.0, 40.0, 50.0, 60.0, 75.0, 100.0, 150.0, 200.0, 250.0];
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &["class-2-power"])?;
-    let sealed = sheet.need::<Power>("sealed-load")?.get::<watt>();
-    let inrush = sheet.need::<Power>("inrush-load")?.get::<watt>();
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let sealed = sheet.need(SEALED_LOAD)?.get().get::<watt>();
+    let inrush = sheet.need(INRUSH_LOAD)?.get().get::<watt>();
     let combined = sealed.hypot(inrush);
     let apparent = |number: f64| Quantity {
         kind: Kind::ApparentPower,
         base: number,
     };
-    sheet.work(
+    sheet.line(
         "S = sqrt(sealed^2 + inrush^2)",
         format!(
             "sqrt({}^2 + {}^2)",
@@ -76,11 +46,11 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         ),
         keyed(apparent(combined)),
     );
-    sheet.output("combined-load", apparent(combined));
+    sheet.output(COMBINED_LOAD, apparent(combined));
     let needed = combined.max(sealed);
     let size = SIZES.into_iter().find(|size| !exceeds(needed, *size));
     if let Some(size) = size {
-        sheet.work(
+        sheet.line(
             "smallest common size",
             format!(
                 "at or above {} among the usual sizes ({COMMON})",
@@ -88,8 +58,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             ),
             keyed(apparent(size)),
         );
-        sheet.output("least-transformer", apparent(size));
-        sheet.output("rated-secondary-current", amps(size / 24.0));
+        sheet.output(LEAST_TRANSFORMER, apparent(size));
+        sheet.output(RATED_SECONDARY_CURRENT, amps(size / 24.0));
     }
     sheet.rule("class-2-power");
     sheet.source(format!(
@@ -104,18 +74,19 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     }
     let found = format!("{} with the coil pulling in", apparent(combined));
     let Some(fitted) = sheet
-        .maybe::<Power>("transformer-rating")
+        .maybe(TRANSFORMER_RATING)
+        .map(Known::get)
         .map(|power| power.get::<watt>())
     else {
-        return sheet.verdict("worked-out", found);
+        return sheet.verdict(WORKED_OUT, found);
     };
     sheet.at_most("load", apparent(needed), apparent(fitted), COMMON);
     if exceeds(needed, fitted) {
         sheet.verdict(
-            "too-small",
+            TOO_SMALL,
             format!("{found}, more than the {} fitted", apparent(fitted)),
         )
     } else {
-        sheet.verdict("enough", format!("{found}, and {} is fitted", apparent(fitted)))
+        sheet.verdict(ENOUGH, format!("{found}, and {} is fitted", apparent(fitted)))
     }
 }

@@ -2,55 +2,28 @@
 
 use super::prelude::*;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "flame-signal",
-    title: "Flame current of a flame rod against usual figures",
-    inputs: &[
-        Input::quantity(
-            "flame-current",
-            Kind::Current,
-            "Direct current in the rod's lead, microamperes.",
-        )
-        .in_unit("uA")
-        .between(0.0, 1e-4)
-        .read(),
-        Input::quantity(
-            "weak-below",
-            Kind::Current,
-            "Figure of the control's manual below which the signal is weak.",
-        )
-        .in_unit("uA")
-        .between(1e-7, 1e-5)
-        .optional(),
-        METER_ERROR_INPUT,
-    ],
-    outputs: &[
-        Output::quantity("weak-below", Kind::Current, "Below this the signal is weak."),
-        Output::quantity(
-            "usual-low",
-            Kind::Current,
-            "Low end of what one source calls usual.",
-        ),
-        Output::quantity("usual-high", Kind::Current, "High end of it."),
-    ],
-    verdicts: &[
-        VerdictKind::plain("none", "Below 0.1 microampere: no flame proved."),
-        VerdictKind::plain(
-            "weak",
-            "Below the figure of the control: it may lock out at any time.",
-        ),
-        VerdictKind::plain("enough", "Not below the control's own figure."),
-        VerdictKind::plain(
-            "low",
-            "The control's figure is not given; below what one source calls usual.",
-        ),
-        VerdictKind::plain(
-            "usual",
-            "The control's figure is not given; in the range one source calls usual.",
-        ),
-    ],
-    run: |inputs| judge(&CALCULATION, inputs, work),
-};
+calculation! {
+    "flame-signal": "Flame current of a flame rod against usual figures";
+    inputs {
+        FLAME_CURRENT = Current("flame-current", "Direct current in the rod's lead, microamperes.")
+            .in_unit("uA").between(0.0, 1e-4).read();
+        WEAK_BELOW = Current("weak-below", "Figure of the control's manual below which the signal is weak.")
+            .in_unit("uA").between(1e-7, 1e-5).optional();
+        METER_ERROR;
+    }
+    outputs {
+        WEAK_BELOW_OUT = Current("weak-below", "Below this the signal is weak.");
+        USUAL_LOW = Current("usual-low", "Low end of what one source calls usual.");
+        USUAL_HIGH = Current("usual-high", "High end of it.");
+    }
+    verdicts {
+        NONE = plain("none", "Below 0.1 microampere: no flame proved.");
+        IS_WEAK = plain("weak", "Below the figure of the control: it may lock out at any time.");
+        ENOUGH = plain("enough", "Not below the control's own figure.");
+        LOW = plain("low", "The control's figure is not given; below what one source calls usual.");
+        IS_USUAL = plain("usual", "The control's figure is not given; in the range one source calls usual.");
+    }
+}
 
 /// Usual flame current of an in-shot burner, and the figure below which it is called weak, amperes.
 const USUAL: (f64, f64) = (2e-6, 5e-6);
@@ -64,20 +37,19 @@ const MANUALS: [&str; 3] = [
     "Furnace manual, flame current: 2 to 4 uA, held down to 0.5 uA - https://www.easymanua.ls/conquest/80/manual?p=73",
 ];
 
-fn work(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let measured: ElectricCurrent = sheet.need("flame-current")?;
-    let own: Option<ElectricCurrent> = sheet.maybe("weak-below");
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let measured = sheet.need(FLAME_CURRENT)?.get();
+    let own = sheet.maybe(WEAK_BELOW).map(Known::get);
     let (low, high) = (amps(USUAL.0), amps(USUAL.1));
     let weak = own.unwrap_or_else(|| amps(WEAK));
-    sheet.output("weak-below", weak);
-    sheet.output("usual-low", low);
-    sheet.output("usual-high", high);
+    sheet.output(WEAK_BELOW_OUT, weak);
+    sheet.output(USUAL_LOW, low);
+    sheet.output(USUAL_HIGH, high);
     sheet.source(SLIDES);
     for manual in MANUALS {
         sheet.source(manual);
     }
-    sheet.work(
+    sheet.line(
         if own.is_some() {
             "flame current >= figure of the control"
         } else {
@@ -93,14 +65,14 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
     };
     sheet.at_least("flame current", measured, weak, source);
     if measured < amps(1e-7) {
-        return sheet.verdict("none", format!("{}: no flame proved", text(measured)));
+        return sheet.verdict(NONE, format!("{}: no flame proved", text(measured)));
     }
     if exceeds(measured, high) {
         sheet.note("above what any source found calls usual: see that the meter is in series, on direct microamperes");
     }
     if let Some(own) = own {
         let found = format!("{}, and the control asks for {}", text(measured), text(own));
-        return sheet.verdict(if exceeds(own, measured) { "weak" } else { "enough" }, found);
+        return sheet.verdict(if exceeds(own, measured) { IS_WEAK } else { ENOUGH }, found);
     }
     sheet.assume("the control's own figure is not given: it decides, and manuals differ from 0.4 to 2.6 uA");
     let found = format!(
@@ -110,9 +82,9 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
         text(high)
     );
     if exceeds(weak, measured) {
-        sheet.verdict("weak", found)
+        sheet.verdict(IS_WEAK, found)
     } else if exceeds(low, measured) {
-        sheet.verdict("low", found)
+        sheet.verdict(LOW, found)
     } else if exceeds(measured, high) {
         sheet.cannot_tell(format!(
             "{}, above the {} to {} one source calls usual: give the figure of the control's manual",
@@ -121,6 +93,6 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
             text(high)
         ))
     } else {
-        sheet.verdict("usual", found)
+        sheet.verdict(IS_USUAL, found)
     }
 }

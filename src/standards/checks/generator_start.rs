@@ -2,76 +2,42 @@
 
 use super::prelude::*;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "generator-start",
-    title: "Generator or inverter against running and starting volt-amperes",
-    inputs: &[
-        current(
-            "locked-rotor-current",
-            "Locked-rotor current of the largest motor.",
-        ),
-        voltage("supply-voltage", "Voltage of the motor."),
-        Input::quantity(
-            "other-load",
-            Kind::ApparentPower,
-            "Everything else that runs meanwhile.",
-        )
-        .between(0.0, 1e6)
-        .or("0 VA"),
-        Input::quantity(
-            "surge-rating",
-            Kind::ApparentPower,
-            "Volt-amperes the source gives for a start.",
-        )
-        .between(1.0, 1e8),
-        Input::quantity(
-            "running-rating",
-            Kind::ApparentPower,
-            "Volt-amperes the source gives continuously.",
-        )
-        .between(1.0, 1e8)
-        .optional(),
-        current("running-current", "Running current of that motor.").optional(),
-        PHASES,
-    ],
-    outputs: &[
-        Output::quantity(
-            "starting-load",
-            Kind::ApparentPower,
-            "Locked rotor and everything else.",
-        ),
-        Output::quantity(
-            "running-load",
-            Kind::ApparentPower,
-            "Running, when the running current is given.",
-        ),
-    ],
-    verdicts: &[
-        VerdictKind::plain("starts", "The source gives what the start asks for."),
-        VerdictKind::plain(
-            "may-start",
-            "The start asks for more, up to half as much again: it may start with a deep sag.",
-        ),
-        VerdictKind::plain("too-small", "The start asks for far more than the source gives."),
-        VerdictKind::plain(
-            "overloaded-running",
-            "It starts, and is overloaded while it runs.",
-        ),
-    ],
-    run,
-};
+calculation! {
+    "generator-start": "Generator or inverter against running and starting volt-amperes";
+    inputs {
+        LOCKED_ROTOR = Current("locked-rotor-current", "Locked-rotor current of the largest motor.");
+        SUPPLY = Voltage("supply-voltage", "Voltage of the motor.");
+        OTHER_LOAD = ApparentPower("other-load", "Everything else that runs meanwhile.")
+            .between(0.0, 1e6).or("0 VA");
+        SURGE_RATING = ApparentPower("surge-rating", "Volt-amperes the source gives for a start.")
+            .between(1.0, 1e8);
+        RUNNING_RATING = ApparentPower("running-rating", "Volt-amperes the source gives continuously.")
+            .between(1.0, 1e8).optional();
+        RUNNING_CURRENT = Current("running-current", "Running current of that motor.").optional();
+        PHASES;
+    }
+    outputs {
+        STARTING_LOAD = ApparentPower("starting-load", "Locked rotor and everything else.");
+        RUNNING_LOAD = ApparentPower("running-load", "Running, when the running current is given.");
+    }
+    verdicts {
+        STARTS = plain("starts", "The source gives what the start asks for.");
+        MAY_START = plain("may-start", "The start asks for more, up to half as much again: it may start with a deep sag.");
+        TOO_SMALL = plain("too-small", "The start asks for far more than the source gives.");
+        OVERLOADED_RUNNING = plain("overloaded-running", "It starts, and is overloaded while it runs.");
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let locked: ElectricCurrent = sheet.need("locked-rotor-current")?;
-    let supply: ElectricPotential = sheet.need("supply-voltage")?;
-    let other: Power = sheet.need("other-load")?;
-    let surge: Power = sheet.need("surge-rating")?;
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let locked = sheet.need(LOCKED_ROTOR)?.get();
+    let supply = sheet.need(SUPPLY)?.get();
+    let other = sheet.need(OTHER_LOAD)?.get();
+    let surge = sheet.need(SURGE_RATING)?.get();
     let (three, factor) = phase_factor(&sheet);
     let start = locked * supply * factor + other;
     let apparent = Quantity::apparent;
     let times = if three { "1.732 x " } else { "" };
-    sheet.work(
+    sheet.line(
         if three {
             "S = 1.732 x V x LRA + other"
         } else {
@@ -85,7 +51,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         ),
         keyed(apparent(start)),
     );
-    sheet.output("starting-load", apparent(start));
+    sheet.output(STARTING_LOAD, apparent(start));
     sheet.at_most(
         "start",
         apparent(start),
@@ -99,8 +65,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         "a start device lowers the locked-rotor current; inverter-driven compressors have none worth naming",
     );
     if let (Some(running), Some(rated)) = (
-        sheet.maybe::<ElectricCurrent>("running-current"),
-        sheet.maybe::<Power>("running-rating"),
+        sheet.maybe(RUNNING_CURRENT).map(Known::get),
+        sheet.maybe(RUNNING_RATING).map(Known::get),
     ) {
         if exceeds(running, locked) {
             return Err(InputError::Contradiction {
@@ -112,8 +78,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             });
         }
         let load = running * supply * factor + other;
-        sheet.output("running-load", apparent(load));
-        sheet.work(
+        sheet.output(RUNNING_LOAD, apparent(load));
+        sheet.line(
             if three {
                 "S_running = 1.732 x V x I + other"
             } else {
@@ -135,7 +101,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         );
         if exceeds(load, rated) && !exceeds(start, surge) {
             return sheet.verdict(
-                "overloaded-running",
+                OVERLOADED_RUNNING,
                 format!("{} running on a source for {}", apparent(load), apparent(rated)),
             );
         }
@@ -146,10 +112,10 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         apparent(surge)
     );
     if exceeds(start, surge * 1.5) {
-        sheet.verdict("too-small", found)
+        sheet.verdict(TOO_SMALL, found)
     } else if exceeds(start, surge) {
-        sheet.verdict("may-start", found)
+        sheet.verdict(MAY_START, found)
     } else {
-        sheet.verdict("starts", found)
+        sheet.verdict(STARTS, found)
     }
 }

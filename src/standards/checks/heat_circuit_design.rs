@@ -3,65 +3,43 @@
 use super::prelude::*;
 use super::usable::{Setting, column, metal, unmarked_terminal, usable};
 use crate::electrical::heater::{Feed, current_at};
-use crate::quantity::ConductorSize;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "heat-circuit-design",
-    title: "Conductor and breaker for fixed electric heat on one circuit",
-    inputs: &[
-        Input::list(
-            "heater-powers",
-            Kind::Power,
-            "Rated power of each heater on the circuit.",
-        )
-        .between(1.0, 1e6),
-        voltage("supply-voltage", "Voltage of the circuit and of the rating."),
-        current(
-            "blower-full-load-current",
-            "Full-load current of the blower on the same circuit.",
-        )
-        .optional(),
-        PHASES,
-        METAL,
-        INSULATION,
-        TERMINAL,
-        AMBIENT,
-        TOGETHER,
-        EDITION_INPUT,
-    ],
-    outputs: &[
-        Output::quantity("total-power", Kind::Power, "All heaters together."),
-        Output::quantity("load-current", Kind::Current, "Heaters and blower."),
-        Output::quantity("required-ampacity", Kind::Current, "125 % of that."),
-        Output::quantity("least-device", Kind::Current, "Smallest standard device."),
-        Output::new(
-            "least-size",
-            ValueKind::Size,
-            "Smallest conductor, its device limit considered.",
-        ),
-    ],
-    verdicts: &[
-        WORKED_OUT,
-        VerdictKind::plain(
-            "must-divide",
-            "Above 48 A of heat: the elements must be divided, each on 60 A at most.",
-        ),
-    ],
-    run,
-};
+calculation! {
+    "heat-circuit-design": "Conductor and breaker for fixed electric heat on one circuit";
+    rules "electric-heat-125", "heat-subdivision", "terminal-temperature", "small-conductor";
+    inputs {
+        HEATER_POWERS = List<Power>("heater-powers", "Rated power of each heater on the circuit.")
+            .between(1.0, 1e6);
+        SUPPLY = Voltage("supply-voltage", "Voltage of the circuit and of the rating.");
+        BLOWER_FULL_LOAD_CURRENT = Current("blower-full-load-current", "Full-load current of the blower on the same circuit.")
+            .optional();
+        PHASES;
+        METAL;
+        INSULATION;
+        TERMINAL;
+        AMBIENT;
+        TOGETHER;
+        EDITION;
+    }
+    outputs {
+        TOTAL_POWER = Power("total-power", "All heaters together.");
+        LOAD_CURRENT = Current("load-current", "Heaters and blower.");
+        REQUIRED_AMPACITY = Current("required-ampacity", "125 % of that.");
+        LEAST_DEVICE = Current("least-device", "Smallest standard device.");
+        LEAST_SIZE = Size("least-size", "Smallest conductor, its device limit considered.");
+    }
+    verdicts {
+        WORKED_OUT;
+        MUST_DIVIDE = plain("must-divide", "Above 48 A of heat: the elements must be divided, each on 60 A at most.");
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let rules = [
-        "electric-heat-125",
-        "heat-subdivision",
-        "terminal-temperature",
-        "small-conductor",
-    ];
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &rules)?;
-    let powers: Vec<Power> = sheet.list("heater-powers");
-    let voltage: ElectricPotential = sheet.need("supply-voltage")?;
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let powers = sheet.list(HEATER_POWERS).all;
+    let voltage = sheet.need(SUPPLY)?.get();
     let blower: ElectricCurrent = sheet
-        .maybe("blower-full-load-current")
+        .maybe(BLOWER_FULL_LOAD_CURRENT)
+        .map(Known::get)
         .unwrap_or_else(|| amps(0.0));
     let (three, _) = phase_factor(&sheet);
     let power = powers.iter().fold(Power::new::<watt>(0.0), |sum, one| sum + *one);
@@ -77,50 +55,49 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     );
     let load = heat + blower;
     let required = load * 1.25;
-    sheet.work("P = sum of heaters", sum_text(&powers), keyed(power));
-    sheet.work(
+    sheet.line("P = sum of heaters", sum_text(&powers), keyed(power));
+    sheet.line(
         if three { "I = P / (1.732 x V)" } else { "I = P / V" },
         over_line_volts(keyed(power), voltage, three),
         keyed(heat),
     );
-    sheet.work(
+    sheet.line(
         "1.25 x (I_heat + I_blower)",
         format!("1.25 x ({} + {})", keyed(heat), keyed(blower)),
         keyed(required),
     );
-    sheet.output("total-power", power);
-    sheet.output("load-current", load);
-    sheet.output("required-ampacity", required);
+    sheet.output(TOTAL_POWER, power);
+    sheet.output(LOAD_CURRENT, load);
+    sheet.output(REQUIRED_AMPACITY, required);
     let rule = sheet.rule("electric-heat-125");
     let small = sheet.rule("small-conductor");
-    let metal = metal(sheet.choice("conductor-metal")).ok_or_else(|| sheet.missing("conductor-metal"))?;
-    let insulation =
-        column(sheet.choice("conductor-insulation")).ok_or_else(|| sheet.missing("conductor-insulation"))?;
-    let terminal = column(sheet.choice("terminal-rating")).unwrap_or_else(|| {
+    let metal = metal(sheet.choice(METAL)).ok_or_else(|| sheet.missing(METAL))?;
+    let insulation = column(sheet.choice(INSULATION)).ok_or_else(|| sheet.missing(INSULATION))?;
+    let terminal = column(sheet.choice(TERMINAL)).unwrap_or_else(|| {
         let column = unmarked_terminal(required, ConductorSize::Awg(14));
         sheet.assume(format!(
             "`terminal-rating` not given: {column}, as for terminals without a marking"
         ));
         column
     });
-    let together: f64 = sheet.need("conductors-together")?;
+    let together = sheet.need(TOGETHER)?.number();
     let setting = Setting {
         metal,
         insulation,
         terminal,
-        ambient: sheet.need("ambient-temperature")?,
+        ambient: sheet.need(AMBIENT)?.get(),
         together: together as u32,
     };
     let Some(device) = lookup::rating_at_or_above(required) else {
         return sheet.cannot_tell(format!("{} is above every standard rating", text(required)));
     };
     let ratings = sheet.table(&table::OVERCURRENT.standard_ratings);
-    sheet.work(
+    sheet.line(
         "standard rating at or above",
         format!("{} in {ratings}", keyed(required)),
         keyed(device),
     );
-    sheet.output("least-device", device);
+    sheet.output(LEAST_DEVICE, device);
     let name = sheet.table(&table::CONDUCTORS.ampacity_30c);
     let size = ConductorSize::ALL.into_iter().find(|size| {
         let carries = usable(*size, &setting).is_some_and(|found| !exceeds(required, found.usable));
@@ -129,7 +106,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         carries && protected
     });
     if let Some(size) = size {
-        sheet.work(
+        sheet.line(
             "smallest size that carries it and may stand behind the device",
             format!(
                 "{} and {} in {name} and {small}, {metal}",
@@ -138,7 +115,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             ),
             size.to_string(),
         );
-        sheet.output_value("least-size", size);
+        sheet.output_value(LEAST_SIZE, size);
         sheet.at_least(
             "ampacity",
             usable(size, &setting).map_or(required, |found| found.usable),
@@ -154,12 +131,12 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         let rule = sheet.rule("heat-subdivision");
         sheet.at_most("undivided heat", heat, amps(48.0), rule);
         return sheet.verdict(
-            "must-divide",
+            MUST_DIVIDE,
             format!("{} of heat must be divided into loads of at most 48 A; as one supply it needs {conductor} and {}", text(heat), text(device)),
         );
     }
     sheet.verdict(
-        "worked-out",
+        WORKED_OUT,
         format!(
             "{} needs {conductor} and a {} device",
             text(required),

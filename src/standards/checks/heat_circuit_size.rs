@@ -1,15 +1,9 @@
 //! The circuit of electric heat at 125 %, and the 60 A limit on undivided elements.
 
-use uom::si::electric_current::ampere;
-use uom::si::f64::{ElectricCurrent, ElectricPotential, Power};
-
 use super::super::lookup;
-use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{EDITION_INPUT, Sheet, exceeds, keyed, text};
 use super::super::table::OVERCURRENT;
-use super::prelude::over_line_volts;
+use super::prelude::*;
 use crate::electrical::heater::{Feed, current_at};
-use crate::quantity::Kind;
 
 /// Fixed electric space heat counts as a continuous load (NEC 424.4(B)).
 const CONTINUOUS: f64 = 1.25;
@@ -18,94 +12,45 @@ const UNDIVIDED_DEVICE: f64 = 60.0;
 /// Largest load of one subdivision, amperes (NEC 424.22(B)).
 const UNDIVIDED_LOAD: f64 = 48.0;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "heat-circuit-size",
-    title: "Circuit of electric heat: 125 % of the load, 60 A ahead of undivided elements",
-    inputs: &[
-        Input::quantity(
-            "heater-power",
-            Kind::Power,
-            "Rated power of the heater on this circuit.",
-        )
-        .between(1.0, 1e6),
-        Input::quantity(
-            "heater-rated-voltage",
-            Kind::Voltage,
-            "Voltage at which that power is rated.",
-        )
-        .between(1.0, 1000.0),
-        Input::quantity(
-            "blower-full-load-current",
-            Kind::Current,
-            "Full-load current of the blower on the same circuit.",
-        )
-        .between(0.0, 200.0)
-        .optional(),
-        Input::quantity(
-            "protective-device-rating",
-            Kind::Current,
-            "Rating of the breaker or fuse that feeds it.",
-        )
-        .between(1.0, 6000.0),
-        Input::choice(
-            "phases",
-            &["single", "three"],
-            "Conductors that feed it: two (single) or three.",
-        )
-        .or("single"),
-        Input::choice(
-            "elements-divided",
-            &["yes", "no"],
-            "Whether fuses or breakers inside the heater split the elements into loads of at most 48 A.",
-        )
-        .optional(),
-        Input::quantity(
-            "circuits-supplied",
-            Kind::Count,
-            "Separate supply circuits that share the heater's power.",
-        )
-        .between(1.0, 20.0)
-        .optional(),
-        EDITION_INPUT,
-    ],
-    outputs: &[
-        Output::quantity(
-            "heater-current",
-            Kind::Current,
-            "Current of the heater at its rated voltage.",
-        ),
-        Output::quantity("required-ampacity", Kind::Current, "125 % of heater and blower."),
-        Output::quantity(
-            "least-device",
-            Kind::Current,
-            "Smallest standard device that serves.",
-        ),
-    ],
-    verdicts: &[
-        VerdictKind::plain(
-            "within",
-            "The device is at least 125 % of the load and not too large for undivided elements.",
-        ),
-        VerdictKind::violation("below-minimum", "The device is below 125 % of the load."),
-        VerdictKind::violation(
-            "over-sixty",
-            "One device above 60 A feeds elements that are not divided.",
-        ),
-    ],
-    run,
-};
+calculation! {
+    "heat-circuit-size": "Circuit of electric heat: 125 % of the load, 60 A ahead of undivided elements";
+    rules "electric-heat-125", "heat-subdivision";
+    inputs {
+        HEATER_POWER = Power("heater-power", "Rated power of the heater on this circuit.").between(1.0, 1e6);
+        HEATER_RATED_VOLTAGE = Voltage("heater-rated-voltage", "Voltage at which that power is rated.");
+        BLOWER_FULL_LOAD_CURRENT = Current("blower-full-load-current", "Full-load current of the blower on the same circuit.")
+            .between(0.0, 200.0).optional();
+        DEVICE = Current("protective-device-rating", "Rating of the breaker or fuse that feeds it.")
+            .between(1.0, 6000.0);
+        PHASES;
+        ELEMENTS_DIVIDED = Choice("elements-divided", "Whether fuses or breakers inside the heater split the elements into loads of at most 48 A.")
+            .among(&["yes", "no"]).optional();
+        CIRCUITS_SUPPLIED = Count("circuits-supplied", "Separate supply circuits that share the heater's power.")
+            .between(1.0, 20.0).optional();
+        EDITION;
+    }
+    outputs {
+        HEATER_CURRENT = Current("heater-current", "Current of the heater at its rated voltage.");
+        REQUIRED_AMPACITY = Current("required-ampacity", "125 % of heater and blower.");
+        LEAST_DEVICE = Current("least-device", "Smallest standard device that serves.");
+    }
+    verdicts {
+        WITHIN = plain("within", "The device is at least 125 % of the load and not too large for undivided elements.");
+        BELOW_MINIMUM = violation("below-minimum", "The device is below 125 % of the load.");
+        OVER_SIXTY = violation("over-sixty", "One device above 60 A feeds elements that are not divided.");
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &["electric-heat-125", "heat-subdivision"])?;
-    let power: Power = sheet.need("heater-power")?;
-    let voltage: ElectricPotential = sheet.need("heater-rated-voltage")?;
-    let device: ElectricCurrent = sheet.need("protective-device-rating")?;
-    let blower: Option<ElectricCurrent> = sheet.maybe("blower-full-load-current");
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let power = sheet.need(HEATER_POWER)?.get();
+    let voltage = sheet.need(HEATER_RATED_VOLTAGE)?.get();
+    let device = sheet.need(DEVICE)?.get();
+    let blower = sheet.maybe(BLOWER_FULL_LOAD_CURRENT).map(Known::get);
     if blower.is_none() {
         sheet.assume("`blower-full-load-current` not given: no blower on this circuit");
     }
     let blower = blower.unwrap_or_else(|| ElectricCurrent::new::<ampere>(0.0));
-    let feed = if sheet.choice("phases") == Some("three") {
+    let feed = if sheet.choice(PHASES) == Some("three") {
         Feed::ThreePhase
     } else {
         Feed::SinglePhase
@@ -117,32 +62,32 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     } else {
         "I = P / (1.732 x V)"
     };
-    sheet.work(
+    sheet.line(
         formula,
         over_line_volts(keyed(power), voltage, feed == Feed::ThreePhase),
         keyed(heater),
     );
-    sheet.work(
+    sheet.line(
         "1.25 x (I_heater + I_blower)",
         format!("1.25 x ({} + {})", keyed(heater), keyed(blower)),
         keyed(required),
     );
-    sheet.output("heater-current", heater);
-    sheet.output("required-ampacity", required);
+    sheet.output(HEATER_CURRENT, heater);
+    sheet.output(REQUIRED_AMPACITY, required);
     let rule = sheet.rule("electric-heat-125");
     sheet.at_least("device", device, required, rule);
     if let Some(least) = lookup::rating_at_or_above(required) {
         let table = sheet.table(&OVERCURRENT.standard_ratings);
-        sheet.work(
+        sheet.line(
             "standard rating at or above",
             format!("{} in {table}", keyed(required)),
             keyed(least),
         );
-        sheet.output("least-device", least);
+        sheet.output(LEAST_DEVICE, least);
     }
     let sixty = ElectricCurrent::new::<ampere>(UNDIVIDED_DEVICE);
     let forty_eight = ElectricCurrent::new::<ampere>(UNDIVIDED_LOAD);
-    let divided = sheet.choice("elements-divided");
+    let divided = sheet.choice(ELEMENTS_DIVIDED);
     let above_sixty = exceeds(device, sixty) && divided != Some("yes");
     if above_sixty {
         let rule = sheet.rule("heat-subdivision");
@@ -155,7 +100,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                 );
             }
             return sheet.verdict(
-                "over-sixty",
+                OVER_SIXTY,
                 format!(
                     "one {} device feeds {} of heat that is not divided; its device may be 60 A at most",
                     text(device),
@@ -164,7 +109,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             );
         }
     }
-    let circuits: Option<f64> = sheet.maybe("circuits-supplied");
+    let circuits = sheet.maybe(CIRCUITS_SUPPLIED).map(Known::number);
     if exceeds(required, device) && circuits.is_none_or(|count| count > 1.0) {
         // Heat above 48 A is usually brought in by several circuits, and one device then carries a part of it.
         let shared = circuits.is_some();
@@ -183,7 +128,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     }
     if exceeds(required, device) {
         return sheet.verdict(
-            "below-minimum",
+            BELOW_MINIMUM,
             format!(
                 "the {} device is below {}, 125 % of {} and {}",
                 text(device),
@@ -202,7 +147,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         ));
     }
     sheet.verdict(
-        "within",
+        WITHIN,
         format!(
             "the {} device is not below {}, 125 % of the load",
             text(device),

@@ -3,52 +3,32 @@
 use super::prelude::*;
 use crate::electrical::heater::{Feed, current_at};
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "heat-subdivision",
-    title: "Electric heat divided into loads of at most 48 A",
-    inputs: &[
-        Input::quantity(
-            "heater-power",
-            Kind::Power,
-            "Rated power of all elements together.",
-        )
-        .between(1.0, 1e6),
-        voltage("heater-rated-voltage", "Voltage at which that power is rated."),
-        Input::quantity("element-power", Kind::Power, "Rated power of one element.")
-            .between(100.0, 50_000.0)
-            .or("5 kW"),
-        PHASES,
-        EDITION_INPUT,
-    ],
-    outputs: &[
-        Output::quantity(
-            "heater-current",
-            Kind::Current,
-            "Current of all elements together.",
-        ),
-        Output::quantity(
-            "circuits",
-            Kind::Count,
-            "Loads of at most 48 A the elements fit into.",
-        ),
-        Output::new(
-            "circuit-devices",
-            ValueKind::Quantities(Kind::Current),
-            "Smallest standard device of each, at 125 %.",
-        ),
-    ],
-    verdicts: &[
-        VerdictKind::plain("one-load", "At most 48 A: it need not be divided."),
-        VerdictKind::plain("must-divide", "Above 48 A: it must be divided."),
-    ],
-    run,
-};
+calculation! {
+    "heat-subdivision": "Electric heat divided into loads of at most 48 A";
+    rules "heat-subdivision", "electric-heat-125";
+    inputs {
+        HEATER_POWER = Power("heater-power", "Rated power of all elements together.").between(1.0, 1e6);
+        HEATER_RATED_VOLTAGE = Voltage("heater-rated-voltage", "Voltage at which that power is rated.");
+        ELEMENT_POWER = Power("element-power", "Rated power of one element.")
+            .between(100.0, 50_000.0).or("5 kW");
+        PHASES;
+        EDITION;
+    }
+    outputs {
+        HEATER_CURRENT = Current("heater-current", "Current of all elements together.");
+        CIRCUITS = Count("circuits", "Loads of at most 48 A the elements fit into.");
+        CIRCUIT_DEVICES = List<Current>("circuit-devices", "Smallest standard device of each, at 125 %.");
+    }
+    verdicts {
+        ONE_LOAD = plain("one-load", "At most 48 A: it need not be divided.");
+        MUST_DIVIDE = plain("must-divide", "Above 48 A: it must be divided.");
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &["heat-subdivision", "electric-heat-125"])?;
-    let power: Power = sheet.need("heater-power")?;
-    let voltage: ElectricPotential = sheet.need("heater-rated-voltage")?;
-    let element: Power = sheet.need("element-power")?;
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let power = sheet.need(HEATER_POWER)?.get();
+    let voltage = sheet.need(HEATER_RATED_VOLTAGE)?.get();
+    let element = sheet.need(ELEMENT_POWER)?.get();
     let (three, _) = phase_factor(&sheet);
     let feed = if three {
         Feed::ThreePhase
@@ -58,12 +38,12 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let current = |power| current_at(power, voltage, voltage, feed);
     let all = current(power);
     let limit = amps(48.0);
-    sheet.work(
+    sheet.line(
         if three { "I = P / (1.732 x V)" } else { "I = P / V" },
         over_line_volts(keyed(power), voltage, three),
         keyed(all),
     );
-    sheet.output("heater-current", all);
+    sheet.output(HEATER_CURRENT, all);
     let rule = sheet.rule("heat-subdivision");
     sheet.at_most("one load", all, limit, rule);
     sheet.rule("electric-heat-125");
@@ -86,12 +66,12 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         let Some(device) = lookup::rating_at_or_above(required) else {
             break;
         };
-        sheet.work(
+        sheet.line(
             "I_required = 1.25 x I",
             format!("1.25 x {} ({} of heat)", keyed(current(part)), text(part)),
             keyed(required),
         );
-        sheet.work(
+        sheet.line(
             "standard rating at or above",
             format!("{} in {ratings}", keyed(required)),
             keyed(device),
@@ -104,17 +84,17 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         .map(Quantity::to_string)
         .collect::<Vec<_>>()
         .join(" and ");
-    sheet.output("circuits", Quantity::count(devices.len()));
-    sheet.output_value("circuit-devices", Value::Quantities(devices));
+    sheet.output(CIRCUITS, Quantity::count(devices.len()));
+    sheet.output_value(CIRCUIT_DEVICES, Value::Quantities(devices));
     sheet.note("the maker divides the elements and fits or supplies the devices; the nameplate rules");
     if exceeds(all, limit) {
         sheet.verdict(
-            "must-divide",
+            MUST_DIVIDE,
             format!("{} is above 48 A; whole elements fit on {list}", text(all)),
         )
     } else {
         sheet.verdict(
-            "one-load",
+            ONE_LOAD,
             format!("{} is not above 48 A; it fits on {list}", text(all)),
         )
     }

@@ -3,71 +3,48 @@
 use super::prelude::*;
 use crate::electrical::joint::heat;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "joint-drop",
-    title: "Millivolts across a closed contact, breaker pole or joint",
-    inputs: &[
-        Input::quantity(
-            "joint-voltage",
-            Kind::Voltage,
-            "Voltage across it with the load running.",
-        )
-        .in_unit("mV")
-        .between(0.0, 300.0)
-        .read(),
-        current("load-current", "Current through it.")
-            .between(0.1, 5000.0)
-            .read(),
-        Input::choice(
-            "joint-kind",
-            &["screw-joint", "contactor-pole", "breaker-pole"],
-            "What it is.",
-        ),
-        Input::quantity(
-            "other-pole-voltage",
-            Kind::Voltage,
-            "The same across the best of the other poles.",
-        )
-        .in_unit("mV")
-        .between(0.0, 300.0)
-        .optional(),
-        METER_ERROR_INPUT,
-    ],
-    outputs: &[
-        Output::quantity("joint-resistance", Kind::Resistance, "Ohms of it."),
-        Output::quantity("joint-heat", Kind::Power, "Heat it makes."),
-        Output::quantity("pole-spread", Kind::Ratio, "How much more than the other pole."),
-    ],
-    verdicts: &[
-        VerdictKind::plain("good", "As little as in good order."),
-        VerdictKind::plain(
-            "investigate",
-            "More than usual, or half as much again as the other pole.",
-        ),
-        VerdictKind::plain("bad", "So much that it must be repaired or replaced."),
-    ],
-    run: |inputs| judge(&CALCULATION, inputs, work),
-};
+calculation! {
+    "joint-drop": "Millivolts across a closed contact, breaker pole or joint";
+    inputs {
+        JOINT_VOLTAGE = Voltage("joint-voltage", "Voltage across it with the load running.")
+            .in_unit("mV").between(0.0, 300.0).read();
+        LOAD_CURRENT = Current("load-current", "Current through it.").between(0.1, 5000.0).read();
+        JOINT_KIND = Choice("joint-kind", "What it is.")
+            .among(&["screw-joint", "contactor-pole", "breaker-pole"]);
+        OTHER_POLE_VOLTAGE = Voltage("other-pole-voltage", "The same across the best of the other poles.")
+            .in_unit("mV").between(0.0, 300.0).optional();
+        METER_ERROR;
+    }
+    outputs {
+        JOINT_RESISTANCE = Resistance("joint-resistance", "Ohms of it.");
+        JOINT_HEAT = Power("joint-heat", "Heat it makes.");
+        POLE_SPREAD = Ratio("pole-spread", "How much more than the other pole.");
+    }
+    verdicts {
+        GOOD = plain("good", "As little as in good order.");
+        INVESTIGATE = plain("investigate", "More than usual, or half as much again as the other pole.");
+        BAD = plain("bad", "So much that it must be repaired or replaced.");
+    }
+}
 
-fn work(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let across: ElectricPotential = sheet.need("joint-voltage")?;
-    let current: ElectricCurrent = sheet.need("load-current")?;
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let across = sheet.need(JOINT_VOLTAGE)?.get();
+    let current = sheet.need(LOAD_CURRENT)?.get();
     let resistance = across / current;
     let warmth = heat(resistance, current);
-    sheet.work(
+    sheet.line(
         "R = V / I",
         format!("{} / {}", keyed(across), keyed(current)),
         keyed(resistance),
     );
-    sheet.work(
+    sheet.line(
         "P = V x I",
         format!("{} x {}", keyed(across), keyed(current)),
         keyed(warmth),
     );
-    sheet.output("joint-resistance", resistance);
-    sheet.output("joint-heat", warmth);
-    let (good, bad) = match sheet.choice("joint-kind") {
+    sheet.output(JOINT_RESISTANCE, resistance);
+    sheet.output(JOINT_HEAT, warmth);
+    let (good, bad) = match sheet.choice(JOINT_KIND) {
         Some("contactor-pole") => (0.1, 0.5),
         Some("breaker-pole") => (0.2, 0.5),
         _ => (0.03, 0.1),
@@ -81,12 +58,13 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
     ));
     let mut spread = false;
     if let Some(other) = sheet
-        .maybe::<ElectricPotential>("other-pole-voltage")
+        .maybe(OTHER_POLE_VOLTAGE)
+        .map(Known::get)
         .filter(|other| *other > volts(0.0))
     {
         let more = share(across - other, other);
-        sheet.output("pole-spread", Quantity::ratio(more));
-        sheet.work(
+        sheet.output(POLE_SPREAD, Quantity::ratio(more));
+        sheet.line(
             "spread = (V - V_other) / V_other",
             format!("({} - {}) / {}", as_read(across), as_read(other), as_read(other)),
             keyed(Quantity::ratio(more)),
@@ -95,10 +73,10 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
     }
     let found = format!("{} at {}, {} of heat", text(across), text(current), text(warmth));
     if exceeds(across, bad) {
-        sheet.verdict("bad", found)
+        sheet.verdict(BAD, found)
     } else if exceeds(across, good) || spread {
-        sheet.verdict("investigate", found)
+        sheet.verdict(INVESTIGATE, found)
     } else {
-        sheet.verdict("good", found)
+        sheet.verdict(GOOD, found)
     }
 }

@@ -1,82 +1,44 @@
 //! The two legs of a split-phase service, at rest and with a load on one of them.
 
-use uom::si::electric_potential::volt;
-use uom::si::f64::ElectricPotential;
-
-use super::super::meter::judge;
-use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{METER_ERROR_INPUT, Sheet, as_read, text};
 use super::super::table::SUPPLY;
+use super::prelude::*;
 use crate::electrical::neutral::shift;
-use crate::quantity::Kind;
 
 /// A change of a leg below this, in volts, is what a sound service and a hand-held meter give.
 const NOTICEABLE: f64 = 3.0;
 const SOURCE: &str = "common practice, no source";
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "leg-balance",
-    title: "The two legs to neutral: balanced, one sagging, or moving apart",
-    inputs: &[
-        Input::quantity(
-            "leg-1-voltage",
-            Kind::Voltage,
-            "First leg to neutral at the panel, load off.",
-        )
-        .between(0.0, 300.0)
-        .read(),
-        Input::quantity(
-            "leg-2-voltage",
-            Kind::Voltage,
-            "Second leg to neutral at the panel, load off.",
-        )
-        .between(0.0, 300.0)
-        .read(),
-        Input::quantity(
-            "leg-1-loaded",
-            Kind::Voltage,
-            "First leg to neutral with a 120 V load of 10 A or more on one leg.",
-        )
-        .between(0.0, 300.0)
-        .optional()
-        .read(),
-        Input::quantity(
-            "leg-2-loaded",
-            Kind::Voltage,
-            "Second leg to neutral with that load on.",
-        )
-        .between(0.0, 300.0)
-        .optional()
-        .read(),
-        METER_ERROR_INPUT,
-    ],
-    outputs: &[
-        Output::quantity(
-            "neutral-shift",
-            Kind::Voltage,
-            "How far the neutral has moved from the middle.",
-        ),
-        Output::quantity("leg-difference", Kind::Voltage, "Difference of the two legs."),
-    ],
-    verdicts: &[
-        VerdictKind::plain("balanced", "The legs stay together."),
-        VerdictKind::plain(
-            "one-leg-sags",
-            "One leg falls under load and the other does not rise.",
-        ),
-        VerdictKind::plain(
-            "opposite-shift",
-            "One leg falls while the other rises: the neutral is open or has resistance.",
-        ),
-    ],
-    run: |inputs| judge(&CALCULATION, inputs, work),
-};
+calculation! {
+    "leg-balance": "The two legs to neutral: balanced, one sagging, or moving apart";
+    inputs {
+        LEG_1_VOLTAGE = Voltage("leg-1-voltage", "First leg to neutral at the panel, load off.")
+            .between(0.0, 300.0).read();
+        LEG_2_VOLTAGE = Voltage("leg-2-voltage", "Second leg to neutral at the panel, load off.")
+            .between(0.0, 300.0).read();
+        LEG_1_LOADED = Voltage("leg-1-loaded", "First leg to neutral with a 120 V load of 10 A or more on one leg.")
+            .between(0.0, 300.0).optional().read();
+        LEG_2_LOADED = Voltage("leg-2-loaded", "Second leg to neutral with that load on.")
+            .between(0.0, 300.0).optional().read();
+        METER_ERROR;
+    }
+    outputs {
+        NEUTRAL_SHIFT = Voltage("neutral-shift", "How far the neutral has moved from the middle.");
+        LEG_DIFFERENCE = Voltage("leg-difference", "Difference of the two legs.");
+    }
+    verdicts {
+        BALANCED = plain("balanced", "The legs stay together.");
+        ONE_LEG_SAGS = plain("one-leg-sags", "One leg falls under load and the other does not rise.");
+        OPPOSITE_SHIFT = plain("opposite-shift", "One leg falls while the other rises: the neutral is open or has resistance.");
+    }
+}
 
-fn work(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let first: ElectricPotential = sheet.need("leg-1-voltage")?;
-    let second: ElectricPotential = sheet.need("leg-2-voltage")?;
-    let loaded = (sheet.maybe("leg-1-loaded"), sheet.maybe("leg-2-loaded"));
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let first = sheet.need(LEG_1_VOLTAGE)?.get();
+    let second = sheet.need(LEG_2_VOLTAGE)?.get();
+    let loaded = (
+        sheet.maybe(LEG_1_LOADED).map(Known::get),
+        sheet.maybe(LEG_2_LOADED).map(Known::get),
+    );
     let noticeable = ElectricPotential::new::<volt>(NOTICEABLE);
     let table = &SUPPLY.supply;
     // Compiled in and tested: the table has a row for 120 V.
@@ -100,20 +62,20 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
     let (now_first, now_second) = match loaded {
         (Some(first), Some(second)) => (first, second),
         (None, None) => (first, second),
-        (None, Some(_)) => return Err(sheet.missing("leg-1-loaded")),
-        (Some(_), None) => return Err(sheet.missing("leg-2-loaded")),
+        (None, Some(_)) => return Err(sheet.missing(LEG_1_LOADED)),
+        (Some(_), None) => return Err(sheet.missing(LEG_2_LOADED)),
     };
     let moved = shift(now_first, now_second);
     let apart = (now_first - now_second).abs();
-    sheet.output("leg-difference", apart);
-    sheet.output("neutral-shift", moved.abs());
+    sheet.output(LEG_DIFFERENCE, apart);
+    sheet.output(NEUTRAL_SHIFT, moved.abs());
     let (higher, lower) = (now_first.max(now_second), now_first.min(now_second));
-    sheet.work(
+    sheet.line(
         "difference = V_higher - V_lower",
         format!("{} - {}", as_read(higher), as_read(lower)),
         as_read(apart),
     );
-    sheet.work(
+    sheet.line(
         "shift = (V_higher - V_lower) / 2",
         format!("({} - {}) / 2", as_read(higher), as_read(lower)),
         as_read(moved.abs()),
@@ -128,7 +90,7 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
     let out_both_ways = |one: ElectricPotential, other: ElectricPotential| one > high && other < low;
     if out_both_ways(now_first, now_second) || out_both_ways(now_second, now_first) {
         return sheet.verdict(
-            "opposite-shift",
+            OPPOSITE_SHIFT,
             format!(
                 "{state}: one above {} and the other below {} at once, which only the neutral can do",
                 text(high),
@@ -140,7 +102,7 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
         if apart <= noticeable {
             sheet.note("read both legs again with a 120 V load of 10 A or more on one leg: a poor neutral shows only under load");
             return sheet.verdict(
-                "balanced",
+                BALANCED,
                 format!("{state}, {} apart without a test load", text(apart)),
             );
         }
@@ -151,12 +113,12 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
     }
     let (change_first, change_second) = (now_first - first, now_second - second);
     let signed = |change: ElectricPotential| format!("{:+.1} V", change.get::<volt>());
-    sheet.work(
+    sheet.line(
         "change of leg 1 = V1 loaded - V1 at rest",
         format!("{} - {}", as_read(now_first), as_read(first)),
         as_read(change_first),
     );
-    sheet.work(
+    sheet.line(
         "change of leg 2 = V2 loaded - V2 at rest",
         format!("{} - {}", as_read(now_second), as_read(second)),
         as_read(change_second),
@@ -172,13 +134,13 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
     let rises = |change: ElectricPotential| change >= noticeable - tolerance;
     if (falls(change_first) && rises(change_second)) || (rises(change_first) && falls(change_second)) {
         return sheet.verdict(
-            "opposite-shift",
+            OPPOSITE_SHIFT,
             format!("{changes}: apart, so the neutral has resistance or is open"),
         );
     }
     if falls(change_first) != falls(change_second) {
         return sheet.verdict(
-            "one-leg-sags",
+            ONE_LEG_SAGS,
             format!("{changes}: one leg sags and the other does not rise"),
         );
     }
@@ -190,5 +152,5 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
             "{changes}: a leg rose and none fell, so the supply moved meanwhile; read again"
         ));
     }
-    sheet.verdict("balanced", format!("{changes}: they stay together"))
+    sheet.verdict(BALANCED, format!("{changes}: they stay together"))
 }

@@ -2,63 +2,41 @@
 
 use super::prelude::*;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "neutral-resistance",
-    title: "Ohms of the neutral from the rise of the other leg under a known load",
-    inputs: &[
-        current("test-load-current", "Current of the 120 V load put on one leg.")
-            .between(1.0, 400.0)
-            .read(),
-        voltage("loaded-leg-at-rest", "Leg of the load, load off."),
-        voltage("loaded-leg-loaded", "Leg of the load, load on."),
-        voltage("other-leg-at-rest", "Other leg, load off."),
-        voltage("other-leg-loaded", "Other leg, load on."),
-        Input::quantity(
-            "voltage-resolution",
-            Kind::Voltage,
-            "Smallest step the meter shows.",
-        )
-        .between(0.001, 10.0)
-        .or("0.1 V"),
-    ],
-    outputs: &[
-        Output::quantity(
-            "neutral-resistance",
-            Kind::Resistance,
-            "Ohms of the neutral from source to panel.",
-        ),
-        Output::quantity(
-            "leg-resistance",
-            Kind::Resistance,
-            "Ohms of the loaded leg and its half of the transformer.",
-        ),
-        Output::quantity(
-            "neutral-heat",
-            Kind::Power,
-            "Heat in the neutral at that current.",
-        ),
-    ],
-    verdicts: &[
-        VerdictKind::plain("sound", "At most 0.2 ohm."),
-        VerdictKind::plain("poor", "Above 0.2 ohm: a joint of the neutral is bad."),
-        VerdictKind::plain(
-            "open",
-            "Above 5 ohm: the neutral is all but open. Leave 120 V loads off and call the utility.",
-        ),
-    ],
-    run,
-};
+calculation! {
+    "neutral-resistance": "Ohms of the neutral from the rise of the other leg under a known load";
+    inputs {
+        TEST_LOAD_CURRENT = Current("test-load-current", "Current of the 120 V load put on one leg.")
+            .between(1.0, 400.0).read();
+        LOADED_LEG_AT_REST = Voltage("loaded-leg-at-rest", "Leg of the load, load off.");
+        LOADED_LEG_LOADED = Voltage("loaded-leg-loaded", "Leg of the load, load on.");
+        OTHER_LEG_AT_REST = Voltage("other-leg-at-rest", "Other leg, load off.");
+        OTHER_LEG_LOADED = Voltage("other-leg-loaded", "Other leg, load on.");
+        VOLTAGE_RESOLUTION = Voltage("voltage-resolution", "Smallest step the meter shows.")
+            .between(0.001, 10.0).or("0.1 V");
+    }
+    outputs {
+        NEUTRAL_RESISTANCE = Resistance("neutral-resistance", "Ohms of the neutral from source to panel.");
+        LEG_RESISTANCE = Resistance("leg-resistance", "Ohms of the loaded leg and its half of the transformer.");
+        NEUTRAL_HEAT = Power("neutral-heat", "Heat in the neutral at that current.");
+    }
+    verdicts {
+        SOUND = plain("sound", "At most 0.2 ohm.");
+        POOR = plain("poor", "Above 0.2 ohm: a joint of the neutral is bad.");
+        OPEN = plain("open", "Above 5 ohm: the neutral is all but open. Leave 120 V loads off and call the utility.");
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let current: ElectricCurrent = sheet.need("test-load-current")?;
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let current = sheet.need(TEST_LOAD_CURRENT)?.get();
     let loaded: (ElectricPotential, ElectricPotential) = (
-        sheet.need("loaded-leg-at-rest")?,
-        sheet.need("loaded-leg-loaded")?,
+        sheet.need(LOADED_LEG_AT_REST)?.get(),
+        sheet.need(LOADED_LEG_LOADED)?.get(),
     );
-    let other: (ElectricPotential, ElectricPotential) =
-        (sheet.need("other-leg-at-rest")?, sheet.need("other-leg-loaded")?);
-    let step: ElectricPotential = sheet.need("voltage-resolution")?;
+    let other: (ElectricPotential, ElectricPotential) = (
+        sheet.need(OTHER_LEG_AT_REST)?.get(),
+        sheet.need(OTHER_LEG_LOADED)?.get(),
+    );
+    let step = sheet.need(VOLTAGE_RESOLUTION)?.get();
     // A bad neutral shifts volts from one leg to the other; it adds none to the two together.
     if exceeds(loaded.1 + other.1, (loaded.0 + other.0) * 1.1) {
         return Err(InputError::Contradiction {
@@ -74,7 +52,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let neutral = rise / current;
     let leg = (fall - rise) / current;
     let fuzz = step / current;
-    sheet.work(
+    sheet.line(
         "R_neutral = (V_other loaded - V_other at rest) / I",
         format!(
             "({} - {}) / {}",
@@ -84,12 +62,12 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         ),
         keyed(neutral),
     );
-    sheet.work(
+    sheet.line(
         "R_leg = (fall - rise) / I",
         format!("({} - {}) / {}", as_read(fall), as_read(rise), keyed(current)),
         keyed(leg),
     );
-    sheet.work(
+    sheet.line(
         "smallest ohms this meter can tell = step / I",
         format!("{} / {}", keyed(step), keyed(current)),
         keyed(fuzz),
@@ -107,18 +85,18 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         ));
     }
     let neutral = neutral.max(ohms(0.0));
-    sheet.output("neutral-resistance", neutral);
+    sheet.output(NEUTRAL_RESISTANCE, neutral);
     if leg > ohms(0.0) {
-        sheet.output("leg-resistance", leg);
+        sheet.output(LEG_RESISTANCE, leg);
     }
-    sheet.output("neutral-heat", crate::electrical::joint::heat(neutral, current));
+    sheet.output(NEUTRAL_HEAT, crate::electrical::joint::heat(neutral, current));
     sheet.at_most("neutral", neutral, ohms(0.2), COMMON);
     let found = format!("{} of neutral", text(neutral));
     if neutral > ohms(5.0) {
-        sheet.verdict("open", found)
+        sheet.verdict(OPEN, found)
     } else if exceeds(neutral, ohms(0.2)) {
-        sheet.verdict("poor", found)
+        sheet.verdict(POOR, found)
     } else {
-        sheet.verdict("sound", found)
+        sheet.verdict(SOUND, found)
     }
 }

@@ -2,42 +2,31 @@
 
 use super::prelude::*;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "ohms-law",
-    title: "Volts, amperes, ohms and watts from any two of them",
-    inputs: &[
-        Input::quantity("voltage", Kind::Voltage, "Volts across it.")
-            .between(0.0, 1e5)
-            .optional(),
-        Input::quantity("current", Kind::Current, "Amperes through it.")
-            .between(0.0, 1e5)
-            .optional(),
-        Input::quantity("resistance", Kind::Resistance, "Ohms of it.")
-            .between(0.0, 1e12)
-            .optional(),
-        Input::quantity("power", Kind::Power, "Watts in it.")
-            .in_unit("W")
-            .between(0.0, 1e9)
-            .optional(),
-    ],
-    outputs: &[
-        Output::quantity("voltage", Kind::Voltage, "Volts across it."),
-        Output::quantity("current", Kind::Current, "Amperes through it."),
-        Output::quantity("resistance", Kind::Resistance, "Ohms of it."),
-        Output::quantity("power", Kind::Power, "Watts in it."),
-    ],
-    verdicts: &[WORKED_OUT],
-    run,
-};
+calculation! {
+    "ohms-law": "Volts, amperes, ohms and watts from any two of them";
+    inputs {
+        VOLTAGE = Voltage("voltage", "Volts across it.").between(0.0, 1e5).optional();
+        CURRENT = Current("current", "Amperes through it.").between(0.0, 1e5).optional();
+        RESISTANCE = Resistance("resistance", "Ohms of it.").between(0.0, 1e12).optional();
+        POWER = Power("power", "Watts in it.").in_unit("W").between(0.0, 1e9).optional();
+    }
+    outputs {
+        VOLTAGE_OUT = Voltage("voltage", "Volts across it.");
+        CURRENT_OUT = Current("current", "Amperes through it.");
+        RESISTANCE_OUT = Resistance("resistance", "Ohms of it.");
+        POWER_OUT = Power("power", "Watts in it.");
+    }
+    verdicts {
+        WORKED_OUT;
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let base = |name| sheet.maybe::<Quantity>(name).map(|quantity| quantity.base);
+fn work(mut sheet: Sheet<'_>) -> Answer {
     let (voltage, current, resistance, power) = (
-        base("voltage"),
-        base("current"),
-        base("resistance"),
-        base("power"),
+        sheet.maybe(VOLTAGE).map(Known::number),
+        sheet.maybe(CURRENT).map(Known::number),
+        sheet.maybe(RESISTANCE).map(Known::number),
+        sheet.maybe(POWER).map(Known::number),
     );
     let given = [voltage, current, resistance, power].iter().flatten().count();
     let (volts, amps, formulas) = match (voltage, current, resistance, power) {
@@ -58,9 +47,9 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             (watts / ohms).sqrt(),
             ["V = sqrt(P x R)", "I = sqrt(P / R)"],
         ),
-        (None, None, _, _) => return Err(sheet.missing("voltage")),
-        (Some(_), ..) => return Err(sheet.missing("current")),
-        (None, Some(_), ..) => return Err(sheet.missing("voltage")),
+        (None, None, _, _) => return Err(sheet.missing(VOLTAGE)),
+        (Some(_), ..) => return Err(sheet.missing(CURRENT)),
+        (None, Some(_), ..) => return Err(sheet.missing(VOLTAGE)),
     };
     let ohms = resistance.unwrap_or(volts / amps);
     let watts = power.unwrap_or(volts * amps);
@@ -80,13 +69,15 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let shown = all.map(|(_, quantity)| quantity.to_string()).join(", ");
     for formula in formulas {
         let (found, put_in) = put_in(formula, &all.map(|(_, quantity)| quantity));
-        sheet.work(formula, put_in, found);
+        sheet.line(formula, put_in, found);
     }
-    for (name, quantity) in all {
-        sheet.output(name, quantity);
-    }
+    let [voltage, current, resistance, power] = all.map(|(_, quantity)| quantity);
+    sheet.output(VOLTAGE_OUT, voltage);
+    sheet.output(CURRENT_OUT, current);
+    sheet.output(RESISTANCE_OUT, resistance);
+    sheet.output(POWER_OUT, power);
     sheet.source("Ohm's and Joule's laws; power factor 1");
-    sheet.verdict("worked-out", shown)
+    sheet.verdict(WORKED_OUT, shown)
 }
 
 /// Puts the amounts of `V`, `I`, `R` and `P` into a formula; returns what its left side is, and the right side.

@@ -2,78 +2,44 @@
 
 use super::prelude::*;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "power",
-    title: "Watts, volt-amperes and power factor",
-    inputs: &[
-        voltage("supply-voltage", "Voltage, line to line on three phases.")
-            .optional()
-            .read(),
-        current("load-current", "Line current.").optional().read(),
-        Input::quantity("power", Kind::Power, "Real power.")
-            .in_unit("W")
-            .between(0.0, 1e8)
-            .optional()
-            .read(),
-        Input::quantity("power-factor", Kind::Ratio, "Real over apparent power.")
-            .in_unit("")
-            .between(0.01, 1.0)
-            .optional(),
-        Input::quantity(
-            "phase-angle",
-            Kind::Angle,
-            "Angle between voltage and current, instead of a power factor.",
-        )
-        .between(0.0, 89.5)
-        .instead_of(&["power-factor"])
-        .optional(),
-        Input::quantity(
-            "apparent-power",
-            Kind::ApparentPower,
-            "Volt-amperes, where they are known instead of the current.",
-        )
-        .between(0.0, 1e8)
-        .instead_of(&["load-current"])
-        .optional(),
-        Input::quantity(
-            "reactive-power",
-            Kind::ReactivePower,
-            "Volt-amperes reactive, where they are known.",
-        )
-        .between(0.0, 1e8)
-        .optional(),
-        PHASES,
-    ],
-    outputs: &[
-        Output::quantity("apparent-power", Kind::ApparentPower, "Volt-amperes."),
-        Output::quantity("power", Kind::Power, "Watts."),
-        Output::quantity("power-factor", Kind::Ratio, "Watts over volt-amperes."),
-        Output::quantity("phase-angle", Kind::Angle, "Angle between voltage and current."),
-        Output::quantity(
-            "reactive-power",
-            Kind::ReactivePower,
-            "Volt-amperes that do no work.",
-        ),
-        Output::quantity(
-            "load-current",
-            Kind::Current,
-            "Line current, when the voltage is given.",
-        ),
-    ],
-    verdicts: &[WORKED_OUT],
-    run,
-};
+calculation! {
+    "power": "Watts, volt-amperes and power factor";
+    inputs {
+        SUPPLY = Voltage("supply-voltage", "Voltage, line to line on three phases.").optional().read();
+        LOAD_CURRENT = Current("load-current", "Line current.").optional().read();
+        POWER = Power("power", "Real power.").in_unit("W").between(0.0, 1e8).optional().read();
+        POWER_FACTOR = Ratio("power-factor", "Real over apparent power.")
+            .in_unit("").between(0.01, 1.0).optional();
+        PHASE_ANGLE = Angle("phase-angle", "Angle between voltage and current, instead of a power factor.")
+            .between(0.0, 89.5).instead_of(&["power-factor"]).optional();
+        APPARENT_POWER = ApparentPower("apparent-power", "Volt-amperes, where they are known instead of the current.")
+            .between(0.0, 1e8).instead_of(&["load-current"]).optional();
+        REACTIVE_POWER = ReactivePower("reactive-power", "Volt-amperes reactive, where they are known.")
+            .between(0.0, 1e8).optional();
+        PHASES;
+    }
+    outputs {
+        APPARENT_POWER_OUT = ApparentPower("apparent-power", "Volt-amperes.");
+        POWER_OUT = Power("power", "Watts.");
+        POWER_FACTOR_OUT = Ratio("power-factor", "Watts over volt-amperes.");
+        PHASE_ANGLE_OUT = Angle("phase-angle", "Angle between voltage and current.");
+        REACTIVE_POWER_OUT = ReactivePower("reactive-power", "Volt-amperes that do no work.");
+        LOAD_CURRENT_OUT = Current("load-current", "Line current, when the voltage is given.");
+    }
+    verdicts {
+        WORKED_OUT;
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
+fn work(mut sheet: Sheet<'_>) -> Answer {
     let (three, factor) = phase_factor(&sheet);
     let product = match (
-        sheet.maybe::<ElectricPotential>("supply-voltage"),
-        sheet.maybe::<ElectricCurrent>("load-current"),
+        sheet.maybe(SUPPLY).map(Known::get),
+        sheet.maybe(LOAD_CURRENT).map(Known::get),
     ) {
         (Some(voltage), Some(current)) => {
             let apparent = voltage * current * factor;
-            sheet.work(
+            sheet.line(
                 if three { "S = 1.732 x V x I" } else { "S = V x I" },
                 format!(
                     "{}{} x {}",
@@ -85,10 +51,13 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             );
             Some(apparent)
         }
-        _ => sheet.maybe("apparent-power"),
+        _ => sheet.maybe(APPARENT_POWER).map(Known::get),
     };
-    let power: Option<Power> = sheet.maybe("power");
-    let reactive: Option<f64> = sheet.maybe::<Quantity>("reactive-power").map(|given| given.base);
+    let power = sheet.maybe(POWER).map(Known::get);
+    let reactive: Option<f64> = sheet
+        .maybe(REACTIVE_POWER)
+        .map(Known::quantity)
+        .map(|given| given.base);
     let given = given_factor(&mut sheet);
     let known = [
         product.is_some(),
@@ -115,7 +84,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                     ),
                 });
             }
-            sheet.work(
+            sheet.line(
                 "pf = P / S",
                 format!("{} / {}", keyed(power), keyed(Quantity::apparent(apparent))),
                 keyed_number(found),
@@ -138,7 +107,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                 });
             }
             let power = Power::new::<watt>(squared.sqrt());
-            sheet.work(
+            sheet.line(
                 "P = sqrt(S^2 - Q^2)",
                 format!(
                     "sqrt(({})^2 - ({})^2)",
@@ -154,7 +123,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                 sheet.assume("`power-factor` not given: 1, as for resistive loads");
             }
             let power_factor = power_factor.unwrap_or(1.0);
-            sheet.work(
+            sheet.line(
                 "P = S x pf",
                 format!(
                     "{} x {}",
@@ -167,7 +136,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         }
         (None, Some(power), Some(reactive), _) => {
             let apparent = Power::new::<watt>(power.get::<watt>().hypot(reactive));
-            sheet.work(
+            sheet.line(
                 "S = sqrt(P^2 + Q^2)",
                 format!("sqrt(({})^2 + ({})^2)", keyed(power), keyed(var(reactive))),
                 keyed(Quantity::apparent(apparent)),
@@ -175,7 +144,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             (apparent, power, share(power, apparent))
         }
         (None, Some(power), None, Some(power_factor)) => {
-            sheet.work(
+            sheet.line(
                 "S = P / pf",
                 format!("{} / {}", keyed(power), keyed_number(power_factor)),
                 keyed(Quantity::apparent(power / power_factor)),
@@ -189,7 +158,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                     .cannot_tell("at a power factor of 1 there is no reactive power, so it tells nothing");
             }
             let apparent = Power::new::<watt>(reactive / sine);
-            sheet.work(
+            sheet.line(
                 "S = Q / sin(acos(pf))",
                 format!(
                     "{} / sin(acos({}))",
@@ -200,25 +169,25 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             );
             (apparent, apparent * power_factor, power_factor)
         }
-        (None, Some(power), None, None) if sheet.maybe::<ElectricPotential>("supply-voltage").is_some() => {
+        (None, Some(power), None, None) if sheet.maybe(SUPPLY).map(Known::get).is_some() => {
             sheet.assume("`power-factor` not given: 1, as for resistive loads");
             (power, power, 1.0)
         }
         (None, Some(_), None, None) | (None, None, Some(_), None) => {
-            return Err(sheet.missing("power-factor"));
+            return Err(sheet.missing(POWER_FACTOR));
         }
-        (None, None, None, _) => return Err(sheet.missing("supply-voltage")),
+        (None, None, None, _) => return Err(sheet.missing(SUPPLY)),
     };
     if !power_factor.is_finite() {
         return sheet.cannot_tell("with no volt-amperes at all there is no power factor");
     }
-    sheet.output("apparent-power", Quantity::apparent(apparent));
-    sheet.output("power", power);
-    sheet.output("power-factor", Quantity::ratio(power_factor));
-    if let Some(voltage) = sheet.maybe::<ElectricPotential>("supply-voltage") {
+    sheet.output(APPARENT_POWER_OUT, Quantity::apparent(apparent));
+    sheet.output(POWER_OUT, power);
+    sheet.output(POWER_FACTOR_OUT, Quantity::ratio(power_factor));
+    if let Some(voltage) = sheet.maybe(SUPPLY).map(Known::get) {
         let current = apparent / voltage / factor;
-        sheet.output("load-current", current);
-        sheet.work(
+        sheet.output(LOAD_CURRENT_OUT, current);
+        sheet.line(
             if three { "I = S / (1.732 x V)" } else { "I = S / V" },
             over_line_volts(keyed(Quantity::apparent(apparent)), voltage, three),
             keyed(current),
@@ -235,17 +204,17 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         base: power_factor.min(1.0),
     }
     .keyed(if power_factor > 0.99 { 8 } else { 5 });
-    sheet.work("angle = acos(pf)", format!("acos({cosine})"), keyed(angle));
-    sheet.work(
+    sheet.line("angle = acos(pf)", format!("acos({cosine})"), keyed(angle));
+    sheet.line(
         "Q = S x sin(acos(pf))",
         format!("{} x sin(acos({cosine}))", keyed(Quantity::apparent(apparent))),
         keyed(reactive),
     );
-    sheet.output("phase-angle", angle);
-    sheet.output("reactive-power", reactive);
+    sheet.output(PHASE_ANGLE_OUT, angle);
+    sheet.output(REACTIVE_POWER_OUT, reactive);
     sheet.source("definition of power factor; balanced load on three phases");
     sheet.verdict(
-        "worked-out",
+        WORKED_OUT,
         format!(
             "{}, {} and {reactive} at a power factor of {power_factor:.2}",
             text(power),
@@ -264,14 +233,14 @@ fn var(base: f64) -> Quantity {
 
 /// The power factor as given, or the cosine of the angle given.
 fn given_factor(sheet: &mut Sheet<'_>) -> Option<f64> {
-    if let Some(angle) = sheet.maybe::<Quantity>("phase-angle") {
+    if let Some(angle) = sheet.maybe(PHASE_ANGLE).map(Known::quantity) {
         let factor = angle.base.to_radians().cos();
-        sheet.work(
+        sheet.line(
             "pf = cos(angle)",
             format!("cos({})", keyed(angle)),
             keyed_number(factor),
         );
         return Some(factor);
     }
-    sheet.maybe("power-factor")
+    sheet.maybe(POWER_FACTOR).map(Known::number)
 }

@@ -1,99 +1,49 @@
 //! A unit that shares its circuit with other loads.
 
-use uom::si::electric_current::ampere;
-use uom::si::f64::ElectricCurrent;
-
 use super::super::lookup::{ampacity, rating_at_or_above, small_conductor_limit};
-use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{EDITION_INPUT, Sheet, exceeds, keyed, text};
 use super::super::table::{CONDUCTORS, CORRECTIONS, Column};
+use super::prelude::*;
 use super::usable::{column, metal, unmarked_terminal};
-use crate::quantity::{Kind, Load};
+use crate::quantity::Load;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "shared-circuit-load",
-    title: "Everything on a shared circuit against its breaker and conductor",
-    inputs: &[
-        Input::quantity(
-            "protective-device-rating",
-            Kind::Current,
-            "Rating of the breaker or fuse of the circuit.",
-        )
-        .between(1.0, 1000.0),
-        Input::quantity(
-            "unit-running-current",
-            Kind::Current,
-            "Running current of the whole unit by its nameplate.",
-        )
-        .between(0.0, 1000.0),
-        Input::loads(
-            "circuit-loads",
-            "Everything else on the circuit, with `motor` and `continuous` where they apply.",
-        ),
-        Input::size("conductor-size", "Smallest conductor of the circuit.").optional(),
-        Input::choice(
-            "conductor-metal",
-            &["copper", "aluminum"],
-            "Metal of the conductor.",
-        )
-        .or("copper"),
-        Input::choice(
-            "terminal-rating",
-            &["60", "75"],
-            "Lowest temperature marking of the terminals, in C.",
-        )
-        .optional(),
-        super::prelude::UPSTREAM,
-        EDITION_INPUT,
-    ],
-    outputs: &[
-        Output::quantity("total-current", Kind::Current, "All loads together."),
-        Output::quantity(
-            "sizing-current",
-            Kind::Current,
-            "All loads, the largest motor and continuous ones at 125 %.",
-        ),
-        Output::quantity(
-            "limit",
-            Kind::Current,
-            "The smaller of device rating and conductor ampacity.",
-        ),
-    ],
-    verdicts: &[
-        VerdictKind::plain("within", "The circuit carries everything on it."),
-        VerdictKind::violation(
-            "over-breaker",
-            "Everything together, continuous loads at 125 %, is above the device.",
-        ),
-        VerdictKind::violation(
-            "over-conductor",
-            "The conductor is too small for the load or for the device.",
-        ),
-        VerdictKind::violation(
-            "fixed-over-half",
-            "Fixed equipment takes more than half of a 15 A or 20 A circuit that has other outlets.",
-        ),
-    ],
-    run,
-};
+calculation! {
+    "shared-circuit-load": "Everything on a shared circuit against its breaker and conductor";
+    rules "shared-circuit-limits", "continuous-loads", "motor-conductors", "next-size-up", "small-conductor";
+    inputs {
+        DEVICE = Current("protective-device-rating", "Rating of the breaker or fuse of the circuit.")
+            .between(1.0, 1000.0);
+        UNIT_RUNNING_CURRENT = Current("unit-running-current", "Running current of the whole unit by its nameplate.")
+            .between(0.0, 1000.0);
+        CIRCUIT_LOADS = Loads("circuit-loads", "Everything else on the circuit, with `motor` and `continuous` where they apply.");
+        CONDUCTOR_SIZE = Size("conductor-size", "Smallest conductor of the circuit.").optional();
+        METAL;
+        TERMINAL_RATING = Choice("terminal-rating", "Lowest temperature marking of the terminals, in C.")
+            .among(&["60", "75"]).optional();
+        UPSTREAM;
+        EDITION;
+    }
+    outputs {
+        TOTAL_CURRENT = Current("total-current", "All loads together.");
+        SIZING_CURRENT = Current("sizing-current", "All loads, the largest motor and continuous ones at 125 %.");
+        LIMIT = Current("limit", "The smaller of device rating and conductor ampacity.");
+    }
+    verdicts {
+        WITHIN = plain("within", "The circuit carries everything on it.");
+        OVER_BREAKER = violation("over-breaker", "Everything together, continuous loads at 125 %, is above the device.");
+        OVER_CONDUCTOR = violation("over-conductor", "The conductor is too small for the load or for the device.");
+        FIXED_OVER_HALF = violation("fixed-over-half", "Fixed equipment takes more than half of a 15 A or 20 A circuit that has other outlets.");
+    }
+}
 
 /// Extra share of a continuous load, and of the largest motor (NEC 210.20(A), 430.24).
 const EXTRA: f64 = 0.25;
 /// Share of a 15 A or 20 A circuit fixed equipment may take beside other outlets (NEC 210.23).
 const FIXED: f64 = 0.50;
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let rules = [
-        "shared-circuit-limits",
-        "continuous-loads",
-        "motor-conductors",
-        "next-size-up",
-        "small-conductor",
-    ];
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &rules)?;
-    let device: ElectricCurrent = sheet.need("protective-device-rating")?;
-    let unit: ElectricCurrent = sheet.need("unit-running-current")?;
-    let loads = sheet.loads("circuit-loads");
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let device = sheet.need(DEVICE)?.get();
+    let unit = sheet.need(UNIT_RUNNING_CURRENT)?.get();
+    let loads = sheet.loads(CIRCUIT_LOADS);
     let amps = ElectricCurrent::new::<ampere>;
     let zero = amps(0.0);
     let others: ElectricCurrent = loads.iter().fold(zero, |sum, load| sum + amps(load.amps));
@@ -122,13 +72,13 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                 .map(|load| format!("{} ({})", keyed(amps(load.amps)), load.name)),
         )
         .collect::<Vec<_>>();
-    sheet.work("I_total = sum of all loads", sum.join(" + "), keyed(total));
-    sheet.work(
+    sheet.line("I_total = sum of all loads", sum.join(" + "), keyed(total));
+    sheet.line(
         "I_device = I_total + 0.25 x I_continuous",
         format!("{} + 0.25 x {}", keyed(total), keyed(continuous)),
         keyed(for_device),
     );
-    sheet.work(
+    sheet.line(
         "I_sizing = I_total + 0.25 x I_largest_motor + 0.25 x I_continuous_other",
         format!(
             "{} + 0.25 x {} + 0.25 x {}",
@@ -138,8 +88,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         ),
         keyed(sizing),
     );
-    sheet.output("total-current", total);
-    sheet.output("sizing-current", sizing);
+    sheet.output(TOTAL_CURRENT, total);
+    sheet.output(SIZING_CURRENT, sizing);
     let rule = sheet.rule("continuous-loads");
     let shared = sheet.rule("shared-circuit-limits");
     sheet.at_most(
@@ -152,9 +102,9 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let mut limit = device;
     let mut conductor_broken = None;
     let mut doubt = None;
-    if let Some(size) = sheet.size("conductor-size") {
-        let metal = metal(sheet.choice("conductor-metal")).ok_or_else(|| sheet.missing("conductor-metal"))?;
-        let column = column(sheet.choice("terminal-rating")).unwrap_or_else(|| {
+    if let Some(size) = sheet.size(CONDUCTOR_SIZE) {
+        let metal = metal(sheet.choice(METAL)).ok_or_else(|| sheet.missing(METAL))?;
+        let column = column(sheet.choice(TERMINAL_RATING)).unwrap_or_else(|| {
             let column = unmarked_terminal(device, size);
             sheet.assume(format!(
                 "`terminal-rating` not given: {column}, as for terminals without a marking"
@@ -169,7 +119,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             });
         };
         let table = sheet.table(&CONDUCTORS.ampacity_30c);
-        sheet.work(
+        sheet.line(
             "I_conductor",
             format!("{table}, {size} {metal}, {column} column"),
             keyed(carries),
@@ -179,7 +129,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         sheet.at_most("load counted for the conductor", sizing, carries, motors);
         limit = limit.min(carries);
         // Terminals without a marking were taken at 60 C; the conductor is called too small only if 75 C is too.
-        let best = if sheet.is_given("terminal-rating") {
+        let best = if sheet.is_given(TERMINAL_RATING) {
             carries
         } else {
             ampacity(size, metal, Column::C75).unwrap_or(carries)
@@ -210,7 +160,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             };
             // With fuses in the disconnect the wire up to them stands behind the breaker in the panel.
             let ahead = sheet
-                .maybe::<ElectricCurrent>("upstream-device-rating")
+                .maybe(UPSTREAM)
+                .map(Known::get)
                 .map_or(device, |upstream| upstream.max(device));
             sheet.at_most("device on this conductor", ahead, largest, rule);
             if exceeds(ahead, largest) {
@@ -224,7 +175,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     } else {
         sheet.assume("`conductor-size` not given: the conductor was not judged");
     }
-    sheet.output("limit", limit);
+    sheet.output(LIMIT, limit);
 
     let is_small_circuit = !exceeds(device, amps(20.0));
     if is_small_circuit && !loads.is_empty() {
@@ -241,7 +192,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     if exceeds(for_device, device) {
         let tipping = tipping_load(unit, loads, device);
         return sheet.verdict(
-            "over-breaker",
+            OVER_BREAKER,
             format!(
                 "{} counted on a {} device: {tipping} takes it over",
                 text(for_device),
@@ -250,11 +201,11 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         );
     }
     if let Some(broken) = conductor_broken {
-        return sheet.verdict("over-conductor", broken);
+        return sheet.verdict(OVER_CONDUCTOR, broken);
     }
     if is_small_circuit && !loads.is_empty() && exceeds(unit, device * FIXED) {
         return sheet.verdict(
-            "fixed-over-half",
+            FIXED_OVER_HALF,
             format!(
                 "the unit's {} is more than half of the {} circuit, which other outlets share",
                 text(unit),
@@ -266,7 +217,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         return sheet.cannot_tell(doubt);
     }
     sheet.verdict(
-        "within",
+        WITHIN,
         format!("{} counted on a {} device", text(for_device), text(device)),
     )
 }

@@ -3,132 +3,71 @@
 use super::prelude::*;
 use super::usable::metal;
 use crate::electrical::voltage_drop;
-use uom::si::length::kilometer;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "starting-drop",
-    title: "Voltage sag while a motor starts",
-    inputs: &[
-        current("starting-current", "Locked-rotor current of the motor."),
-        voltage("supply-voltage", "Voltage before the start."),
-        Input::quantity("conductor-length", Kind::Length, "Length of the run, one way.")
-            .between(0.0, 10_000.0)
-            .optional(),
-        Input::size("conductor-size", "Size of the conductor.").optional(),
-        METAL.only_with(&["conductor-size"]),
-        Input::quantity("power-factor", Kind::Ratio, "Power factor while starting.")
-            .in_unit("")
-            .between(0.05, 1.0)
-            .or("0.5"),
-        resistance(
-            "volts-per-ampere-km",
-            "Volts lost per ampere in 1 km of cable, all conductors counted, instead of a size.",
-        )
-        .instead_of(&["conductor-size"])
-        .optional(),
-        Input::quantity(
-            "upstream-drop",
-            Kind::Voltage,
-            "Volts lost ahead of the run at that current.",
-        )
-        .between(0.0, 1000.0)
-        .optional(),
-        resistance("supply-resistance", "Ohms ahead of the run, instead of a drop.")
-            .instead_of(&["upstream-drop"])
-            .optional(),
-        current(
-            "short-circuit-current",
-            "Current the supply gives into a dead short ahead of the run.",
-        )
-        .between(1.0, 1e6)
-        .instead_of(&["upstream-drop", "supply-resistance"])
-        .optional(),
-        Input::quantity(
-            "short-circuit-power",
-            Kind::ApparentPower,
-            "Volt-amperes the supply gives into a dead short.",
-        )
-        .in_unit("kVA")
-        .between(1.0, 1e10)
-        .instead_of(&["upstream-drop", "supply-resistance", "short-circuit-current"])
-        .optional(),
-        Input::quantity(
-            "transformer-rating",
-            Kind::ApparentPower,
-            "Volt-amperes of the transformer that feeds it, with its impedance.",
-        )
-        .in_unit("kVA")
-        .between(50.0, 1e8)
-        .instead_of(&[
-            "upstream-drop",
-            "supply-resistance",
-            "short-circuit-current",
-            "short-circuit-power",
-        ])
-        .optional(),
-        Input::quantity(
-            "transformer-impedance",
-            Kind::Ratio,
-            "Impedance on the transformer's plate (%Z).",
-        )
-        .between(0.002, 0.2)
-        .only_with(&["transformer-rating"])
-        .optional(),
-        PHASES,
-    ],
-    outputs: &[
-        Output::quantity("cable-drop", Kind::Voltage, "Volts lost in the run."),
-        Output::quantity("total-drop", Kind::Voltage, "Volts lost in all."),
-        Output::quantity("drop-share", Kind::Ratio, "Sag over the supply voltage."),
-        Output::quantity(
-            "short-circuit-current",
-            Kind::Current,
-            "What the supply gives into a dead short.",
-        ),
-        Output::quantity(
-            "limited-drop-share",
-            Kind::Ratio,
-            "Sag at the supply when the starting current falls with the voltage.",
-        ),
-        Output::quantity("voltage-while-starting", Kind::Voltage, "What the motor sees."),
-    ],
-    verdicts: &[
-        VerdictKind::plain("within", "At most 10 % of the supply."),
-        VerdictKind::plain("deep", "Above 10 %, at most 15 %."),
-        VerdictKind::plain(
-            "too-deep",
-            "Above 15 %: many compressors will not start reliably.",
-        ),
-    ],
-    run,
-};
+calculation! {
+    "starting-drop": "Voltage sag while a motor starts";
+    inputs {
+        STARTING_CURRENT = Current("starting-current", "Locked-rotor current of the motor.");
+        SUPPLY = Voltage("supply-voltage", "Voltage before the start.");
+        LENGTH = Length("conductor-length", "Length of the run, one way.").between(0.0, 10_000.0).optional();
+        CONDUCTOR_SIZE = Size("conductor-size", "Size of the conductor.").optional();
+        CONDUCTOR_METAL: In<Choice> = In::new(METAL.symbol, METAL.input.only_with(&["conductor-size"]));
+        POWER_FACTOR = Ratio("power-factor", "Power factor while starting.")
+            .in_unit("").between(0.05, 1.0).or("0.5");
+        VOLTS_PER_AMPERE_KM = Resistance("volts-per-ampere-km", "Volts lost per ampere in 1 km of cable, all conductors counted, instead of a size.")
+            .instead_of(&["conductor-size"]).optional();
+        UPSTREAM_DROP = Voltage("upstream-drop", "Volts lost ahead of the run at that current.")
+            .between(0.0, 1000.0).optional();
+        SUPPLY_RESISTANCE = Resistance("supply-resistance", "Ohms ahead of the run, instead of a drop.")
+            .instead_of(&["upstream-drop"]).optional();
+        SHORT_CIRCUIT_CURRENT = Current("short-circuit-current", "Current the supply gives into a dead short ahead of the run.")
+            .between(1.0, 1e6).instead_of(&["upstream-drop", "supply-resistance"]).optional();
+        SHORT_CIRCUIT_POWER = ApparentPower("short-circuit-power", "Volt-amperes the supply gives into a dead short.")
+            .in_unit("kVA").between(1.0, 1e10).instead_of(&["upstream-drop", "supply-resistance", "short-circuit-current"]).optional();
+        TRANSFORMER_RATING = ApparentPower("transformer-rating", "Volt-amperes of the transformer that feeds it, with its impedance.")
+            .in_unit("kVA").between(50.0, 1e8).instead_of(&["upstream-drop", "supply-resistance", "short-circuit-current", "short-circuit-power"]).optional();
+        TRANSFORMER_IMPEDANCE = Ratio("transformer-impedance", "Impedance on the transformer's plate (%Z).")
+            .between(0.002, 0.2).only_with(&["transformer-rating"]).optional();
+        PHASES;
+    }
+    outputs {
+        CABLE_DROP = Voltage("cable-drop", "Volts lost in the run.");
+        TOTAL_DROP = Voltage("total-drop", "Volts lost in all.");
+        DROP_SHARE = Ratio("drop-share", "Sag over the supply voltage.");
+        SHORT_CIRCUIT_CURRENT_OUT = Current("short-circuit-current", "What the supply gives into a dead short.");
+        LIMITED_DROP_SHARE = Ratio("limited-drop-share", "Sag at the supply when the starting current falls with the voltage.");
+        VOLTAGE_WHILE_STARTING = Voltage("voltage-while-starting", "What the motor sees.");
+    }
+    verdicts {
+        WITHIN = plain("within", "At most 10 % of the supply.");
+        DEEP = plain("deep", "Above 10 %, at most 15 %.");
+        TOO_DEEP = plain("too-deep", "Above 15 %: many compressors will not start reliably.");
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let current: ElectricCurrent = sheet.need("starting-current")?;
-    let supply: ElectricPotential = sheet.need("supply-voltage")?;
-    let length: Option<Length> = sheet.maybe("conductor-length");
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let current = sheet.need(STARTING_CURRENT)?.get();
+    let supply = sheet.need(SUPPLY)?.get();
+    let length = sheet.maybe(LENGTH).map(Known::get);
     let (three, _) = phase_factor(&sheet);
-    let power_factor: f64 = sheet.need("power-factor")?;
-    let has_conductor = sheet.size("conductor-size").is_some()
-        || sheet
-            .maybe::<ElectricalResistance>("volts-per-ampere-km")
-            .is_some();
+    let power_factor = sheet.need(POWER_FACTOR)?.number();
+    let has_conductor =
+        sheet.size(CONDUCTOR_SIZE).is_some() || sheet.maybe(VOLTS_PER_AMPERE_KM).map(Known::get).is_some();
     let length = match length {
         Some(length) => length,
-        None if has_conductor => return Err(sheet.missing("conductor-length")),
+        None if has_conductor => return Err(sheet.missing(LENGTH)),
         None => Length::new::<kilometer>(0.0),
     };
-    let cable = if let Some(per_km) = sheet.maybe::<ElectricalResistance>("volts-per-ampere-km") {
+    let cable = if let Some(per_km) = sheet.maybe(VOLTS_PER_AMPERE_KM).map(Known::get) {
         let drop = current * per_km * length.get::<kilometer>();
-        sheet.work(
+        sheet.line(
             "V_cable = k x I x L",
             format!("{}/km x {} x {}", keyed(per_km), keyed(current), keyed(length)),
             keyed(drop),
         );
         drop
-    } else if let Some(size) = sheet.size("conductor-size") {
-        let metal = metal(sheet.choice("conductor-metal")).ok_or_else(|| sheet.missing("conductor-metal"))?;
+    } else if let Some(size) = sheet.size(CONDUCTOR_SIZE) {
+        let metal = metal(sheet.choice(CONDUCTOR_METAL)).ok_or_else(|| sheet.missing(CONDUCTOR_METAL))?;
         let warm = ThermodynamicTemperature::new::<degree_celsius>(75.0);
         let (Some(resistive), Some(reactive)) = (
             lookup::resistance(size, metal, false, warm, length),
@@ -149,7 +88,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         } else {
             voltage_drop::single_phase(current, effective)
         };
-        sheet.work(
+        sheet.line(
             if three {
                 "V_cable = 1.732 x I x Z"
             } else {
@@ -164,44 +103,40 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             keyed(drop),
         );
         drop
-    } else if sheet.maybe::<ElectricPotential>("upstream-drop").is_some()
-        || sheet.maybe::<ElectricalResistance>("supply-resistance").is_some()
-        || [
-            "short-circuit-current",
-            "short-circuit-power",
-            "transformer-rating",
-        ]
-        .iter()
-        .any(|name| sheet.is_given(name))
+    } else if sheet.maybe(UPSTREAM_DROP).map(Known::get).is_some()
+        || sheet.maybe(SUPPLY_RESISTANCE).map(Known::get).is_some()
+        || sheet.is_given(SHORT_CIRCUIT_CURRENT)
+        || sheet.is_given(SHORT_CIRCUIT_POWER)
+        || sheet.is_given(TRANSFORMER_RATING)
     {
         sheet.assume("no run given: only what is lost ahead of it counts");
         volts(0.0)
     } else {
-        return Err(sheet.missing("conductor-size"));
+        return Err(sheet.missing(CONDUCTOR_SIZE));
     };
     let limited = short_circuit(&mut sheet, supply)?;
     let upstream = match (
-        sheet.maybe::<ElectricPotential>("upstream-drop"),
-        sheet.maybe::<ElectricalResistance>("supply-resistance"),
+        sheet.maybe(UPSTREAM_DROP).map(Known::get),
+        sheet.maybe(SUPPLY_RESISTANCE).map(Known::get),
         limited,
     ) {
         (Some(drop), ..) => drop,
         (None, Some(ohms), _) => current * ohms,
         (None, None, Some(most)) => {
             let drop = supply * share(current, most);
-            sheet.work(
+            sheet.line(
                 "V_upstream = V x I / I_sc",
                 format!("{} x {} / {}", keyed(supply), keyed(current), keyed(most)),
                 keyed(drop),
             );
             let falling = share(current, current + most);
-            sheet.work(
+            sheet.line(
                 "sag with the current falling = I / (I + I_sc)",
                 format!("{} / ({} + {})", keyed(current), keyed(current), keyed(most)),
                 keyed(Quantity::ratio(falling)),
             );
-            sheet.output("short-circuit-current", most);
-            sheet.output("limited-drop-share", Quantity::ratio(falling));
+            sheet.output(SHORT_CIRCUIT_CURRENT_OUT, most);
+            sheet.output(LIMITED_DROP_SHARE, Quantity::ratio(falling));
             sheet.source("Sizing a transformer for motor loads (locked-rotor over secondary current, times %Z) - https://community.se.com/rss/message?board.id=electrical-distribution-forum&message.id=33");
             drop
         }
@@ -215,21 +150,21 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         return Err(beyond_supply("this start", all, supply));
     }
     let part = share(all, supply);
-    sheet.work(
+    sheet.line(
         "V_total = V_cable + V_upstream",
         format!("{} + {}", keyed(cable), keyed(upstream)),
         keyed(all),
     );
-    sheet.work(
+    sheet.line(
         "share = V_total / V",
         format!("{} / {}", keyed(all), keyed(supply)),
         keyed(Quantity::ratio(part)),
     );
-    sheet.output("cable-drop", cable);
-    sheet.output("total-drop", all);
-    sheet.output("drop-share", Quantity::ratio(part));
+    sheet.output(CABLE_DROP, cable);
+    sheet.output(TOTAL_DROP, all);
+    sheet.output(DROP_SHARE, Quantity::ratio(part));
     let left = supply - all;
-    sheet.output("voltage-while-starting", left);
+    sheet.output(VOLTAGE_WHILE_STARTING, left);
     sheet.at_most("sag", all, supply * 0.10, COMMON);
     sheet.at_most("sag", all, supply * 0.15, COMMON);
     sheet.source(format!(
@@ -243,11 +178,11 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         text(supply)
     );
     if exceeds(part, 0.15) {
-        sheet.verdict("too-deep", found)
+        sheet.verdict(TOO_DEEP, found)
     } else if exceeds(part, 0.10) {
-        sheet.verdict("deep", found)
+        sheet.verdict(DEEP, found)
     } else {
-        sheet.verdict("within", found)
+        sheet.verdict(WITHIN, found)
     }
 }
 
@@ -259,14 +194,14 @@ fn short_circuit(
     sheet: &mut Sheet<'_>,
     supply: ElectricPotential,
 ) -> Result<Option<ElectricCurrent>, InputError> {
-    if let Some(most) = sheet.maybe::<ElectricCurrent>("short-circuit-current") {
+    if let Some(most) = sheet.maybe(SHORT_CIRCUIT_CURRENT).map(Known::get) {
         return Ok(Some(most));
     }
     let (three, factor) = phase_factor(sheet);
     let root = if three { "1.732 x " } else { "" };
-    if let Some(power) = sheet.maybe::<Power>("short-circuit-power") {
+    if let Some(power) = sheet.maybe(SHORT_CIRCUIT_POWER).map(Known::get) {
         let most = power / supply / factor;
-        sheet.work(
+        sheet.line(
             if three {
                 "I_sc = S_sc / (1.732 x V)"
             } else {
@@ -277,16 +212,16 @@ fn short_circuit(
         );
         return Ok(Some(most));
     }
-    let impedance: Option<f64> = sheet.maybe("transformer-impedance");
-    let Some(rating) = sheet.maybe::<Power>("transformer-rating") else {
+    let impedance = sheet.maybe(TRANSFORMER_IMPEDANCE).map(Known::number);
+    let Some(rating) = sheet.maybe(TRANSFORMER_RATING).map(Known::get) else {
         return match impedance {
-            Some(_) => Err(sheet.missing("transformer-rating")),
+            Some(_) => Err(sheet.missing(TRANSFORMER_RATING)),
             None => Ok(None),
         };
     };
-    let impedance = impedance.ok_or_else(|| sheet.missing("transformer-impedance"))?;
+    let impedance = impedance.ok_or_else(|| sheet.missing(TRANSFORMER_IMPEDANCE))?;
     let most = rating / supply / factor / impedance;
-    sheet.work(
+    sheet.line(
         if three {
             "I_sc = S / (1.732 x V x Z)"
         } else {

@@ -4,21 +4,11 @@
 //! (V_rest - V_running) / I; the stretch between two points has the difference of theirs. The same drift of the
 //! supply is in both points, so it falls out of the difference.
 
-use uom::si::electric_potential::volt;
-use uom::si::electrical_resistance::ohm;
-use uom::si::f64::{
-    ElectricCurrent, ElectricPotential, ElectricalResistance, Length, Power, ThermodynamicTemperature,
-};
-use uom::si::length::foot;
-use uom::si::power::watt;
-
 use super::super::lookup::resistance;
-use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{Sheet, as_read, keyed, share, text};
 use super::super::table::CONDUCTORS;
+use super::prelude::*;
 use super::usable::metal;
 use crate::electrical::joint::{heat, upstream_resistance};
-use crate::quantity::{Kind, Quantity};
 
 /// More than even a 10 kVA transformer (2 % impedance: 0.115 ohm) and 200 ft of 2 AWG aluminum drop (0.13 ohm)
 /// have between the legs. Worked out from Chapter 9 Table 8; the choice of the pair is common practice, no source.
@@ -42,131 +32,53 @@ const SOURCE: &str = "common practice, no source";
 /// No hand-held reading of a live supply repeats better than this many volts: judgment, no source.
 const REPEATABLE_VOLTS: f64 = 0.3;
 
-const fn volts(name: &'static str, meaning: &'static str) -> Input {
-    Input::quantity(name, Kind::Voltage, meaning)
-        .between(0.0, 700.0)
-        .read()
+calculation! {
+    "stretch-resistance": "Ohms of each stretch from utility to unit, measured against expected";
+    inputs {
+        RUNNING_CURRENT = Current("running-current", "Current of the unit while the running readings were taken.")
+            .between(0.0, 1000.0).read();
+        METER_VOLTAGE_AT_REST = Voltage("meter-voltage-at-rest", "At the meter, unit off.")
+            .between(0.0, 700.0).read().optional();
+        METER_VOLTAGE_RUNNING = Voltage("meter-voltage-running", "At the meter, unit running.")
+            .between(0.0, 700.0).read().optional();
+        PANEL_VOLTAGE_AT_REST = Voltage("panel-voltage-at-rest", "At the panel, line side of the unit's breaker, unit off.")
+            .between(0.0, 700.0).read();
+        PANEL_VOLTAGE_RUNNING = Voltage("panel-voltage-running", "At the panel, line side of the unit's breaker, unit running.")
+            .between(0.0, 700.0).read();
+        DISCONNECT_VOLTAGE_AT_REST = Voltage("disconnect-voltage-at-rest", "At the disconnect, line side, unit off.")
+            .between(0.0, 700.0).read().optional();
+        DISCONNECT_VOLTAGE_RUNNING = Voltage("disconnect-voltage-running", "At the disconnect, line side, unit running.")
+            .between(0.0, 700.0).read().optional();
+        UNIT_VOLTAGE_AT_REST = Voltage("unit-voltage-at-rest", "At the unit's line terminals, unit off.")
+            .between(0.0, 700.0).read().optional();
+        UNIT_VOLTAGE_RUNNING = Voltage("unit-voltage-running", "At the unit's line terminals, unit running.")
+            .between(0.0, 700.0).read().optional();
+        CONDUCTOR_SIZE = Size("conductor-size", "Conductor from panel to unit.").optional();
+        CONDUCTOR_METAL = Choice("conductor-metal", "Metal of that conductor.")
+            .among(&["copper", "aluminum"]).or("copper");
+        LENGTH = Length("conductor-length", "Length of the run from panel to unit, one way.")
+            .between(0.3, 1000.0).optional();
+        CONDUCTOR_TEMPERATURE = Temperature("conductor-temperature", "Temperature of the metal while it carries the current.")
+            .between(-40.0, 150.0).or("75 C");
+        VOLTAGE_RESOLUTION = Voltage("voltage-resolution", "Smallest step the meter shows; left out, it is told from the readings: whole volts or tenths.")
+            .between(0.001, 10.0).optional();
+    }
+    outputs {
+        SUPPLY_RESISTANCE = Resistance("supply-resistance", "Everything ahead of the unit's breaker.");
+        BRANCH_RESISTANCE = Resistance("branch-resistance", "Panel to disconnect, both conductors.");
+        EXPECTED_BRANCH_RESISTANCE = Resistance("expected-branch-resistance", "What the conductor alone should have there.");
+        WHIP_RESISTANCE = Resistance("whip-resistance", "Disconnect to unit, both conductors.");
+        BRANCH_DROP_PERCENT = Ratio("branch-drop-percent", "Voltage lost from panel to the farthest point read.");
+        JOINT_HEAT = Power("joint-heat", "Heat made by the ohms in excess of what the stretch should have.");
+    }
+    verdicts {
+        AS_EXPECTED = plain("as-expected", "Every stretch read has the ohms it should have.");
+        EXCESS_BEFORE_PANEL = plain("excess-before-panel", "Too many ohms ahead of the unit's breaker.");
+        EXCESS_PANEL_TO_DISCONNECT = plain("excess-panel-to-disconnect", "Too many ohms from panel to disconnect.");
+        EXCESS_DISCONNECT_TO_UNIT = plain("excess-disconnect-to-unit", "Too many ohms from disconnect to unit.");
+        LONG_OR_THIN = plain("long-or-thin", "The ohms are those of the conductor, and it is too long or thin for a small drop.");
+    }
 }
-
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "stretch-resistance",
-    title: "Ohms of each stretch from utility to unit, measured against expected",
-    inputs: &[
-        Input::quantity(
-            "running-current",
-            Kind::Current,
-            "Current of the unit while the running readings were taken.",
-        )
-        .between(0.0, 1000.0)
-        .read(),
-        volts("meter-voltage-at-rest", "At the meter, unit off.").optional(),
-        volts("meter-voltage-running", "At the meter, unit running.").optional(),
-        volts(
-            "panel-voltage-at-rest",
-            "At the panel, line side of the unit's breaker, unit off.",
-        ),
-        volts(
-            "panel-voltage-running",
-            "At the panel, line side of the unit's breaker, unit running.",
-        ),
-        volts(
-            "disconnect-voltage-at-rest",
-            "At the disconnect, line side, unit off.",
-        )
-        .optional(),
-        volts(
-            "disconnect-voltage-running",
-            "At the disconnect, line side, unit running.",
-        )
-        .optional(),
-        volts("unit-voltage-at-rest", "At the unit's line terminals, unit off.").optional(),
-        volts(
-            "unit-voltage-running",
-            "At the unit's line terminals, unit running.",
-        )
-        .optional(),
-        Input::size("conductor-size", "Conductor from panel to unit.").optional(),
-        Input::choice(
-            "conductor-metal",
-            &["copper", "aluminum"],
-            "Metal of that conductor.",
-        )
-        .or("copper"),
-        Input::quantity(
-            "conductor-length",
-            Kind::Length,
-            "Length of the run from panel to unit, one way.",
-        )
-        .between(0.3, 1000.0)
-        .optional(),
-        Input::quantity(
-            "conductor-temperature",
-            Kind::Temperature,
-            "Temperature of the metal while it carries the current.",
-        )
-        .between(-40.0, 150.0)
-        .or("75 C"),
-        Input::quantity(
-            "voltage-resolution",
-            Kind::Voltage,
-            "Smallest step the meter shows; left out, it is told from the readings: whole volts or tenths.",
-        )
-        .between(0.001, 10.0)
-        .optional(),
-    ],
-    outputs: &[
-        Output::quantity(
-            "supply-resistance",
-            Kind::Resistance,
-            "Everything ahead of the unit's breaker.",
-        ),
-        Output::quantity(
-            "branch-resistance",
-            Kind::Resistance,
-            "Panel to disconnect, both conductors.",
-        ),
-        Output::quantity(
-            "expected-branch-resistance",
-            Kind::Resistance,
-            "What the conductor alone should have there.",
-        ),
-        Output::quantity(
-            "whip-resistance",
-            Kind::Resistance,
-            "Disconnect to unit, both conductors.",
-        ),
-        Output::quantity(
-            "branch-drop-percent",
-            Kind::Ratio,
-            "Voltage lost from panel to the farthest point read.",
-        ),
-        Output::quantity(
-            "joint-heat",
-            Kind::Power,
-            "Heat made by the ohms in excess of what the stretch should have.",
-        ),
-    ],
-    verdicts: &[
-        VerdictKind::plain("as-expected", "Every stretch read has the ohms it should have."),
-        VerdictKind::plain(
-            "excess-before-panel",
-            "Too many ohms ahead of the unit's breaker.",
-        ),
-        VerdictKind::plain(
-            "excess-panel-to-disconnect",
-            "Too many ohms from panel to disconnect.",
-        ),
-        VerdictKind::plain(
-            "excess-disconnect-to-unit",
-            "Too many ohms from disconnect to unit.",
-        ),
-        VerdictKind::plain(
-            "long-or-thin",
-            "The ohms are those of the conductor, and it is too long or thin for a small drop.",
-        ),
-    ],
-    run,
-};
 
 /// A point read at rest and running.
 #[derive(Clone, Copy)]
@@ -178,20 +90,19 @@ struct Point {
 
 /// A stretch with more ohms than it should have.
 struct Excess {
-    verdict: Option<&'static str>,
+    verdict: Option<VerdictKind>,
     place: &'static str,
     resistance: ElectricalResistance,
     heat: Power,
 }
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let current: ElectricCurrent = sheet.need("running-current")?;
-    let panel_rest = sheet.need("panel-voltage-at-rest")?;
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let current = sheet.need(RUNNING_CURRENT)?.get();
+    let panel_rest = sheet.need(PANEL_VOLTAGE_AT_REST)?.get();
     let panel = Point {
         name: "panel",
         rest: panel_rest,
-        running: sheet.need("panel-voltage-running")?,
+        running: sheet.need(PANEL_VOLTAGE_RUNNING)?.get(),
     };
     if panel.running <= ElectricPotential::default() {
         return Err(InputError::Contradiction {
@@ -201,22 +112,22 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let meter = point(
         &mut sheet,
         "meter",
-        "meter-voltage-at-rest",
-        "meter-voltage-running",
+        METER_VOLTAGE_AT_REST,
+        METER_VOLTAGE_RUNNING,
         None,
     )?;
     let disconnect = point(
         &mut sheet,
         "disconnect",
-        "disconnect-voltage-at-rest",
-        "disconnect-voltage-running",
+        DISCONNECT_VOLTAGE_AT_REST,
+        DISCONNECT_VOLTAGE_RUNNING,
         Some(panel_rest),
     )?;
     let unit = point(
         &mut sheet,
         "unit",
-        "unit-voltage-at-rest",
-        "unit-voltage-running",
+        UNIT_VOLTAGE_AT_REST,
+        UNIT_VOLTAGE_RUNNING,
         Some(panel_rest),
     )?;
     let points: Vec<Point> = [meter, Some(panel), disconnect, unit]
@@ -262,7 +173,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     }
     let upstream = |point: &Point| upstream_resistance(point.rest, point.running, current);
     for point in &points {
-        sheet.work(
+        sheet.line(
             &format!("R_{} = (V_rest - V_running) / I", point.name),
             format!(
                 "({} - {}) / {}",
@@ -283,7 +194,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             ));
         }
     }
-    sheet.work(
+    sheet.line(
         "smallest ohms this meter can tell = V_uncertain / I",
         format!("{} / {}", keyed(fuzz), keyed(current)),
         keyed(fuzz_ohms),
@@ -303,10 +214,10 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         }
     };
     let supply = upstream(&panel);
-    sheet.output("supply-resistance", not_below_zero(supply));
+    sheet.output(SUPPLY_RESISTANCE, not_below_zero(supply));
     let most_supply = ElectricalResistance::new::<ohm>(MOST_SUPPLY_OHMS);
     judge(
-        Some("excess-before-panel"),
+        Some(EXCESS_BEFORE_PANEL),
         "ahead of the panel",
         supply,
         most_supply,
@@ -315,17 +226,17 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     if let Some(meter) = &meter {
         let service = supply - upstream(meter);
         judge(
-            Some("excess-before-panel"),
+            Some(EXCESS_BEFORE_PANEL),
             "between meter and panel",
             service,
             ElectricPotential::new::<volt>(SOUND_SERVICE_VOLTS) / current,
         );
     }
 
-    let metal = metal(sheet.choice("conductor-metal")).ok_or_else(|| sheet.missing("conductor-metal"))?;
-    let warm: ThermodynamicTemperature = sheet.need("conductor-temperature")?;
-    let length: Option<Length> = sheet.maybe("conductor-length");
-    let expected = match (sheet.size("conductor-size"), length) {
+    let metal = metal(sheet.choice(CONDUCTOR_METAL)).ok_or_else(|| sheet.missing(CONDUCTOR_METAL))?;
+    let warm = sheet.need(CONDUCTOR_TEMPERATURE)?.get();
+    let length = sheet.maybe(LENGTH).map(Known::get);
+    let expected = match (sheet.size(CONDUCTOR_SIZE), length) {
         (Some(size), Some(length)) => {
             let both =
                 resistance(size, metal, false, warm, length * 2.0).ok_or_else(|| InputError::OutOfRange {
@@ -335,7 +246,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                 })?;
             let table = sheet.table(&CONDUCTORS.dc_resistance_75c);
             let per_thousand = both * (500.0 / length.get::<foot>());
-            sheet.work(
+            sheet.line(
                 "R_expected = 2 x L x R per 1000 ft / 1000 ft",
                 format!(
                     "2 x {} x {} ({size} {metal} at {}, {table}) / 1000 ft",
@@ -345,7 +256,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                 ),
                 keyed(both),
             );
-            sheet.output("expected-branch-resistance", both);
+            sheet.output(EXPECTED_BRANCH_RESISTANCE, both);
             Some(both)
         }
         _ => {
@@ -356,14 +267,14 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let sound_branch = ElectricPotential::new::<volt>(SOUND_BRANCH_VOLTS) / current;
     let sound_whip = ElectricPotential::new::<volt>(SOUND_WHIP_VOLTS) / current;
     let whip_conductor = sheet
-        .size("conductor-size")
+        .size(CONDUCTOR_SIZE)
         .and_then(|size| resistance(size, metal, false, warm, Length::new::<foot>(WHIP_FEET * 2.0)))
         .unwrap_or_else(|| ElectricalResistance::new::<ohm>(0.0));
     let mut branch_unknown = None;
     match (&disconnect, &unit) {
         (Some(disconnect), unit) => {
             let branch = upstream(disconnect) - supply;
-            sheet.output("branch-resistance", not_below_zero(branch));
+            sheet.output(BRANCH_RESISTANCE, not_below_zero(branch));
             match expected {
                 Some(expected) => {
                     let allowed = expected + sound_branch;
@@ -374,7 +285,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                         allowance(SOUND_BRANCH_VOLTS),
                     );
                     judge(
-                        Some("excess-panel-to-disconnect"),
+                        Some(EXCESS_PANEL_TO_DISCONNECT),
                         "between panel and disconnect",
                         branch,
                         allowed,
@@ -384,7 +295,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             }
             if let Some(unit) = unit {
                 let whip = upstream(unit) - upstream(disconnect);
-                sheet.output("whip-resistance", not_below_zero(whip));
+                sheet.output(WHIP_RESISTANCE, not_below_zero(whip));
                 let allowed = whip_conductor + sound_whip;
                 sheet.at_most(
                     "ohms from disconnect to unit",
@@ -393,7 +304,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                     allowance(SOUND_WHIP_VOLTS),
                 );
                 judge(
-                    Some("excess-disconnect-to-unit"),
+                    Some(EXCESS_DISCONNECT_TO_UNIT),
                     "between disconnect and unit",
                     whip,
                     allowed,
@@ -417,8 +328,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let drop = far.map(|far| {
         let lost = (panel.running - far.running) - (panel.rest - far.rest);
         let part = share(lost, panel.running);
-        sheet.output("branch-drop-percent", Quantity::ratio(part.max(0.0)));
-        sheet.work(
+        sheet.output(BRANCH_DROP_PERCENT, Quantity::ratio(part.max(0.0)));
+        sheet.line(
             "drop = (V_panel running - V_far running) - (V_panel at rest - V_far at rest)",
             format!(
                 "({} - {}) - ({} - {})",
@@ -429,7 +340,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             ),
             as_read(lost),
         );
-        sheet.work(
+        sheet.line(
             "share = drop / V_panel running",
             format!("{} / {}", as_read(lost), as_read(panel.running)),
             keyed(Quantity::ratio(part)),
@@ -443,10 +354,10 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let joint_heat = found
         .first()
         .map_or(Power::new::<watt>(0.0), |excess| excess.heat);
-    sheet.output("joint-heat", joint_heat);
+    sheet.output(JOINT_HEAT, joint_heat);
     sheet.source(SOURCE);
     if let Some(worst) = found.first() {
-        sheet.work(
+        sheet.line(
             "heat = I^2 x R_excess",
             format!("({})^2 x {}", keyed(current), keyed(worst.resistance)),
             keyed(worst.heat),
@@ -491,7 +402,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         }
     } else if drop > ADVISED_DROP + fuzz_share {
         return sheet.verdict(
-            "long-or-thin",
+            LONG_OR_THIN,
             format!(
                 "{} of the voltage is lost from panel to {}, and the conductor's own ohms explain it",
                 Quantity::ratio(drop),
@@ -504,7 +415,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         text(heat(fuzz_ohms, current))
     ));
     sheet.verdict(
-        "as-expected",
+        AS_EXPECTED,
         format!(
             "no stretch up to the {} has more ohms than it should, as far as this meter can tell",
             far.name
@@ -523,7 +434,7 @@ fn not_below_zero(resistance: ElectricalResistance) -> ElectricalResistance {
 
 /// The smallest step of the meter: as given, or whole volts when every reading is whole, tenths otherwise.
 fn resolution(sheet: &mut Sheet<'_>, points: &[Point]) -> ElectricPotential {
-    if let Some(step) = sheet.maybe("voltage-resolution") {
+    if let Some(step) = sheet.maybe(VOLTAGE_RESOLUTION).map(Known::get) {
         return step;
     }
     let is_whole = |reading: ElectricPotential| {
@@ -546,14 +457,14 @@ fn resolution(sheet: &mut Sheet<'_>, points: &[Point]) -> ElectricPotential {
 fn point(
     sheet: &mut Sheet<'_>,
     name: &'static str,
-    rest: &'static str,
-    running: &'static str,
+    rest: In<Voltage>,
+    running: In<Voltage>,
     panel_rest: Option<ElectricPotential>,
 ) -> Result<Option<Point>, InputError> {
-    let Some(loaded) = sheet.maybe(running) else {
+    let Some(loaded) = sheet.maybe(running).map(Known::get) else {
         return Ok(None);
     };
-    if let Some(rest) = sheet.maybe(rest) {
+    if let Some(rest) = sheet.maybe(rest).map(Known::get) {
         return Ok(Some(Point {
             name,
             rest,
@@ -563,7 +474,8 @@ fn point(
     match panel_rest {
         Some(same) => {
             sheet.assume(format!(
-                "`{rest}` not given: the same as at the panel, as no current flows"
+                "`{}` not given: the same as at the panel, as no current flows",
+                rest.input.name
             ));
             Ok(Some(Point {
                 name,

@@ -1,18 +1,13 @@
 //! The usable ampacity of a conductor: insulation, ambient, bundling, and the terminals it ends at.
 
-use uom::si::electric_current::ampere;
-use uom::si::f64::{ElectricCurrent, Length, TemperatureInterval, ThermodynamicTemperature};
 use uom::si::length::inch;
 use uom::si::temperature_interval::kelvin;
 
-use super::super::Edition;
 use super::super::lookup::{
     ambient_factor, ampacity, bundling_factor, rating_at_or_above, small_conductor_limit,
 };
-use super::super::registry::InputError;
-use super::super::sheet::{Sheet, keyed, text};
 use super::super::table::{CORRECTIONS, Column, Metal};
-use crate::quantity::ConductorSize;
+use super::prelude::*;
 
 /// Where a conductor runs and ends.
 #[derive(Clone, Copy, Debug)]
@@ -63,8 +58,8 @@ pub(super) fn metal(id: Option<&str>) -> Option<Metal> {
 ///
 /// *Source* NEC 310.15(B)(2); in 2014 the adders went by height.
 pub(super) fn ambient(sheet: &mut Sheet<'_>) -> Result<ThermodynamicTemperature, InputError> {
-    let air: ThermodynamicTemperature = sheet.need("ambient-temperature")?;
-    let Some(height) = sheet.maybe::<Length>("height-above-roof") else {
+    let air = sheet.need(AMBIENT)?.get();
+    let Some(height) = sheet.maybe(ABOVE_ROOF).map(Known::get) else {
         return Ok(air);
     };
     let inches = height.get::<inch>();
@@ -82,7 +77,7 @@ pub(super) fn ambient(sheet: &mut Sheet<'_>) -> Result<ThermodynamicTemperature,
     };
     let rule = sheet.rule("rooftop-adder");
     let hot = air + TemperatureInterval::new::<kelvin>(adder);
-    sheet.work(
+    sheet.line(
         "T = T_air + roof adder",
         format!(
             "{} + {adder} C ({} above the roof, {rule})",
@@ -129,9 +124,9 @@ pub(super) fn usable(size: ConductorSize, setting: &Setting) -> Option<Usable> {
 
 /// Finds the smallest size that carries a current; nothing when none in the tables does.
 pub(super) fn smallest(current: ElectricCurrent, setting: &Setting) -> Option<ConductorSize> {
-    ConductorSize::ALL.into_iter().find(|size| {
-        usable(*size, setting).is_some_and(|found| !super::super::sheet::exceeds(current, found.usable))
-    })
+    ConductorSize::ALL
+        .into_iter()
+        .find(|size| usable(*size, setting).is_some_and(|found| !exceeds(current, found.usable)))
 }
 
 /// The largest device a conductor of general use may stand behind.

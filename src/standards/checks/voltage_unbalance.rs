@@ -3,68 +3,36 @@
 use super::prelude::*;
 use crate::electrical::unbalance::{extra_rise, unbalance};
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "voltage-unbalance",
-    title: "Voltage unbalance of three phases, extra heating and derating",
-    inputs: &[
-        voltage("voltage-ab", "Line A to line B, motor running.")
-            .optional()
-            .read(),
-        voltage("voltage-bc", "Line B to line C, motor running.")
-            .optional()
-            .read(),
-        voltage("voltage-ca", "Line C to line A, motor running.")
-            .optional()
-            .read(),
-        Input::quantity(
-            "voltage-unbalance",
-            Kind::Ratio,
-            "Unbalance already worked out, instead of three voltages.",
-        )
-        .between(0.0, 1.0)
-        .instead_of(&["voltage-ab", "voltage-bc", "voltage-ca"])
-        .optional(),
-        Input::quantity(
-            "unbalance-limit",
-            Kind::Ratio,
-            "Limit of the equipment's maker; 2 % is common, 1 % is the motor standard's.",
-        )
-        .between(0.001, 0.2)
-        .or("2 %"),
-    ],
-    outputs: &[
-        Output::quantity("average-voltage", Kind::Voltage, "Average of the three."),
-        Output::quantity(
-            "largest-deviation",
-            Kind::Voltage,
-            "Largest difference from the average.",
-        ),
-        Output::quantity("voltage-unbalance", Kind::Ratio, "Deviation over average."),
-        Output::quantity(
-            "extra-rise",
-            Kind::Ratio,
-            "Increase of the winding's temperature rise.",
-        ),
-        Output::quantity(
-            "load-factor",
-            Kind::Ratio,
-            "Share of rated load the motor may carry.",
-        ),
-    ],
-    verdicts: &[
-        VerdictKind::plain("within", "Not above the limit."),
-        VerdictKind::plain("above-limit", "Above the limit, at most 5 %."),
-        VerdictKind::plain("do-not-run", "Above 5 %: a motor should not run on it."),
-    ],
-    run,
-};
+calculation! {
+    "voltage-unbalance": "Voltage unbalance of three phases, extra heating and derating";
+    inputs {
+        VOLTAGE_AB = Voltage("voltage-ab", "Line A to line B, motor running.").optional().read();
+        VOLTAGE_BC = Voltage("voltage-bc", "Line B to line C, motor running.").optional().read();
+        VOLTAGE_CA = Voltage("voltage-ca", "Line C to line A, motor running.").optional().read();
+        VOLTAGE_UNBALANCE = Ratio("voltage-unbalance", "Unbalance already worked out, instead of three voltages.")
+            .between(0.0, 1.0).instead_of(&["voltage-ab", "voltage-bc", "voltage-ca"]).optional();
+        UNBALANCE_LIMIT = Ratio("unbalance-limit", "Limit of the equipment's maker; 2 % is common, 1 % is the motor standard's.")
+            .between(0.001, 0.2).or("2 %");
+    }
+    outputs {
+        AVERAGE_VOLTAGE = Voltage("average-voltage", "Average of the three.");
+        LARGEST_DEVIATION = Voltage("largest-deviation", "Largest difference from the average.");
+        VOLTAGE_UNBALANCE_OUT = Ratio("voltage-unbalance", "Deviation over average.");
+        EXTRA_RISE = Ratio("extra-rise", "Increase of the winding's temperature rise.");
+        LOAD_FACTOR = Ratio("load-factor", "Share of rated load the motor may carry.");
+    }
+    verdicts {
+        WITHIN = plain("within", "Not above the limit.");
+        ABOVE_LIMIT = plain("above-limit", "Above the limit, at most 5 %.");
+        DO_NOT_RUN = plain("do-not-run", "Above 5 %: a motor should not run on it.");
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
+fn work(mut sheet: Sheet<'_>) -> Answer {
     // Three voltages read with one meter share its error, so the unbalance does not carry it.
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let readings: Vec<ElectricPotential> = ["voltage-ab", "voltage-bc", "voltage-ca"]
-        .iter()
-        .filter_map(|name| sheet.maybe(name))
+    let readings: Vec<ElectricPotential> = [VOLTAGE_AB, VOLTAGE_BC, VOLTAGE_CA]
+        .into_iter()
+        .filter_map(|line| sheet.maybe(line).map(Known::get))
         .collect();
     let part = if let [one, two, three] = readings[..] {
         // Three line voltages close a triangle, so none is above the other two together; 5 % is left to the meter.
@@ -79,7 +47,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             });
         }
         let found = unbalance([one, two, three]);
-        sheet.work(
+        sheet.line(
             "V_avg = (V1 + V2 + V3) / 3",
             format!(
                 "({}) / 3",
@@ -105,7 +73,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         } else {
             (found.average, farthest)
         };
-        sheet.work(
+        sheet.line(
             if above {
                 "deviation = V_farthest - V_avg"
             } else {
@@ -114,7 +82,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             format!("{} - {}", as_read(higher), as_read(lower)),
             as_read(found.largest_deviation),
         );
-        sheet.work(
+        sheet.line(
             "unbalance = deviation / V_avg",
             format!(
                 "{} / {}",
@@ -123,29 +91,29 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             ),
             keyed(Quantity::ratio(found.share)),
         );
-        sheet.output("average-voltage", found.average);
-        sheet.output("largest-deviation", found.largest_deviation);
+        sheet.output(AVERAGE_VOLTAGE, found.average);
+        sheet.output(LARGEST_DEVIATION, found.largest_deviation);
         found.share
-    } else if let Some(given) = sheet.maybe::<f64>("voltage-unbalance") {
+    } else if let Some(given) = sheet.maybe(VOLTAGE_UNBALANCE).map(Known::number) {
         given
     } else {
-        let missing = ["voltage-ab", "voltage-bc", "voltage-ca"]
+        let missing = [VOLTAGE_AB, VOLTAGE_BC, VOLTAGE_CA]
             .into_iter()
-            .find(|name| sheet.maybe::<ElectricPotential>(name).is_none());
-        return Err(sheet.missing(missing.unwrap_or("voltage-ab")));
+            .find(|line| !sheet.is_given(*line));
+        return Err(sheet.missing(missing.unwrap_or(VOLTAGE_AB)));
     };
     let rise = extra_rise(part);
-    sheet.output("voltage-unbalance", Quantity::ratio(part));
-    sheet.output("extra-rise", Quantity::ratio(rise));
-    sheet.work(
+    sheet.output(VOLTAGE_UNBALANCE_OUT, Quantity::ratio(part));
+    sheet.output(EXTRA_RISE, Quantity::ratio(rise));
+    sheet.line(
         "extra rise = 200 x unbalance^2, which is 2 x (unbalance in %)^2 in %",
         format!("200 x ({})^2", keyed(Quantity::ratio(part))),
         keyed(Quantity::ratio(rise)),
     );
     let name = sheet.table(&table::MOTORS.unbalance_derating);
     if let Some(factor) = lookup::unbalance_factor(uom::si::f64::Ratio::new::<uom::si::ratio::ratio>(part)) {
-        sheet.output("load-factor", Quantity::ratio(factor));
-        sheet.work(
+        sheet.output(LOAD_FACTOR, Quantity::ratio(factor));
+        sheet.line(
             "load factor",
             format!("{name} at {}", keyed(Quantity::ratio(part))),
             keyed(Quantity::ratio(factor)),
@@ -153,7 +121,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     } else {
         sheet.note(format!("{name} ends at 5 %"));
     }
-    let limit: f64 = sheet.need("unbalance-limit")?;
+    let limit = sheet.need(UNBALANCE_LIMIT)?.number();
     sheet.at_most(
         "unbalance",
         Quantity::ratio(part),
@@ -168,13 +136,10 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     );
     let found = format!("{} unbalance", Quantity::ratio(part));
     if exceeds(part, 0.05) {
-        sheet.verdict("do-not-run", format!("{found}, above 5 %"))
+        sheet.verdict(DO_NOT_RUN, format!("{found}, above 5 %"))
     } else if exceeds(part, limit) {
-        sheet.verdict(
-            "above-limit",
-            format!("{found}, above {}", Quantity::ratio(limit)),
-        )
+        sheet.verdict(ABOVE_LIMIT, format!("{found}, above {}", Quantity::ratio(limit)))
     } else {
-        sheet.verdict("within", format!("{found}, not above {}", Quantity::ratio(limit)))
+        sheet.verdict(WITHIN, format!("{found}, not above {}", Quantity::ratio(limit)))
     }
 }

@@ -2,79 +2,40 @@
 
 use super::prelude::*;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "winding-check",
-    title: "Compressor windings: the three readings against each other and against locked-rotor current",
-    inputs: &[
-        Input::quantity("run-to-common", Kind::Resistance, "Run terminal to common.")
-            .between(0.0, 1e9)
-            .read(),
-        Input::quantity("start-to-common", Kind::Resistance, "Start terminal to common.")
-            .between(0.0, 1e9)
-            .read(),
-        Input::quantity(
-            "run-to-start",
-            Kind::Resistance,
-            "Run terminal to start terminal.",
-        )
-        .between(0.0, 1e9)
-        .read(),
-        current("locked-rotor-current", "Locked-rotor current on the nameplate.")
-            .between(1.0, 2000.0)
-            .optional(),
-        voltage("rated-voltage", "Voltage on the nameplate.").optional(),
-        Input::quantity(
-            "ohm-resolution",
-            Kind::Resistance,
-            "Smallest step the ohmmeter shows.",
-        )
-        .between(1e-4, 10.0)
-        .or("0.1 ohm"),
-    ],
-    outputs: &[
-        Output::quantity(
-            "sum-of-windings",
-            Kind::Resistance,
-            "Run and start windings in series.",
-        ),
-        Output::quantity(
-            "locked-rotor-impedance",
-            Kind::Resistance,
-            "Volts over locked-rotor current: more than the run winding's ohms.",
-        ),
-    ],
-    verdicts: &[
-        VerdictKind::plain(
-            "consistent",
-            "The largest reading is the sum of the other two, and start is above run.",
-        ),
-        VerdictKind::plain("run-open", "The run winding is open."),
-        VerdictKind::plain("start-open", "The start winding is open."),
-        VerdictKind::plain(
-            "common-open",
-            "Both windings read open to common: the internal overload, or the common lead.",
-        ),
-        VerdictKind::plain(
-            "shorted",
-            "A winding has too few ohms for its locked-rotor current.",
-        ),
-        VerdictKind::plain(
-            "mislabelled",
-            "The readings fit, but not the terminals: common is another one.",
-        ),
-    ],
-    run,
-};
+calculation! {
+    "winding-check": "Compressor windings: the three readings against each other and against locked-rotor current";
+    inputs {
+        RUN_TO_COMMON = Resistance("run-to-common", "Run terminal to common.").between(0.0, 1e9).read();
+        START_TO_COMMON = Resistance("start-to-common", "Start terminal to common.").between(0.0, 1e9).read();
+        RUN_TO_START = Resistance("run-to-start", "Run terminal to start terminal.").between(0.0, 1e9).read();
+        LOCKED_ROTOR = Current("locked-rotor-current", "Locked-rotor current on the nameplate.")
+            .between(1.0, 2000.0).optional();
+        RATED_VOLTAGE = Voltage("rated-voltage", "Voltage on the nameplate.").optional();
+        OHM_RESOLUTION = Resistance("ohm-resolution", "Smallest step the ohmmeter shows.")
+            .between(1e-4, 10.0).or("0.1 ohm");
+    }
+    outputs {
+        SUM_OF_WINDINGS = Resistance("sum-of-windings", "Run and start windings in series.");
+        LOCKED_ROTOR_IMPEDANCE = Resistance("locked-rotor-impedance", "Volts over locked-rotor current: more than the run winding's ohms.");
+    }
+    verdicts {
+        CONSISTENT = plain("consistent", "The largest reading is the sum of the other two, and start is above run.");
+        RUN_OPEN = plain("run-open", "The run winding is open.");
+        START_OPEN = plain("start-open", "The start winding is open.");
+        COMMON_OPEN = plain("common-open", "Both windings read open to common: the internal overload, or the common lead.");
+        SHORTED = plain("shorted", "A winding has too few ohms for its locked-rotor current.");
+        MISLABELLED = plain("mislabelled", "The readings fit, but not the terminals: common is another one.");
+    }
+}
 
 /// At and above this many ohms a winding of a compressor or motor counts as open.
 const OPEN: f64 = 1e4;
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let run: ElectricalResistance = sheet.need("run-to-common")?;
-    let start: ElectricalResistance = sheet.need("start-to-common")?;
-    let across: ElectricalResistance = sheet.need("run-to-start")?;
-    let step: ElectricalResistance = sheet.need("ohm-resolution")?;
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let run = sheet.need(RUN_TO_COMMON)?.get();
+    let start = sheet.need(START_TO_COMMON)?.get();
+    let across = sheet.need(RUN_TO_START)?.get();
+    let step = sheet.need(OHM_RESOLUTION)?.get();
     let open = |reading: ElectricalResistance| reading >= ohms(OPEN);
     sheet.source(
         "The proper way to ohm a single-phase compressor - \
@@ -91,7 +52,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     match (open(run), open(start), open(across)) {
         (true, true, false) => {
             return sheet.verdict(
-                "common-open",
+                COMMON_OPEN,
                 format!("{} from run to start, and neither to common", text(across)),
             );
         }
@@ -101,13 +62,13 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         }
         (true, false, _) => {
             return sheet.verdict(
-                "run-open",
+                RUN_OPEN,
                 "the run winding reads open and the start winding does not",
             );
         }
         (false, true, _) => {
             return sheet.verdict(
-                "start-open",
+                START_OPEN,
                 "the start winding reads open and the run winding does not",
             );
         }
@@ -119,19 +80,19 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         (false, false, false) => {}
     }
     let sum = run + start;
-    sheet.output("sum-of-windings", sum);
-    sheet.work(
+    sheet.output(SUM_OF_WINDINGS, sum);
+    sheet.line(
         &format!("R_run + R_start, against {} from run to start", text(across)),
         format!("{} + {}", keyed(run), keyed(start)),
         keyed(sum),
     );
     if let (Some(locked), Some(rated)) = (
-        sheet.maybe::<ElectricCurrent>("locked-rotor-current"),
-        sheet.maybe::<ElectricPotential>("rated-voltage"),
+        sheet.maybe(LOCKED_ROTOR).map(Known::get),
+        sheet.maybe(RATED_VOLTAGE).map(Known::get),
     ) {
         let impedance = rated / locked;
-        sheet.output("locked-rotor-impedance", impedance);
-        sheet.work(
+        sheet.output(LOCKED_ROTOR_IMPEDANCE, impedance);
+        sheet.line(
             "Z_locked = V / LRA",
             format!("{} / {}", keyed(rated), keyed(locked)),
             keyed(impedance),
@@ -154,7 +115,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         // (judgment, no source).
         if run + step < impedance * 0.1 {
             return sheet.verdict(
-                "shorted",
+                SHORTED,
                 format!(
                     "{} in the run winding, where {} or more is usual for {}",
                     text(run),
@@ -179,7 +140,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     if is_sum(across, sum) {
         if start + step >= run {
             return sheet.verdict(
-                "consistent",
+                CONSISTENT,
                 format!(
                     "{} and {} make {}, and {} was read",
                     text(run),
@@ -196,7 +157,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     }
     if is_sum(run, start + across) || is_sum(start, run + across) {
         return sheet.verdict(
-            "mislabelled",
+            MISLABELLED,
             "the largest reading is not between run and start: common is another terminal",
         );
     }

@@ -3,56 +3,34 @@
 use super::prelude::*;
 use crate::electrical::winding::temperature_from_resistance;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "winding-temperature",
-    title: "Winding temperature from its resistance cold and hot",
-    inputs: &[
-        resistance("cold-resistance", "Ohms of the winding cold.").read(),
-        resistance("hot-resistance", "Ohms of the winding right after it stopped."),
-        Input::quantity(
-            "cold-temperature",
-            Kind::Temperature,
-            "Temperature of the winding cold.",
-        )
-        .between(-40.0, 100.0),
-        Input::quantity(
-            "metal-constant",
-            Kind::Ratio,
-            "Degrees C below zero at which the metal's line meets no ohms: 234.5 copper, 228 aluminum (225 in IEEE 112).",
-        )
-        .in_unit("")
-        .between(200.0, 260.0)
-        .or("234.5"),
-        Input::quantity(
-            "temperature-limit",
-            Kind::Temperature,
-            "Limit of the insulation class: A 105, B 130, F 155, H 180 C.",
-        )
-        .between(50.0, 250.0)
-        .or("130 C"),
-    ],
-    outputs: &[
-        Output::quantity(
-            "hot-temperature",
-            Kind::Temperature,
-            "Average temperature of the winding.",
-        ),
-        Output::quantity("rise", Kind::TemperatureRise, "Above the cold temperature."),
-    ],
-    verdicts: &[
-        VerdictKind::plain("within", "Not above the limit of the insulation class."),
-        VerdictKind::plain("too-hot", "Above the limit of the insulation class."),
-    ],
-    run,
-};
+calculation! {
+    "winding-temperature": "Winding temperature from its resistance cold and hot";
+    inputs {
+        COLD_RESISTANCE = Resistance("cold-resistance", "Ohms of the winding cold.").read();
+        HOT_RESISTANCE = Resistance("hot-resistance", "Ohms of the winding right after it stopped.");
+        COLD_TEMPERATURE = Temperature("cold-temperature", "Temperature of the winding cold.")
+            .between(-40.0, 100.0);
+        METAL_CONSTANT = Ratio("metal-constant", "Degrees C below zero at which the metal's line meets no ohms: 234.5 copper, 228 aluminum (225 in IEEE 112).")
+            .in_unit("").between(200.0, 260.0).or("234.5");
+        TEMPERATURE_LIMIT = Temperature("temperature-limit", "Limit of the insulation class: A 105, B 130, F 155, H 180 C.")
+            .between(50.0, 250.0).or("130 C");
+    }
+    outputs {
+        HOT_TEMPERATURE = Temperature("hot-temperature", "Average temperature of the winding.");
+        RISE = Rise("rise", "Above the cold temperature.");
+    }
+    verdicts {
+        WITHIN = plain("within", "Not above the limit of the insulation class.");
+        TOO_HOT = plain("too-hot", "Above the limit of the insulation class.");
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let cold: ElectricalResistance = sheet.need("cold-resistance")?;
-    let hot: ElectricalResistance = sheet.need("hot-resistance")?;
-    let at: ThermodynamicTemperature = sheet.need("cold-temperature")?;
-    let constant: f64 = sheet.need("metal-constant")?;
-    let limit: Quantity = sheet.need("temperature-limit")?;
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let cold = sheet.need(COLD_RESISTANCE)?.get();
+    let hot = sheet.need(HOT_RESISTANCE)?.get();
+    let at = sheet.need(COLD_TEMPERATURE)?.get();
+    let constant = sheet.need(METAL_CONSTANT)?.number();
+    let limit = sheet.need(TEMPERATURE_LIMIT)?.quantity();
     // Two percent is what two readings of one ohmmeter may differ by: common practice, no source.
     if share(hot, cold) < 0.98 {
         return Err(InputError::Contradiction {
@@ -77,7 +55,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         kind: Kind::TemperatureRise,
         base: found.base - at.get::<degree_celsius>(),
     };
-    sheet.work(
+    sheet.line(
         "T = R_hot / R_cold x (k + T_cold) - k",
         format!(
             "{} / {} x ({k} + {}) - {k}",
@@ -88,8 +66,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         ),
         as_read(found),
     );
-    sheet.output("hot-temperature", found);
-    sheet.output("rise", rise);
+    sheet.output(HOT_TEMPERATURE, found);
+    sheet.output(RISE, rise);
     sheet.source(
         "resistance method, IEEE 112 and NEMA MG 1; insulation class limits from memory of IEC 60085",
     );
@@ -97,8 +75,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.at_most("winding", found, limit, "insulation class as given");
     let shown = format!("{found} on average, {rise} above cold");
     if found.base > limit.base + 1e-9 {
-        sheet.verdict("too-hot", shown)
+        sheet.verdict(TOO_HOT, shown)
     } else {
-        sheet.verdict("within", shown)
+        sheet.verdict(WITHIN, shown)
     }
 }
