@@ -122,6 +122,10 @@ pub(super) trait Term: Copy {
     fn value(self) -> Self::Value;
     fn holds(self, text: Text) -> Hold;
     fn write(self, text: Text, to: &mut String);
+    /// The kind it is printed as, where its dimension does not tell.
+    fn kind(self) -> Option<Kind> {
+        None
+    }
 }
 
 /// Writes a part, in parentheses where it holds less than it must.
@@ -208,6 +212,12 @@ impl<D: Measure<Of = D>> Known<D> {
         self
     }
 
+    /// Prints it as another kind of its dimension.
+    pub(super) fn of_kind(mut self, kind: Kind) -> Self {
+        self.0.kind = kind;
+        self
+    }
+
     /// Keeps what it is called and takes another value for it.
     pub(super) fn with(mut self, value: D) -> Self {
         self.0.value = value;
@@ -237,6 +247,9 @@ impl<D: Measure<Of = D>> Term for Leaf<D> {
     type Value = D;
     fn value(self) -> D {
         self.value
+    }
+    fn kind(self) -> Option<Kind> {
+        Some(self.kind)
     }
     fn holds(self, text: Text) -> Hold {
         if text == Text::Symbols && !self.symbol.is_empty() {
@@ -296,7 +309,7 @@ where
 {
     fn from(amount: Amount<E>) -> Self {
         Self {
-            kind: <E::Value as Measure>::KIND,
+            kind: amount.0.kind().unwrap_or(E::Value::KIND),
             base: E::Value::base(amount.value()),
         }
     }

@@ -189,6 +189,11 @@ impl<'i> Sheet<'i> {
         }
     }
 
+    /// Returns a conductor size that is needed in this case.
+    pub(super) fn need_size(&self, input: In<Size>) -> Result<ConductorSize, InputError> {
+        self.size(input).ok_or_else(|| self.missing(input))
+    }
+
     /// Returns the loads of a circuit.
     pub(super) fn loads(&self, input: In<Loads>) -> &'i [Load] {
         self.look_at(input.input.name);

@@ -1,8 +1,6 @@
 //! Temperature rise of air across a heater, as a cross-check of its kilowatts.
 
 use super::prelude::*;
-use uom::si::temperature_interval::kelvin;
-use uom::si::volume_rate::cubic_meter_per_second;
 
 calculation! {
     "air-temperature-rise": "Temperature rise of the air from kilowatts and airflow, as a cross-check";
@@ -33,64 +31,55 @@ const AIR: f64 = 1.204 * 1006.0;
 const MOST: f64 = 150.0;
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
-    let power = sheet.need(HEATER_POWER)?.get();
-    let flow = sheet.need(AIR_FLOW)?.get();
-    let expected = TemperatureInterval::new::<kelvin>(
-        power.get::<watt>() / (AIR * flow.get::<cubic_meter_per_second>()),
-    );
-    if expected.get::<kelvin>() > MOST {
-        return Err(InputError::Contradiction {
-            what: format!(
-                "`heater-power` {} in `air-flow` {} would heat the air by {} ({:.0} F), and no heater lasts that long: check both and their units",
-                text(power),
-                text(flow),
-                text(expected),
-                expected.get::<kelvin>() * 1.8
-            ),
-        });
+    let (power, flow) = (sheet.need(HEATER_POWER)?, sheet.need(AIR_FLOW)?);
+    // `uom` keeps a rise apart from an absolute temperature, so the quotient is made on base amounts.
+    let expected = Known::fixed(Rise::of(power.number() / (AIR * flow.number())));
+    let fahrenheit = |rise: Known<Rise>| rise.number() * 1.8;
+    let shown = |rise| format!("{rise} ({:.1} F)", fahrenheit(rise));
+    if expected.number() > MOST {
+        return Err(contradiction(format!(
+            "`heater-power` {power} in `air-flow` {flow} would heat the air by {expected} ({:.0} F), and no heater lasts that long: check both and their units",
+            fahrenheit(expected)
+        )));
     }
-    let in_fahrenheit = |rise: TemperatureInterval| rise.get::<kelvin>() * 1.8;
-    let shown = |rise: TemperatureInterval| format!("{} ({:.1} F)", text(rise), in_fahrenheit(rise));
     sheet.line(
         "dT = P / (1211 J/m3K x flow)",
-        format!("{} / (1211 J/m3K x {})", keyed(power), keyed(flow)),
+        format!("{} / (1211 J/m3K x {})", keyed(power.get()), keyed(flow.get())),
         keyed(expected),
     );
     sheet.line(
         "dT in F = 1.8 x dT",
         format!("1.8 x {}", keyed(expected)),
-        format!("{} F", keyed_number(in_fahrenheit(expected))),
+        format!("{} F", keyed_number(fahrenheit(expected))),
     );
     sheet.output(EXPECTED_RISE, expected);
     sheet.source(
         "heat balance of air at 20 C and sea level; hotter and higher air is thinner, and the rise larger",
     );
     sheet.assume("the airflow is that of standard air");
-    let measured = sheet.maybe(MEASURED_RISE).map(Known::get);
-    let highest = sheet.maybe(HIGHEST_RISE).map(Known::get);
-    if let Some(highest) = highest {
+    let measured = sheet.maybe(MEASURED_RISE);
+    if let Some(highest) = sheet.maybe(HIGHEST_RISE) {
         let rise = measured.unwrap_or(expected);
         sheet.at_most("rise", rise, highest, "nameplate of the unit");
-        if rise > highest * (1.0 + 1e-9) {
-            return sheet.verdict(
-                ABOVE_NAMEPLATE,
-                format!(
-                    "{}, above the {} the nameplate allows",
-                    shown(rise),
-                    shown(highest)
-                ),
+        if rise.exceeds(highest) {
+            let found = format!(
+                "{}, above the {} the nameplate allows",
+                shown(rise),
+                shown(highest)
             );
+            return sheet.verdict(ABOVE_NAMEPLATE, found);
         }
     }
     let Some(measured) = measured else {
         return sheet.verdict(WORKED_OUT, format!("{} of rise", shown(expected)));
     };
-    let found = format!("{} measured, {} expected", shown(measured), shown(expected));
-    if measured > expected * 1.15 {
-        sheet.verdict(TOO_LARGE, found)
-    } else if measured < expected * 0.85 {
-        sheet.verdict(TOO_SMALL, found)
-    } else {
-        sheet.verdict(AGREES, found)
-    }
+    let verdict = match () {
+        () if measured.get() > expected.get() * 1.15 => TOO_LARGE,
+        () if measured.get() < expected.get() * 0.85 => TOO_SMALL,
+        () => AGREES,
+    };
+    sheet.verdict(
+        verdict,
+        format!("{} measured, {} expected", shown(measured), shown(expected)),
+    )
 }

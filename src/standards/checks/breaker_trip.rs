@@ -1,13 +1,12 @@
 //! Whether a breaker should trip on a current, and within what time.
 
 use super::prelude::*;
-use uom::si::time::second;
 
 calculation! {
     "breaker-trip": "Whether a breaker should have tripped: current and time against its calibration";
     inputs {
-        DEVICE = Current("protective-device-rating", "Number on the breaker's handle.").between(1.0, 2000.0);
-        LOAD_CURRENT = Current("load-current", "Steady current through it.").read();
+        DEVICE "rating" = Current("protective-device-rating", "Number on the breaker's handle.").between(1.0, 2000.0);
+        LOAD_CURRENT "I" = Current("load-current", "Steady current through it.").read();
         TIME_TO_TRIP = Time("time-to-trip", "How long it carried that current before it tripped.")
             .between(0.0, 1e6).optional();
         BREAKER_AMBIENT = Temperature("breaker-ambient", "Air around the breaker.")
@@ -21,7 +20,7 @@ calculation! {
         METER_ERROR;
     }
     outputs {
-        MULTIPLE = Ratio("multiple", "Current over rating.");
+        MULTIPLE "multiple" = Ratio("multiple", "Current over rating.").plain();
         LONGEST_TIME = Time("longest-time", "Longest it may take by its calibration.");
         FIRST_PEAK = Ratio("first-peak", "First half-cycle of the start over rating, at its worst.");
         MAGNETIC_LOW = Ratio("magnetic-low", "Lowest multiple at which it may open at once.");
@@ -41,131 +40,102 @@ calculation! {
 const SOONEST: f64 = 3.0;
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
-    let rating = sheet.need(DEVICE)?.get();
-    let current = sheet.need(LOAD_CURRENT)?.get();
-    let ambient = sheet.need(BREAKER_AMBIENT)?.quantity();
-    let locked = sheet.maybe(LOCKED_ROTOR).map(Known::get);
-    if let Some(locked) = locked.filter(|locked| exceeds(current, *locked)) {
-        return Err(InputError::Contradiction {
-            what: format!(
-                "`load-current` {} is above `locked-rotor-current` {}; read both again",
-                text(current),
-                text(locked)
-            ),
-        });
+    let (rating, current) = (sheet.need(DEVICE)?, sheet.need(LOAD_CURRENT)?);
+    let ambient = sheet.need(BREAKER_AMBIENT)?;
+    let locked = sheet.maybe(LOCKED_ROTOR);
+    if let Some(locked) = locked.filter(|locked| current.exceeds(*locked)) {
+        return Err(contradiction(format!(
+            "`load-current` {current} is above `locked-rotor-current` {locked}; read both again"
+        )));
     }
-    let multiple = share(current, rating);
     let calibration = &table::OVERCURRENT.breaker_calibration;
     let name = sheet.table(calibration);
     let hold = calibration.more.hold_percent / 100.0;
-    sheet.output(MULTIPLE, Quantity::ratio(multiple));
-    sheet.line(
-        "multiple = I / rating",
-        format!("{} / {}", keyed(current), keyed(rating)),
-        keyed_number(multiple),
-    );
+    let multiple = sheet.give(MULTIPLE, current / rating).number();
     sheet.at_most("current it must hold", current, rating * hold, name.clone());
-    let hot = ambient.base > calibration.more.hold_ambient_c;
+    let hot = ambient.number() > calibration.more.hold_ambient_c;
     if hot {
         sheet.note(format!("at {ambient} around it a good breaker may trip below its rating: the maker's rerating curve tells"));
     }
-    let longest = if multiple >= 2.0 - 1e-9 {
-        lookup::trip_time_at_200_percent(rating)
+    let (point, longest) = if multiple >= 2.0 - 1e-9 {
+        ("200 %", lookup::trip_time_at_200_percent(rating.get()))
     } else if multiple >= 1.35 - 1e-9 {
-        lookup::trip_time_at_135_percent(rating)
+        ("135 %", lookup::trip_time_at_135_percent(rating.get()))
     } else {
-        None
+        ("", None)
     };
+    let longest = longest.map(Known::fixed);
     if let Some(longest) = longest {
-        let point = if multiple >= 2.0 - 1e-9 { "200 %" } else { "135 %" };
-        sheet.line(
-            "longest time at this point or above",
-            format!("{point}, {} breaker, {name}", keyed(rating)),
-            keyed(longest),
-        );
+        let put_in = format!("{point}, {} breaker, {name}", keyed(rating));
+        sheet.line("longest time at this point or above", put_in, keyed(longest));
         sheet.output(LONGEST_TIME, longest);
     }
     let magnetic = &table::OVERCURRENT.instantaneous;
+    let band = &magnetic.more;
     let (low, high) = match sheet.choice(MAGNETIC_BAND) {
-        Some("high-inrush") => (
-            magnetic.more.high_inrush_low_multiple,
-            magnetic.more.high_inrush_high_multiple,
-        ),
-        _ => (
-            magnetic.more.typical_low_multiple,
-            magnetic.more.typical_high_multiple,
-        ),
+        Some("high-inrush") => (band.high_inrush_low_multiple, band.high_inrush_high_multiple),
+        _ => (band.typical_low_multiple, band.typical_high_multiple),
     };
     sheet.output(MAGNETIC_LOW, Quantity::ratio(low));
-    let peak = locked.map(|locked| share(locked, rating) * magnetic.more.asymmetry_high);
-    if let (Some(peak), Some(locked)) = (peak, locked) {
+    let peak = locked.map(|locked| {
+        let peak = share(locked.get(), rating.get()) * band.asymmetry_high;
         sheet.table(magnetic);
         sheet.output(FIRST_PEAK, Quantity::ratio(peak));
         sheet.line(
             &format!("first peak = LRA x asymmetry / rating, against a band from {low} to {high} times"),
-            format!(
-                "{} x {} / {}",
-                keyed(locked),
-                magnetic.more.asymmetry_high,
-                keyed(rating)
-            ),
+            format!("{} x {} / {}", keyed(locked), band.asymmetry_high, keyed(rating)),
             keyed_number(peak),
         );
-    }
-    let shown = format!(
-        "{} is {multiple:.2} times the {} rating",
-        text(current),
-        text(rating)
-    );
-    match sheet.choice(TRIPPED) {
-        Some("did-not-trip") => {
-            let time = sheet.maybe(TIME_TO_TRIP).map(Known::get);
-            if let (Some(longest), Some(time)) = (longest, time)
-                && time > longest * (1.0 + 1e-9)
-            {
-                return sheet.verdict(
-                    SLOW_BREAKER,
-                    format!("{shown}; it held for {} and should open within {}: replace it", text(time), text(longest)),
-                );
+        peak
+    });
+    let shown = format!("{current} is {multiple:.2} times the {rating} rating");
+    let tripped = sheet.choice(TRIPPED);
+    // At a start the time tells nothing.
+    let time = if tripped == Some("at-start") {
+        None
+    } else {
+        sheet.maybe(TIME_TO_TRIP)
+    };
+    let late = time.zip(longest).filter(|(time, longest)| time.exceeds(*longest));
+    match (tripped, peak) {
+        (Some("did-not-trip"), _) => {
+            if let Some((time, longest)) = late {
+                let found = format!("{shown}; it held for {time} and should open within {longest}: replace it");
+                return sheet.verdict(SLOW_BREAKER, found);
             }
             if exceeds(multiple, 1.35) && time.is_none() {
                 return sheet.cannot_tell(format!("{shown}: how long it has held tells whether it is slow"));
             }
             sheet.verdict(HOLDS, format!("{shown}, and it holds"))
         }
-        Some("at-start") => match (peak, locked) {
-            (Some(peak), _) if peak >= low => {
-                sheet.verdict(INRUSH, format!("the first peak of the start is {peak:.1} times its rating, and its magnetic trip may act from {low} times"))
-            }
-            (Some(peak), _) => {
-                if exceeds(multiple, hold) {
-                    sheet.verdict(LEGITIMATE, format!("{shown}, above what it must hold"))
-                } else {
-                    sheet.verdict(WEAK_BREAKER, format!("{shown}, and the start peaks at {peak:.1} times, below the {low} times its magnetic trip may act from"))
-                }
-            }
-            (None, _) => sheet.cannot_tell("the locked-rotor current tells whether the start reaches the magnetic trip"),
-        },
+        (Some("at-start"), None) => {
+            sheet.cannot_tell("the locked-rotor current tells whether the start reaches the magnetic trip")
+        }
+        (Some("at-start"), Some(peak)) if peak >= low => {
+            sheet.verdict(INRUSH, format!("the first peak of the start is {peak:.1} times its rating, and its magnetic trip may act from {low} times"))
+        }
+        (Some("at-start"), Some(_)) if exceeds(multiple, hold) => {
+            sheet.verdict(LEGITIMATE, format!("{shown}, above what it must hold"))
+        }
+        (Some("at-start"), Some(peak)) => {
+            sheet.verdict(WEAK_BREAKER, format!("{shown}, and the start peaks at {peak:.1} times, below the {low} times its magnetic trip may act from"))
+        }
         _ => {
-            let time = sheet.maybe(TIME_TO_TRIP).map(Known::get);
             if let Some(time) = time
                 && multiple < low
-                && time < Time::new::<second>(SOONEST)
+                && time.number() < SOONEST
             {
                 return sheet.cannot_tell(format!(
-                    "{shown}, and it opened after {}: heat takes longer to open it there ({COMMON}), and its magnetic trip acts from {low} times. \
-                     Either the current was far higher for a moment, so catch the peak with a clamp's inrush function, or the breaker is weak",
-                    text(time)
+                    "{shown}, and it opened after {time}: heat takes longer to open it there ({COMMON}), and its magnetic trip acts from {low} times. \
+                     Either the current was far higher for a moment, so catch the peak with a clamp's inrush function, or the breaker is weak"
                 ));
             }
             if exceeds(multiple, hold) {
-                if let (Some(longest), Some(time)) = (longest, time)
-                    && time > longest * (1.0 + 1e-9)
-                {
-                    return sheet.verdict(SLOW_BREAKER, format!("{shown}; it took {} and should open within {}", text(time), text(longest)));
+                if let Some((time, longest)) = late {
+                    return sheet.verdict(SLOW_BREAKER, format!("{shown}; it took {time} and should open within {longest}"));
                 }
                 let in_time = time.zip(longest).map_or_else(String::new, |(time, longest)| {
-                    format!(", after {} where it has up to {}", text(time), text(longest))
+                    format!(", after {time} where it has up to {longest}")
                 });
                 let certain = if longest.is_some() { "it must trip" } else { "it may trip or hold" };
                 sheet.verdict(LEGITIMATE, format!("{shown}{in_time}: above 100 % and {certain}, so a trip is no fault of the breaker"))

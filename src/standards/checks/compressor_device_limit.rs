@@ -11,11 +11,11 @@ calculation! {
     "compressor-device-limit": "Largest breaker or fuse for a hermetic compressor, alone or with other loads";
     rules "compressor-device-limit", "equipment-device-limit", "compressor-overload";
     inputs {
-        RATED_LOAD = Current("rated-load-current", "Rated-load current of the compressor.")
+        RATED_LOAD "RLA" = Current("rated-load-current", "Rated-load current of the compressor.")
             .between(0.1, 2000.0);
-        BRANCH_CIRCUIT_SELECTION_CURRENT = Current("branch-circuit-selection-current", "Branch-circuit selection current, where the plate has one.")
+        BRANCH_CIRCUIT_SELECTION_CURRENT "BCSC" = Current("branch-circuit-selection-current", "Branch-circuit selection current, where the plate has one.")
             .optional();
-        OTHER_CURRENTS = List<Current>("other-currents", "Other motors and loads on the same circuit.")
+        OTHER_CURRENTS "sum of others" = List<Current>("other-currents", "Other motors and loads on the same circuit.")
             .between(0.01, 1000.0).optional();
         STEP = Choice("step", "usual: 175 %; start-limited: 225 %, where it will not start; as-overload: 125 %, one device for both.")
             .among(&["usual", "start-limited", "as-overload"]).or("usual");
@@ -37,62 +37,45 @@ calculation! {
 }
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
-    let rated = sheet.need(RATED_LOAD)?.get();
-    let selection: ElectricCurrent = sheet
+    let rated = sheet.need(RATED_LOAD)?;
+    let selection = sheet
         .maybe(BRANCH_CIRCUIT_SELECTION_CURRENT)
-        .map(Known::get)
-        .unwrap_or(rated);
-    let others = sheet.list(OTHER_CURRENTS).all;
-    if let Some(locked) = sheet.maybe(LOCKED_ROTOR).map(Known::get)
-        && exceeds(rated, locked)
-    {
-        return Err(InputError::Contradiction {
-            what: format!(
-                "`rated-load-current` {} is above `locked-rotor-current` {}; the two have been swapped",
-                text(rated),
-                text(locked)
-            ),
-        });
+        .unwrap_or(rated.named("BCSC"));
+    let others = sheet.list(OTHER_CURRENTS);
+    if let Some(locked) = sheet.maybe(LOCKED_ROTOR).filter(|locked| rated.exceeds(*locked)) {
+        return Err(contradiction(format!(
+            "`rated-load-current` {rated} is above `locked-rotor-current` {locked}; the two have been swapped"
+        )));
     }
     let (factor, rule) = match sheet.choice(STEP) {
         Some("start-limited") => (2.25, "compressor-device-limit"),
         Some("as-overload") => (1.25, "compressor-overload"),
         _ => (1.75, "compressor-device-limit"),
     };
-    let base = rated.max(selection);
-    let limit = base * factor + total(&others);
-    sheet.line(
-        "I = larger of RLA and BCSC",
-        format!("larger of {} and {}", keyed(rated), keyed(selection)),
-        keyed(base),
-    );
-    if others.is_empty() {
-        sheet.line(
-            "limit = k x I",
-            format!("{factor} x {}", keyed(base)),
-            keyed(limit),
-        );
+    let k = Known::called("k", Ratio::of(factor)).plain();
+    let base = sheet.work("I", larger(rated, selection));
+    let limit = if others.is_empty() {
+        sheet.work("limit", k * base)
     } else {
-        sheet.line(
-            "limit = k x I + sum of others",
-            format!("{factor} x {} + ({})", keyed(base), sum_text(&others)),
-            keyed(limit),
-        );
-    }
+        sheet.work("limit", k * base + others.sum())
+    };
     let ratings = sheet.table(&table::OVERCURRENT.standard_ratings);
     let fifteen = amps(15.0);
-    let below = lookup::rating_at_or_below(limit).unwrap_or(fifteen).max(fifteen);
+    let below = lookup::rating_at_or_below(limit.get())
+        .unwrap_or(fifteen)
+        .max(fifteen);
     // The exception is to the sum for one compressor at its usual step; 225 % is itself a ceiling.
     let may_go_up = rule == "compressor-device-limit" && factor < 2.0 && others.is_empty();
     let above = if may_go_up {
-        lookup::rating_at_or_above(limit).unwrap_or(below).max(below)
+        lookup::rating_at_or_above(limit.get())
+            .unwrap_or(below)
+            .max(below)
     } else {
         below
     };
-    let is_given = sheet.is_given(EDITION);
     let allows_next = match sheet.edition {
         Edition::E2014 | Edition::E2017 | Edition::E2020 => Some(false),
-        Edition::E2023 if is_given => Some(true),
+        Edition::E2023 if sheet.is_given(EDITION) => Some(true),
         _ => None,
     };
     let (device, step) = if allows_next == Some(true) {
@@ -116,32 +99,26 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         sheet.source(ROUNDED_DOWN);
         sheet.source(NEXT_SIZE);
     }
-    match sheet.maybe(DEVICE).map(Known::get) {
-        None => sheet.verdict(WORKED_OUT, format!("at most {}", text(device))),
-        Some(fitted) => {
-            let limit = if allows_next == Some(true) {
-                above
-            } else {
-                limit.max(fifteen)
-            };
-            sheet.at_most("device", fitted, limit, source);
-            if exceeds(fitted, limit) && allows_next.is_none() && !exceeds(fitted, above) {
-                sheet.verdict(
-                    EDITIONS_DIFFER,
-                    format!(
-                        "{} is above {}, and is the next standard size, which the 2023 edition allows and older ones do not: the edition in force decides",
-                        text(fitted),
-                        text(limit)
-                    ),
-                )
-            } else if exceeds(fitted, limit) {
-                sheet.verdict(
-                    ABOVE_LIMIT,
-                    format!("{} is above the {} allowed", text(fitted), text(device)),
-                )
-            } else {
-                sheet.verdict(WITHIN, format!("{} is not above {}", text(fitted), text(limit)))
-            }
-        }
+    let Some(fitted) = sheet.maybe(DEVICE) else {
+        return sheet.verdict(WORKED_OUT, format!("at most {}", text(device)));
+    };
+    let limit = limit.with(if allows_next == Some(true) {
+        above
+    } else {
+        limit.get().max(fifteen)
+    });
+    sheet.at_most("device", fitted, limit, source);
+    if !fitted.exceeds(limit) {
+        sheet.verdict(WITHIN, format!("{fitted} is not above {limit}"))
+    } else if allows_next.is_none() && !exceeds(fitted.get(), above) {
+        sheet.verdict(
+            EDITIONS_DIFFER,
+            format!("{fitted} is above {limit}, and is the next standard size, which the 2023 edition allows and older ones do not: the edition in force decides"),
+        )
+    } else {
+        sheet.verdict(
+            ABOVE_LIMIT,
+            format!("{fitted} is above the {} allowed", text(device)),
+        )
     }
 }

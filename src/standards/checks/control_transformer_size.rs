@@ -30,34 +30,19 @@ calculation! {
 const SIZES: [f64; 9] = [20.0, 40.0, 50.0, 60.0, 75.0, 100.0, 150.0, 200.0, 250.0];
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
-    let sealed = sheet.need(SEALED_LOAD)?.get().get::<watt>();
-    let inrush = sheet.need(INRUSH_LOAD)?.get().get::<watt>();
-    let combined = sealed.hypot(inrush);
-    let apparent = |number: f64| Quantity {
-        kind: Kind::ApparentPower,
-        base: number,
-    };
+    let (sealed, inrush) = (sheet.need(SEALED_LOAD)?, sheet.need(INRUSH_LOAD)?);
+    let apparent = |base| sealed.with(Power::of(base));
+    let combined = apparent(sealed.number().hypot(inrush.number()));
     sheet.line(
         "S = sqrt(sealed^2 + inrush^2)",
-        format!(
-            "sqrt({}^2 + {}^2)",
-            keyed(apparent(sealed)),
-            keyed(apparent(inrush))
-        ),
-        keyed(apparent(combined)),
+        format!("sqrt({}^2 + {}^2)", keyed(sealed), keyed(inrush)),
+        keyed(combined),
     );
-    sheet.output(COMBINED_LOAD, apparent(combined));
-    let needed = combined.max(sealed);
-    let size = SIZES.into_iter().find(|size| !exceeds(needed, *size));
-    if let Some(size) = size {
-        sheet.line(
-            "smallest common size",
-            format!(
-                "at or above {} among the usual sizes ({COMMON})",
-                keyed(apparent(needed))
-            ),
-            keyed(apparent(size)),
-        );
+    sheet.output(COMBINED_LOAD, combined);
+    let needed = apparent(combined.number().max(sealed.number()));
+    if let Some(size) = SIZES.into_iter().find(|size| !exceeds(needed.number(), *size)) {
+        let put_in = format!("at or above {} among the usual sizes ({COMMON})", keyed(needed));
+        sheet.line("smallest common size", put_in, keyed(apparent(size)));
         sheet.output(LEAST_TRANSFORMER, apparent(size));
         sheet.output(RATED_SECONDARY_CURRENT, amps(size / 24.0));
     }
@@ -69,24 +54,17 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         "a class 2 transformer that does not limit itself needs a fuse of at most 5 A up to 20 V, and 100 / V amperes \
          above (from memory); obey the size printed on it",
     );
-    if needed > 100.0 {
+    if needed.number() > 100.0 {
         sheet.note("above 100 VA the circuit is no longer class 2, and its wiring rules change");
     }
-    let found = format!("{} with the coil pulling in", apparent(combined));
-    let Some(fitted) = sheet
-        .maybe(TRANSFORMER_RATING)
-        .map(Known::get)
-        .map(|power| power.get::<watt>())
-    else {
+    let found = format!("{combined} with the coil pulling in");
+    let Some(fitted) = sheet.maybe(TRANSFORMER_RATING) else {
         return sheet.verdict(WORKED_OUT, found);
     };
-    sheet.at_most("load", apparent(needed), apparent(fitted), COMMON);
-    if exceeds(needed, fitted) {
-        sheet.verdict(
-            TOO_SMALL,
-            format!("{found}, more than the {} fitted", apparent(fitted)),
-        )
+    sheet.at_most("load", needed, fitted, COMMON);
+    if needed.exceeds(fitted) {
+        sheet.verdict(TOO_SMALL, format!("{found}, more than the {fitted} fitted"))
     } else {
-        sheet.verdict(ENOUGH, format!("{found}, and {} is fitted", apparent(fitted)))
+        sheet.verdict(ENOUGH, format!("{found}, and {fitted} is fitted"))
     }
 }

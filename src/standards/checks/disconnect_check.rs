@@ -6,7 +6,7 @@ calculation! {
     "disconnect-check": "Disconnect: ampere rating, sight and distance";
     rules "disconnect-rating", "disconnect-location";
     inputs {
-        LOAD_CURRENTS = List<Current>("load-currents", "Rated-load or selection current of each load behind it.")
+        LOAD_CURRENTS "sum of loads" = List<Current>("load-currents", "Rated-load or selection current of each load behind it.")
             .between(0.01, 2000.0).optional();
         DISCONNECT_RATING = Current("disconnect-rating", "Ampere rating of the disconnect, to compare.")
             .between(1.0, 3000.0).optional();
@@ -16,7 +16,7 @@ calculation! {
         EDITION;
     }
     outputs {
-        LEAST_RATING = Current("least-rating", "115 % of the loads together.");
+        LEAST_RATING "least rating" = Current("least-rating", "115 % of the loads together.");
         FARTHEST = Length("farthest", "Farthest it may be.");
     }
     verdicts {
@@ -28,52 +28,34 @@ calculation! {
 }
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
-    let loads = sheet.list(LOAD_CURRENTS).all;
-    let rating = sheet.maybe(DISCONNECT_RATING).map(Known::get);
-    let distance = sheet.maybe(DISTANCE).map(Known::get);
-    let in_sight = sheet.choice(IN_SIGHT);
-    let place_given = distance.is_some() || in_sight.is_some();
-    if loads.is_empty() && (rating.is_some() || !place_given) {
+    let (loads, rating) = (sheet.list(LOAD_CURRENTS), sheet.maybe(DISCONNECT_RATING));
+    let (distance, in_sight) = (sheet.maybe(DISTANCE), sheet.choice(IN_SIGHT));
+    if loads.is_empty() && (rating.is_some() || (distance.is_none() && in_sight.is_none())) {
         return Err(sheet.missing(LOAD_CURRENTS));
     }
     let mut found = Vec::new();
+    let mut verdict = ENOUGH;
     if !loads.is_empty() {
-        let least = total(&loads) * 1.15;
-        sheet.line(
-            "least rating = 1.15 x sum of loads",
-            format!("1.15 x ({})", sum_text(&loads)),
-            keyed(least),
-        );
-        sheet.output(LEAST_RATING, least);
+        let least = sheet.give(LEAST_RATING, 1.15 * loads.sum());
         let rule = sheet.rule("disconnect-rating");
-        let Some(rating) = rating else {
-            found.push(format!("it must be rated for at least {}", text(least)));
-            return place(sheet, distance, in_sight, found, WORKED_OUT);
-        };
-        sheet.at_least("disconnect", rating, least, rule);
-        if exceeds(least, rating) {
-            return sheet.verdict(TOO_SMALL, format!("{} is below {}", text(rating), text(least)));
+        if let Some(rating) = rating {
+            sheet.at_least("disconnect", rating, least, rule);
+            if least.exceeds(rating) {
+                return sheet.verdict(TOO_SMALL, format!("{rating} is below {least}"));
+            }
+            found.push(format!("{rating} is not below {least}"));
+        } else {
+            found.push(format!("it must be rated for at least {least}"));
+            verdict = WORKED_OUT;
         }
-        found.push(format!("{} is not below {}", text(rating), text(least)));
     }
-    place(sheet, distance, in_sight, found, ENOUGH)
-}
-
-/// Judges the place as far as it is given, and ends.
-fn place(
-    mut sheet: Sheet<'_>,
-    distance: Option<Length>,
-    in_sight: Option<&str>,
-    mut found: Vec<String>,
-    verdict: VerdictKind,
-) -> Answer {
-    let fifty = Length::new::<foot>(50.0);
+    let fifty = Known::fixed(Length::new::<foot>(50.0));
     let rule = sheet.rule("disconnect-location");
     sheet.output(FARTHEST, fifty);
     if let Some(distance) = distance {
         sheet.at_most("distance", distance, fifty, rule);
     }
-    if in_sight == Some("no") || distance.is_some_and(|distance| exceeds(distance, fifty)) {
+    if in_sight == Some("no") || distance.is_some_and(|distance| distance.exceeds(fifty)) {
         return sheet.verdict(
             TOO_FAR,
             "it must be in sight of the unit and not more than 50 ft away",
@@ -85,7 +67,7 @@ fn place(
             sheet.assume("`in-sight` not given: within 50 ft counts only where it can be seen too")
         }
         (None, Some(_)) => sheet.assume("`distance` not given: in sight counts only within 50 ft"),
-        (Some(distance), Some(_)) => found.push(format!("it is in sight, {} away", text(distance))),
+        (Some(distance), Some(_)) => found.push(format!("it is in sight, {distance} away")),
     }
     if found.is_empty() {
         found.push("its place is right as far as given; its rating was not judged".to_owned());

@@ -1,9 +1,6 @@
 //! The circuit of electric heat at 125 %, and the 60 A limit on undivided elements.
 
-use super::super::lookup;
-use super::super::table::OVERCURRENT;
 use super::prelude::*;
-use crate::electrical::heater::{Feed, current_at};
 
 /// Fixed electric space heat counts as a continuous load (NEC 424.4(B)).
 const CONTINUOUS: f64 = 1.25;
@@ -16,9 +13,9 @@ calculation! {
     "heat-circuit-size": "Circuit of electric heat: 125 % of the load, 60 A ahead of undivided elements";
     rules "electric-heat-125", "heat-subdivision";
     inputs {
-        HEATER_POWER = Power("heater-power", "Rated power of the heater on this circuit.").between(1.0, 1e6);
-        HEATER_RATED_VOLTAGE = Voltage("heater-rated-voltage", "Voltage at which that power is rated.");
-        BLOWER_FULL_LOAD_CURRENT = Current("blower-full-load-current", "Full-load current of the blower on the same circuit.")
+        HEATER_POWER "P" = Power("heater-power", "Rated power of the heater on this circuit.").between(1.0, 1e6);
+        HEATER_RATED_VOLTAGE "V" = Voltage("heater-rated-voltage", "Voltage at which that power is rated.");
+        BLOWER_FULL_LOAD_CURRENT "I_blower" = Current("blower-full-load-current", "Full-load current of the blower on the same circuit.")
             .between(0.0, 200.0).optional();
         DEVICE = Current("protective-device-rating", "Rating of the breaker or fuse that feeds it.")
             .between(1.0, 6000.0);
@@ -42,58 +39,32 @@ calculation! {
 }
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
-    let power = sheet.need(HEATER_POWER)?.get();
-    let voltage = sheet.need(HEATER_RATED_VOLTAGE)?.get();
-    let device = sheet.need(DEVICE)?.get();
-    let blower = sheet.maybe(BLOWER_FULL_LOAD_CURRENT).map(Known::get);
+    let (power, voltage) = (sheet.need(HEATER_POWER)?, sheet.need(HEATER_RATED_VOLTAGE)?);
+    let device = sheet.need(DEVICE)?;
+    let blower = sheet.maybe(BLOWER_FULL_LOAD_CURRENT);
     if blower.is_none() {
         sheet.assume("`blower-full-load-current` not given: no blower on this circuit");
     }
-    let blower = blower.unwrap_or_else(|| ElectricCurrent::new::<ampere>(0.0));
-    let feed = if sheet.choice(PHASES) == Some("three") {
-        Feed::ThreePhase
-    } else {
-        Feed::SinglePhase
-    };
-    let heater = current_at(power, voltage, voltage, feed);
-    let required = (heater + blower) * CONTINUOUS;
-    let formula = if feed == Feed::SinglePhase {
-        "I = P / V"
-    } else {
-        "I = P / (1.732 x V)"
-    };
-    sheet.line(
-        formula,
-        over_line_volts(keyed(power), voltage, feed == Feed::ThreePhase),
-        keyed(heater),
-    );
-    sheet.line(
-        "1.25 x (I_heater + I_blower)",
-        format!("1.25 x ({} + {})", keyed(heater), keyed(blower)),
-        keyed(required),
-    );
+    let blower = blower.unwrap_or(Known::called("I_blower", amps(0.0)));
+    let (three, _) = phase_factor(&sheet);
+    let heater = line_current(&mut sheet, power, voltage, three).named("I_heater");
+    let required = sheet.work("required", CONTINUOUS * (heater + blower));
     sheet.output(HEATER_CURRENT, heater);
     sheet.output(REQUIRED_AMPACITY, required);
     let rule = sheet.rule("electric-heat-125");
     sheet.at_least("device", device, required, rule);
-    if let Some(least) = lookup::rating_at_or_above(required) {
-        let table = sheet.table(&OVERCURRENT.standard_ratings);
-        sheet.line(
-            "standard rating at or above",
-            format!("{} in {table}", keyed(required)),
-            keyed(least),
-        );
+    if let Some(least) = standard_at_or_above(&mut sheet, required) {
         sheet.output(LEAST_DEVICE, least);
     }
-    let sixty = ElectricCurrent::new::<ampere>(UNDIVIDED_DEVICE);
-    let forty_eight = ElectricCurrent::new::<ampere>(UNDIVIDED_LOAD);
+    let sixty = Known::fixed(amps(UNDIVIDED_DEVICE));
+    let above_48 = exceeds(heater.number(), UNDIVIDED_LOAD);
     let divided = sheet.choice(ELEMENTS_DIVIDED);
-    let above_sixty = exceeds(device, sixty) && divided != Some("yes");
+    let above_sixty = device.exceeds(sixty) && divided != Some("yes");
     if above_sixty {
         let rule = sheet.rule("heat-subdivision");
         sheet.at_most("device ahead of undivided elements", device, sixty, rule);
         // Up to 48 A the maker need not divide, so nothing inside protects the elements.
-        if divided == Some("no") || !exceeds(heater, forty_eight) {
+        if divided == Some("no") || !above_48 {
             if divided.is_none() {
                 sheet.assume(
                     "`elements-divided` not given: a heater of at most 48 A has no devices of its own inside",
@@ -101,57 +72,36 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
             }
             return sheet.verdict(
                 OVER_SIXTY,
-                format!(
-                    "one {} device feeds {} of heat that is not divided; its device may be 60 A at most",
-                    text(device),
-                    text(heater)
-                ),
+                format!("one {device} device feeds {heater} of heat that is not divided; its device may be 60 A at most"),
             );
         }
     }
     let circuits = sheet.maybe(CIRCUITS_SUPPLIED).map(Known::number);
-    if exceeds(required, device) && circuits.is_none_or(|count| count > 1.0) {
+    if required.exceeds(device) {
         // Heat above 48 A is usually brought in by several circuits, and one device then carries a part of it.
-        let shared = circuits.is_some();
-        if shared || exceeds(heater, forty_eight) {
-            let why = if shared {
-                "shared by several circuits"
-            } else {
-                "usually brought in by several circuits"
-            };
+        let why = match circuits {
+            Some(count) if count > 1.0 => Some("shared by several circuits"),
+            None if above_48 => Some("usually brought in by several circuits"),
+            _ => None,
+        };
+        if let Some(why) = why {
             return sheet.cannot_tell(format!(
-                "{} of heat is {why}: give the power behind the {} device alone, and how many circuits there are",
-                text(heater),
-                text(device)
+                "{heater} of heat is {why}: give the power behind the {device} device alone, and how many circuits there are"
             ));
         }
-    }
-    if exceeds(required, device) {
         return sheet.verdict(
             BELOW_MINIMUM,
-            format!(
-                "the {} device is below {}, 125 % of {} and {}",
-                text(device),
-                text(required),
-                text(heater),
-                text(blower)
-            ),
+            format!("the {device} device is below {required}, 125 % of {heater} and {blower}"),
         );
     }
     if above_sixty {
         return sheet.cannot_tell(format!(
-            "{} of heat on one {} device is allowed only where fuses or breakers inside the heater divide it into loads of \
-             at most 48 A: open the panel, dead, and look for them",
-            text(heater),
-            text(device)
+            "{heater} of heat on one {device} device is allowed only where fuses or breakers inside the heater divide it into loads of \
+             at most 48 A: open the panel, dead, and look for them"
         ));
     }
     sheet.verdict(
         WITHIN,
-        format!(
-            "the {} device is not below {}, 125 % of the load",
-            text(device),
-            text(required)
-        ),
+        format!("the {device} device is not below {required}, 125 % of the load"),
     )
 }

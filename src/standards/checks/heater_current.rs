@@ -1,21 +1,19 @@
 //! What an electric heater should draw at the voltage that is there, against what it does draw.
 
 use super::prelude::*;
-use crate::electrical::heater::{Feed, current_at, power_at, resistance};
 
 /// A heater may be so far from its label either way before it counts as low or high: common practice, no source.
 const TOLERANCE: f64 = 0.10;
-const SOURCE: &str = "common practice, no source";
 
 calculation! {
     "heater-current": "Current, power and ohms of electric heat at the voltage present";
     inputs {
-        HEATER_POWER = Power("heater-power", "Rated power of the heater on the circuit measured.")
+        HEATER_POWER "P_rated" = Power("heater-power", "Rated power of the heater on the circuit measured.")
             .between(1.0, 1e6);
-        HEATER_RATED_VOLTAGE = Voltage("heater-rated-voltage", "Voltage at which that power is rated.");
+        HEATER_RATED_VOLTAGE "V_rated" = Voltage("heater-rated-voltage", "Voltage at which that power is rated.");
         SUPPLY = Voltage("supply-voltage", "Voltage at the heater while it heats.")
             .or_same_as("heater-rated-voltage").read();
-        MEASURED_CURRENT = Current("measured-current", "Current of the heater alone, blower not counted.")
+        MEASURED_CURRENT "I_measured" = Current("measured-current", "Current of the heater alone, blower not counted.")
             .between(0.0, 3000.0).optional().read();
         PHASES;
         METER_ERROR;
@@ -34,65 +32,30 @@ calculation! {
 }
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
-    let rated_power = sheet.need(HEATER_POWER)?.get();
-    let rated_voltage = sheet.need(HEATER_RATED_VOLTAGE)?.get();
-    let voltage = sheet.need(SUPPLY)?.get();
-    let feed = if sheet.choice(PHASES) == Some("three") {
-        Feed::ThreePhase
-    } else {
-        Feed::SinglePhase
-    };
+    let (rated_power, rated_voltage) = (sheet.need(HEATER_POWER)?, sheet.need(HEATER_RATED_VOLTAGE)?);
+    let voltage = sheet.need(SUPPLY)?.named("V");
+    let (three, _) = phase_factor(&sheet);
     // Twice the rating is a 120 V heater on 240 V, which is met; more is a misread figure.
-    if exceeds(voltage, rated_voltage * 2.5) {
-        return Err(InputError::Contradiction {
-            what: format!(
-                "`supply-voltage` {} is more than two and a half times `heater-rated-voltage` {}; no element outlives that, so read both again",
-                text(voltage),
-                text(rated_voltage)
-            ),
-        });
+    if voltage.exceeds(rated_voltage * 2.5) {
+        return Err(contradiction(format!(
+            "`supply-voltage` {voltage} is more than two and a half times `heater-rated-voltage` {rated_voltage}; no element outlives that, so read both again"
+        )));
     }
-    let power = power_at(rated_power, rated_voltage, voltage);
-    let current = current_at(rated_power, rated_voltage, voltage, feed);
-    let ohms = resistance(rated_power, rated_voltage);
+    let power = (voltage / rated_voltage).squared();
+    let power = sheet.work("P", rated_power * power);
+    let current = line_current(&mut sheet, power, voltage, three);
+    let ohms = sheet.work("R", rated_voltage.squared() / rated_power);
     sheet.output(EXPECTED_CURRENT, current);
     sheet.output(EXPECTED_POWER, power);
-    sheet.output(POWER_SHARE, Quantity::ratio(share(power, rated_power)));
+    sheet.output(POWER_SHARE, power / rated_power);
     sheet.output(ELEMENT_RESISTANCE, ohms);
-    sheet.line(
-        "P = P_rated x (V / V_rated)^2",
-        format!(
-            "{} x ({} / {})^2",
-            keyed(rated_power),
-            keyed(voltage),
-            keyed(rated_voltage)
-        ),
-        keyed(power),
-    );
-    let formula = match feed {
-        Feed::SinglePhase => "I = P / V",
-        Feed::ThreePhase => "I = P / (1.732 x V)",
-    };
-    sheet.line(
-        formula,
-        over_line_volts(keyed(power), voltage, feed == Feed::ThreePhase),
-        keyed(current),
-    );
-    sheet.line(
-        "R = V_rated^2 / P_rated",
-        format!("({})^2 / {}", keyed(rated_voltage), keyed(rated_power)),
-        keyed(ohms),
-    );
     sheet.source("Ohm's law; Applied voltage versus rated voltage - https://www.tutco.com/resources/engineer-insight/ask-ian-applied-voltage-vs.-rated-voltage/");
-    if exceeds(voltage, rated_voltage * (1.0 + TOLERANCE)) {
+    if voltage.exceeds(rated_voltage * (1.0 + TOLERANCE)) {
         sheet.note("the supply is more than 10 % above the heater's rated voltage: check the label before leaving it on");
     }
-    let Some(measured) = sheet.maybe(MEASURED_CURRENT).map(Known::get) else {
+    let Some(measured) = sheet.maybe(MEASURED_CURRENT) else {
         return sheet.cannot_tell(format!(
-            "at {} the heater should draw {} and give {}; clamp it to compare",
-            text(voltage),
-            text(current),
-            text(power)
+            "at {voltage} the heater should draw {current} and give {power}; clamp it to compare"
         ));
     };
     // A current is compared at the voltage it was read at, never at one that was made up.
@@ -100,25 +63,15 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         return Err(sheet.missing(SUPPLY));
     }
     let (low, high) = (current * (1.0 - TOLERANCE), current * (1.0 + TOLERANCE));
-    sheet.at_least("current", measured, low, SOURCE);
-    sheet.at_most("current", measured, high, SOURCE);
-    let part = Quantity::ratio(share(measured, current));
-    sheet.line(
-        "share = I_measured / I",
-        format!("{} / {}", keyed(measured), keyed(current)),
-        keyed(part),
-    );
-    let compared = format!(
-        "{} measured, {} expected at {}",
-        text(measured),
-        text(current),
-        text(voltage)
-    );
-    if exceeds(low, measured) {
-        let missing = Quantity::ratio(1.0 - share(measured, current));
+    sheet.at_least("current", measured, low, COMMON);
+    sheet.at_most("current", measured, high, COMMON);
+    let part = sheet.work("share", measured / current);
+    let compared = format!("{measured} measured, {current} expected at {voltage}");
+    if low.exceeds(measured) {
+        let missing = Quantity::ratio(1.0 - part.number());
         return sheet.verdict(LOW, format!("{compared}: {missing} of the heat is not drawing"));
     }
-    if exceeds(measured, high) {
+    if measured.exceeds(high) {
         return sheet.verdict(HIGH, format!("{compared}: more than this heater can draw"));
     }
     sheet.verdict(AS_EXPECTED, format!("{compared}: all of the heat is drawing"))

@@ -1,15 +1,14 @@
 //! How many elements of a bank are drawing, from the current of the bank.
 
 use super::prelude::*;
-use crate::electrical::heater::{Feed, current_at};
 
 calculation! {
     "heater-elements": "Which elements are drawing, from the current measured";
     inputs {
         ELEMENT_POWERS = List<Power>("element-powers", "Rated power of each element, in the order the sequencer closes them.")
             .between(100.0, 100_000.0);
-        HEATER_RATED_VOLTAGE = Voltage("heater-rated-voltage", "Voltage at which those powers are rated.");
-        SUPPLY = Voltage("supply-voltage", "Voltage at the elements while they heat.").read();
+        HEATER_RATED_VOLTAGE "V_rated" = Voltage("heater-rated-voltage", "Voltage at which those powers are rated.");
+        SUPPLY "V" = Voltage("supply-voltage", "Voltage at the elements while they heat.").read();
         MEASURED_CURRENT = Current("measured-current", "Current of all elements together, blower not counted.")
             .read();
         METER_ERROR;
@@ -36,68 +35,45 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
             expected: "at most 12 elements on one supply".to_owned(),
         });
     }
-    let rated = sheet.need(HEATER_RATED_VOLTAGE)?.get();
-    let voltage = sheet.need(SUPPLY)?.get();
-    let measured = sheet.need(MEASURED_CURRENT)?.get();
-    let each: Vec<ElectricCurrent> = powers
-        .iter()
-        .map(|power| current_at(*power, rated, voltage, Feed::SinglePhase))
-        .collect();
+    let (rated, voltage) = (sheet.need(HEATER_RATED_VOLTAGE)?, sheet.need(SUPPLY)?);
+    let measured = sheet.need(MEASURED_CURRENT)?;
+    let mut each = Vec::new();
     let mut sum = amps(0.0);
     let mut stages = Vec::new();
-    for current in &each {
-        sum += *current;
+    for (at, power) in powers.iter().enumerate() {
+        let current = Known::called("P", *power) * (voltage / rated).squared() / voltage;
+        // Elements that are alike need their line once.
+        if !powers[..at].contains(power) {
+            sheet.work("I of an element", current);
+        }
+        each.push(current.value());
+        sum += current.value();
         stages.push(Quantity::from(sum));
     }
-    for (at, (power, current)) in powers.iter().zip(&each).enumerate() {
-        // Elements that are alike need their line once.
-        if powers[..at].contains(power) {
-            continue;
-        }
-        sheet.line(
-            "I of an element = P x (V / V_rated)^2 / V",
-            format!(
-                "{} x ({} / {})^2 / {}",
-                keyed(*power),
-                keyed(voltage),
-                keyed(rated),
-                keyed(voltage)
-            ),
-            keyed(*current),
-        );
-    }
-    sheet.line("I of all = sum of elements", sum_text(&each), keyed(sum));
+    let sum = sheet.work("I of all", Listed::new("sum of elements", each.clone()).sum());
     sheet.output_value(STAGE_CURRENTS, Value::Quantities(stages));
     sheet.output(POWER_NOW, measured * voltage);
     sheet.source(format!(
         "Ohm's law; an element counts as drawing within 10 % of its current ({COMMON})"
     ));
-    let smallest = each.iter().copied().fold(sum, ElectricCurrent::min);
-    let found = format!(
-        "{} measured, {} with all {} elements",
-        text(measured),
-        text(sum),
-        powers.len()
-    );
-    if exceeds(measured, sum * 1.1) {
+    let smallest = each.iter().copied().fold(sum.get(), ElectricCurrent::min);
+    let found = format!("{measured} measured, {sum} with all {} elements", powers.len());
+    if measured.exceeds(sum * 1.1) {
         return sheet.verdict(
             TOO_MUCH,
             format!("{found}: another kit, or another load on the circuit"),
         );
     }
-    if measured < smallest * 0.1 {
+    if measured.get() < smallest * 0.1 {
         sheet.output(ELEMENTS_ON, Quantity::count(0));
         return sheet.verdict(NONE_ON, found);
     }
     // Every subset of the elements; more than one count may fit when their powers differ.
     let mut counts: Vec<u32> = (1..1u32 << each.len())
         .filter(|set| {
-            let drawn = each
-                .iter()
-                .enumerate()
-                .filter(|(at, _)| set >> at & 1 == 1)
-                .fold(amps(0.0), |sum, (_, one)| sum + *one);
-            (measured - drawn).abs() <= smallest * 0.1 + drawn * 0.03
+            let on = each.iter().enumerate().filter(|(at, _)| set >> at & 1 == 1);
+            let drawn = on.fold(amps(0.0), |sum, (_, one)| sum + *one);
+            (measured.get() - drawn).abs() <= smallest * 0.1 + drawn * 0.03
         })
         .map(u32::count_ones)
         .collect();

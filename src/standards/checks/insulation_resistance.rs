@@ -6,7 +6,7 @@ use crate::electrical::winding::insulation_factor;
 calculation! {
     "insulation-resistance": "Insulation resistance corrected for temperature";
     inputs {
-        INSULATION_RESISTANCE = Resistance("insulation-resistance", "One-minute reading of the insulation tester.")
+        INSULATION_RESISTANCE "R_1min" = Resistance("insulation-resistance", "One-minute reading of the insulation tester.")
             .in_unit("Mohm").between(0.0, 1e13).read();
         WINDING_TEMPERATURE = Temperature("winding-temperature", "Temperature of the winding.")
             .between(-40.0, 200.0);
@@ -17,7 +17,7 @@ calculation! {
         MAKERS_LEAST = Resistance("makers-least", "Least the maker allows for this machine.")
             .in_unit("Mohm").between(1e3, 1e12).optional();
         MOTOR_VOLTAGE = Voltage("motor-voltage", "Rated voltage of the motor.").or("240 V");
-        TEN_MINUTE_RESISTANCE = Resistance("ten-minute-resistance", "Reading after ten minutes, for the polarization index.")
+        TEN_MINUTE_RESISTANCE "R_10min" = Resistance("ten-minute-resistance", "Reading after ten minutes, for the polarization index.")
             .in_unit("Mohm").between(0.0, 1e13).optional();
         METER_ERROR;
     }
@@ -25,7 +25,7 @@ calculation! {
         FACTOR = Ratio("factor", "Correction factor.");
         CORRECTED_RESISTANCE = Resistance("corrected-resistance", "Reading at the base temperature.");
         LEAST_RESISTANCE = Resistance("least-resistance", "Least for this machine; where its kind is not given, for an open motor.");
-        POLARISATION_INDEX = Ratio("polarisation-index", "Ten-minute over one-minute reading.");
+        POLARISATION_INDEX "PI" = Ratio("polarisation-index", "Ten-minute over one-minute reading.").plain();
     }
     verdicts {
         GOOD = plain("good", "At least 100 megohm.");
@@ -39,32 +39,27 @@ calculation! {
 const IEEE_43: &str = "IEEE 43-2013";
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
-    let measured = sheet.need(INSULATION_RESISTANCE)?.get();
-    let at = sheet.need(WINDING_TEMPERATURE)?.get();
-    let base = sheet.need(BASE_TEMPERATURE)?.get();
-    let voltage = sheet.need(MOTOR_VOLTAGE)?.get();
-    let factor = insulation_factor(at, base);
-    let corrected = measured * factor;
+    let measured = sheet.need(INSULATION_RESISTANCE)?;
+    let (at, base) = (sheet.need(WINDING_TEMPERATURE)?, sheet.need(BASE_TEMPERATURE)?);
+    let voltage = sheet.need(MOTOR_VOLTAGE)?;
+    let factor = Known::called("k", Ratio::of(insulation_factor(at.get(), base.get()))).plain();
     sheet.line(
         "k = 2^((T - T_base) / 10)",
         format!("2^(({} - {}) / 10)", keyed(at), keyed(base)),
-        keyed_number(factor),
+        keyed_number(factor.number()),
     );
-    sheet.line(
-        "R_base = k x R",
-        format!("{} x {}", keyed_number(factor), keyed(measured)),
-        keyed(corrected),
-    );
+    let corrected = sheet.work("R_base", factor * measured.named("R"));
     let kind = sheet.choice(WINDING_KIND);
-    let makers = sheet.maybe(MAKERS_LEAST).map(Known::get);
-    let old = ohms((voltage.get::<volt>() / 1000.0 + 1.0) * 1e6);
+    let makers = sheet.maybe(MAKERS_LEAST);
+    let old = ohms((voltage.number() / 1000.0 + 1.0) * 1e6);
     let (least, source) = match (makers, kind) {
-        (Some(makers), _) => (makers, "the maker's own least, as given"),
+        (Some(makers), _) => (makers.get(), "the maker's own least, as given"),
         (None, Some("hermetic")) => (ohms(1e6), COMMON),
-        (None, Some("form-wound")) if voltage >= volts(1000.0) => (ohms(100e6), IEEE_43),
+        (None, Some("form-wound")) if voltage.number() >= 1000.0 => (ohms(100e6), IEEE_43),
         (None, Some("before-1970")) => (old, IEEE_43),
         _ => (ohms(5e6), IEEE_43),
     };
+    let least = Known::fixed(least);
     if makers.is_none() && kind == Some("before-1970") {
         sheet.line(
             "least = (V / 1 kV + 1) x 1 Mohm",
@@ -72,19 +67,13 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
             keyed(least),
         );
     }
-    sheet.output(FACTOR, Quantity::ratio(factor));
+    sheet.output(FACTOR, factor);
     sheet.output(CORRECTED_RESISTANCE, corrected);
     sheet.output(LEAST_RESISTANCE, least);
-    if let Some(later) = sheet.maybe(TEN_MINUTE_RESISTANCE).map(Known::get)
-        && measured > ohms(0.0)
+    if let Some(later) = sheet.maybe(TEN_MINUTE_RESISTANCE)
+        && measured.number() > 0.0
     {
-        let index = share(later, measured);
-        sheet.output(POLARISATION_INDEX, Quantity::ratio(index));
-        sheet.line(
-            "PI = R_10min / R_1min",
-            format!("{} / {}", keyed(later), keyed(measured)),
-            keyed_number(index),
-        );
+        sheet.give(POLARISATION_INDEX, later / measured);
         sheet.note("a polarization index below 1 means the insulation takes more current with time: moisture or dirt");
     }
     sheet.at_least("insulation", corrected, least, source);
@@ -100,23 +89,23 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         sheet.note("for a sealed compressor the maker's own least rules: give it as `makers-least`");
     }
     sheet.note("never test a compressor under vacuum, nor windings still joined to electronics");
-    let found = format!("{} at {}", text(corrected), text(base));
-    let megohms = corrected.get::<ohm>() / 1e6;
+    let found = format!("{corrected} at {base}");
+    let megohms = corrected.number() / 1e6;
     if makers.is_none() && kind.is_none() && (1.0 - 1e-9..5.0 * (1.0 - 1e-9)).contains(&megohms) {
         return sheet.cannot_tell(format!(
             "{found}: below the 5 megohm of an open motor; for a sealed compressor its maker's least tells"
         ));
     }
-    if exceeds(least, corrected) {
+    if least.exceeds(corrected) {
         return sheet.verdict(
             FAIL,
-            format!("{found}, below the {} it must have ({source})", text(least)),
+            format!("{found}, below the {least} it must have ({source})"),
         );
     }
-    let id = match megohms {
+    let verdict = match megohms {
         above if above >= 100.0 * (1.0 - 1e-9) => GOOD,
         above if above >= 20.0 * (1.0 - 1e-9) => USABLE,
         _ => SUSPECT,
     };
-    sheet.verdict(id, found)
+    sheet.verdict(verdict, found)
 }

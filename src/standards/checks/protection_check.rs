@@ -1,7 +1,5 @@
 //! The breaker or fuse that feeds a unit against the minimum and maximum on the nameplate.
 
-use super::super::lookup;
-use super::super::table::OVERCURRENT;
 use super::prelude::*;
 
 calculation! {
@@ -34,63 +32,48 @@ calculation! {
 }
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
-    let device = sheet.need(DEVICE)?.get();
-    let least = sheet.maybe(MCA).map(Known::get);
-    let most = sheet.maybe(MOP).map(Known::get);
+    let device = sheet.need(DEVICE)?;
+    let (least, most) = (sheet.maybe(MCA), sheet.maybe(MOP));
     if least.is_none() && most.is_none() {
         return Err(sheet.missing(MOP));
     }
     if let (Some(least), Some(most)) = (least, most)
-        && exceeds(least, most)
+        && least.exceeds(most)
     {
-        return Err(InputError::Contradiction {
-            what: format!(
-                "`minimum-circuit-ampacity` {} is above `maximum-overcurrent-protection` {}; a nameplate never says \
-                     that, so read both lines again",
-                text(least),
-                text(most)
-            ),
-        });
+        return Err(contradiction(format!(
+            "`minimum-circuit-ampacity` {least} is above `maximum-overcurrent-protection` {most}; a nameplate never says \
+             that, so read both lines again"
+        )));
     }
     sheet.output(DEVICE_RATING, device);
     let fuse_only = sheet.choice(NAMEPLATE_DEVICE_KIND) == Some("fuse-only");
     let kind = sheet.choice(PROTECTIVE_DEVICE_KIND);
     if let Some(most) = most {
         sheet.output(ALLOWED_MAXIMUM, most);
-        sheet.line(
-            "device <= MOP",
-            format!("{} <= {}", keyed(device), keyed(most)),
-            yes(!exceeds(device, most)),
-        );
+        let put_in = format!("{} <= {}", keyed(device), keyed(most));
+        sheet.line("device <= MOP", put_in, holds(!device.exceeds(most)));
         let source = sheet.rule("nameplate-beats-formula");
         sheet.at_most("device", device, most, source);
     } else {
         sheet.assume("`maximum-overcurrent-protection` not given: the upper end was not judged");
     }
     if let Some(least) = least {
-        sheet.line(
-            "device >= MCA",
-            format!("{} >= {}", keyed(device), keyed(least)),
-            yes(!exceeds(least, device)),
-        );
-        if let Some(standard) = lookup::rating_at_or_above(least) {
+        let put_in = format!("{} >= {}", keyed(device), keyed(least));
+        sheet.line("device >= MCA", put_in, holds(!least.exceeds(device)));
+        if let Some(standard) = lookup::rating_at_or_above(least.get()) {
             sheet.output(LEAST_DEVICE, standard);
-            let table = sheet.table(&OVERCURRENT.standard_ratings);
-            sheet.line(
-                "standard rating at or above MCA",
-                format!("{} in {table}", keyed(least)),
-                keyed(standard),
-            );
+            let table = sheet.table(&table::OVERCURRENT.standard_ratings);
+            let put_in = format!("{} in {table}", keyed(least));
+            sheet.line("standard rating at or above MCA", put_in, keyed(standard));
         }
         let source = sheet.rule("nameplate-mca-mop");
         sheet.at_least("device", device, least, source);
     } else {
         sheet.assume("`minimum-circuit-ampacity` not given: the lower end was not judged");
     }
-    if !lookup::is_standard_rating(device, sheet.edition) {
+    if !lookup::is_standard_rating(device.get(), sheet.edition) {
         sheet.note(format!(
-            "{} is not one of the standard ratings of NEC 240.6(A): read the handle again",
-            text(device)
+            "{device} is not one of the standard ratings of NEC 240.6(A): read the handle again"
         ));
     }
     let needs_fuse = fuse_only && kind == Some("breaker");
@@ -103,39 +86,25 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
             sheet.assume("`protective-device-kind` not given: a fuse is taken to be in the circuit");
         }
     }
-    if let Some(most) = most.filter(|most| exceeds(device, *most)) {
+    if let Some(most) = most.filter(|most| device.exceeds(*most)) {
         let also = if needs_fuse {
             ", and it is a breaker where the nameplate wants a fuse"
         } else {
             ""
         };
-        return sheet.verdict(
-            ABOVE_MAXIMUM,
-            format!(
-                "the {} device is above the nameplate's maximum of {}{also}",
-                text(device),
-                text(most)
-            ),
-        );
+        let found = format!("the {device} device is above the nameplate's maximum of {most}{also}");
+        return sheet.verdict(ABOVE_MAXIMUM, found);
     }
-    if let Some(least) = least.filter(|least| exceeds(*least, device)) {
-        return sheet.verdict(
-            BELOW_MINIMUM,
-            format!(
-                "the {} device is below the nameplate's minimum circuit ampacity of {}",
-                text(device),
-                text(least)
-            ),
-        );
+    if let Some(least) = least.filter(|least| least.exceeds(device)) {
+        let found =
+            format!("the {device} device is below the nameplate's minimum circuit ampacity of {least}");
+        return sheet.verdict(BELOW_MINIMUM, found);
     }
     if needs_fuse {
-        return sheet.verdict(
-            FUSE_REQUIRED,
-            "the nameplate names fuses only, and a breaker protects the circuit",
-        );
+        let found = "the nameplate names fuses only, and a breaker protects the circuit";
+        return sheet.verdict(FUSE_REQUIRED, found);
     }
-    let (low, high) = (least.map(text), most.map(text));
-    let range = match (low, high) {
+    let range = match (least, most) {
         (Some(low), Some(high)) => format!("between {low} and {high}"),
         (Some(low), None) => format!("not below {low}"),
         (None, Some(high)) => format!("not above {high}"),
@@ -143,10 +112,6 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     };
     sheet.verdict(
         WITHIN,
-        format!("the {} device is {range}, as the nameplate asks", text(device)),
+        format!("the {device} device is {range}, as the nameplate asks"),
     )
-}
-
-fn yes(holds: bool) -> &'static str {
-    if holds { "holds" } else { "broken" }
 }

@@ -24,12 +24,10 @@ calculation! {
 }
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
-    let cold = sheet.need(COLD_RESISTANCE)?.get();
-    let from = sheet.need(COLD_TEMPERATURE)?.get();
-    let to = sheet.need(HOT_TEMPERATURE)?.get();
-    let given = sheet.maybe(COEFFICIENT).map(Known::number);
-    let coefficient = match given {
-        Some(given) => given,
+    let cold = sheet.need(COLD_RESISTANCE)?;
+    let (from, to) = (sheet.need(COLD_TEMPERATURE)?, sheet.need(HOT_TEMPERATURE)?);
+    let coefficient = match sheet.maybe(COEFFICIENT) {
+        Some(given) => given.number(),
         None => {
             let constant = sheet.maybe(METAL_CONSTANT).map(Known::number).unwrap_or_else(|| {
                 if sheet.choice(CONDUCTOR_METAL) == Some("aluminum") {
@@ -38,30 +36,22 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
                     234.5
                 }
             });
-            let coefficient = 1.0 / (constant + from.get::<degree_celsius>());
-            sheet.line(
-                "a = 1 / (k + T_cold)",
-                format!("1 / ({constant} + {})", keyed(from)),
-                keyed_number(coefficient),
-            );
+            let coefficient = 1.0 / (constant + from.number());
+            let put_in = format!("1 / ({constant} + {})", keyed(from));
+            sheet.line("a = 1 / (k + T_cold)", put_in, keyed_number(coefficient));
             coefficient
         }
     };
-    let hot = resistance_at(cold, from, to, coefficient);
+    let hot = Known::fixed(resistance_at(cold.get(), from.get(), to.get(), coefficient));
+    let (a, from_read, to_read) = (keyed_number(coefficient), as_read(from), as_read(to));
     sheet.line(
         "R = R_cold x (1 + a x (T - T_cold))",
-        format!(
-            "{} x (1 + {} x ({} - {}))",
-            keyed(cold),
-            keyed_number(coefficient),
-            as_read(to),
-            as_read(from)
-        ),
+        format!("{} x (1 + {a} x ({to_read} - {from_read}))", keyed(cold)),
         keyed(hot),
     );
     sheet.output(HOT_RESISTANCE, hot);
     sheet.source(
         "temperature coefficient of resistance; 234.5 for copper and 228 for aluminum as in IEC 60228: Temperature correction for linear resistance measurement - https://cabledatasheet.com/faq-about-cable/temperature-correction-for-linear-resistance-measurement; IEEE 112 takes 225 for aluminum, from memory",
     );
-    sheet.verdict(WORKED_OUT, format!("{} at {}", text(hot), text(to)))
+    sheet.verdict(WORKED_OUT, format!("{hot} at {to}"))
 }

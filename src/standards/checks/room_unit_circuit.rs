@@ -6,10 +6,10 @@ calculation! {
     "room-unit-circuit": "Circuit of a room air conditioner on a cord and plug: 80 % alone, 50 % shared";
     rules "room-ac";
     inputs {
-        UNIT_RUNNING_CURRENT = Current("unit-running-current", "Current on the unit's label.").optional();
-        UNIT_APPARENT_POWER = ApparentPower("unit-apparent-power", "Volt-amperes of the unit, where the label gives those.")
+        UNIT_RUNNING_CURRENT "I" = Current("unit-running-current", "Current on the unit's label.").optional();
+        UNIT_APPARENT_POWER "VA" = ApparentPower("unit-apparent-power", "Volt-amperes of the unit, where the label gives those.")
             .between(1.0, 20_000.0).optional();
-        SUPPLY = Voltage("supply-voltage", "Voltage of the unit.").optional();
+        SUPPLY "V" = Voltage("supply-voltage", "Voltage of the unit.").optional();
         CIRCUIT_USE = Choice("circuit-use", "Whether anything else is on the circuit.")
             .among(&["alone", "shared"]).or("alone");
         DEVICE = Current("protective-device-rating", "Device of the circuit, to compare.")
@@ -30,22 +30,11 @@ calculation! {
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
     let current = match (
-        sheet.maybe(UNIT_RUNNING_CURRENT).map(Known::get),
-        sheet.maybe(UNIT_APPARENT_POWER).map(Known::get),
+        sheet.maybe(UNIT_RUNNING_CURRENT),
+        sheet.maybe(UNIT_APPARENT_POWER),
     ) {
         (Some(current), _) => current,
-        (None, Some(power)) => {
-            let voltage: ElectricPotential = sheet
-                .maybe(SUPPLY)
-                .map(Known::get)
-                .ok_or_else(|| sheet.missing(SUPPLY))?;
-            sheet.line(
-                "I = VA / V",
-                format!("{} / {}", keyed(Quantity::apparent(power)), keyed(voltage)),
-                keyed(power / voltage),
-            );
-            power / voltage
-        }
+        (None, Some(power)) => sheet.work("I", power / sheet.need(SUPPLY)?),
         (None, None) => return Err(sheet.missing(UNIT_RUNNING_CURRENT)),
     };
     let part = if sheet.choice(CIRCUIT_USE) == Some("shared") {
@@ -53,42 +42,30 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     } else {
         0.8
     };
-    let least = current / part;
-    sheet.line(
-        "circuit >= I / share",
-        format!("{} / {}", keyed(current), keyed_number(part)),
-        keyed(least),
-    );
+    let part = Known::fixed(Ratio::of(part));
     sheet.output(UNIT_CURRENT, current);
+    let least = Known::fixed((current / part).value());
+    let put_in = format!("{} / {}", keyed(current), keyed_number(part.number()));
+    sheet.line("circuit >= I / share", put_in, keyed(least));
     sheet.output(LEAST_CIRCUIT, least);
     let rule = sheet.rule("room-ac");
     sheet.note("the 80 % and 50 % of 440.62(B) and (C) are from memory");
-    if let Some(device) = lookup::rating_at_or_above(least) {
+    if let Some(device) = standard_at_or_above(&mut sheet, least) {
         sheet.output(LEAST_DEVICE, device);
-        let ratings = sheet.table(&table::OVERCURRENT.standard_ratings);
-        sheet.line(
-            "standard rating at or above",
-            format!("{} in {ratings}", keyed(least)),
-            keyed(device),
-        );
     }
-    let Some(device) = sheet.maybe(DEVICE).map(Known::get) else {
-        return sheet.verdict(
-            WORKED_OUT,
-            format!("{} needs a circuit of at least {}", text(current), text(least)),
-        );
+    let Some(device) = sheet.maybe(DEVICE) else {
+        let found = format!("{current} needs a circuit of at least {least}");
+        return sheet.verdict(WORKED_OUT, found);
     };
-    let allowed = device * part;
+    let allowed = Known::fixed((device * part).value());
     sheet.at_most("unit", current, allowed, rule);
-    let found = format!(
-        "{} on a {} circuit, {} allowed",
-        text(current),
-        text(device),
-        text(allowed)
-    );
-    if exceeds(current, allowed) {
-        sheet.verdict(TOO_MUCH, found)
+    let verdict = if current.exceeds(allowed) {
+        TOO_MUCH
     } else {
-        sheet.verdict(WITHIN, found)
-    }
+        WITHIN
+    };
+    sheet.verdict(
+        verdict,
+        format!("{current} on a {device} circuit, {allowed} allowed"),
+    )
 }

@@ -54,6 +54,53 @@ pub(super) fn metal(id: Option<&str>) -> Option<Metal> {
     }
 }
 
+/// Reads the metal of a conductor.
+pub(super) fn metal_of(sheet: &Sheet<'_>, input: In<Choice>) -> Result<Metal, InputError> {
+    metal(sheet.choice(input)).ok_or_else(|| sheet.missing(input))
+}
+
+/// Reads a temperature column.
+pub(super) fn column_of(sheet: &Sheet<'_>, input: In<Choice>) -> Result<Column, InputError> {
+    column(sheet.choice(input)).ok_or_else(|| sheet.missing(input))
+}
+
+/// Reads the column terminals allow; without a marking it is the least there may be.
+pub(super) fn terminal_of(sheet: &mut Sheet<'_>, circuit: ElectricCurrent, size: ConductorSize) -> Column {
+    column(sheet.choice(TERMINAL)).unwrap_or_else(|| {
+        let column = unmarked_terminal(circuit, size);
+        sheet.assume(format!(
+            "`terminal-rating` not given: {column}, as for terminals without a marking"
+        ));
+        column
+    })
+}
+
+/// Reads where the conductor of a circuit runs and ends.
+///
+/// *Arguments* `circuit` current and `size` by which terminals without a marking are judged.
+pub(super) fn setting_of(
+    sheet: &mut Sheet<'_>,
+    circuit: ElectricCurrent,
+    size: ConductorSize,
+) -> Result<Setting, InputError> {
+    Ok(Setting {
+        metal: metal_of(sheet, METAL)?,
+        insulation: column_of(sheet, INSULATION)?,
+        terminal: terminal_of(sheet, circuit, size),
+        ambient: ambient(sheet)?,
+        together: sheet.need(TOGETHER)?.number() as u32,
+    })
+}
+
+/// The error for a conductor size that a table does not have.
+pub(super) fn no_such_size(size: ConductorSize, expected: impl Into<String>) -> InputError {
+    InputError::OutOfRange {
+        input: "conductor-size".to_owned(),
+        value: size.to_string(),
+        expected: expected.into(),
+    }
+}
+
 /// The ambient temperature to look up: that of the air, and more where a conduit lies in the sun close to a roof.
 ///
 /// *Source* NEC 310.15(B)(2); in 2014 the adders went by height.
