@@ -162,7 +162,12 @@ impl<'i> Sheet<'i> {
 
     /// Says whether an input was given.
     pub(super) fn is_given<T>(&self, input: In<T>) -> bool {
-        self.inputs.get(input.input.name).is_some()
+        self.has(&input.input)
+    }
+
+    /// Says so of an input of any sort.
+    pub(super) fn has(&self, input: &Input) -> bool {
+        self.inputs.get(input.name).is_some()
     }
 
     fn look_at(&self, name: &'static str) {
@@ -215,6 +220,11 @@ impl<'i> Sheet<'i> {
             _ => &[],
         };
         Listed::new(input.symbol, all.iter().map(|one| M::of(one.base)).collect())
+    }
+
+    /// Takes the working back, where it turned out that nothing can be worked out.
+    pub(super) fn no_working(&mut self) {
+        self.report.working.clear();
     }
 
     /// Adds a line of working that is no formula of amounts.

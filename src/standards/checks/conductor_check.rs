@@ -3,9 +3,7 @@
 use super::super::lookup::small_conductor_limit;
 use super::super::table::{CONDUCTORS, CORRECTIONS, Column, Metal};
 use super::prelude::*;
-use super::usable::{
-    Setting, ambient, column, largest_general_device, metal, smallest, unmarked_terminal, usable,
-};
+use super::usable::{Setting, largest_general_device, no_such_size, setting_of, smallest, usable};
 
 calculation! {
     "conductor-check": "Conductor against the minimum circuit ampacity, with heat, bundling and terminals";
@@ -41,37 +39,24 @@ calculation! {
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
     let needed = sheet.need(MCA)?.get();
-    let size = sheet
-        .size(CONDUCTOR_SIZE)
-        .ok_or_else(|| sheet.missing(CONDUCTOR_SIZE))?;
-    let metal = metal(sheet.choice(CONDUCTOR_METAL)).ok_or_else(|| sheet.missing(CONDUCTOR_METAL))?;
-    let insulation = column(sheet.choice(INSULATION)).ok_or_else(|| sheet.missing(INSULATION))?;
-    let terminal = column(sheet.choice(TERMINAL)).unwrap_or_else(|| {
-        let column = unmarked_terminal(needed, size);
-        sheet.assume(format!(
-            "`terminal-rating` not given: {column}, as for terminals without a marking"
-        ));
-        column
-    });
-    let ambient = ambient(&mut sheet)?;
-    let together = sheet.need(TOGETHER)?.number();
-    let setting = Setting {
+    let size = sheet.need_size(CONDUCTOR_SIZE)?;
+    let setting = setting_of(&mut sheet, needed, size)?;
+    let Setting {
         metal,
         insulation,
         terminal,
         ambient,
-        together: together as u32,
-    };
+        together,
+    } = setting;
     let Some(found) = usable(size, &setting) else {
-        return Err(InputError::OutOfRange {
-            input: "conductor-size".to_owned(),
-            value: size.to_string(),
-            expected: format!(
+        return Err(no_such_size(
+            size,
+            format!(
                 "a size that {} gives for {metal}: {}",
                 CONDUCTORS.ampacity_30c.name(),
                 sizes_of(metal)
             ),
-        });
+        ));
     };
     let table = sheet.table(&CONDUCTORS.ampacity_30c);
     let factors = sheet.table(&CORRECTIONS.ambient);

@@ -1,7 +1,7 @@
 //! The smallest conductor for a circuit, and the largest device its nameplate allows.
 
 use super::prelude::*;
-use super::usable::{Setting, ambient, column, largest_general_device, metal, unmarked_terminal, usable};
+use super::usable::{Setting, largest_general_device, setting_of, usable};
 
 calculation! {
     "conductor-size-for": "Smallest conductor for a nameplate, and its largest device";
@@ -33,31 +33,19 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     let needed = sheet.need(MCA)?.get();
     let most = sheet.maybe(MOP).map(Known::get);
     if let Some(most) = most.filter(|most| exceeds(needed, *most)) {
-        return Err(InputError::Contradiction {
-            what: format!(
-                "`minimum-circuit-ampacity` {} is above `maximum-overcurrent-protection` {}; read both lines again",
-                text(needed),
-                text(most)
-            ),
-        });
+        return Err(contradiction(format!(
+            "`minimum-circuit-ampacity` {} is above `maximum-overcurrent-protection` {}; read both lines again",
+            text(needed),
+            text(most)
+        )));
     }
-    let metal = metal(sheet.choice(METAL)).ok_or_else(|| sheet.missing(METAL))?;
-    let insulation = column(sheet.choice(INSULATION)).ok_or_else(|| sheet.missing(INSULATION))?;
-    let terminal = column(sheet.choice(TERMINAL)).unwrap_or_else(|| {
-        let column = unmarked_terminal(needed, ConductorSize::Awg(14));
-        sheet.assume(format!(
-            "`terminal-rating` not given: {column}, as for terminals without a marking"
-        ));
-        column
-    });
-    let together = sheet.need(TOGETHER)?.number();
-    let setting = Setting {
+    let setting = setting_of(&mut sheet, needed, ConductorSize::Awg(14))?;
+    let Setting {
         metal,
         insulation,
         terminal,
-        ambient: ambient(&mut sheet)?,
-        together: together as u32,
-    };
+        ..
+    } = setting;
     let name = sheet.table(&table::CONDUCTORS.ampacity_30c);
     let ratings = sheet.table(&table::OVERCURRENT.standard_ratings);
     if let Some(most) = most {

@@ -220,3 +220,18 @@ pub(super) fn line_current(
         sheet.work("I", power / voltage)
     }
 }
+
+/// Works out the voltage lost on a run, on two conductors or on three.
+pub(super) fn run_drop(
+    sheet: &mut Sheet<'_>,
+    symbol: &'static str,
+    current: Known<Current>,
+    one_way: Known<Resistance>,
+    three: bool,
+) -> Known<Voltage> {
+    if three {
+        sheet.work(symbol, ROOT_3 * current * one_way)
+    } else {
+        sheet.work(symbol, 2.0 * current * one_way)
+    }
+}
