@@ -25,65 +25,43 @@ calculation! {
 }
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
-    let device = sheet.need(DEVICE)?.get();
-    let marked = sheet.list(NAMEPLATE_CIRCUITS).all;
-    let supplied = sheet.need(CIRCUITS_SUPPLIED)?.number();
-    let required = marked.len() as f64;
-    let largest = marked
-        .iter()
-        .copied()
-        .fold(ElectricCurrent::new::<ampere>(0.0), ElectricCurrent::max);
+    let (device, marked) = (sheet.need(DEVICE)?, sheet.list(NAMEPLATE_CIRCUITS).all);
+    let supplied = sheet.need(CIRCUITS_SUPPLIED)?;
+    let required = Quantity::count(marked.len());
+    let largest = Known::fixed(largest(&marked));
     let list = marked
         .iter()
         .map(|circuit| text(*circuit))
         .collect::<Vec<_>>()
         .join(", ");
-    sheet.output(CIRCUITS_REQUIRED, Quantity::count(marked.len()));
-    sheet.output(
-        CIRCUITS_SUPPLIED_OUT,
-        Quantity {
-            kind: Kind::Count,
-            base: supplied,
-        },
-    );
+    sheet.output(CIRCUITS_REQUIRED, required);
+    sheet.output(CIRCUITS_SUPPLIED_OUT, supplied);
     sheet.output(LARGEST_CIRCUIT, largest);
+    let enough = supplied.number() >= required.base;
     sheet.line(
         "supplied >= marked",
         format!("{supplied} >= {required}"),
-        if supplied < required { "broken" } else { "holds" },
+        holds(enough),
     );
     let rule = sheet.rule("listed-use");
     let heat = sheet.rule("heat-subdivision");
-    sheet.at_least(
-        "supply circuits",
-        Quantity {
-            kind: Kind::Count,
-            base: supplied,
-        },
-        Quantity::count(marked.len()),
-        rule,
-    );
+    sheet.at_least("supply circuits", supplied, required, rule);
     sheet.at_most("device of any one circuit", device, largest, heat);
-    if supplied < required {
+    let found = format!("the nameplate asks for {required} circuits ({list}) and {supplied}");
+    if !enough {
+        let is = if supplied.number() == 1.0 { "is" } else { "are" };
         return sheet.verdict(
             MERGED,
             format!(
-                "the nameplate asks for {required} circuits ({list}) and {supplied} {} there, so elements marked for \
-                 smaller devices stand behind the {} one",
-                if supplied == 1.0 { "is" } else { "are" },
-                text(device)
+                "{found} {is} there, so elements marked for smaller devices stand behind the {device} one"
             ),
         );
     }
-    if exceeds(device, largest) {
+    if device.exceeds(largest) {
         return sheet.cannot_tell(format!(
-            "the count agrees, but the {} device is above every circuit on the nameplate ({list}): count again which \
-             breakers must be off before every line terminal is dead",
-            text(device)
+            "the count agrees, but the {device} device is above every circuit on the nameplate ({list}): count again which \
+             breakers must be off before every line terminal is dead"
         ));
     }
-    sheet.verdict(
-        AS_MARKED,
-        format!("the nameplate asks for {required} circuits ({list}) and {supplied} are there"),
-    )
+    sheet.verdict(AS_MARKED, format!("{found} are there"))
 }

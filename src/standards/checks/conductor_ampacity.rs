@@ -1,7 +1,7 @@
 //! What a conductor may carry: table value, corrections, and the terminals when they are known.
 
 use super::prelude::*;
-use super::usable::{Setting, ambient, column, metal, usable};
+use super::usable::{Setting, ambient, column, column_of, metal_of, no_such_size, usable};
 
 calculation! {
     "conductor-ampacity": "Ampacity of a conductor corrected for heat and bundling";
@@ -35,15 +35,12 @@ calculation! {
 }
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
-    if let Some(given) = sheet.maybe(TABLE_AMPACITY).map(Known::get) {
+    if let Some(given) = sheet.maybe(TABLE_AMPACITY) {
         return from_table_value(sheet, given);
     }
-    let size = sheet
-        .size(CONDUCTOR_SIZE)
-        .ok_or_else(|| sheet.missing(CONDUCTOR_SIZE))?;
-    let metal = metal(sheet.choice(CONDUCTOR_METAL)).ok_or_else(|| sheet.missing(CONDUCTOR_METAL))?;
-    let insulation =
-        column(sheet.choice(CONDUCTOR_INSULATION)).ok_or_else(|| sheet.missing(CONDUCTOR_INSULATION))?;
+    let size = sheet.need_size(CONDUCTOR_SIZE)?;
+    let metal = metal_of(&sheet, CONDUCTOR_METAL)?;
+    let insulation = column_of(&sheet, CONDUCTOR_INSULATION)?;
     let marked = column(sheet.choice(TERMINAL_RATING));
     if marked.is_none() {
         sheet.assume("`terminal-rating` not given: terminals not considered; they may allow less");
@@ -57,132 +54,103 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         together: together as u32,
     };
     let Some(found) = usable(size, &setting) else {
-        return Err(InputError::OutOfRange {
-            input: "conductor-size".to_owned(),
-            value: size.to_string(),
-            expected: format!(
-                "a size that {} gives for {metal}",
-                table::CONDUCTORS.ampacity_30c.name()
-            ),
-        });
+        let name = table::CONDUCTORS.ampacity_30c.name();
+        return Err(no_such_size(
+            size,
+            format!("a size that {name} gives for {metal}"),
+        ));
     };
     let name = sheet.table(&table::CONDUCTORS.ampacity_30c);
-    let ambient_table = sheet.table(&table::CORRECTIONS.ambient);
-    let bundling_table = sheet.table(&table::CORRECTIONS.bundling);
-    sheet.line(
-        "I_table",
-        format!("{name}, {size} {metal}, {insulation} column"),
-        keyed(found.by_insulation),
-    );
-    sheet.line(
-        "F_ambient",
-        format!("{ambient_table}, {}", keyed(setting.ambient)),
-        format!("{:.2}", found.ambient),
-    );
-    sheet.line(
-        "F_bundling",
-        format!("{bundling_table}, {together} conductors"),
-        format!("{:.2}", found.bundling),
+    let put_in = format!("{name}, {size} {metal}, {insulation} column");
+    sheet.line("I_table", put_in, keyed(found.by_insulation));
+    let factors = (found.ambient, found.bundling);
+    let corrected = corrected(
+        &mut sheet,
+        found.by_insulation,
+        setting.ambient,
+        together,
+        factors,
     );
     // The terminal column is a ceiling only when terminals are considered at all.
-    let ampacity = if marked.is_some() {
-        found.usable
-    } else {
-        found.corrected
-    };
+    let mut ampacity = corrected;
+    if let Some(column) = marked {
+        ampacity = found.usable;
+        let put_in = format!("{name}, {column} column");
+        sheet.line("at most the terminals' column", put_in, keyed(found.by_terminal));
+    }
+    given(&mut sheet, found.by_insulation, factors, ampacity);
+    compared(sheet, &format!("{size} {metal}"), ampacity)
+}
+
+/// Shows how a table value is corrected for heat and bundling.
+fn corrected(
+    sheet: &mut Sheet<'_>,
+    table: ElectricCurrent,
+    hot: ThermodynamicTemperature,
+    together: f64,
+    (ambient, bundling): (f64, f64),
+) -> ElectricCurrent {
+    let ambient_table = sheet.table(&table::CORRECTIONS.ambient);
+    let bundling_table = sheet.table(&table::CORRECTIONS.bundling);
+    let put_in = format!("{ambient_table}, {}", keyed(hot));
+    sheet.line("F_ambient", put_in, format!("{ambient:.2}"));
+    let put_in = format!("{bundling_table}, {together} conductors");
+    sheet.line("F_bundling", put_in, format!("{bundling:.2}"));
+    let ampacity = table * ambient * bundling;
     sheet.line(
         "I = I_table x F_ambient x F_bundling",
-        format!(
-            "{} x {:.2} x {:.2}",
-            keyed(found.by_insulation),
-            found.ambient,
-            found.bundling
-        ),
-        keyed(found.corrected),
+        format!("{} x {ambient:.2} x {bundling:.2}", keyed(table)),
+        keyed(ampacity),
     );
-    if let Some(column) = marked {
-        sheet.line(
-            "at most the terminals' column",
-            format!("{name}, {column} column"),
-            keyed(found.by_terminal),
-        );
-    }
-    sheet.output(TABLE_AMPACITY_OUT, found.by_insulation);
-    sheet.output(AMBIENT_FACTOR, Quantity::ratio(found.ambient));
-    sheet.output(BUNDLING_FACTOR, Quantity::ratio(found.bundling));
+    ampacity
+}
+
+/// Gives the outputs.
+fn given(
+    sheet: &mut Sheet<'_>,
+    table: ElectricCurrent,
+    (ambient, bundling): (f64, f64),
+    ampacity: ElectricCurrent,
+) {
+    sheet.output(TABLE_AMPACITY_OUT, table);
+    sheet.output(AMBIENT_FACTOR, Quantity::ratio(ambient));
+    sheet.output(BUNDLING_FACTOR, Quantity::ratio(bundling));
     sheet.output(AMPACITY, ampacity);
-    compared(sheet, &format!("{size} {metal}"), ampacity)
 }
 
 /// Holds the device against the ampacity, when it is given, and ends.
 fn compared(mut sheet: Sheet<'_>, what: &str, ampacity: ElectricCurrent) -> Answer {
+    let ampacity = Known::fixed(ampacity);
     let insulation = sheet.choice(CONDUCTOR_INSULATION).unwrap_or_default();
-    let Some(device) = sheet.maybe(DEVICE).map(Known::get) else {
-        if ampacity <= amps(0.0) {
-            return sheet.verdict(
-                WORKED_OUT,
-                format!(
-                    "it is too hot there for {insulation} C insulation, so {what} may carry nothing at all"
-                ),
-            );
-        }
-        return sheet.verdict(WORKED_OUT, format!("{what} may carry {}", text(ampacity)));
+    let Some(device) = sheet.maybe(DEVICE) else {
+        let found = if ampacity.number() <= 0.0 {
+            format!("it is too hot there for {insulation} C insulation, so {what} may carry nothing at all")
+        } else {
+            format!("{what} may carry {ampacity}")
+        };
+        return sheet.verdict(WORKED_OUT, found);
     };
-    let allowed = lookup::rating_at_or_above(ampacity).unwrap_or(ampacity);
+    let allowed = ampacity.with(lookup::rating_at_or_above(ampacity.get()).unwrap_or(ampacity.get()));
     let rule = sheet.rule("next-size-up");
     sheet.at_most("device", device, allowed, rule);
     sheet.note("the next standard size is not allowed on circuits of several receptacles, and small conductors have limits of their own");
-    if exceeds(device, allowed) {
-        sheet.verdict(
-            NOT_PROTECTED,
-            format!(
-                "{} on {} is more than the next standard size",
-                text(device),
-                text(ampacity)
-            ),
-        )
+    if device.exceeds(allowed) {
+        let found = format!("{device} on {ampacity} is more than the next standard size");
+        sheet.verdict(NOT_PROTECTED, found)
     } else {
-        sheet.verdict(
-            PROTECTED,
-            format!("{} on a conductor for {}", text(device), text(ampacity)),
-        )
+        sheet.verdict(PROTECTED, format!("{device} on a conductor for {ampacity}"))
     }
 }
 
 /// Corrects a table value that was given as such; terminals cannot be judged without a size.
-fn from_table_value(mut sheet: Sheet<'_>, given: ElectricCurrent) -> Answer {
-    let insulation =
-        column(sheet.choice(CONDUCTOR_INSULATION)).ok_or_else(|| sheet.missing(CONDUCTOR_INSULATION))?;
+fn from_table_value(mut sheet: Sheet<'_>, table: Known<Current>) -> Answer {
+    let insulation = column_of(&sheet, CONDUCTOR_INSULATION)?;
     let together = sheet.need(TOGETHER)?.number();
     let hot = ambient(&mut sheet)?;
-    let ambient_factor = lookup::ambient_factor(hot, insulation).unwrap_or(0.0);
     let bundling = lookup::bundling_factor(together as u32).ok_or_else(|| sheet.missing(TOGETHER))?;
-    let ambient_table = sheet.table(&table::CORRECTIONS.ambient);
-    let bundling_table = sheet.table(&table::CORRECTIONS.bundling);
-    sheet.line(
-        "F_ambient",
-        format!("{ambient_table}, {}", keyed(hot)),
-        format!("{ambient_factor:.2}"),
-    );
-    sheet.line(
-        "F_bundling",
-        format!("{bundling_table}, {together} conductors"),
-        format!("{bundling:.2}"),
-    );
-    let ampacity = given * ambient_factor * bundling;
-    sheet.line(
-        "I = I_table x F_ambient x F_bundling",
-        format!("{} x {ambient_factor:.2} x {bundling:.2}", keyed(given)),
-        keyed(ampacity),
-    );
+    let factors = (lookup::ambient_factor(hot, insulation).unwrap_or(0.0), bundling);
+    let ampacity = corrected(&mut sheet, table.get(), hot, together, factors);
     sheet.assume("terminals not considered: without a size their column cannot be looked up");
-    sheet.output(TABLE_AMPACITY_OUT, given);
-    sheet.output(AMBIENT_FACTOR, Quantity::ratio(ambient_factor));
-    sheet.output(BUNDLING_FACTOR, Quantity::ratio(bundling));
-    sheet.output(AMPACITY, ampacity);
-    compared(
-        sheet,
-        &format!("a conductor of {} in the table", text(given)),
-        ampacity,
-    )
+    given(&mut sheet, table.get(), factors, ampacity);
+    compared(sheet, &format!("a conductor of {table} in the table"), ampacity)
 }

@@ -1,17 +1,16 @@
 //! The conductor that keeps the voltage drop of a run within a limit.
 
 use super::prelude::*;
-use super::usable::metal;
-use crate::electrical::voltage_drop;
+use super::usable::metal_of;
 
 calculation! {
     "conductor-size-for-drop": "Smallest conductor that keeps the voltage drop of a run within a limit";
     rules "voltage-drop-note";
     inputs {
         LOAD_CURRENT = Current("load-current", "Current in the run.").between(0.001, 10_000.0);
-        SUPPLY = Voltage("supply-voltage", "Voltage at the start of the run, line to line on three phases.");
+        SUPPLY "V" = Voltage("supply-voltage", "Voltage at the start of the run, line to line on three phases.");
         LENGTH = Length("conductor-length", "Length of the run, one way.").between(0.1, 10_000.0);
-        DROP_LIMIT = Ratio("drop-limit", "Largest drop wanted, as a share of the supply.")
+        DROP_LIMIT "limit" = Ratio("drop-limit", "Largest drop wanted, as a share of the supply.")
             .between(0.001, 0.5).or("3 %");
         ALLOWED_DROP = Voltage("allowed-drop", "Largest drop wanted, in volts, instead of a share.")
             .between(0.001, 500.0).instead_of(&["drop-limit"]).optional();
@@ -33,10 +32,8 @@ calculation! {
 }
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
-    let current = sheet.need(LOAD_CURRENT)?.get();
-    let supply = sheet.need(SUPPLY)?.get();
-    let length = sheet.need(LENGTH)?.get();
-    let metal = metal(sheet.choice(METAL)).ok_or_else(|| sheet.missing(METAL))?;
+    let (current, supply) = (sheet.need(LOAD_CURRENT)?, sheet.need(SUPPLY)?);
+    let (length, metal) = (sheet.need(LENGTH)?, metal_of(&sheet, METAL)?);
     let (three, _) = phase_factor(&sheet);
     let k = sheet
         .maybe(CONDUCTOR_K)
@@ -45,53 +42,26 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
             table::Metal::Copper => 12.9,
             table::Metal::Aluminium => 21.2,
         });
-    let factor = if three { 3f64.sqrt() } else { 2.0 };
-    let allowed = match sheet.maybe(ALLOWED_DROP).map(Known::get) {
-        Some(allowed) if exceeds(allowed, supply * 0.5) => {
-            return Err(InputError::Contradiction {
-                what: format!(
-                    "`allowed-drop` {} is more than half of `supply-voltage` {}; no load works on the rest",
-                    text(allowed),
-                    text(supply)
-                ),
-            });
+    let (factor, times) = if three { (3f64.sqrt(), "1.732") } else { (2.0, "2") };
+    let allowed = match sheet.maybe(ALLOWED_DROP) {
+        Some(allowed) if allowed.exceeds(supply * 0.5) => {
+            return Err(contradiction(format!(
+                "`allowed-drop` {allowed} is more than half of `supply-voltage` {supply}; no load works on the rest"
+            )));
         }
         Some(allowed) => allowed,
-        None => {
-            let limit = sheet.need(DROP_LIMIT)?.number();
-            sheet.line(
-                "drop = limit x V",
-                format!("{} x {}", keyed(Quantity::ratio(limit)), keyed(supply)),
-                keyed(supply * limit),
-            );
-            supply * limit
-        }
+        None => sheet.work("drop", sheet.need(DROP_LIMIT)? * supply),
     };
-    let mils = factor * k * current.get::<ampere>() * length.get::<foot>() / allowed.get::<volt>();
+    let feet = length.get().get::<foot>();
+    let mils = factor * k * current.number() * feet / allowed.number();
+    let put_in = format!("{times} x {} ohm-cmil/ft x {}", keyed_number(k), keyed(current));
     sheet.line(
-        if three {
-            "cmil = 1.732 x K x I x L / drop"
-        } else {
-            "cmil = 2 x K x I x L / drop"
-        },
-        format!(
-            "{} x {} ohm-cmil/ft x {} x {} / {}",
-            if three { "1.732" } else { "2" },
-            keyed_number(k),
-            keyed(current),
-            keyed(length),
-            keyed(allowed)
-        ),
+        &format!("cmil = {times} x K x I x L / drop"),
+        format!("{put_in} x {} / {}", keyed(length), keyed(allowed)),
         format!("{} cmil", keyed_number(mils)),
     );
     sheet.output(ALLOWED_DROP_OUT, allowed);
-    sheet.output(
-        REQUIRED_AREA,
-        Quantity {
-            kind: Kind::Area,
-            base: mils * crate::quantity::circular_mil(),
-        },
-    );
+    sheet.output(REQUIRED_AREA, Area::of(mils * crate::quantity::circular_mil()));
     sheet.rule("voltage-drop-note");
     sheet.source("circular-mil formula with K at 75 C: common practice; it leaves reactance out");
     sheet.note("the conductor must also carry the current: see conductor-size-for");
@@ -105,33 +75,17 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         ));
     };
     sheet.output_value(LEAST_SIZE, size);
-    let warm = ThermodynamicTemperature::new::<degree_celsius>(75.0);
-    if let Some(one_way) = lookup::resistance(size, metal, false, warm, length) {
+    if let Some(one_way) = lookup::resistance(size, metal, false, Temperature::of(75.0), length.get()) {
         let name = sheet.table(&table::CONDUCTORS.dc_resistance_75c);
-        let drop = if three {
-            voltage_drop::three_phase(current, one_way)
-        } else {
-            voltage_drop::single_phase(current, one_way)
-        };
+        let drop = current.get() * one_way * factor;
         sheet.output(DROP, drop);
+        let of = format!("{} ({} of {size}, {name})", keyed(one_way), keyed(length));
         sheet.line(
-            if three {
-                "drop on that size = 1.732 x I x R"
-            } else {
-                "drop on that size = 2 x I x R"
-            },
-            format!(
-                "{} x {} x {} ({} of {size}, {name})",
-                if three { "1.732" } else { "2" },
-                keyed(current),
-                keyed(one_way),
-                keyed(length)
-            ),
+            &format!("drop on that size = {times} x I x R"),
+            format!("{times} x {} x {of}", keyed(current)),
             keyed(drop),
         );
     }
-    sheet.verdict(
-        WORKED_OUT,
-        format!("{mils:.0} cmil are needed, which {size} {metal} has"),
-    )
+    let found = format!("{mils:.0} cmil are needed, which {size} {metal} has");
+    sheet.verdict(WORKED_OUT, found)
 }

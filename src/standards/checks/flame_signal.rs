@@ -38,10 +38,9 @@ const MANUALS: [&str; 3] = [
 ];
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
-    let measured = sheet.need(FLAME_CURRENT)?.get();
-    let own = sheet.maybe(WEAK_BELOW).map(Known::get);
-    let (low, high) = (amps(USUAL.0), amps(USUAL.1));
-    let weak = own.unwrap_or_else(|| amps(WEAK));
+    let (measured, own) = (sheet.need(FLAME_CURRENT)?, sheet.maybe(WEAK_BELOW));
+    let (low, high) = (Known::fixed(amps(USUAL.0)), Known::fixed(amps(USUAL.1)));
+    let weak = own.unwrap_or(Known::fixed(amps(WEAK)));
     sheet.output(WEAK_BELOW_OUT, weak);
     sheet.output(USUAL_LOW, low);
     sheet.output(USUAL_HIGH, high);
@@ -49,50 +48,40 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     for manual in MANUALS {
         sheet.source(manual);
     }
-    sheet.line(
-        if own.is_some() {
-            "flame current >= figure of the control"
-        } else {
-            "flame current >= figure of one source"
-        },
-        format!("{} >= {}", keyed(measured), keyed(weak)),
-        holds(!exceeds(weak, measured)),
-    );
-    let source = if own.is_some() {
-        "the control's own figure, as given"
+    let (whose, source) = if own.is_some() {
+        ("the control", "the control's own figure, as given")
     } else {
-        SLIDES
+        ("one source", SLIDES)
     };
+    sheet.line(
+        &format!("flame current >= figure of {whose}"),
+        format!("{} >= {}", keyed(measured), keyed(weak)),
+        holds(!weak.exceeds(measured)),
+    );
     sheet.at_least("flame current", measured, weak, source);
-    if measured < amps(1e-7) {
-        return sheet.verdict(NONE, format!("{}: no flame proved", text(measured)));
+    if measured.number() < 1e-7 {
+        return sheet.verdict(NONE, format!("{measured}: no flame proved"));
     }
-    if exceeds(measured, high) {
+    if measured.exceeds(high) {
         sheet.note("above what any source found calls usual: see that the meter is in series, on direct microamperes");
     }
     if let Some(own) = own {
-        let found = format!("{}, and the control asks for {}", text(measured), text(own));
-        return sheet.verdict(if exceeds(own, measured) { IS_WEAK } else { ENOUGH }, found);
+        let verdict = if own.exceeds(measured) { IS_WEAK } else { ENOUGH };
+        return sheet.verdict(verdict, format!("{measured}, and the control asks for {own}"));
     }
     sheet.assume("the control's own figure is not given: it decides, and manuals differ from 0.4 to 2.6 uA");
-    let found = format!(
-        "{}; one source calls {} to {} usual, and the control's own manual decides",
-        text(measured),
-        text(low),
-        text(high)
-    );
-    if exceeds(weak, measured) {
-        sheet.verdict(IS_WEAK, found)
-    } else if exceeds(low, measured) {
-        sheet.verdict(LOW, found)
-    } else if exceeds(measured, high) {
-        sheet.cannot_tell(format!(
-            "{}, above the {} to {} one source calls usual: give the figure of the control's manual",
-            text(measured),
-            text(low),
-            text(high)
-        ))
-    } else {
-        sheet.verdict(IS_USUAL, found)
+    if measured.exceeds(high) {
+        return sheet.cannot_tell(format!(
+            "{measured}, above the {low} to {high} one source calls usual: give the figure of the control's manual"
+        ));
     }
+    let verdict = match () {
+        () if weak.exceeds(measured) => IS_WEAK,
+        () if low.exceeds(measured) => LOW,
+        () => IS_USUAL,
+    };
+    sheet.verdict(
+        verdict,
+        format!("{measured}; one source calls {low} to {high} usual, and the control's own manual decides"),
+    )
 }

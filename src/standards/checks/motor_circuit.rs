@@ -2,13 +2,13 @@
 
 use super::super::lookup::MotorVoltage;
 use super::prelude::*;
-use super::usable::{Setting, column, metal, smallest, unmarked_terminal};
+use super::usable::{Setting, column_of, metal_of, smallest, terminal_of};
 
 calculation! {
     "motor-circuit": "Conductor and breaker of one motor that is not a compressor";
     rules "motor-conductors", "motor-device-limit", "terminal-temperature", "motor-overload", "motor-single-device";
     inputs {
-        FULL_LOAD_CURRENT = Current("full-load-current", "Full-load current of the code's table, or the nameplate's for fans that go by it.")
+        FULL_LOAD_CURRENT "FLC" = Current("full-load-current", "Full-load current of the code's table, or the nameplate's for fans that go by it.")
             .optional();
         MOTOR_POWER = ShaftPower("motor-power", "Horsepower, to look the current up.")
             .between(10.0, 1e6).instead_of(&["full-load-current"]).optional();
@@ -49,115 +49,82 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         return sheet.verdict(WORKED_OUT, found);
     }
     let full_load = full_load(&mut sheet, three)?;
-    let required = full_load * 1.25;
-    sheet.line(
-        "ampacity = 1.25 x FLC",
-        format!("1.25 x {}", keyed(full_load)),
-        keyed(required),
-    );
+    let required = sheet.work("ampacity", 1.25 * full_load);
     sheet.output(FULL_LOAD_CURRENT_OUT, full_load);
     sheet.output(REQUIRED_AMPACITY, required);
     let rule = sheet.rule("motor-conductors");
-    let metal = metal(sheet.choice(METAL)).ok_or_else(|| sheet.missing(METAL))?;
-    let insulation =
-        column(sheet.choice(CONDUCTOR_INSULATION)).ok_or_else(|| sheet.missing(CONDUCTOR_INSULATION))?;
-    let terminal = column(sheet.choice(TERMINAL)).unwrap_or_else(|| {
-        let column = unmarked_terminal(required, ConductorSize::Awg(14));
-        sheet.assume(format!(
-            "`terminal-rating` not given: {column}, as for terminals without a marking"
-        ));
-        column
-    });
-    let thirty = ThermodynamicTemperature::new::<degree_celsius>(30.0);
+    let metal = metal_of(&sheet, METAL)?;
+    let insulation = column_of(&sheet, CONDUCTOR_INSULATION)?;
+    let terminal = terminal_of(&mut sheet, required.get(), ConductorSize::Awg(14));
     let setting = Setting {
         metal,
         insulation,
         terminal,
-        ambient: thirty,
+        ambient: Temperature::of(30.0),
         together: 3,
     };
     sheet.assume("conductor at 30 C with at most three current-carrying conductors together");
-    if let Some(size) = smallest(required, &setting) {
+    if let Some(size) = smallest(required.get(), &setting) {
         let name = sheet.table(&table::CONDUCTORS.ampacity_30c);
-        sheet.line(
-            "smallest size",
-            format!(
-                "{} in {name}, {metal}, {terminal} terminals ({rule})",
-                keyed(required)
-            ),
-            size.to_string(),
+        let put_in = format!(
+            "{} in {name}, {metal}, {terminal} terminals ({rule})",
+            keyed(required)
         );
+        sheet.line("smallest size", put_in, size.to_string());
         sheet.output_value(LEAST_SIZE, size);
     }
     let running = overload(&mut sheet);
     sheet.rule("terminal-temperature");
     let devices = &table::MOTORS.branch_device_percent;
-    let row = devices
-        .rows
-        .iter()
-        .find(|row| row.motor == if three { "three-phase" } else { "single-phase" });
-    let percent = row.map(|row| match sheet.choice(DEVICE_TYPE) {
+    let motor = if three { "three-phase" } else { "single-phase" };
+    let Some(row) = devices.rows.iter().find(|row| row.motor == motor) else {
+        return sheet.cannot_tell("no row for this motor in the table of branch devices");
+    };
+    let percent = match sheet.choice(DEVICE_TYPE) {
         Some("time-delay-fuse") => row.time_delay_fuse,
         Some("nontime-fuse") => row.nontime_fuse,
         _ => row.inverse_time,
-    });
-    let Some(percent) = percent else {
-        return sheet.cannot_tell("no row for this motor in the table of branch devices");
     };
-    let limit = full_load * (percent / 100.0);
+    let limit = full_load.get() * (percent / 100.0);
     let name = sheet.table(devices);
     let device_rule = sheet.rule("motor-device-limit");
     let device = lookup::rating_at_or_above(limit).unwrap_or(limit);
-    sheet.line(
-        "device limit = k x FLC",
-        format!("{percent} % ({name}) x {}", keyed(full_load)),
-        keyed(limit),
-    );
-    sheet.line(
-        "standard rating at or next above",
-        format!("{} ({device_rule}, exception)", keyed(limit)),
-        keyed(device),
-    );
+    let put_in = format!("{percent} % ({name}) x {}", keyed(full_load));
+    sheet.line("device limit = k x FLC", put_in, keyed(limit));
+    let put_in = format!("{} ({device_rule}, exception)", keyed(limit));
+    sheet.line("standard rating at or next above", put_in, keyed(device));
     sheet.output(DEVICE_LIMIT, limit);
     sheet.output(LARGEST_DEVICE, device);
     sheet.note("compressors go by their nameplate and the compressor rule instead");
-    sheet.verdict(
-        WORKED_OUT,
-        format!(
-            "conductor for {}, device of at most {}{}",
-            text(required),
-            text(device),
-            running.map(|running| format!("; {running}")).unwrap_or_default()
-        ),
-    )
+    let running = running.map(|running| format!("; {running}")).unwrap_or_default();
+    let found = format!(
+        "conductor for {required}, device of at most {}{running}",
+        text(device)
+    );
+    sheet.verdict(WORKED_OUT, found)
 }
 
 /// The full-load current as given, or of the code's table.
-fn full_load(sheet: &mut Sheet<'_>, three: bool) -> Result<ElectricCurrent, InputError> {
-    if let Some(given) = sheet.maybe(FULL_LOAD_CURRENT).map(Known::get) {
+fn full_load(sheet: &mut Sheet<'_>, three: bool) -> Result<Known<Current>, InputError> {
+    if let Some(given) = sheet.maybe(FULL_LOAD_CURRENT) {
         return Ok(given);
     }
-    let shaft: Quantity = sheet
+    let shaft = sheet
         .maybe(MOTOR_POWER)
-        .map(Known::quantity)
         .ok_or_else(|| sheet.missing(FULL_LOAD_CURRENT))?;
-    let voltage: ElectricPotential = sheet
-        .maybe(SUPPLY)
-        .map(Known::get)
-        .ok_or_else(|| sheet.missing(SUPPLY))?;
-    let table = if three {
-        &table::MOTORS.full_load_three_phase
+    let voltage = sheet.need(SUPPLY)?;
+    let name = if three {
+        sheet.table(&table::MOTORS.full_load_three_phase)
     } else {
-        &table::MOTORS.full_load_single_phase
+        sheet.table(&table::MOTORS.full_load_single_phase)
     };
-    let horsepower = shaft.base / crate::quantity::horsepower();
-    let found = MotorVoltage::of(voltage.get::<volt>())
+    let horsepower = shaft.number() / crate::quantity::horsepower();
+    let found = MotorVoltage::of(voltage.number())
         .and_then(|column| lookup::full_load_current(horsepower, column, three));
-    let name = sheet.table(table);
     let Some(found) = found else {
         return Err(InputError::OutOfRange {
             input: "motor-power".to_owned(),
-            value: format!("{shaft} at {}", text(voltage)),
+            value: format!("{shaft} at {voltage}"),
             expected: format!("a horsepower and voltage of {name}; give `full-load-current` instead"),
         });
     };
@@ -166,7 +133,7 @@ fn full_load(sheet: &mut Sheet<'_>, three: bool) -> Result<ElectricCurrent, Inpu
         format!("{name}, {shaft} at {}", keyed(voltage)),
         keyed(found),
     );
-    Ok(found)
+    Ok(Known::called("FLC", found))
 }
 
 /// The running overload from the nameplate, and the fuse that may serve as it; says both in words.

@@ -27,25 +27,17 @@ calculation! {
 }
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
-    let distance = sheet.need(DISTANCE)?.get();
-    let farthest = Length::new::<foot>(25.0);
+    let (distance, farthest) = (sheet.need(DISTANCE)?, Known::fixed(Length::new::<foot>(25.0)));
     let rule = sheet.rule("service-receptacle");
     sheet.output(FARTHEST, farthest);
-    sheet.line(
-        "distance <= 25 ft",
-        format!("{} <= 25 ft", keyed(distance)),
-        holds(!exceeds(distance, farthest)),
-    );
+    let put_in = format!("{} <= 25 ft", keyed(distance));
+    sheet.line("distance <= 25 ft", put_in, holds(!distance.exceeds(farthest)));
     sheet.at_most("distance", distance, farthest, rule);
     sheet.note("one- and two-family evaporative coolers are excepted");
-    if exceeds(distance, farthest) || sheet.choice(SAME_LEVEL) == Some("no") {
-        return sheet.verdict(
-            MISSING,
-            format!(
-                "the nearest receptacle is {} away; within 25 ft on the same level is asked for",
-                text(distance)
-            ),
-        );
+    if distance.exceeds(farthest) || sheet.choice(SAME_LEVEL) == Some("no") {
+        let found =
+            format!("the nearest receptacle is {distance} away; within 25 ft on the same level is asked for");
+        return sheet.verdict(MISSING, found);
     }
     if sheet.choice(BEHIND_DISCONNECT) == Some("yes") {
         return sheet.verdict(
@@ -63,5 +55,5 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
             sheet.edition
         ));
     }
-    sheet.verdict(THERE, format!("{} away", text(distance)))
+    sheet.verdict(THERE, format!("{distance} away"))
 }
