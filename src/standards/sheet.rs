@@ -256,6 +256,15 @@ impl<'i> Sheet<'i> {
         Amount(found)
     }
 
+    /// Works an expression out on a line of its own, with a symbol that is put together.
+    pub(super) fn work_out<E: Term>(&mut self, symbol: &str, made: Amount<E>)
+    where
+        E::Value: Measure<Of = E::Value>,
+    {
+        let formula = format!("{symbol} = {}", made.text(Text::Symbols));
+        self.line(&formula, made.text(Text::Numbers), keyed(made));
+    }
+
     /// Works an output out on a line of its own, and gives it.
     pub(super) fn give<M: Measure, E: Term<Value = M::Of>>(
         &mut self,

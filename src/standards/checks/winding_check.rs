@@ -8,15 +8,15 @@ calculation! {
         RUN_TO_COMMON = Resistance("run-to-common", "Run terminal to common.").between(0.0, 1e9).read();
         START_TO_COMMON = Resistance("start-to-common", "Start terminal to common.").between(0.0, 1e9).read();
         RUN_TO_START = Resistance("run-to-start", "Run terminal to start terminal.").between(0.0, 1e9).read();
-        LOCKED_ROTOR = Current("locked-rotor-current", "Locked-rotor current on the nameplate.")
+        LOCKED_ROTOR "LRA" = Current("locked-rotor-current", "Locked-rotor current on the nameplate.")
             .between(1.0, 2000.0).optional();
-        RATED_VOLTAGE = Voltage("rated-voltage", "Voltage on the nameplate.").optional();
+        RATED_VOLTAGE "V" = Voltage("rated-voltage", "Voltage on the nameplate.").optional();
         OHM_RESOLUTION = Resistance("ohm-resolution", "Smallest step the ohmmeter shows.")
             .between(1e-4, 10.0).or("0.1 ohm");
     }
     outputs {
         SUM_OF_WINDINGS = Resistance("sum-of-windings", "Run and start windings in series.");
-        LOCKED_ROTOR_IMPEDANCE = Resistance("locked-rotor-impedance", "Volts over locked-rotor current: more than the run winding's ohms.");
+        LOCKED_ROTOR_IMPEDANCE "Z_locked" = Resistance("locked-rotor-impedance", "Volts over locked-rotor current: more than the run winding's ohms.");
     }
     verdicts {
         CONSISTENT = plain("consistent", "The largest reading is the sum of the other two, and start is above run.");
@@ -32,11 +32,9 @@ calculation! {
 const OPEN: f64 = 1e4;
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
-    let run = sheet.need(RUN_TO_COMMON)?.get();
-    let start = sheet.need(START_TO_COMMON)?.get();
-    let across = sheet.need(RUN_TO_START)?.get();
-    let step = sheet.need(OHM_RESOLUTION)?.get();
-    let open = |reading: ElectricalResistance| reading >= ohms(OPEN);
+    let (run, start) = (sheet.need(RUN_TO_COMMON)?, sheet.need(START_TO_COMMON)?);
+    let (across, step) = (sheet.need(RUN_TO_START)?, sheet.need(OHM_RESOLUTION)?);
+    let open = |reading: Known<Resistance>| reading.number() >= OPEN;
     sheet.source(
         "The proper way to ohm a single-phase compressor - \
          https://www.lennoxpros.com/news/the-proper-way-to-ohm-a-single-phase-compressor",
@@ -51,10 +49,8 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     sheet.note("a hot compressor whose internal overload has opened reads open to common: let it cool for an hour or more before condemning it");
     match (open(run), open(start), open(across)) {
         (true, true, false) => {
-            return sheet.verdict(
-                COMMON_OPEN,
-                format!("{} from run to start, and neither to common", text(across)),
-            );
+            let found = format!("{across} from run to start, and neither to common");
+            return sheet.verdict(COMMON_OPEN, found);
         }
         (true, true, true) => {
             return sheet
@@ -79,93 +75,54 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         }
         (false, false, false) => {}
     }
-    let sum = run + start;
+    let sum = Known::fixed((run + start).value());
     sheet.output(SUM_OF_WINDINGS, sum);
-    sheet.line(
-        &format!("R_run + R_start, against {} from run to start", text(across)),
-        format!("{} + {}", keyed(run), keyed(start)),
-        keyed(sum),
-    );
-    if let (Some(locked), Some(rated)) = (
-        sheet.maybe(LOCKED_ROTOR).map(Known::get),
-        sheet.maybe(RATED_VOLTAGE).map(Known::get),
-    ) {
-        let impedance = rated / locked;
-        sheet.output(LOCKED_ROTOR_IMPEDANCE, impedance);
-        sheet.line(
-            "Z_locked = V / LRA",
-            format!("{} / {}", keyed(rated), keyed(locked)),
-            keyed(impedance),
-        );
-        sheet.at_most(
-            "run winding",
-            run,
-            impedance,
-            "Ohm's law: resistance is only part of the locked-rotor impedance",
-        );
-        if run > impedance + step {
+    let formula = format!("R_run + R_start, against {across} from run to start");
+    sheet.line(&formula, format!("{} + {}", keyed(run), keyed(start)), keyed(sum));
+    if let (Some(locked), Some(rated)) = (sheet.maybe(LOCKED_ROTOR), sheet.maybe(RATED_VOLTAGE)) {
+        let impedance = sheet.give(LOCKED_ROTOR_IMPEDANCE, rated / locked);
+        let source = "Ohm's law: resistance is only part of the locked-rotor impedance";
+        sheet.at_most("run winding", run, impedance, source);
+        if run.get() > (impedance + step).value() {
             return sheet.cannot_tell(format!(
-                "the run winding's {} would allow no more than {}, below the nameplate's {}: a bad joint in the leads, or the wrong plate",
-                text(run),
-                text(rated / run),
-                text(locked)
+                "the run winding's {run} would allow no more than {}, below the nameplate's {locked}: a bad joint in the leads, or the wrong plate",
+                Quantity::from(rated / run)
             ));
         }
         // Resistance is about a quarter of the locked-rotor impedance; a tenth leaves room for every sound winding
         // (judgment, no source).
-        if run + step < impedance * 0.1 {
-            return sheet.verdict(
-                SHORTED,
-                format!(
-                    "{} in the run winding, where {} or more is usual for {}",
-                    text(run),
-                    text(impedance * 0.1),
-                    text(locked)
-                ),
-            );
+        let least = impedance * 0.1;
+        if (run + step).value() < least.value() {
+            let least = Quantity::from(least);
+            let found = format!("{run} in the run winding, where {least} or more is usual for {locked}");
+            return sheet.verdict(SHORTED, found);
         }
     }
     // Three readings, each off by one step.
-    let tolerance = step * 3.0;
+    let tolerance = step.get() * 3.0;
     let is_sum = |whole: ElectricalResistance, parts: ElectricalResistance| {
         (whole - parts).abs() <= tolerance + whole * 0.03
     };
-    if run <= step || start <= step {
+    if run.get() <= step.get() || start.get() <= step.get() {
         return sheet.cannot_tell(format!(
-            "a reading of {} or less cannot be told from a short with steps of {}",
-            text(step),
-            text(step)
+            "a reading of {step} or less cannot be told from a short with steps of {step}"
         ));
     }
-    if is_sum(across, sum) {
-        if start + step >= run {
-            return sheet.verdict(
-                CONSISTENT,
-                format!(
-                    "{} and {} make {}, and {} was read",
-                    text(run),
-                    text(start),
-                    text(sum),
-                    text(across)
-                ),
-            );
+    let compared = format!("{run} and {start} make {sum}, and {across} was read");
+    if is_sum(across.get(), sum.get()) {
+        if (start + step).value() >= run.get() {
+            return sheet.verdict(CONSISTENT, compared);
         }
         return sheet.cannot_tell(
             "the readings add up, but run has more ohms than start: the two are swapped, or it is a rotary compressor \
              made so; the diagram at the terminals tells",
         );
     }
-    if is_sum(run, start + across) || is_sum(start, run + across) {
-        return sheet.verdict(
-            MISLABELLED,
-            "the largest reading is not between run and start: common is another terminal",
-        );
+    if is_sum(run.get(), (start + across).value()) || is_sum(start.get(), (run + across).value()) {
+        let found = "the largest reading is not between run and start: common is another terminal";
+        return sheet.verdict(MISLABELLED, found);
     }
     sheet.cannot_tell(format!(
-        "{} and {} make {}, and {} was read: measure again, zero the leads, and look for a bad pin",
-        text(run),
-        text(start),
-        text(sum),
-        text(across)
+        "{compared}: measure again, zero the leads, and look for a bad pin"
     ))
 }
