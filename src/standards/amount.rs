@@ -450,40 +450,32 @@ impl<A: Term<Value = Ratio>> Term for Call<A> {
     }
 }
 
-/// The larger or the lower of two parts.
+/// The larger of two parts.
 #[derive(Clone, Copy)]
-pub(super) struct Pick<A, B>(bool, A, B);
+pub(super) struct Larger<A, B>(A, B);
 
 /// The larger of two amounts.
 pub(super) fn larger<A: Term, B: Term<Value = A::Value>>(
     one: Amount<A>,
     other: Amount<B>,
-) -> Amount<Pick<A, B>> {
-    Amount(Pick(true, one.0, other.0))
+) -> Amount<Larger<A, B>> {
+    Amount(Larger(one.0, other.0))
 }
 
-/// The lower of two amounts.
-pub(super) fn lower<A: Term, B: Term<Value = A::Value>>(
-    one: Amount<A>,
-    other: Amount<B>,
-) -> Amount<Pick<A, B>> {
-    Amount(Pick(false, one.0, other.0))
-}
-
-impl<A: Term<Value: PartialOrd>, B: Term<Value = A::Value>> Term for Pick<A, B> {
+impl<A: Term<Value: PartialOrd>, B: Term<Value = A::Value>> Term for Larger<A, B> {
     type Value = A::Value;
     fn value(self) -> Self::Value {
-        let (one, other) = (self.1.value(), self.2.value());
-        if (other > one) == self.0 { other } else { one }
+        let (one, other) = (self.0.value(), self.1.value());
+        if other > one { other } else { one }
     }
     fn holds(self, _: Text) -> Hold {
         LIST
     }
     fn write(self, text: Text, to: &mut String) {
-        to.push_str(if self.0 { "larger of " } else { "lower of " });
-        put(self.1, text, SUM, to);
+        to.push_str("larger of ");
+        put(self.0, text, SUM, to);
         to.push_str(" and ");
-        put(self.2, text, SUM, to);
+        put(self.1, text, SUM, to);
     }
 }
 
@@ -619,7 +611,6 @@ mod tests {
         assert_eq!(Quantity::from(v * amps).to_string(), "4.8 kW");
         assert_eq!(Quantity::from(v / amps).to_string(), "12 ohm");
         assert_eq!(Quantity::from(v / (v * 2.0)).to_string(), "50 %");
-        assert_eq!(lower(v, v * 0.5).value(), ElectricPotential::of(120.0));
         assert!(v.exceeds(v * 0.99) && !v.exceeds(v));
     }
 }

@@ -1,7 +1,6 @@
 //! How long a capacitor takes to discharge through a resistor.
 
 use super::prelude::*;
-use uom::si::capacitance::farad;
 
 calculation! {
     "capacitor-discharge": "How long to hold the resistor across a capacitor before it is measured";

@@ -1,4 +1,6 @@
 //! A run capacitor's capacitance from its current and voltage while the motor runs.
+//!
+//! For a sine wave; losses and harmonics are neglected. At 60 Hz, uF = 2653 x A / V.
 
 use super::prelude::*;
 

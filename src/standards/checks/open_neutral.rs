@@ -1,4 +1,6 @@
 //! What the loads of the two legs see when the neutral is lost.
+//!
+//! For resistive loads: the impedance of a motor turns the voltages apart.
 
 use super::prelude::*;
 

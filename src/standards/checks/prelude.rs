@@ -8,12 +8,11 @@ pub(super) use uom::si::f64::{
     Ratio, TemperatureInterval, ThermodynamicTemperature, Time, VolumeRate,
 };
 pub(super) use uom::si::length::{foot, kilometer};
-pub(super) use uom::si::power::watt;
 pub(super) use uom::si::thermodynamic_temperature::degree_celsius;
 
 pub(super) use super::super::amount::{
     Angle, ApparentPower, Celsius, Count, JouleIntegral, Known, Listed, Measure, PI, ROOT_3, ReactivePower,
-    ShaftPower, larger, ln, lower,
+    ShaftPower, larger, ln,
 };
 pub(super) use super::super::handle::{Choice, In, List, Loads, Out, Size, Symbol, Takes};
 pub(super) use super::super::lookup;
@@ -21,7 +20,7 @@ pub(super) use super::super::meter::judge;
 pub(super) use super::super::registry::{Calculation, Input, InputError, VerdictKind};
 pub(super) use super::super::rule::Edition;
 pub(super) use super::super::sheet::{
-    self, Answer, CODE_EDITION, HIGHEST_VOLTAGE, Sheet, as_read, exceeds, keyed, keyed_number, share, text,
+    self, Answer, CODE_EDITION, Sheet, as_read, exceeds, keyed, keyed_number, share, text,
 };
 pub(super) use super::super::table;
 pub(super) use crate::quantity::{ConductorSize, Kind, Quantity, Value};
@@ -148,33 +147,12 @@ pub(super) fn phase_factor(sheet: &Sheet<'_>) -> (bool, f64) {
     }
 }
 
-/// Writes a power over the volts that go with it: `P / V`, on three phases `P / (1.732 x V)`.
-pub(super) fn over_line_volts(power: String, voltage: ElectricPotential, three: bool) -> String {
-    if three {
-        format!("{power} / (1.732 x {})", keyed(voltage))
-    } else {
-        format!("{power} / {}", keyed(voltage))
-    }
-}
-
 /// Refuses a drop above the supply: no circuit loses more than it is given.
 pub(super) fn beyond_supply(what: &str, drop: ElectricPotential, supply: ElectricPotential) -> InputError {
-    InputError::Contradiction {
-        what: format!(
-            "{what} would lose {} of {}, and no circuit loses more than it is given: this current cannot flow here, so check the current, the length, the size and their units",
-            text(drop),
-            text(supply)
-        ),
-    }
-}
-
-/// Joins amounts into `a + b`.
-pub(super) fn sum_text<T: Copy + Into<Quantity>>(all: &[T]) -> String {
-    if all.is_empty() {
-        "0".to_owned()
-    } else {
-        all.iter().map(|one| keyed(*one)).collect::<Vec<_>>().join(" + ")
-    }
+    let (drop, supply) = (text(drop), text(supply));
+    contradiction(format!(
+        "{what} would lose {drop} of {supply}, and no circuit loses more than it is given: this current cannot flow here, so check the current, the length, the size and their units"
+    ))
 }
 
 pub(super) fn total(all: &[ElectricCurrent]) -> ElectricCurrent {

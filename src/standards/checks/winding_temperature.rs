@@ -1,4 +1,6 @@
 //! Temperature of a winding from its resistance cold and hot.
+//!
+//! It is the average of the winding, and the hottest spot is warmer.
 
 use super::prelude::*;
 
