@@ -76,8 +76,8 @@ impl<T: Takes> Out<T> {
         }
     }
 
-    /// Is printed as it was typed in lines of working.
-    pub(super) const fn as_read(mut self) -> Self {
+    /// Is printed with the figures of a reading in lines of working.
+    pub(super) const fn precise(mut self) -> Self {
         self.symbol.printed = Printed::AsRead;
         self
     }

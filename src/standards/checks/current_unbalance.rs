@@ -15,7 +15,7 @@ calculation! {
             .between(0.01, 0.5).or("10 %");
     }
     outputs {
-        AVERAGE_CURRENT "I_avg" = Current("average-current", "Average of the three.").as_read();
+        AVERAGE_CURRENT "I_avg" = Current("average-current", "Average of the three.").precise();
         CURRENT_UNBALANCE "unbalance" = Ratio("current-unbalance", "Largest deviation over average.");
         EXPLAINED "explained at most" = Ratio("explained", "Current unbalance the voltage unbalance can explain at most.");
     }

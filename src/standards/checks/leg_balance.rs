@@ -19,8 +19,8 @@ calculation! {
         METER_ERROR;
     }
     outputs {
-        NEUTRAL_SHIFT "shift" = Voltage("neutral-shift", "How far the neutral has moved from the middle.").as_read();
-        LEG_DIFFERENCE "difference" = Voltage("leg-difference", "Difference of the two legs.").as_read();
+        NEUTRAL_SHIFT "shift" = Voltage("neutral-shift", "How far the neutral has moved from the middle.").precise();
+        LEG_DIFFERENCE "difference" = Voltage("leg-difference", "Difference of the two legs.").precise();
     }
     verdicts {
         BALANCED = plain("balanced", "The legs stay together.");

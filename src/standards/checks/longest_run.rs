@@ -28,7 +28,7 @@ calculation! {
     }
     outputs {
         ALLOWED_DROP_OUT = Voltage("allowed-drop", "Drop that is allowed.");
-        LOWEST_VOLTAGE "V_load" = Voltage("lowest-voltage", "Voltage left at the load.").as_read();
+        LOWEST_VOLTAGE "V_load" = Voltage("lowest-voltage", "Voltage left at the load.").precise();
         LONGEST_RUN = Length("longest-run", "Length, one way, at which the limit is reached.");
     }
     verdicts {

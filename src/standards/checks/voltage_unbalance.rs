@@ -15,8 +15,8 @@ calculation! {
             .between(0.001, 0.2).or("2 %");
     }
     outputs {
-        AVERAGE_VOLTAGE "V_avg" = Voltage("average-voltage", "Average of the three.").as_read();
-        LARGEST_DEVIATION "deviation" = Voltage("largest-deviation", "Largest difference from the average.").as_read();
+        AVERAGE_VOLTAGE "V_avg" = Voltage("average-voltage", "Average of the three.").precise();
+        LARGEST_DEVIATION "deviation" = Voltage("largest-deviation", "Largest difference from the average.").precise();
         VOLTAGE_UNBALANCE_OUT = Ratio("voltage-unbalance", "Deviation over average.");
         EXTRA_RISE = Ratio("extra-rise", "Increase of the winding's temperature rise.");
         LOAD_FACTOR = Ratio("load-factor", "Share of rated load the motor may carry.");

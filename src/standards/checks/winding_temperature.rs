@@ -17,7 +17,7 @@ calculation! {
             .between(50.0, 250.0).or("130 C");
     }
     outputs {
-        HOT_TEMPERATURE "T" = Celsius("hot-temperature", "Average temperature of the winding.").as_read();
+        HOT_TEMPERATURE "T" = Celsius("hot-temperature", "Average temperature of the winding.").precise();
         RISE = Rise("rise", "Above the cold temperature.");
     }
     verdicts {
