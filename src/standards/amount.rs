@@ -281,7 +281,17 @@ impl<E: Term> Amount<E> {
 
     /// One of its two texts.
     pub(super) fn text(self, text: Text) -> String {
-        let mut to = String::new();
+        self.after("", text)
+    }
+
+    /// One of its two texts, behind what stands before it.
+    pub(super) fn after(self, before: &str, text: Text) -> String {
+        // Few lines are longer, so that none is moved while it grows.
+        let mut to = String::with_capacity(64);
+        to.push_str(before);
+        if text == Text::Symbols && !before.is_empty() {
+            to.push_str(" = ");
+        }
         self.0.write(text, &mut to);
         to
     }

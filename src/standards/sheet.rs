@@ -249,7 +249,7 @@ impl<'i> Sheet<'i> {
             printed: symbol.printed,
         };
         self.report.working.push(Working {
-            formula: format!("{} = {}", symbol.text, made.text(Text::Symbols)),
+            formula: made.after(symbol.text, Text::Symbols),
             substituted: made.text(Text::Numbers),
             result: symbol.printed.text(Amount(found).quantity()),
         });
@@ -261,8 +261,11 @@ impl<'i> Sheet<'i> {
     where
         E::Value: Measure<Of = E::Value>,
     {
-        let formula = format!("{symbol} = {}", made.text(Text::Symbols));
-        self.line(&formula, made.text(Text::Numbers), keyed(made));
+        self.line(
+            &made.after(symbol, Text::Symbols),
+            made.text(Text::Numbers),
+            keyed(made),
+        );
     }
 
     /// Works an output out on a line of its own, and gives it.
