@@ -1,41 +1,7 @@
-//! Windings: temperature from resistance, and insulation resistance at another temperature.
+//! Windings: resistance and insulation resistance at another temperature.
 
 use uom::si::f64::{ElectricalResistance, ThermodynamicTemperature};
-use uom::si::ratio::ratio;
 use uom::si::thermodynamic_temperature::degree_celsius;
-
-/// Returns the temperature of a winding from its resistance cold and hot.
-///
-/// *Formula* T = R_hot / R_cold x (k + T_cold) - k.
-/// *Arguments* both resistances in ohm above 0, `cold_temperature` of the winding, `constant` k = 234.5 for copper,
-/// 225 for aluminum.
-/// *Returns* the average temperature of the winding, unrounded.
-/// *Limits* the hottest spot is warmer than the average.
-/// *Source* IEEE 112, resistance method.
-///
-/// *Example* a published thread: 80 ohm at 20 C and 100 ohm hot give 83.63 C
-/// (<https://www.physicsforums.com/threads/finding-resistance-and-temp-co-efficient.381286/>).
-/// ```
-/// # use lineside::electrical::winding::temperature_from_resistance;
-/// # use uom::si::{electrical_resistance::ohm, f64::*, thermodynamic_temperature::degree_celsius};
-/// let hot = temperature_from_resistance(
-///     ElectricalResistance::new::<ohm>(80.0),
-///     ElectricalResistance::new::<ohm>(100.0),
-///     ThermodynamicTemperature::new::<degree_celsius>(20.0),
-///     234.5,
-/// );
-/// assert!((hot.get::<degree_celsius>() - 83.63).abs() < 0.01);
-/// ```
-#[must_use]
-pub fn temperature_from_resistance(
-    cold: ElectricalResistance,
-    hot: ElectricalResistance,
-    cold_temperature: ThermodynamicTemperature,
-    constant: f64,
-) -> ThermodynamicTemperature {
-    let at = cold_temperature.get::<degree_celsius>();
-    ThermodynamicTemperature::new::<degree_celsius>((hot / cold).get::<ratio>() * (constant + at) - constant)
-}
 
 /// Returns a resistance at another temperature.
 ///

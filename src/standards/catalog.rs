@@ -1,8 +1,9 @@
 //! The calculations in groups, and finding them by the words of the trade.
 //!
-//! A calculation belongs to one group; a test fails when one is forgotten. Finding looks at what a calculation says
-//! of itself (name, title, inputs, outputs), so that no list of search words has to be kept beside it.
+//! Finding looks at what a calculation says of itself (name, title, inputs, outputs), so that no list of search words
+//! has to be kept beside it.
 
+pub use super::checks::GROUPS;
 use super::registry::{self, Calculation};
 
 /// Some calculations under one heading.
@@ -12,111 +13,6 @@ pub struct Group {
     /// Names of the calculations, in the order a person would look for them.
     pub names: &'static [&'static str],
 }
-
-/// Every calculation once, in the order a job goes: the plate, the wire, the voltage, the device, the load.
-pub static GROUPS: &[Group] = &[
-    Group {
-        title: "Nameplate, breaker or fuse, and what shares the circuit",
-        names: &[
-            "protection-check",
-            "nameplate-rebuild",
-            "accessory-added",
-            "compressor-device-limit",
-            "motor-circuit",
-            "motor-group",
-            "circuits-fed-as-one",
-            "shared-circuit-load",
-            "branch-load",
-            "circuit-capacity",
-            "room-unit-circuit",
-            "disconnect-check",
-        ],
-    },
-    Group {
-        title: "Conductors",
-        names: &[
-            "conductor-check",
-            "conductor-size-for",
-            "conductor-size-for-drop",
-            "conductor-ampacity",
-            "conductor-area",
-            "grounding-conductor",
-        ],
-    },
-    Group {
-        title: "Voltage: drop, legs, neutral, phases",
-        names: &[
-            "voltage-range",
-            "voltage-drop",
-            "longest-run",
-            "mixed-run",
-            "starting-drop",
-            "stretch-resistance",
-            "joint-drop",
-            "series-joint",
-            "leg-balance",
-            "open-neutral",
-            "neutral-resistance",
-            "voltage-unbalance",
-            "current-unbalance",
-            "phase-rotation",
-        ],
-    },
-    Group {
-        title: "Did the breaker, fuse or ground-fault device act as it should",
-        names: &["breaker-trip", "fuse-opening-time", "ground-fault-leakage"],
-    },
-    Group {
-        title: "Electric heat",
-        names: &[
-            "heater-current",
-            "heater-elements",
-            "heat-circuit-size",
-            "heat-circuit-design",
-            "heat-subdivision",
-            "air-temperature-rise",
-        ],
-    },
-    Group {
-        title: "Compressors and motors",
-        names: &[
-            "running-current-check",
-            "locked-rotor",
-            "winding-check",
-            "winding-temperature",
-            "resistance-at-temperature",
-            "insulation-resistance",
-            "generator-start",
-        ],
-    },
-    Group {
-        title: "Capacitors",
-        names: &[
-            "capacitor-under-load",
-            "capacitor-bench",
-            "capacitor-discharge",
-            "capacitor-reactance",
-        ],
-    },
-    Group {
-        title: "24 V controls, transformers, flame",
-        names: &[
-            "control-load",
-            "control-transformer-size",
-            "control-cable-drop",
-            "transformer-ratio",
-            "flame-signal",
-        ],
-    },
-    Group {
-        title: "First principles",
-        names: &["ohms-law", "power"],
-    },
-    Group {
-        title: "Around the equipment, and after the repair",
-        names: &["working-space", "service-receptacle", "clean-run"],
-    },
-];
 
 /// What the trade's short words stand for.
 const SHORT: &[(&str, &[&str])] = &[
@@ -250,17 +146,13 @@ mod tests {
 
     #[test]
     fn every_calculation_stands_in_one_group() {
-        let grouped: Vec<&str> = GROUPS
-            .iter()
-            .flat_map(|group| group.names.iter().copied())
-            .collect();
-        let once: BTreeSet<&str> = grouped.iter().copied().collect();
-        assert_eq!(once.len(), grouped.len(), "none stands in two");
-        let all: BTreeSet<&str> = registry::all()
-            .iter()
-            .map(|calculation| calculation.name)
-            .collect();
-        assert_eq!(once, all);
+        let names: BTreeSet<&str> = registry::all().iter().map(|one| one.name).collect();
+        assert_eq!(
+            names.len(),
+            registry::all().len(),
+            "none stands in two, and no name is taken twice"
+        );
+        assert!(names.iter().all(|name| group_of(name).is_some()));
     }
 
     #[test]

@@ -5,20 +5,23 @@
 
 use indexmap::IndexMap;
 
-use super::registry::{CANNOT_TELL, Calculation, InputError, Inputs, Report};
-use super::sheet::METER_ERROR;
+use super::registry::{CANNOT_TELL, Calculation, Inputs};
+use super::sheet::{Answer, METER_ERROR, Sheet};
 use crate::quantity::{Kind, Quantity, Value, ValueKind};
 
-/// Works a calculation out, and once more at the ends of the instrument's error when that is given.
+/// Works a calculation out, and, where it takes the instrument's error, once more at the ends of that.
 ///
 /// Readings of one kind are taken to be off by the same share, as one meter would be. A verdict that does not
 /// hold over the whole error band becomes "too close to call".
 pub(super) fn judge(
     calculation: &'static Calculation,
     inputs: &Inputs,
-    work: fn(&Inputs) -> Result<Report, InputError>,
-) -> Result<Report, InputError> {
-    let mut report = work(inputs)?;
+    work: fn(Sheet<'_>) -> Answer,
+) -> Answer {
+    let mut report = work(Sheet::begin(calculation, inputs)?)?;
+    if calculation.input(METER_ERROR).is_none() {
+        return Ok(report);
+    }
     let readings = || {
         calculation
             .inputs
@@ -63,7 +66,9 @@ pub(super) fn judge(
                 quantity.base = (quantity.base * off).clamp(low, high);
             }
         }
-        let Ok(at_corner) = work(&shifted) else { continue };
+        let Ok(at_corner) = Sheet::begin(calculation, &shifted).and_then(work) else {
+            continue;
+        };
         for (name, value) in &at_corner.outputs {
             if let Value::Quantity(quantity) = value {
                 let ends = spread.entry(name).or_insert((quantity.base, quantity.base));

@@ -4,9 +4,11 @@
 //! them are pure functions, listed once in the [`registry`], so that a tree node, a command and a test all run
 //! the same code. This room prints nothing; a [`registry::Report`] carries the working for whoever shows it.
 
+mod amount;
 pub mod catalog;
 mod checks;
 pub mod citation;
+mod handle;
 pub mod lookup;
 mod meter;
 pub mod registry;

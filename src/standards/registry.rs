@@ -8,7 +8,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use thiserror::Error;
 
-use crate::quantity::{Kind, ReadError, Value, ValueKind};
+use crate::quantity::{ReadError, Value, ValueKind};
 
 /// One named input of a calculation.
 #[derive(Clone, Copy, Debug)]
@@ -41,7 +41,7 @@ pub struct Input {
 }
 
 impl Input {
-    const fn new(name: &'static str, kind: ValueKind, meaning: &'static str) -> Self {
+    pub(super) const fn new(name: &'static str, kind: ValueKind, meaning: &'static str) -> Self {
         let symbol = match kind {
             ValueKind::Quantity(kind) | ValueKind::Quantities(kind) => kind.usual_symbol(),
             ValueKind::Size | ValueKind::Choice | ValueKind::Loads => "",
@@ -62,36 +62,11 @@ impl Input {
         }
     }
 
-    /// A number with a unit.
-    #[must_use]
-    pub const fn quantity(name: &'static str, kind: Kind, meaning: &'static str) -> Self {
-        Self::new(name, ValueKind::Quantity(kind), meaning)
-    }
-
-    /// Several numbers of one kind.
-    #[must_use]
-    pub const fn list(name: &'static str, kind: Kind, meaning: &'static str) -> Self {
-        Self::new(name, ValueKind::Quantities(kind), meaning)
-    }
-
-    /// A conductor size.
-    #[must_use]
-    pub const fn size(name: &'static str, meaning: &'static str) -> Self {
-        Self::new(name, ValueKind::Size, meaning)
-    }
-
-    /// Loads on a circuit.
-    #[must_use]
-    pub const fn loads(name: &'static str, meaning: &'static str) -> Self {
-        Self::new(name, ValueKind::Loads, meaning)
-    }
-
     /// One of a few choices.
     #[must_use]
-    pub const fn choice(name: &'static str, choices: &'static [&'static str], meaning: &'static str) -> Self {
-        let mut input = Self::new(name, ValueKind::Choice, meaning);
-        input.choices = choices;
-        input
+    pub const fn among(mut self, choices: &'static [&'static str]) -> Self {
+        self.choices = choices;
+        self
     }
 
     /// May be left out.
@@ -121,6 +96,13 @@ impl Input {
     #[must_use]
     pub const fn between(mut self, low: f64, high: f64) -> Self {
         self.range = Some((low, high));
+        self
+    }
+
+    /// Lies in this range of sense, or has none.
+    #[must_use]
+    pub(super) const fn within(mut self, range: Option<(f64, f64)>) -> Self {
+        self.range = range;
         self
     }
 
@@ -205,19 +187,7 @@ pub struct Output {
 }
 
 impl Output {
-    /// A number with a unit.
-    #[must_use]
-    pub const fn quantity(name: &'static str, kind: Kind, meaning: &'static str) -> Self {
-        Self {
-            name,
-            kind: ValueKind::Quantity(kind),
-            meaning,
-        }
-    }
-
-    /// Anything else.
-    #[must_use]
-    pub const fn new(name: &'static str, kind: ValueKind, meaning: &'static str) -> Self {
+    pub(super) const fn new(name: &'static str, kind: ValueKind, meaning: &'static str) -> Self {
         Self { name, kind, meaning }
     }
 }
@@ -271,6 +241,8 @@ pub struct Calculation {
     pub outputs: &'static [Output],
     /// Its verdicts. The last one, `cannot-tell`, is always possible and need not be listed.
     pub verdicts: &'static [VerdictKind],
+    /// Ids of the code rules it uses; they decide the edition when none is given.
+    pub rules: &'static [&'static str],
     /// Does the work.
     pub run: fn(&Inputs) -> Result<Report, InputError>,
 }

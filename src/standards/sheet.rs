@@ -2,15 +2,15 @@
 
 use std::cell::RefCell;
 use std::collections::BTreeSet;
-use std::ops::{Div, Mul};
+use std::ops::{Add, Div, Mul};
 
 use indexmap::IndexMap;
-use uom::si::f64::{
-    Capacitance, ElectricCurrent, ElectricPotential, ElectricalResistance, Frequency, Inductance, Length,
-    Power, TemperatureInterval, ThermodynamicTemperature, Time, VolumeRate,
-};
 
-use super::registry::{CANNOT_TELL, Calculation, Input, InputError, Inputs, Limit, Report, Working};
+use super::amount::{Amount, Known, Leaf, Listed, Measure, Printed, Term, Text};
+use super::handle::{Choice, In, List, Loads, Out, Size, Symbol};
+use super::registry::{
+    CANNOT_TELL, Calculation, Input, InputError, Inputs, Limit, Report, VerdictKind, Working,
+};
 use super::rule::{self, Edition};
 use super::table::Table;
 use crate::quantity::{ConductorSize, Kind, Load, Quantity, Value, ValueKind, choice_among};
@@ -20,72 +20,13 @@ pub(super) const CODE_EDITION: &str = "code-edition";
 /// Name of the input that gives the instrument's error.
 pub(super) const METER_ERROR: &str = "meter-error";
 
-/// The edition of the code in force, for calculations that cite it.
-pub(super) const EDITION_INPUT: Input = Input::choice(
-    CODE_EDITION,
-    &Edition::IDS,
-    "Edition of the National Electrical Code this place uses.",
-)
-.optional();
-
-/// The error of the instrument, for calculations that take readings.
-pub(super) const METER_ERROR_INPUT: Input = Input::quantity(
-    METER_ERROR,
-    Kind::Ratio,
-    "Error of the instrument either way, as a share of the reading; readings of one kind are taken with one meter.",
-)
-.optional()
-.between(0.0, 0.2);
-
 /// Where the tables for low-voltage equipment end, in volts.
 ///
 /// *Source* NEC 430 Part XI and 490.2 begin above 1000 V nominal, from memory; the motor tables end at 575 V.
 pub(super) const HIGHEST_VOLTAGE: f64 = 1000.0;
 
-/// What a typed getter can return.
-pub(super) trait Typed: Sized {
-    /// The amount, if the kind fits.
-    fn of(quantity: Quantity) -> Option<Self>;
-}
-
-macro_rules! typed {
-    ($($type:ty => $getter:ident;)*) => {
-        $(impl Typed for $type {
-            fn of(quantity: Quantity) -> Option<Self> {
-                quantity.$getter()
-            }
-        })*
-    };
-}
-typed! {
-    ElectricPotential => voltage;
-    ElectricCurrent => current;
-    ElectricalResistance => resistance;
-    Capacitance => capacitance;
-    Inductance => inductance;
-    Frequency => frequency;
-    Length => length;
-    ThermodynamicTemperature => temperature;
-    TemperatureInterval => temperature_rise;
-    Time => time;
-    VolumeRate => air_flow;
-    f64 => number;
-}
-
-impl Typed for Power {
-    fn of(quantity: Quantity) -> Option<Self> {
-        quantity
-            .power()
-            .or(quantity.apparent_power())
-            .or(quantity.shaft_power())
-    }
-}
-
-impl Typed for Quantity {
-    fn of(quantity: Quantity) -> Option<Self> {
-        Some(quantity)
-    }
-}
+/// What a calculation comes to.
+pub(super) type Answer = Result<Report, InputError>;
 
 /// One calculation being worked out.
 pub(super) struct Sheet<'i> {
@@ -93,22 +34,15 @@ pub(super) struct Sheet<'i> {
     inputs: &'i Inputs,
     /// The code edition used.
     pub(super) edition: Edition,
-    /// Ids of the rules that decided the edition.
-    rules: &'i [&'static str],
     /// Names of the inputs looked at so far: one given and never looked at is said to be unused.
-    looked_at: RefCell<BTreeSet<String>>,
+    looked_at: RefCell<BTreeSet<&'static str>>,
     report: Report,
 }
 
 impl<'i> Sheet<'i> {
     /// Checks names, kinds, choices and ranges of the inputs and begins.
-    ///
-    /// `rules` are the ids of the code rules used; they decide the edition when none is given.
-    pub(super) fn begin(
-        calculation: &'static Calculation,
-        inputs: &'i Inputs,
-        rules: &'i [&'static str],
-    ) -> Result<Self, InputError> {
+    pub(super) fn begin(calculation: &'static Calculation, inputs: &'i Inputs) -> Result<Self, InputError> {
+        let rules = calculation.rules;
         for (name, value) in &inputs.0 {
             let input = calculation.input(name).ok_or_else(|| InputError::Unknown {
                 input: name.clone(),
@@ -185,90 +119,116 @@ impl<'i> Sheet<'i> {
             calculation,
             inputs,
             edition,
-            rules,
             looked_at: RefCell::default(),
             report,
         })
     }
 
     /// Returns an input, or its default, or nothing.
-    pub(super) fn maybe<T: Typed>(&self, name: &str) -> Option<T> {
-        self.look_at(name);
-        let quantity = match self.inputs.get(name) {
-            Some(Value::Quantity(quantity)) => *quantity,
-            Some(_) => return None,
-            None => {
-                let input = self.calculation.input(name)?;
-                if let Some(other) = input.same_as {
-                    return self.maybe(other);
-                }
-                input.parse(input.default?).ok()?.quantity()?
-            }
-        };
-        T::of(quantity)
+    pub(super) fn maybe<M: Measure>(&self, input: In<M>) -> Option<Known<M::Of>> {
+        self.amount(&input.input).map(|quantity| {
+            Amount(Leaf {
+                symbol: input.symbol,
+                value: M::of(quantity.base),
+                kind: quantity.kind,
+                printed: Printed::Keyed,
+            })
+        })
+    }
+
+    fn amount(&self, input: &Input) -> Option<Quantity> {
+        self.look_at(input.name);
+        match self.inputs.get(input.name) {
+            Some(value) => value.quantity(),
+            None => match input.same_as {
+                Some(other) => self.amount(self.calculation.input(other)?),
+                None => input.parse(input.default?).ok()?.quantity(),
+            },
+        }
     }
 
     /// Returns a required input or one with a default.
-    pub(super) fn need<T: Typed>(&self, name: &'static str) -> Result<T, InputError> {
-        self.maybe(name).ok_or_else(|| self.missing(name))
+    pub(super) fn need<M: Measure>(&self, input: In<M>) -> Result<Known<M::Of>, InputError> {
+        self.maybe(input).ok_or_else(|| self.missing(input))
     }
 
     /// Returns the error for an input that is needed in this case.
-    pub(super) fn missing(&self, name: &'static str) -> InputError {
-        let meaning = self.calculation.input(name).map_or("", |input| input.meaning);
-        InputError::Missing { input: name, meaning }
+    pub(super) fn missing<T>(&self, input: In<T>) -> InputError {
+        InputError::Missing {
+            input: input.input.name,
+            meaning: input.input.meaning,
+        }
     }
 
     /// Says whether an input was given.
-    pub(super) fn is_given(&self, name: &str) -> bool {
-        self.inputs.get(name).is_some()
+    pub(super) fn is_given<T>(&self, input: In<T>) -> bool {
+        self.has(&input.input)
     }
 
-    fn look_at(&self, name: &str) {
-        self.looked_at.borrow_mut().insert(name.to_owned());
+    /// Says so of an input of any sort.
+    pub(super) fn has(&self, input: &Input) -> bool {
+        self.inputs.get(input.name).is_some()
+    }
+
+    fn look_at(&self, name: &'static str) {
+        self.looked_at.borrow_mut().insert(name);
     }
 
     /// Returns a choice, or its default.
-    pub(super) fn choice(&self, name: &str) -> Option<&'i str> {
-        self.look_at(name);
-        match self.inputs.get(name) {
+    pub(super) fn choice(&self, input: In<Choice>) -> Option<&'i str> {
+        self.look_at(input.input.name);
+        match self.inputs.get(input.input.name) {
             // A kept case may hold another spelling of the choice.
-            Some(Value::Choice(id)) => choice_among(id, self.calculation.input(name)?.choices),
+            Some(Value::Choice(id)) => choice_among(id, input.input.choices),
             Some(_) => None,
-            None => self.calculation.input(name)?.default,
+            None => input.input.default,
         }
     }
 
     /// Returns a conductor size.
-    pub(super) fn size(&self, name: &str) -> Option<ConductorSize> {
-        self.look_at(name);
-        match self.inputs.get(name) {
+    pub(super) fn size(&self, input: In<Size>) -> Option<ConductorSize> {
+        self.look_at(input.input.name);
+        match self.inputs.get(input.input.name) {
             Some(Value::Size(size)) => Some(*size),
             _ => None,
         }
     }
 
+    /// Returns a conductor size that is needed in this case.
+    pub(super) fn need_size(&self, input: In<Size>) -> Result<ConductorSize, InputError> {
+        self.size(input).ok_or_else(|| self.missing(input))
+    }
+
     /// Returns the loads of a circuit.
-    pub(super) fn loads(&self, name: &str) -> &'i [Load] {
-        self.look_at(name);
-        match self.inputs.get(name) {
+    pub(super) fn loads(&self, input: In<Loads>) -> &'i [Load] {
+        self.look_at(input.input.name);
+        match self.inputs.get(input.input.name) {
             Some(Value::Loads(loads)) => loads,
             _ => &[],
         }
     }
 
-    /// Returns several amounts of one kind.
-    pub(super) fn list<T: Typed>(&self, name: &str) -> Vec<T> {
-        self.look_at(name);
-        match self.inputs.get(name) {
-            Some(Value::Quantities(all)) => all.iter().filter_map(|quantity| T::of(*quantity)).collect(),
-            Some(Value::Quantity(one)) => T::of(*one).into_iter().collect(),
-            _ => Vec::new(),
-        }
+    /// Returns several amounts of one kind; none where none was given.
+    pub(super) fn list<M: Measure>(&self, input: In<List<M>>) -> Listed<M::Of>
+    where
+        M::Of: Add<Output = M::Of>,
+    {
+        self.look_at(input.input.name);
+        let all: &[Quantity] = match self.inputs.get(input.input.name) {
+            Some(Value::Quantities(all)) => all,
+            Some(Value::Quantity(one)) => std::slice::from_ref(one),
+            _ => &[],
+        };
+        Listed::new(input.symbol, all.iter().map(|one| M::of(one.base)).collect())
     }
 
-    /// Adds a line of working.
-    pub(super) fn work(&mut self, formula: &str, substituted: impl Into<String>, result: impl Into<String>) {
+    /// Takes the working back, where it turned out that nothing can be worked out.
+    pub(super) fn no_working(&mut self) {
+        self.report.working.clear();
+    }
+
+    /// Adds a line of working that is no formula of amounts.
+    pub(super) fn line(&mut self, formula: &str, substituted: impl Into<String>, result: impl Into<String>) {
         self.report.working.push(Working {
             formula: formula.to_owned(),
             substituted: substituted.into(),
@@ -276,22 +236,71 @@ impl<'i> Sheet<'i> {
         });
     }
 
+    /// Works an expression out on a line of its own; the result goes by its symbol from then on.
+    pub(super) fn work<E: Term>(&mut self, symbol: impl Into<Symbol>, made: Amount<E>) -> Known<E::Value>
+    where
+        E::Value: Measure<Of = E::Value>,
+    {
+        let symbol = symbol.into();
+        let found = Leaf {
+            symbol: symbol.text,
+            value: made.value(),
+            kind: symbol.kind.unwrap_or(E::Value::KIND),
+            printed: symbol.printed,
+        };
+        self.report.working.push(Working {
+            formula: made.after(symbol.text, Text::Symbols),
+            substituted: made.text(Text::Numbers),
+            result: symbol.printed.text(Amount(found).quantity()),
+        });
+        Amount(found)
+    }
+
+    /// Works an expression out on a line of its own, with a symbol that is put together.
+    pub(super) fn work_out<E: Term>(&mut self, symbol: &str, made: Amount<E>)
+    where
+        E::Value: Measure<Of = E::Value>,
+    {
+        self.line(
+            &made.after(symbol, Text::Symbols),
+            made.text(Text::Numbers),
+            keyed(made),
+        );
+    }
+
+    /// Works an output out on a line of its own, and gives it.
+    pub(super) fn give<M: Measure, E: Term<Value = M::Of>>(
+        &mut self,
+        output: Out<M>,
+        made: Amount<E>,
+    ) -> Known<M::Of> {
+        let kind = Some(M::KIND);
+        let found = self.work(
+            Symbol {
+                kind,
+                ..output.symbol
+            },
+            made,
+        );
+        self.output(output, found);
+        found
+    }
+
     /// Adds an output that is a number with a unit.
-    pub(super) fn output(&mut self, name: &'static str, quantity: impl Into<Quantity>) {
-        let quantity = quantity.into();
+    pub(super) fn output<M: Measure>(&mut self, output: Out<M>, amount: impl Into<Quantity>) {
+        let quantity = Quantity {
+            kind: M::KIND,
+            ..amount.into()
+        };
         // A report never holds a number that is none: what cannot be worked out is left out.
         if quantity.base.is_finite() {
-            self.output_value(name, Value::Quantity(quantity));
+            self.output_value(output, quantity);
         }
     }
 
     /// Adds an output of any sort.
-    pub(super) fn output_value(&mut self, name: &'static str, value: impl Into<Value>) {
-        debug_assert!(
-            self.calculation.outputs.iter().any(|output| output.name == name),
-            "undeclared output {name}"
-        );
-        self.report.outputs.insert(name, value.into());
+    pub(super) fn output_value<T>(&mut self, output: Out<T>, value: impl Into<Value>) {
+        self.report.outputs.insert(output.output.name, value.into());
     }
 
     /// Adds an upper limit.
@@ -338,7 +347,7 @@ impl<'i> Sheet<'i> {
     /// Cites a code rule: returns its name in the edition used and lists it among the sources.
     pub(super) fn rule(&mut self, id: &str) -> String {
         // A rule that was not named at the start had no say in which edition is used.
-        debug_assert!(self.rules.contains(&id), "undeclared rule {id}");
+        debug_assert!(self.calculation.rules.contains(&id), "undeclared rule {id}");
         let Some(rule) = rule::find(id) else {
             debug_assert!(false, "no rule {id}");
             return id.to_owned();
@@ -379,15 +388,16 @@ impl<'i> Sheet<'i> {
     }
 
     /// Ends with a verdict.
-    pub(super) fn verdict(
-        mut self,
-        id: &'static str,
-        finding: impl Into<String>,
-    ) -> Result<Report, InputError> {
-        debug_assert!(
-            id == CANNOT_TELL || self.calculation.verdicts.iter().any(|verdict| verdict.id == id),
-            "undeclared verdict {id}"
-        );
+    pub(super) fn verdict(self, verdict: VerdictKind, finding: impl Into<String>) -> Answer {
+        self.end(verdict.id, finding.into())
+    }
+
+    /// Ends without a verdict; the finding says what would tell.
+    pub(super) fn cannot_tell(self, finding: impl Into<String>) -> Answer {
+        self.end(CANNOT_TELL, finding.into())
+    }
+
+    fn end(mut self, id: &'static str, finding: String) -> Answer {
         for (name, value) in &self.report.outputs {
             possible(name, value)?;
         }
@@ -404,13 +414,8 @@ impl<'i> Sheet<'i> {
             ));
         }
         self.report.verdict = id;
-        self.report.finding = finding.into();
+        self.report.finding = finding;
         Ok(self.report)
-    }
-
-    /// Ends without a verdict; the finding says what would tell.
-    pub(super) fn cannot_tell(self, finding: impl Into<String>) -> Result<Report, InputError> {
-        self.verdict(CANNOT_TELL, finding)
     }
 }
 

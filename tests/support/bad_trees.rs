@@ -63,6 +63,7 @@ pub static CATALOG: &[Calculation] = &[Calculation {
             violates: true,
         },
     ],
+    rules: &[],
     run: never,
 }];
 

@@ -2,113 +2,60 @@
 
 use super::prelude::*;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "accessory-added",
-    title: "Minimum circuit ampacity of a unit with a heater or motor added on the same supply",
-    inputs: &[
-        current(
-            "unit-minimum-circuit-ampacity",
-            "Minimum circuit ampacity of the unit alone.",
-        ),
-        current(
-            "unit-maximum-overcurrent-protection",
-            "Maximum device of the unit alone.",
-        )
-        .optional(),
-        current(
-            "heater-current",
-            "Current of electric heat that may run with the unit.",
-        )
-        .optional(),
-        Input::list(
-            "motor-currents",
-            Kind::Current,
-            "Full-load current of each motor added.",
-        )
-        .between(0.01, 1000.0)
-        .optional(),
-        EDITION_INPUT,
-    ],
-    outputs: &[
-        Output::quantity(
-            "minimum-circuit-ampacity",
-            Kind::Current,
-            "Minimum circuit ampacity of all together.",
-        ),
-        Output::quantity(
-            "maximum-overcurrent-protection",
-            Kind::Current,
-            "Maximum device, when the unit's is given.",
-        ),
-    ],
-    verdicts: &[
-        WORKED_OUT,
-        VerdictKind::plain(
-            "maximum-stays",
-            "The marked maximum device still covers the new minimum.",
-        ),
-        VerdictKind::plain(
-            "maximum-too-small",
-            "The new minimum is above the marked maximum: ask the maker for a new marking.",
-        ),
-    ],
-    run,
-};
-
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(
-        &CALCULATION,
-        inputs,
-        &["product-mca", "combination-load-conductors"],
-    )?;
-    let unit: ElectricCurrent = sheet.need("unit-minimum-circuit-ampacity")?;
-    let motors: Vec<ElectricCurrent> = sheet.list("motor-currents");
-    let heater: Option<ElectricCurrent> = sheet.maybe("heater-current");
-    if heater.is_none() && motors.is_empty() {
-        return Err(sheet.missing("heater-current"));
+calculation! {
+    "accessory-added": "Minimum circuit ampacity of a unit with a heater or motor added on the same supply";
+    rules "product-mca", "combination-load-conductors";
+    inputs {
+        UNIT_MINIMUM_CIRCUIT_AMPACITY "MCA_unit" = Current("unit-minimum-circuit-ampacity", "Minimum circuit ampacity of the unit alone.");
+        UNIT_MAXIMUM_OVERCURRENT_PROTECTION = Current("unit-maximum-overcurrent-protection", "Maximum device of the unit alone.")
+            .optional();
+        HEATER_CURRENT "heater" = Current("heater-current", "Current of electric heat that may run with the unit.")
+            .optional();
+        MOTOR_CURRENTS "sum of motors" = List<Current>("motor-currents", "Full-load current of each motor added.")
+            .between(0.01, 1000.0).optional();
+        EDITION;
     }
-    let heater = heater.unwrap_or_else(|| amps(0.0));
-    let ampacity = unit + heater * 1.25 + total(&motors);
-    sheet.work(
-        "MCA = MCA_unit + 1.25 x heater + sum of motors",
-        format!(
-            "{} + 1.25 x {} + ({})",
-            keyed(unit),
-            keyed(heater),
-            sum_text(&motors)
-        ),
-        keyed(ampacity),
-    );
-    sheet.output("minimum-circuit-ampacity", ampacity);
+    outputs {
+        MCA "MCA" = Current("minimum-circuit-ampacity", "Minimum circuit ampacity of all together.");
+        MOP = Current("maximum-overcurrent-protection", "Maximum device, when the unit's is given.");
+    }
+    verdicts {
+        WORKED_OUT;
+        MAXIMUM_STAYS = plain("maximum-stays", "The marked maximum device still covers the new minimum.");
+        MAXIMUM_TOO_SMALL = plain("maximum-too-small", "The new minimum is above the marked maximum: ask the maker for a new marking.");
+    }
+}
+
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let unit = sheet.need(UNIT_MINIMUM_CIRCUIT_AMPACITY)?;
+    let (heater, motors) = (sheet.maybe(HEATER_CURRENT), sheet.list(MOTOR_CURRENTS));
+    if heater.is_none() && motors.is_empty() {
+        return Err(sheet.missing(HEATER_CURRENT));
+    }
+    let heater = heater.unwrap_or(Known::called("heater", amps(0.0)));
+    let ampacity = sheet.give(MCA, unit + 1.25 * heater + motors.sum());
     let rule = sheet.rule("product-mca");
     sheet.rule("combination-load-conductors");
-    let Some(most) = sheet.maybe::<ElectricCurrent>("unit-maximum-overcurrent-protection") else {
-        return sheet.verdict(
-            "worked-out",
-            format!("unit and additions together need {}", text(ampacity)),
-        );
+    let found = format!("unit and additions together need {ampacity}");
+    let Some(most) = sheet.maybe(UNIT_MAXIMUM_OVERCURRENT_PROTECTION) else {
+        return sheet.verdict(WORKED_OUT, found);
     };
-    if exceeds(unit, most) {
-        return Err(InputError::Contradiction {
-            what: format!(
-                "`unit-minimum-circuit-ampacity` {} is above `unit-maximum-overcurrent-protection` {}; read both lines again",
-                text(unit),
-                text(most)
-            ),
-        });
+    if unit.exceeds(most) {
+        return Err(contradiction(format!(
+            "`unit-minimum-circuit-ampacity` {unit} is above `unit-maximum-overcurrent-protection` {most}; read both lines again"
+        )));
     }
     sheet.at_most("new minimum", ampacity, most, rule);
-    sheet.output("maximum-overcurrent-protection", most);
-    let found = format!("unit and additions together need {}", text(ampacity));
-    if exceeds(ampacity, most) {
+    sheet.output(MOP, most);
+    if ampacity.exceeds(most) {
         sheet.verdict(
-            "maximum-too-small",
-            format!("{found}, above the marked maximum of {}", text(most)),
+            MAXIMUM_TOO_SMALL,
+            format!("{found}, above the marked maximum of {most}"),
         )
     } else {
         sheet.verdict(
-            "maximum-stays",
-            format!("{found}, which the marked maximum of {} covers", text(most)),
+            MAXIMUM_STAYS,
+            format!("{found}, which the marked maximum of {most} covers"),
         )
     }
 }

@@ -2,127 +2,65 @@
 
 use super::prelude::*;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "branch-load",
-    title: "Loads of a branch circuit, continuous ones at 125 %",
-    inputs: &[
-        current("continuous-current", "Loads that run three hours or more.").optional(),
-        Input::list("other-currents", Kind::Current, "All other loads.")
-            .between(0.0, 1000.0)
-            .optional(),
-        Input::list("load-powers", Kind::Power, "Loads given in watts.")
-            .in_unit("W")
-            .between(0.0, 1e6)
-            .optional(),
-        voltage(
-            "supply-voltage",
-            "Voltage of the circuit, needed for loads in watts.",
-        )
-        .only_with(&["load-powers"])
-        .optional(),
-        current(
-            "protective-device-rating",
-            "Rating of the breaker or fuse, to compare.",
-        )
-        .between(1.0, 6000.0)
-        .optional(),
-        EDITION_INPUT,
-    ],
-    outputs: &[
-        Output::quantity("total-current", Kind::Current, "All loads together."),
-        Output::quantity(
-            "required-capacity",
-            Kind::Current,
-            "All loads, continuous ones at 125 %.",
-        ),
-        Output::quantity(
-            "least-device",
-            Kind::Current,
-            "Smallest standard device that serves.",
-        ),
-        Output::quantity(
-            "share-of-circuit",
-            Kind::Ratio,
-            "Total current over the device's rating.",
-        ),
-    ],
-    verdicts: &[
-        WORKED_OUT,
-        VerdictKind::plain("within", "The device carries the loads."),
-        VerdictKind::violation(
-            "overloaded",
-            "The loads, continuous ones at 125 %, are above the device.",
-        ),
-    ],
-    run,
-};
-
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &["continuous-loads"])?;
-    let continuous: Option<ElectricCurrent> = sheet.maybe("continuous-current");
-    let others: Vec<ElectricCurrent> = sheet.list("other-currents");
-    let powers: Vec<Power> = sheet.list("load-powers");
-    if continuous.is_none() && others.is_empty() && powers.is_empty() {
-        return Err(sheet.missing("other-currents"));
+calculation! {
+    "branch-load": "Loads of a branch circuit, continuous ones at 125 %";
+    rules "continuous-loads";
+    inputs {
+        CONTINUOUS_CURRENT "continuous" = Current("continuous-current", "Loads that run three hours or more.").optional();
+        OTHER_CURRENTS = List<Current>("other-currents", "All other loads.").between(0.0, 1000.0).optional();
+        LOAD_POWERS "sum of P" = List<Power>("load-powers", "Loads given in watts.")
+            .in_unit("W").between(0.0, 1e6).optional();
+        SUPPLY "V" = Voltage("supply-voltage", "Voltage of the circuit, needed for loads in watts.")
+            .only_with(&["load-powers"]).optional();
+        DEVICE "rating" = Current("protective-device-rating", "Rating of the breaker or fuse, to compare.")
+            .between(1.0, 6000.0).optional();
+        EDITION;
     }
-    let continuous = continuous.unwrap_or_else(|| amps(0.0));
-    let mut rest = total(&others);
+    outputs {
+        TOTAL_CURRENT = Current("total-current", "All loads together.");
+        REQUIRED_CAPACITY = Current("required-capacity", "All loads, continuous ones at 125 %.");
+        LEAST_DEVICE = Current("least-device", "Smallest standard device that serves.");
+        SHARE_OF_CIRCUIT "share" = Ratio("share-of-circuit", "Total current over the device's rating.");
+    }
+    verdicts {
+        WORKED_OUT;
+        WITHIN = plain("within", "The device carries the loads.");
+        OVERLOADED = violation("overloaded", "The loads, continuous ones at 125 %, are above the device.");
+    }
+}
+
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let continuous = sheet.maybe(CONTINUOUS_CURRENT);
+    let (others, powers) = (sheet.list(OTHER_CURRENTS), sheet.list(LOAD_POWERS));
+    if continuous.is_none() && others.is_empty() && powers.is_empty() {
+        return Err(sheet.missing(OTHER_CURRENTS));
+    }
+    let continuous = continuous.unwrap_or(Known::called("continuous", amps(0.0)));
+    let mut rest = Known::called("others", others.sum().value());
     if !powers.is_empty() {
-        let voltage: ElectricPotential = sheet
-            .maybe("supply-voltage")
-            .ok_or_else(|| sheet.missing("supply-voltage"))?;
-        let power = powers.iter().fold(Power::new::<watt>(0.0), |sum, one| sum + *one);
-        sheet.work(
-            "I = sum of P / V",
-            format!("({}) / {}", sum_text(&powers), keyed(voltage)),
-            keyed(power / voltage),
-        );
-        rest += power / voltage;
+        let voltage = sheet.need(SUPPLY)?;
+        let found = sheet.work("I", powers.sum() / voltage);
+        rest = rest.with(rest.get() + found.get());
     }
     let all = continuous + rest;
-    let required = rest + continuous * 1.25;
-    sheet.work(
-        "required = others + 1.25 x continuous",
-        format!("{} + 1.25 x {}", keyed(rest), keyed(continuous)),
-        keyed(required),
-    );
-    sheet.output("total-current", all);
-    sheet.output("required-capacity", required);
+    let required = sheet.work("required", rest + 1.25 * continuous);
+    sheet.output(TOTAL_CURRENT, all);
+    sheet.output(REQUIRED_CAPACITY, required);
     let rule = sheet.rule("continuous-loads");
-    if let Some(least) = lookup::rating_at_or_above(required) {
-        let ratings = sheet.table(&table::OVERCURRENT.standard_ratings);
-        sheet.work(
-            "standard rating at or above",
-            format!("{} in {ratings}", keyed(required)),
-            keyed(least),
-        );
-        sheet.output("least-device", least);
+    if let Some(least) = standard_at_or_above(&mut sheet, required) {
+        sheet.output(LEAST_DEVICE, least);
     }
-    let Some(device) = sheet.maybe::<ElectricCurrent>("protective-device-rating") else {
-        return sheet.verdict(
-            "worked-out",
-            format!(
-                "{} in all; the circuit must be good for {}",
-                text(all),
-                text(required)
-            ),
-        );
+    let all = Known::called("I", all.value());
+    let Some(device) = sheet.maybe(DEVICE) else {
+        let found = format!("{all} in all; the circuit must be good for {required}");
+        return sheet.verdict(WORKED_OUT, found);
     };
-    let part = Quantity::ratio(share(all, device));
-    sheet.output("share-of-circuit", part);
-    sheet.work(
-        "share = I / rating",
-        format!("{} / {}", keyed(all), keyed(device)),
-        keyed(part),
-    );
+    let part = sheet.give(SHARE_OF_CIRCUIT, all / device);
     sheet.at_most("load", required, device, rule);
-    let found = format!("{} in all, {part} of the {} circuit", text(all), text(device));
-    if exceeds(required, device) {
-        sheet.verdict(
-            "overloaded",
-            format!("{found}: {} counted is above it", text(required)),
-        )
+    let found = format!("{all} in all, {part} of the {device} circuit");
+    if required.exceeds(device) {
+        sheet.verdict(OVERLOADED, format!("{found}: {required} counted is above it"))
     } else {
-        sheet.verdict("within", found)
+        sheet.verdict(WITHIN, found)
     }
 }

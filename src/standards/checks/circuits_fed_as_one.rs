@@ -1,120 +1,67 @@
 //! A heater kit marked for several supply circuits that is fed from fewer.
 
-use uom::si::electric_current::ampere;
-use uom::si::f64::ElectricCurrent;
+use super::prelude::*;
+calculation! {
+    "circuits-fed-as-one": "Supply circuits the nameplate asks for against those brought to the unit";
+    rules "heat-subdivision", "listed-use";
+    inputs {
+        DEVICE = Current("protective-device-rating", "Rating of the largest device that feeds the unit.")
+            .between(1.0, 6000.0);
+        NAMEPLATE_CIRCUITS = List<Current>("nameplate-circuits", "Maximum device of each supply circuit on the nameplate.")
+            .between(1.0, 1000.0);
+        CIRCUITS_SUPPLIED = Count("circuits-supplied", "Separate supply circuits that come into the unit.")
+            .between(1.0, 20.0);
+        EDITION;
+    }
+    outputs {
+        CIRCUITS_REQUIRED = Count("circuits-required", "Circuits the nameplate asks for.");
+        CIRCUITS_SUPPLIED_OUT = Count("circuits-supplied", "Circuits that are there.");
+        LARGEST_CIRCUIT = Current("largest-circuit", "Largest device any one circuit of the nameplate may have.");
+    }
+    verdicts {
+        AS_MARKED = plain("as-marked", "There are as many circuits as the nameplate asks for.");
+        MERGED = violation("merged", "Circuits that must be apart are fed from one device.");
+    }
+}
 
-use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{EDITION_INPUT, Sheet, exceeds, text};
-use crate::quantity::{Kind, Quantity};
-
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "circuits-fed-as-one",
-    title: "Supply circuits the nameplate asks for against those brought to the unit",
-    inputs: &[
-        Input::quantity(
-            "protective-device-rating",
-            Kind::Current,
-            "Rating of the largest device that feeds the unit.",
-        )
-        .between(1.0, 6000.0),
-        Input::list(
-            "nameplate-circuits",
-            Kind::Current,
-            "Maximum device of each supply circuit on the nameplate.",
-        )
-        .between(1.0, 1000.0),
-        Input::quantity(
-            "circuits-supplied",
-            Kind::Count,
-            "Separate supply circuits that come into the unit.",
-        )
-        .between(1.0, 20.0),
-        EDITION_INPUT,
-    ],
-    outputs: &[
-        Output::quantity(
-            "circuits-required",
-            Kind::Count,
-            "Circuits the nameplate asks for.",
-        ),
-        Output::quantity("circuits-supplied", Kind::Count, "Circuits that are there."),
-        Output::quantity(
-            "largest-circuit",
-            Kind::Current,
-            "Largest device any one circuit of the nameplate may have.",
-        ),
-    ],
-    verdicts: &[
-        VerdictKind::plain(
-            "as-marked",
-            "There are as many circuits as the nameplate asks for.",
-        ),
-        VerdictKind::violation("merged", "Circuits that must be apart are fed from one device."),
-    ],
-    run,
-};
-
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &["heat-subdivision", "listed-use"])?;
-    let device: ElectricCurrent = sheet.need("protective-device-rating")?;
-    let marked: Vec<ElectricCurrent> = sheet.list("nameplate-circuits");
-    let supplied: f64 = sheet.need("circuits-supplied")?;
-    let required = marked.len() as f64;
-    let largest = marked
-        .iter()
-        .copied()
-        .fold(ElectricCurrent::new::<ampere>(0.0), ElectricCurrent::max);
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let (device, marked) = (sheet.need(DEVICE)?, sheet.list(NAMEPLATE_CIRCUITS).all);
+    let supplied = sheet.need(CIRCUITS_SUPPLIED)?;
+    let required = Quantity::count(marked.len());
+    let largest = Known::fixed(largest(&marked));
     let list = marked
         .iter()
         .map(|circuit| text(*circuit))
         .collect::<Vec<_>>()
         .join(", ");
-    sheet.output("circuits-required", Quantity::count(marked.len()));
-    sheet.output(
-        "circuits-supplied",
-        Quantity {
-            kind: Kind::Count,
-            base: supplied,
-        },
-    );
-    sheet.output("largest-circuit", largest);
-    sheet.work(
+    sheet.output(CIRCUITS_REQUIRED, required);
+    sheet.output(CIRCUITS_SUPPLIED_OUT, supplied);
+    sheet.output(LARGEST_CIRCUIT, largest);
+    let enough = supplied.number() >= required.base;
+    sheet.line(
         "supplied >= marked",
         format!("{supplied} >= {required}"),
-        if supplied < required { "broken" } else { "holds" },
+        holds(enough),
     );
     let rule = sheet.rule("listed-use");
     let heat = sheet.rule("heat-subdivision");
-    sheet.at_least(
-        "supply circuits",
-        Quantity {
-            kind: Kind::Count,
-            base: supplied,
-        },
-        Quantity::count(marked.len()),
-        rule,
-    );
+    sheet.at_least("supply circuits", supplied, required, rule);
     sheet.at_most("device of any one circuit", device, largest, heat);
-    if supplied < required {
+    let found = format!("the nameplate asks for {required} circuits ({list}) and {supplied}");
+    if !enough {
+        let is = if supplied.number() == 1.0 { "is" } else { "are" };
         return sheet.verdict(
-            "merged",
+            MERGED,
             format!(
-                "the nameplate asks for {required} circuits ({list}) and {supplied} {} there, so elements marked for \
-                 smaller devices stand behind the {} one",
-                if supplied == 1.0 { "is" } else { "are" },
-                text(device)
+                "{found} {is} there, so elements marked for smaller devices stand behind the {device} one"
             ),
         );
     }
-    if exceeds(device, largest) {
+    if device.exceeds(largest) {
         return sheet.cannot_tell(format!(
-            "the count agrees, but the {} device is above every circuit on the nameplate ({list}): count again which \
-             breakers must be off before every line terminal is dead",
-            text(device)
+            "the count agrees, but the {device} device is above every circuit on the nameplate ({list}): count again which \
+             breakers must be off before every line terminal is dead"
         ));
     }
-    sheet.verdict(
-        "as-marked",
-        format!("the nameplate asks for {required} circuits ({list}) and {supplied} are there"),
-    )
+    sheet.verdict(AS_MARKED, format!("{found} are there"))
 }

@@ -1,7 +1,5 @@
 //! The largest branch device for a compressor, by the 175 % and 225 % rule.
 
-use super::super::rule::Edition;
-use super::super::sheet::CODE_EDITION;
 use super::prelude::*;
 
 /// Where rounding down is worked out.
@@ -9,102 +7,75 @@ const ROUNDED_DOWN: &str = "Code Q&A: air-conditioner calculations, 2011 edition
 /// Where the exception for the next size is reported.
 const NEXT_SIZE: &str = "Accepting change, part 12: 440.22(A) of 2023 has a new exception for values that are no standard size - https://www.ecmag.com/magazine/articles/article-detail/rolling-into-chapter-5-accepting-(nec)-change-part-12; summary of the 2023 section - https://www.callout.app/codes/nec-2023-440-22";
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "compressor-device-limit",
-    title: "Largest breaker or fuse for a hermetic compressor, alone or with other loads",
-    inputs: &[
-        current("rated-load-current", "Rated-load current of the compressor.").between(0.1, 2000.0),
-        current("branch-circuit-selection-current", "Branch-circuit selection current, where the plate has one.").optional(),
-        Input::list("other-currents", Kind::Current, "Other motors and loads on the same circuit.").between(0.01, 1000.0).optional(),
-        Input::choice(
-            "step",
-            &["usual", "start-limited", "as-overload"],
-            "usual: 175 %; start-limited: 225 %, where it will not start; as-overload: 125 %, one device for both.",
-        )
-        .or("usual"),
-        current("locked-rotor-current", "Locked-rotor current of the compressor, to check the reading.").optional(),
-        current("protective-device-rating", "Device fitted, to compare.").optional(),
-        EDITION_INPUT,
-    ],
-    outputs: &[
-        Output::quantity("calculated-limit", Kind::Current, "Before rounding."),
-        Output::quantity("largest-device", Kind::Current, "Largest standard rating allowed, at least 15 A."),
-    ],
-    verdicts: &[
-        WORKED_OUT,
-        VerdictKind::plain("within", "The device fitted is not above the limit."),
-        VerdictKind::plain(
-            "editions-differ",
-            "Above the sum and not above the next standard size: the 2023 edition allows it, older ones do not.",
-        ),
-        VerdictKind::violation("above-limit", "The device fitted is above the limit."),
-    ],
-    run,
-};
-
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(
-        &CALCULATION,
-        inputs,
-        &[
-            "compressor-device-limit",
-            "equipment-device-limit",
-            "compressor-overload",
-        ],
-    )?;
-    let rated: ElectricCurrent = sheet.need("rated-load-current")?;
-    let selection: ElectricCurrent = sheet.maybe("branch-circuit-selection-current").unwrap_or(rated);
-    let others: Vec<ElectricCurrent> = sheet.list("other-currents");
-    if let Some(locked) = sheet.maybe::<ElectricCurrent>("locked-rotor-current")
-        && exceeds(rated, locked)
-    {
-        return Err(InputError::Contradiction {
-            what: format!(
-                "`rated-load-current` {} is above `locked-rotor-current` {}; the two have been swapped",
-                text(rated),
-                text(locked)
-            ),
-        });
+calculation! {
+    "compressor-device-limit": "Largest breaker or fuse for a hermetic compressor, alone or with other loads";
+    rules "compressor-device-limit", "equipment-device-limit", "compressor-overload";
+    inputs {
+        RATED_LOAD "RLA" = Current("rated-load-current", "Rated-load current of the compressor.")
+            .between(0.1, 2000.0);
+        BRANCH_CIRCUIT_SELECTION_CURRENT "BCSC" = Current("branch-circuit-selection-current", "Branch-circuit selection current, where the plate has one.")
+            .optional();
+        OTHER_CURRENTS "sum of others" = List<Current>("other-currents", "Other motors and loads on the same circuit.")
+            .between(0.01, 1000.0).optional();
+        STEP = Choice("step", "usual: 175 %; start-limited: 225 %, where it will not start; as-overload: 125 %, one device for both.")
+            .among(&["usual", "start-limited", "as-overload"]).or("usual");
+        LOCKED_ROTOR = Current("locked-rotor-current", "Locked-rotor current of the compressor, to check the reading.")
+            .optional();
+        DEVICE = Current("protective-device-rating", "Device fitted, to compare.").optional();
+        EDITION;
     }
-    let (factor, rule) = match sheet.choice("step") {
+    outputs {
+        CALCULATED_LIMIT = Current("calculated-limit", "Before rounding.");
+        LARGEST_DEVICE = Current("largest-device", "Largest standard rating allowed, at least 15 A.");
+    }
+    verdicts {
+        WORKED_OUT;
+        WITHIN = plain("within", "The device fitted is not above the limit.");
+        EDITIONS_DIFFER = plain("editions-differ", "Above the sum and not above the next standard size: the 2023 edition allows it, older ones do not.");
+        ABOVE_LIMIT = violation("above-limit", "The device fitted is above the limit.");
+    }
+}
+
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let rated = sheet.need(RATED_LOAD)?;
+    let selection = sheet
+        .maybe(BRANCH_CIRCUIT_SELECTION_CURRENT)
+        .unwrap_or(rated.named("BCSC"));
+    let others = sheet.list(OTHER_CURRENTS);
+    if let Some(locked) = sheet.maybe(LOCKED_ROTOR).filter(|locked| rated.exceeds(*locked)) {
+        return Err(contradiction(format!(
+            "`rated-load-current` {rated} is above `locked-rotor-current` {locked}; the two have been swapped"
+        )));
+    }
+    let (factor, rule) = match sheet.choice(STEP) {
         Some("start-limited") => (2.25, "compressor-device-limit"),
         Some("as-overload") => (1.25, "compressor-overload"),
         _ => (1.75, "compressor-device-limit"),
     };
-    let base = rated.max(selection);
-    let limit = base * factor + total(&others);
-    sheet.work(
-        "I = larger of RLA and BCSC",
-        format!("larger of {} and {}", keyed(rated), keyed(selection)),
-        keyed(base),
-    );
-    if others.is_empty() {
-        sheet.work(
-            "limit = k x I",
-            format!("{factor} x {}", keyed(base)),
-            keyed(limit),
-        );
+    let k = Known::called("k", Ratio::of(factor)).plain();
+    let base = sheet.work("I", larger(rated, selection));
+    let limit = if others.is_empty() {
+        sheet.work("limit", k * base)
     } else {
-        sheet.work(
-            "limit = k x I + sum of others",
-            format!("{factor} x {} + ({})", keyed(base), sum_text(&others)),
-            keyed(limit),
-        );
-    }
+        sheet.work("limit", k * base + others.sum())
+    };
     let ratings = sheet.table(&table::OVERCURRENT.standard_ratings);
     let fifteen = amps(15.0);
-    let below = lookup::rating_at_or_below(limit).unwrap_or(fifteen).max(fifteen);
+    let below = lookup::rating_at_or_below(limit.get())
+        .unwrap_or(fifteen)
+        .max(fifteen);
     // The exception is to the sum for one compressor at its usual step; 225 % is itself a ceiling.
     let may_go_up = rule == "compressor-device-limit" && factor < 2.0 && others.is_empty();
     let above = if may_go_up {
-        lookup::rating_at_or_above(limit).unwrap_or(below).max(below)
+        lookup::rating_at_or_above(limit.get())
+            .unwrap_or(below)
+            .max(below)
     } else {
         below
     };
-    let is_given = sheet.is_given(CODE_EDITION);
     let allows_next = match sheet.edition {
         Edition::E2014 | Edition::E2017 | Edition::E2020 => Some(false),
-        Edition::E2023 if is_given => Some(true),
+        Edition::E2023 if sheet.is_given(EDITION) => Some(true),
         _ => None,
     };
     let (device, step) = if allows_next == Some(true) {
@@ -112,9 +83,9 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     } else {
         (below, "standard rating at or below, at least 15 A")
     };
-    sheet.work(step, format!("{} in {ratings}", keyed(limit)), keyed(device));
-    sheet.output("calculated-limit", limit);
-    sheet.output("largest-device", device);
+    sheet.line(step, format!("{} in {ratings}", keyed(limit)), keyed(device));
+    sheet.output(CALCULATED_LIMIT, limit);
+    sheet.output(LARGEST_DEVICE, device);
     let mut source = sheet.rule(rule);
     if !others.is_empty() {
         source = format!("{source}, {}", sheet.rule("equipment-device-limit"));
@@ -128,32 +99,26 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         sheet.source(ROUNDED_DOWN);
         sheet.source(NEXT_SIZE);
     }
-    match sheet.maybe::<ElectricCurrent>("protective-device-rating") {
-        None => sheet.verdict("worked-out", format!("at most {}", text(device))),
-        Some(fitted) => {
-            let limit = if allows_next == Some(true) {
-                above
-            } else {
-                limit.max(fifteen)
-            };
-            sheet.at_most("device", fitted, limit, source);
-            if exceeds(fitted, limit) && allows_next.is_none() && !exceeds(fitted, above) {
-                sheet.verdict(
-                    "editions-differ",
-                    format!(
-                        "{} is above {}, and is the next standard size, which the 2023 edition allows and older ones do not: the edition in force decides",
-                        text(fitted),
-                        text(limit)
-                    ),
-                )
-            } else if exceeds(fitted, limit) {
-                sheet.verdict(
-                    "above-limit",
-                    format!("{} is above the {} allowed", text(fitted), text(device)),
-                )
-            } else {
-                sheet.verdict("within", format!("{} is not above {}", text(fitted), text(limit)))
-            }
-        }
+    let Some(fitted) = sheet.maybe(DEVICE) else {
+        return sheet.verdict(WORKED_OUT, format!("at most {}", text(device)));
+    };
+    let limit = limit.with(if allows_next == Some(true) {
+        above
+    } else {
+        limit.get().max(fifteen)
+    });
+    sheet.at_most("device", fitted, limit, source);
+    if !fitted.exceeds(limit) {
+        sheet.verdict(WITHIN, format!("{fitted} is not above {limit}"))
+    } else if allows_next.is_none() && !exceeds(fitted.get(), above) {
+        sheet.verdict(
+            EDITIONS_DIFFER,
+            format!("{fitted} is above {limit}, and is the next standard size, which the 2023 edition allows and older ones do not: the edition in force decides"),
+        )
+    } else {
+        sheet.verdict(
+            ABOVE_LIMIT,
+            format!("{fitted} is above the {} allowed", text(device)),
+        )
     }
 }

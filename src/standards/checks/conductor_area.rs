@@ -2,60 +2,41 @@
 
 use super::prelude::*;
 use super::usable::metal;
-use crate::quantity::ConductorSize;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "conductor-area",
-    title: "Conductor size from circular mils, and its equal in copper or aluminum",
-    inputs: &[
-        Input::quantity("conductor-area", Kind::Area, "Metal area wanted.")
-            .in_unit("cmil")
-            // 100 to 3,000,000 circular mils in square meters.
-            .between(5e-8, 1.6e-3)
-            .optional(),
-        Input::size("conductor-size", "Size of the conductor, instead of an area.")
-            .instead_of(&["conductor-area"])
-            .optional(),
-        METAL,
-        Input::quantity(
-            "aluminum-for-copper",
-            Kind::Ratio,
-            "Circular mils of aluminum that drop no more than one of copper: 1.6, or 1.64 by the constants 21.2 and 12.9.",
-        )
-        .in_unit("")
-        .between(1.4, 1.8)
-        .or("1.6"),
-    ],
-    outputs: &[
-        Output::quantity("conductor-area", Kind::Area, "Metal area."),
-        Output::new("least-size", ValueKind::Size, "Smallest size of at least that area."),
-        Output::quantity(
-            "equivalent-area",
-            Kind::Area,
-            "Area of the other metal that drops no more voltage.",
-        ),
-        Output::new(
-            "equivalent-size",
-            ValueKind::Size,
-            "Smallest size of the other metal of at least that area.",
-        ),
-    ],
-    verdicts: &[WORKED_OUT],
-    run,
-};
+calculation! {
+    "conductor-area": "Conductor size from circular mils, and its equal in copper or aluminum";
+    inputs {
+        // 100 to 3,000,000 circular mils in square meters.
+        CONDUCTOR_AREA = Area("conductor-area", "Metal area wanted.")
+            .in_unit("cmil").between(5e-8, 1.6e-3).optional();
+        CONDUCTOR_SIZE = Size("conductor-size", "Size of the conductor, instead of an area.")
+            .instead_of(&["conductor-area"]).optional();
+        METAL;
+        ALUMINUM_FOR_COPPER = Ratio("aluminum-for-copper", "Circular mils of aluminum that drop no more than one of copper: 1.6, or 1.64 by the constants 21.2 and 12.9.")
+            .in_unit("").between(1.4, 1.8).or("1.6");
+    }
+    outputs {
+        CONDUCTOR_AREA_OUT = Area("conductor-area", "Metal area.");
+        LEAST_SIZE = Size("least-size", "Smallest size of at least that area.");
+        EQUIVALENT_AREA = Area("equivalent-area", "Area of the other metal that drops no more voltage.");
+        EQUIVALENT_SIZE = Size("equivalent-size", "Smallest size of the other metal of at least that area.");
+    }
+    verdicts {
+        WORKED_OUT;
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let metal = metal(sheet.choice("conductor-metal")).ok_or_else(|| sheet.missing("conductor-metal"))?;
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let metal = metal(sheet.choice(METAL)).ok_or_else(|| sheet.missing(METAL))?;
     let mils = match (
-        sheet.maybe::<Quantity>("conductor-area"),
-        sheet.size("conductor-size"),
+        sheet.maybe(CONDUCTOR_AREA).map(Known::quantity),
+        sheet.size(CONDUCTOR_SIZE),
     ) {
         (Some(area), _) => area.base / crate::quantity::circular_mil(),
         (None, Some(size)) => size.circular_mils(),
-        (None, None) => return Err(sheet.missing("conductor-area")),
+        (None, None) => return Err(sheet.missing(CONDUCTOR_AREA)),
     };
-    let factor: f64 = sheet.need("aluminum-for-copper")?;
+    let factor = sheet.need(ALUMINUM_FOR_COPPER)?.number();
     let (other, other_mils, formula) = match metal {
         table::Metal::Copper => (
             table::Metal::Aluminium,
@@ -72,8 +53,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         kind: Kind::Area,
         base: mils * crate::quantity::circular_mil(),
     };
-    sheet.output("conductor-area", area(mils));
-    sheet.output("equivalent-area", area(other_mils));
+    sheet.output(CONDUCTOR_AREA_OUT, area(mils));
+    sheet.output(EQUIVALENT_AREA, area(other_mils));
     let sizes = sheet.table(&table::CONDUCTORS.ampacity_30c);
     let own = smallest_of(mils, metal);
     let equal = smallest_of(other_mils, other);
@@ -82,13 +63,13 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         table::Metal::Copper => format!("{factor} x {}", shown(mils)),
         table::Metal::Aluminium => format!("{} / {factor}", shown(mils)),
     };
-    sheet.work(formula, conversion, shown(other_mils));
+    sheet.line(formula, conversion, shown(other_mils));
     for (name, found, metal, mils) in [
-        ("least-size", own, metal, mils),
-        ("equivalent-size", equal, other, other_mils),
+        (LEAST_SIZE, own, metal, mils),
+        (EQUIVALENT_SIZE, equal, other, other_mils),
     ] {
         if let Some(size) = found {
-            sheet.work(
+            sheet.line(
                 "smallest size of at least that area",
                 format!("{}, {metal} sizes of {sizes}", shown(mils)),
                 format!("{size}, {}", shown(size.circular_mils())),
@@ -105,7 +86,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         None => format!("no single {metal} size of the tables"),
     };
     sheet.verdict(
-        "worked-out",
+        WORKED_OUT,
         format!(
             "{mils:.0} cmil is {}; its equal in {other} is {other_mils:.0} cmil, {}",
             name(own, metal),

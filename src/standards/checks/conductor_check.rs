@@ -1,159 +1,67 @@
 //! Whether the conductor carries what the nameplate asks, where it is hot and at the terminals it ends at.
 
-use uom::si::f64::ElectricCurrent;
-
 use super::super::lookup::small_conductor_limit;
-use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{EDITION_INPUT, Sheet, exceeds, keyed, text};
 use super::super::table::{CONDUCTORS, CORRECTIONS, Column, Metal};
-use super::usable::{
-    Setting, ambient, column, largest_general_device, metal, smallest, unmarked_terminal, usable,
-};
-use crate::quantity::{ConductorSize, Kind, ValueKind};
+use super::prelude::*;
+use super::usable::{Setting, largest_general_device, no_such_size, setting_of, smallest, usable};
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "conductor-check",
-    title: "Conductor against the minimum circuit ampacity, with heat, bundling and terminals",
-    inputs: &[
-        Input::quantity(
-            "minimum-circuit-ampacity",
-            Kind::Current,
-            "Current the conductor must carry by the nameplate (MCA).",
-        )
-        .between(0.1, 2000.0),
-        Input::size("conductor-size", "Smallest conductor between panel and unit."),
-        Input::choice(
-            "conductor-metal",
-            &["copper", "aluminum"],
-            "Metal of the conductor.",
-        ),
-        Input::choice(
-            "conductor-insulation",
-            &["60", "75", "90"],
-            "Temperature rating of the insulation in C; 60 for NM-B cable, UF and TW.",
-        )
-        .or("60"),
-        Input::choice(
-            "terminal-rating",
-            &["60", "75"],
-            "Lowest temperature marking of the terminals in the run, in C.",
-        )
-        .optional(),
-        Input::quantity(
-            "ambient-temperature",
-            Kind::Temperature,
-            "Air at the hottest place of the run.",
-        )
-        .between(-40.0, 85.0)
-        .or("30 C"),
-        Input::quantity(
-            "conductors-together",
-            Kind::Count,
-            "Current-carrying conductors in one conduit or bundle.",
-        )
-        .between(1.0, 999.0)
-        .or("3"),
-        super::prelude::ABOVE_ROOF,
-        Input::quantity(
-            "protective-device-rating",
-            Kind::Current,
-            "Fuses in the disconnect, or the breaker where there are none.",
-        )
-        .between(1.0, 1200.0)
-        .optional(),
-        super::prelude::UPSTREAM,
-        EDITION_INPUT,
-    ],
-    outputs: &[
-        Output::quantity(
-            "usable-ampacity",
-            Kind::Current,
-            "What the conductor may carry there.",
-        ),
-        Output::quantity(
-            "largest-upstream",
-            Kind::Current,
-            "Largest breaker the wire up to the fuses may stand behind, where there are fuses.",
-        ),
-        Output::new(
-            "least-size",
-            ValueKind::Size,
-            "Smallest size of that metal that carries it.",
-        ),
-        Output::new(
-            "preferred-size",
-            ValueKind::Size,
-            "One size thicker: good practice, not a code requirement.",
-        ),
-    ],
-    verdicts: &[
-        VerdictKind::plain("enough", "The conductor carries the minimum circuit ampacity."),
-        VerdictKind::violation(
-            "too-small",
-            "The conductor is too small for the minimum circuit ampacity anywhere.",
-        ),
-        VerdictKind::violation(
-            "too-small-when-hot",
-            "The conductor is large enough at 30 C on its own, and too small where it is hot or bundled.",
-        ),
-        VerdictKind::violation(
-            "unprotected",
-            "The breaker ahead of the fuses is too large for the wire between.",
-        ),
-    ],
-    run,
-};
+calculation! {
+    "conductor-check": "Conductor against the minimum circuit ampacity, with heat, bundling and terminals";
+    rules "unit-conductors", "terminal-temperature", "rooftop-adder", "small-conductor", "next-size-up";
+    inputs {
+        MCA = Current("minimum-circuit-ampacity", "Current the conductor must carry by the nameplate (MCA).")
+            .between(0.1, 2000.0);
+        CONDUCTOR_SIZE = Size("conductor-size", "Smallest conductor between panel and unit.");
+        CONDUCTOR_METAL = Choice("conductor-metal", "Metal of the conductor.").among(&["copper", "aluminum"]);
+        INSULATION;
+        TERMINAL;
+        AMBIENT;
+        TOGETHER;
+        ABOVE_ROOF;
+        DEVICE = Current("protective-device-rating", "Fuses in the disconnect, or the breaker where there are none.")
+            .between(1.0, 1200.0).optional();
+        UPSTREAM;
+        EDITION;
+    }
+    outputs {
+        USABLE_AMPACITY = Current("usable-ampacity", "What the conductor may carry there.");
+        LARGEST_UPSTREAM = Current("largest-upstream", "Largest breaker the wire up to the fuses may stand behind, where there are fuses.");
+        LEAST_SIZE = Size("least-size", "Smallest size of that metal that carries it.");
+        PREFERRED_SIZE = Size("preferred-size", "One size thicker: good practice, not a code requirement.");
+    }
+    verdicts {
+        ENOUGH = plain("enough", "The conductor carries the minimum circuit ampacity.");
+        TOO_SMALL = violation("too-small", "The conductor is too small for the minimum circuit ampacity anywhere.");
+        TOO_SMALL_WHEN_HOT = violation("too-small-when-hot", "The conductor is large enough at 30 C on its own, and too small where it is hot or bundled.");
+        UNPROTECTED = violation("unprotected", "The breaker ahead of the fuses is too large for the wire between.");
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(
-        &CALCULATION,
-        inputs,
-        &[
-            "unit-conductors",
-            "terminal-temperature",
-            "rooftop-adder",
-            "small-conductor",
-            "next-size-up",
-        ],
-    )?;
-    let needed: ElectricCurrent = sheet.need("minimum-circuit-ampacity")?;
-    let size = sheet
-        .size("conductor-size")
-        .ok_or_else(|| sheet.missing("conductor-size"))?;
-    let metal = metal(sheet.choice("conductor-metal")).ok_or_else(|| sheet.missing("conductor-metal"))?;
-    let insulation =
-        column(sheet.choice("conductor-insulation")).ok_or_else(|| sheet.missing("conductor-insulation"))?;
-    let terminal = column(sheet.choice("terminal-rating")).unwrap_or_else(|| {
-        let column = unmarked_terminal(needed, size);
-        sheet.assume(format!(
-            "`terminal-rating` not given: {column}, as for terminals without a marking"
-        ));
-        column
-    });
-    let ambient = ambient(&mut sheet)?;
-    let together: f64 = sheet.need("conductors-together")?;
-    let setting = Setting {
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let needed = sheet.need(MCA)?.get();
+    let size = sheet.need_size(CONDUCTOR_SIZE)?;
+    let setting = setting_of(&mut sheet, needed, size)?;
+    let Setting {
         metal,
         insulation,
         terminal,
         ambient,
-        together: together as u32,
-    };
+        together,
+    } = setting;
     let Some(found) = usable(size, &setting) else {
-        return Err(InputError::OutOfRange {
-            input: "conductor-size".to_owned(),
-            value: size.to_string(),
-            expected: format!(
+        return Err(no_such_size(
+            size,
+            format!(
                 "a size that {} gives for {metal}: {}",
                 CONDUCTORS.ampacity_30c.name(),
                 sizes_of(metal)
             ),
-        });
+        ));
     };
     let table = sheet.table(&CONDUCTORS.ampacity_30c);
     let factors = sheet.table(&CORRECTIONS.ambient);
     let bundles = sheet.table(&CORRECTIONS.bundling);
-    sheet.work(
+    sheet.line(
         "I_insulation",
         format!("{table}, {size} {metal}, {insulation} column"),
         keyed(found.by_insulation),
@@ -163,17 +71,17 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     } else {
         "no value: not allowed".to_owned()
     };
-    sheet.work(
+    sheet.line(
         "F_ambient",
         format!("{factors}, {}, {insulation} column", keyed(ambient)),
         factor,
     );
-    sheet.work(
+    sheet.line(
         "F_bundling",
         format!("{bundles}, {together} conductors"),
         format!("{:.2}", found.bundling),
     );
-    sheet.work(
+    sheet.line(
         "I_corrected = I_insulation x F_ambient x F_bundling",
         format!(
             "{} x {:.2} x {:.2}",
@@ -184,12 +92,12 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         keyed(found.corrected),
     );
     let column = terminal.min(insulation);
-    sheet.work(
+    sheet.line(
         "I_terminal",
         format!("{table}, {size} {metal}, {column} column"),
         keyed(found.by_terminal),
     );
-    sheet.work(
+    sheet.line(
         "usable = lower of I_corrected and I_terminal",
         format!(
             "lower of {} and {}",
@@ -201,11 +109,11 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     sheet.rule("terminal-temperature");
     let rule = sheet.rule("unit-conductors");
     sheet.at_least("usable ampacity", found.usable, needed, rule);
-    sheet.output("usable-ampacity", found.usable);
+    sheet.output(USABLE_AMPACITY, found.usable);
     if let Some(least) = smallest(needed, &setting) {
-        sheet.output_value("least-size", least);
+        sheet.output_value(LEAST_SIZE, least);
         if let Some(preferred) = least.next_thicker() {
-            sheet.output_value("preferred-size", preferred);
+            sheet.output_value(PREFERRED_SIZE, preferred);
             sheet.note(format!(
                 "{least} is the smallest that serves; {preferred}, one size thicker, runs cooler and drops less: good \
                  practice, not a code requirement"
@@ -217,12 +125,12 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     let compared = format!("{size} {metal} may carry {} here", text(found.usable));
     // What was not given was taken at its worst; a limit is called broken only when the best would break it too.
     let best = Setting {
-        insulation: if sheet.is_given("conductor-insulation") {
+        insulation: if sheet.is_given(INSULATION) {
             insulation
         } else {
             Column::C90
         },
-        terminal: if sheet.is_given("terminal-rating") {
+        terminal: if sheet.is_given(TERMINAL) {
             terminal
         } else {
             Column::C75
@@ -232,9 +140,9 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     if !exceeds(needed, found.usable) {
         let best = usable(size, &best).map_or(found.usable, |best| best.usable);
         return match between(&mut sheet, size, metal, found.usable, best) {
-            Some(Ok(broken)) => sheet.verdict("unprotected", broken),
+            Some(Ok(broken)) => sheet.verdict(UNPROTECTED, broken),
             Some(Err(doubt)) => sheet.cannot_tell(doubt),
-            None => sheet.verdict("enough", format!("{compared}, and {} is needed", text(needed))),
+            None => sheet.verdict(ENOUGH, format!("{compared}, and {} is needed", text(needed))),
         };
     }
     if let Some(best) = usable(size, &best).filter(|best| !exceeds(needed, best.usable)) {
@@ -247,12 +155,12 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     }
     if exceeds(needed, found.by_terminal) {
         return sheet.verdict(
-            "too-small",
+            TOO_SMALL,
             format!("{compared}, less than the {} needed", text(needed)),
         );
     }
     sheet.verdict(
-        "too-small-when-hot",
+        TOO_SMALL_WHEN_HOT,
         format!(
             "{compared}: {} at 30 C on its own would serve, but {} and {together} conductors together leave less than the \
              {} needed",
@@ -274,16 +182,16 @@ fn between(
     carries: ElectricCurrent,
     best: ElectricCurrent,
 ) -> Option<Result<String, String>> {
-    let upstream: ElectricCurrent = sheet.maybe("upstream-device-rating")?;
-    let device: ElectricCurrent = sheet.maybe("protective-device-rating")?;
+    let upstream: ElectricCurrent = sheet.maybe(UPSTREAM).map(Known::get)?;
+    let device: ElectricCurrent = sheet.maybe(DEVICE).map(Known::get)?;
     if !exceeds(upstream, device) {
         return None;
     }
     let largest = largest_general_device(size, metal, carries)?;
     let small = small_conductor_limit(size, metal).is_some();
     let rule = sheet.rule(if small { "small-conductor" } else { "next-size-up" });
-    sheet.output("largest-upstream", largest);
-    sheet.work(
+    sheet.output(LARGEST_UPSTREAM, largest);
+    sheet.line(
         "largest breaker ahead of the fuses",
         format!("{size} {metal}, {} usable, {rule}", keyed(carries)),
         keyed(largest),

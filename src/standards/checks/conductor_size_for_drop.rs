@@ -1,129 +1,67 @@
 //! The conductor that keeps the voltage drop of a run within a limit.
 
 use super::prelude::*;
-use super::usable::metal;
-use crate::electrical::voltage_drop;
-use crate::quantity::ConductorSize;
-use uom::si::length::foot;
+use super::usable::metal_of;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "conductor-size-for-drop",
-    title: "Smallest conductor that keeps the voltage drop of a run within a limit",
-    inputs: &[
-        current("load-current", "Current in the run.").between(0.001, 10_000.0),
-        voltage(
-            "supply-voltage",
-            "Voltage at the start of the run, line to line on three phases.",
-        ),
-        Input::quantity("conductor-length", Kind::Length, "Length of the run, one way.")
-            .between(0.1, 10_000.0),
-        Input::quantity(
-            "drop-limit",
-            Kind::Ratio,
-            "Largest drop wanted, as a share of the supply.",
-        )
-        .between(0.001, 0.5)
-        .or("3 %"),
-        Input::quantity(
-            "allowed-drop",
-            Kind::Voltage,
-            "Largest drop wanted, in volts, instead of a share.",
-        )
-        .between(0.001, 500.0)
-        .instead_of(&["drop-limit"])
-        .optional(),
-        METAL,
-        Input::quantity(
-            "conductor-k",
-            Kind::Ratio,
-            "Ohms of one foot of one circular mil: 12.9 warm copper, 21.2 warm aluminum.",
-        )
-        .in_unit("")
-        .between(5.0, 40.0)
-        .optional(),
-        PHASES,
-        EDITION_INPUT,
-    ],
-    outputs: &[
-        Output::quantity("allowed-drop", Kind::Voltage, "Drop that is allowed."),
-        Output::quantity(
-            "required-area",
-            Kind::Area,
-            "Metal area by the circular-mil formula.",
-        ),
-        Output::new(
-            "least-size",
-            ValueKind::Size,
-            "Smallest size of at least that area.",
-        ),
-        Output::quantity(
-            "drop",
-            Kind::Voltage,
-            "Drop on that size, by the resistance table at 75 C.",
-        ),
-    ],
-    verdicts: &[WORKED_OUT],
-    run,
-};
+calculation! {
+    "conductor-size-for-drop": "Smallest conductor that keeps the voltage drop of a run within a limit";
+    rules "voltage-drop-note";
+    inputs {
+        LOAD_CURRENT = Current("load-current", "Current in the run.").between(0.001, 10_000.0);
+        SUPPLY "V" = Voltage("supply-voltage", "Voltage at the start of the run, line to line on three phases.");
+        LENGTH = Length("conductor-length", "Length of the run, one way.").between(0.1, 10_000.0);
+        DROP_LIMIT "limit" = Ratio("drop-limit", "Largest drop wanted, as a share of the supply.")
+            .between(0.001, 0.5).or("3 %");
+        ALLOWED_DROP = Voltage("allowed-drop", "Largest drop wanted, in volts, instead of a share.")
+            .between(0.001, 500.0).instead_of(&["drop-limit"]).optional();
+        METAL;
+        CONDUCTOR_K = Ratio("conductor-k", "Ohms of one foot of one circular mil: 12.9 warm copper, 21.2 warm aluminum.")
+            .in_unit("").between(5.0, 40.0).optional();
+        PHASES;
+        EDITION;
+    }
+    outputs {
+        ALLOWED_DROP_OUT = Voltage("allowed-drop", "Drop that is allowed.");
+        REQUIRED_AREA = Area("required-area", "Metal area by the circular-mil formula.");
+        LEAST_SIZE = Size("least-size", "Smallest size of at least that area.");
+        DROP = Voltage("drop", "Drop on that size, by the resistance table at 75 C.");
+    }
+    verdicts {
+        WORKED_OUT;
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &["voltage-drop-note"])?;
-    let current: ElectricCurrent = sheet.need("load-current")?;
-    let supply: ElectricPotential = sheet.need("supply-voltage")?;
-    let length: Length = sheet.need("conductor-length")?;
-    let metal = metal(sheet.choice("conductor-metal")).ok_or_else(|| sheet.missing("conductor-metal"))?;
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let (current, supply) = (sheet.need(LOAD_CURRENT)?, sheet.need(SUPPLY)?);
+    let (length, metal) = (sheet.need(LENGTH)?, metal_of(&sheet, METAL)?);
     let (three, _) = phase_factor(&sheet);
-    let k = sheet.maybe::<f64>("conductor-k").unwrap_or(match metal {
-        table::Metal::Copper => 12.9,
-        table::Metal::Aluminium => 21.2,
-    });
-    let factor = if three { 3f64.sqrt() } else { 2.0 };
-    let allowed = match sheet.maybe::<ElectricPotential>("allowed-drop") {
-        Some(allowed) if exceeds(allowed, supply * 0.5) => {
-            return Err(InputError::Contradiction {
-                what: format!(
-                    "`allowed-drop` {} is more than half of `supply-voltage` {}; no load works on the rest",
-                    text(allowed),
-                    text(supply)
-                ),
-            });
+    let k = sheet
+        .maybe(CONDUCTOR_K)
+        .map(Known::number)
+        .unwrap_or(match metal {
+            table::Metal::Copper => 12.9,
+            table::Metal::Aluminium => 21.2,
+        });
+    let (factor, times) = if three { (3f64.sqrt(), "1.732") } else { (2.0, "2") };
+    let allowed = match sheet.maybe(ALLOWED_DROP) {
+        Some(allowed) if allowed.exceeds(supply * 0.5) => {
+            return Err(contradiction(format!(
+                "`allowed-drop` {allowed} is more than half of `supply-voltage` {supply}; no load works on the rest"
+            )));
         }
         Some(allowed) => allowed,
-        None => {
-            let limit: f64 = sheet.need("drop-limit")?;
-            sheet.work(
-                "drop = limit x V",
-                format!("{} x {}", keyed(Quantity::ratio(limit)), keyed(supply)),
-                keyed(supply * limit),
-            );
-            supply * limit
-        }
+        None => sheet.work("drop", sheet.need(DROP_LIMIT)? * supply),
     };
-    let mils = factor * k * current.get::<ampere>() * length.get::<foot>() / allowed.get::<volt>();
-    sheet.work(
-        if three {
-            "cmil = 1.732 x K x I x L / drop"
-        } else {
-            "cmil = 2 x K x I x L / drop"
-        },
-        format!(
-            "{} x {} ohm-cmil/ft x {} x {} / {}",
-            if three { "1.732" } else { "2" },
-            keyed_number(k),
-            keyed(current),
-            keyed(length),
-            keyed(allowed)
-        ),
+    let feet = length.get().get::<foot>();
+    let mils = factor * k * current.number() * feet / allowed.number();
+    let put_in = format!("{times} x {} ohm-cmil/ft x {}", keyed_number(k), keyed(current));
+    sheet.line(
+        &format!("cmil = {times} x K x I x L / drop"),
+        format!("{put_in} x {} / {}", keyed(length), keyed(allowed)),
         format!("{} cmil", keyed_number(mils)),
     );
-    sheet.output("allowed-drop", allowed);
-    sheet.output(
-        "required-area",
-        Quantity {
-            kind: Kind::Area,
-            base: mils * crate::quantity::circular_mil(),
-        },
-    );
+    sheet.output(ALLOWED_DROP_OUT, allowed);
+    sheet.output(REQUIRED_AREA, Area::of(mils * crate::quantity::circular_mil()));
     sheet.rule("voltage-drop-note");
     sheet.source("circular-mil formula with K at 75 C: common practice; it leaves reactance out");
     sheet.note("the conductor must also carry the current: see conductor-size-for");
@@ -136,34 +74,18 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             "{mils:.0} cmil is above 500 kcmil: a shorter run or a higher voltage is needed"
         ));
     };
-    sheet.output_value("least-size", size);
-    let warm = ThermodynamicTemperature::new::<degree_celsius>(75.0);
-    if let Some(one_way) = lookup::resistance(size, metal, false, warm, length) {
+    sheet.output_value(LEAST_SIZE, size);
+    if let Some(one_way) = lookup::resistance(size, metal, false, Temperature::of(75.0), length.get()) {
         let name = sheet.table(&table::CONDUCTORS.dc_resistance_75c);
-        let drop = if three {
-            voltage_drop::three_phase(current, one_way)
-        } else {
-            voltage_drop::single_phase(current, one_way)
-        };
-        sheet.output("drop", drop);
-        sheet.work(
-            if three {
-                "drop on that size = 1.732 x I x R"
-            } else {
-                "drop on that size = 2 x I x R"
-            },
-            format!(
-                "{} x {} x {} ({} of {size}, {name})",
-                if three { "1.732" } else { "2" },
-                keyed(current),
-                keyed(one_way),
-                keyed(length)
-            ),
+        let drop = current.get() * one_way * factor;
+        sheet.output(DROP, drop);
+        let of = format!("{} ({} of {size}, {name})", keyed(one_way), keyed(length));
+        sheet.line(
+            &format!("drop on that size = {times} x I x R"),
+            format!("{times} x {} x {of}", keyed(current)),
             keyed(drop),
         );
     }
-    sheet.verdict(
-        "worked-out",
-        format!("{mils:.0} cmil are needed, which {size} {metal} has"),
-    )
+    let found = format!("{mils:.0} cmil are needed, which {size} {metal} has");
+    sheet.verdict(WORKED_OUT, found)
 }

@@ -1,103 +1,63 @@
 //! Rating and place of the disconnect of cooling equipment.
 
 use super::prelude::*;
-use uom::si::length::foot;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "disconnect-check",
-    title: "Disconnect: ampere rating, sight and distance",
-    inputs: &[
-        Input::list(
-            "load-currents",
-            Kind::Current,
-            "Rated-load or selection current of each load behind it.",
-        )
-        .between(0.01, 2000.0)
-        .optional(),
-        current(
-            "disconnect-rating",
-            "Ampere rating of the disconnect, to compare.",
-        )
-        .between(1.0, 3000.0)
-        .optional(),
-        Input::quantity("distance", Kind::Length, "Distance from the unit.")
-            .between(0.0, 1000.0)
-            .optional(),
-        Input::choice(
-            "in-sight",
-            &["yes", "no"],
-            "Whether it can be seen from the unit.",
-        )
-        .optional(),
-        EDITION_INPUT,
-    ],
-    outputs: &[
-        Output::quantity("least-rating", Kind::Current, "115 % of the loads together."),
-        Output::quantity("farthest", Kind::Length, "Farthest it may be."),
-    ],
-    verdicts: &[
-        WORKED_OUT,
-        VerdictKind::plain("enough", "Rating and, as far as given, place are right."),
-        VerdictKind::violation("too-small", "Its rating is below 115 % of the loads."),
-        VerdictKind::violation("too-far", "It is not in sight, or farther than 50 ft."),
-    ],
-    run,
-};
-
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(
-        &CALCULATION,
-        inputs,
-        &["disconnect-rating", "disconnect-location"],
-    )?;
-    let loads: Vec<ElectricCurrent> = sheet.list("load-currents");
-    let rating: Option<ElectricCurrent> = sheet.maybe("disconnect-rating");
-    let distance: Option<Length> = sheet.maybe("distance");
-    let in_sight = sheet.choice("in-sight");
-    let place_given = distance.is_some() || in_sight.is_some();
-    if loads.is_empty() && (rating.is_some() || !place_given) {
-        return Err(sheet.missing("load-currents"));
+calculation! {
+    "disconnect-check": "Disconnect: ampere rating, sight and distance";
+    rules "disconnect-rating", "disconnect-location";
+    inputs {
+        LOAD_CURRENTS "sum of loads" = List<Current>("load-currents", "Rated-load or selection current of each load behind it.")
+            .between(0.01, 2000.0).optional();
+        DISCONNECT_RATING = Current("disconnect-rating", "Ampere rating of the disconnect, to compare.")
+            .between(1.0, 3000.0).optional();
+        DISTANCE = Length("distance", "Distance from the unit.").between(0.0, 1000.0).optional();
+        IN_SIGHT = Choice("in-sight", "Whether it can be seen from the unit.")
+            .among(&["yes", "no"]).optional();
+        EDITION;
     }
-    let mut found = Vec::new();
-    if !loads.is_empty() {
-        let least = total(&loads) * 1.15;
-        sheet.work(
-            "least rating = 1.15 x sum of loads",
-            format!("1.15 x ({})", sum_text(&loads)),
-            keyed(least),
-        );
-        sheet.output("least-rating", least);
-        let rule = sheet.rule("disconnect-rating");
-        let Some(rating) = rating else {
-            found.push(format!("it must be rated for at least {}", text(least)));
-            return place(sheet, distance, in_sight, found, "worked-out");
-        };
-        sheet.at_least("disconnect", rating, least, rule);
-        if exceeds(least, rating) {
-            return sheet.verdict("too-small", format!("{} is below {}", text(rating), text(least)));
-        }
-        found.push(format!("{} is not below {}", text(rating), text(least)));
+    outputs {
+        LEAST_RATING "least rating" = Current("least-rating", "115 % of the loads together.");
+        FARTHEST = Length("farthest", "Farthest it may be.");
     }
-    place(sheet, distance, in_sight, found, "enough")
+    verdicts {
+        WORKED_OUT;
+        ENOUGH = plain("enough", "Rating and, as far as given, place are right.");
+        TOO_SMALL = violation("too-small", "Its rating is below 115 % of the loads.");
+        TOO_FAR = violation("too-far", "It is not in sight, or farther than 50 ft.");
+    }
 }
 
-/// Judges the place as far as it is given, and ends.
-fn place(
-    mut sheet: Sheet<'_>,
-    distance: Option<Length>,
-    in_sight: Option<&str>,
-    mut found: Vec<String>,
-    verdict: &'static str,
-) -> Result<Report, InputError> {
-    let fifty = Length::new::<foot>(50.0);
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let (loads, rating) = (sheet.list(LOAD_CURRENTS), sheet.maybe(DISCONNECT_RATING));
+    let (distance, in_sight) = (sheet.maybe(DISTANCE), sheet.choice(IN_SIGHT));
+    if loads.is_empty() && (rating.is_some() || (distance.is_none() && in_sight.is_none())) {
+        return Err(sheet.missing(LOAD_CURRENTS));
+    }
+    let mut found = Vec::new();
+    let mut verdict = ENOUGH;
+    if !loads.is_empty() {
+        let least = sheet.give(LEAST_RATING, 1.15 * loads.sum());
+        let rule = sheet.rule("disconnect-rating");
+        if let Some(rating) = rating {
+            sheet.at_least("disconnect", rating, least, rule);
+            if least.exceeds(rating) {
+                return sheet.verdict(TOO_SMALL, format!("{rating} is below {least}"));
+            }
+            found.push(format!("{rating} is not below {least}"));
+        } else {
+            found.push(format!("it must be rated for at least {least}"));
+            verdict = WORKED_OUT;
+        }
+    }
+    let fifty = Known::fixed(Length::new::<foot>(50.0));
     let rule = sheet.rule("disconnect-location");
-    sheet.output("farthest", fifty);
+    sheet.output(FARTHEST, fifty);
     if let Some(distance) = distance {
         sheet.at_most("distance", distance, fifty, rule);
     }
-    if in_sight == Some("no") || distance.is_some_and(|distance| exceeds(distance, fifty)) {
+    if in_sight == Some("no") || distance.is_some_and(|distance| distance.exceeds(fifty)) {
         return sheet.verdict(
-            "too-far",
+            TOO_FAR,
             "it must be in sight of the unit and not more than 50 ft away",
         );
     }
@@ -107,7 +67,7 @@ fn place(
             sheet.assume("`in-sight` not given: within 50 ft counts only where it can be seen too")
         }
         (None, Some(_)) => sheet.assume("`distance` not given: in sight counts only within 50 ft"),
-        (Some(distance), Some(_)) => found.push(format!("it is in sight, {} away", text(distance))),
+        (Some(distance), Some(_)) => found.push(format!("it is in sight, {distance} away")),
     }
     if found.is_empty() {
         found.push("its place is right as far as given; its rating was not judged".to_owned());

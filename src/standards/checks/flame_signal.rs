@@ -2,55 +2,28 @@
 
 use super::prelude::*;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "flame-signal",
-    title: "Flame current of a flame rod against usual figures",
-    inputs: &[
-        Input::quantity(
-            "flame-current",
-            Kind::Current,
-            "Direct current in the rod's lead, microamperes.",
-        )
-        .in_unit("uA")
-        .between(0.0, 1e-4)
-        .read(),
-        Input::quantity(
-            "weak-below",
-            Kind::Current,
-            "Figure of the control's manual below which the signal is weak.",
-        )
-        .in_unit("uA")
-        .between(1e-7, 1e-5)
-        .optional(),
-        METER_ERROR_INPUT,
-    ],
-    outputs: &[
-        Output::quantity("weak-below", Kind::Current, "Below this the signal is weak."),
-        Output::quantity(
-            "usual-low",
-            Kind::Current,
-            "Low end of what one source calls usual.",
-        ),
-        Output::quantity("usual-high", Kind::Current, "High end of it."),
-    ],
-    verdicts: &[
-        VerdictKind::plain("none", "Below 0.1 microampere: no flame proved."),
-        VerdictKind::plain(
-            "weak",
-            "Below the figure of the control: it may lock out at any time.",
-        ),
-        VerdictKind::plain("enough", "Not below the control's own figure."),
-        VerdictKind::plain(
-            "low",
-            "The control's figure is not given; below what one source calls usual.",
-        ),
-        VerdictKind::plain(
-            "usual",
-            "The control's figure is not given; in the range one source calls usual.",
-        ),
-    ],
-    run: |inputs| judge(&CALCULATION, inputs, work),
-};
+calculation! {
+    "flame-signal": "Flame current of a flame rod against usual figures";
+    inputs {
+        FLAME_CURRENT = Current("flame-current", "Direct current in the rod's lead, microamperes.")
+            .in_unit("uA").between(0.0, 1e-4).read();
+        WEAK_BELOW = Current("weak-below", "Figure of the control's manual below which the signal is weak.")
+            .in_unit("uA").between(1e-7, 1e-5).optional();
+        METER_ERROR;
+    }
+    outputs {
+        WEAK_BELOW_OUT = Current("weak-below", "Below this the signal is weak.");
+        USUAL_LOW = Current("usual-low", "Low end of what one source calls usual.");
+        USUAL_HIGH = Current("usual-high", "High end of it.");
+    }
+    verdicts {
+        NONE = plain("none", "Below 0.1 microampere: no flame proved.");
+        IS_WEAK = plain("weak", "Below the figure of the control: it may lock out at any time.");
+        ENOUGH = plain("enough", "Not below the control's own figure.");
+        LOW = plain("low", "The control's figure is not given; below what one source calls usual.");
+        IS_USUAL = plain("usual", "The control's figure is not given; in the range one source calls usual.");
+    }
+}
 
 /// Usual flame current of an in-shot burner, and the figure below which it is called weak, amperes.
 const USUAL: (f64, f64) = (2e-6, 5e-6);
@@ -64,63 +37,51 @@ const MANUALS: [&str; 3] = [
     "Furnace manual, flame current: 2 to 4 uA, held down to 0.5 uA - https://www.easymanua.ls/conquest/80/manual?p=73",
 ];
 
-fn work(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let measured: ElectricCurrent = sheet.need("flame-current")?;
-    let own: Option<ElectricCurrent> = sheet.maybe("weak-below");
-    let (low, high) = (amps(USUAL.0), amps(USUAL.1));
-    let weak = own.unwrap_or_else(|| amps(WEAK));
-    sheet.output("weak-below", weak);
-    sheet.output("usual-low", low);
-    sheet.output("usual-high", high);
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let (measured, own) = (sheet.need(FLAME_CURRENT)?, sheet.maybe(WEAK_BELOW));
+    let (low, high) = (Known::fixed(amps(USUAL.0)), Known::fixed(amps(USUAL.1)));
+    let weak = own.unwrap_or(Known::fixed(amps(WEAK)));
+    sheet.output(WEAK_BELOW_OUT, weak);
+    sheet.output(USUAL_LOW, low);
+    sheet.output(USUAL_HIGH, high);
     sheet.source(SLIDES);
     for manual in MANUALS {
         sheet.source(manual);
     }
-    sheet.work(
-        if own.is_some() {
-            "flame current >= figure of the control"
-        } else {
-            "flame current >= figure of one source"
-        },
-        format!("{} >= {}", keyed(measured), keyed(weak)),
-        holds(!exceeds(weak, measured)),
-    );
-    let source = if own.is_some() {
-        "the control's own figure, as given"
+    let (whose, source) = if own.is_some() {
+        ("the control", "the control's own figure, as given")
     } else {
-        SLIDES
+        ("one source", SLIDES)
     };
+    sheet.line(
+        &format!("flame current >= figure of {whose}"),
+        format!("{} >= {}", keyed(measured), keyed(weak)),
+        holds(!weak.exceeds(measured)),
+    );
     sheet.at_least("flame current", measured, weak, source);
-    if measured < amps(1e-7) {
-        return sheet.verdict("none", format!("{}: no flame proved", text(measured)));
+    if measured.number() < 1e-7 {
+        return sheet.verdict(NONE, format!("{measured}: no flame proved"));
     }
-    if exceeds(measured, high) {
+    if measured.exceeds(high) {
         sheet.note("above what any source found calls usual: see that the meter is in series, on direct microamperes");
     }
     if let Some(own) = own {
-        let found = format!("{}, and the control asks for {}", text(measured), text(own));
-        return sheet.verdict(if exceeds(own, measured) { "weak" } else { "enough" }, found);
+        let verdict = if own.exceeds(measured) { IS_WEAK } else { ENOUGH };
+        return sheet.verdict(verdict, format!("{measured}, and the control asks for {own}"));
     }
     sheet.assume("the control's own figure is not given: it decides, and manuals differ from 0.4 to 2.6 uA");
-    let found = format!(
-        "{}; one source calls {} to {} usual, and the control's own manual decides",
-        text(measured),
-        text(low),
-        text(high)
-    );
-    if exceeds(weak, measured) {
-        sheet.verdict("weak", found)
-    } else if exceeds(low, measured) {
-        sheet.verdict("low", found)
-    } else if exceeds(measured, high) {
-        sheet.cannot_tell(format!(
-            "{}, above the {} to {} one source calls usual: give the figure of the control's manual",
-            text(measured),
-            text(low),
-            text(high)
-        ))
-    } else {
-        sheet.verdict("usual", found)
+    if measured.exceeds(high) {
+        return sheet.cannot_tell(format!(
+            "{measured}, above the {low} to {high} one source calls usual: give the figure of the control's manual"
+        ));
     }
+    let verdict = match () {
+        () if weak.exceeds(measured) => IS_WEAK,
+        () if low.exceeds(measured) => LOW,
+        () => IS_USUAL,
+    };
+    sheet.verdict(
+        verdict,
+        format!("{measured}; one source calls {low} to {high} usual, and the control's own manual decides"),
+    )
 }

@@ -2,82 +2,62 @@
 
 use super::prelude::*;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "fuse-opening-time",
-    title: "Opening time of a fuse from its melting energy or its class",
-    inputs: &[
-        current("fuse-rating", "Rating of the fuse.").between(0.1, 6000.0),
-        current("load-current", "Current through it.").between(0.001, 1e6),
-        Input::quantity(
-            "melting-energy",
-            Kind::JouleIntegral,
-            "Melting energy of the maker, for currents far above the rating.",
-        )
-        .between(1e-6, 1e12)
-        .optional(),
-        Input::choice(
-            "fuse-class",
-            &["branch", "e-rated"],
-            "branch: low-voltage fuse; e-rated: medium-voltage E rating.",
-        )
-        .or("branch"),
-    ],
-    outputs: &[
-        Output::quantity("multiple", Kind::Ratio, "Current over rating."),
-        Output::quantity(
-            "opening-time",
-            Kind::Time,
-            "Time to melt, from the melting energy.",
-        ),
-        Output::quantity(
-            "longest-time",
-            Kind::Time,
-            "Longest time the standard allows at this multiple.",
-        ),
-    ],
-    verdicts: &[
-        VerdictKind::plain("carries", "The fuse must carry this current."),
-        VerdictKind::plain("opens", "The fuse opens within the time given."),
-    ],
-    run,
-};
+calculation! {
+    "fuse-opening-time": "Opening time of a fuse from its melting energy or its class";
+    inputs {
+        FUSE_RATING = Current("fuse-rating", "Rating of the fuse.").between(0.1, 6000.0);
+        LOAD_CURRENT = Current("load-current", "Current through it.").between(0.001, 1e6);
+        MELTING_ENERGY = JouleIntegral("melting-energy", "Melting energy of the maker, for currents far above the rating.")
+            .between(1e-6, 1e12).optional();
+        FUSE_CLASS = Choice("fuse-class", "branch: low-voltage fuse; e-rated: medium-voltage E rating.")
+            .among(&["branch", "e-rated"]).or("branch");
+    }
+    outputs {
+        MULTIPLE = Ratio("multiple", "Current over rating.");
+        OPENING_TIME = Time("opening-time", "Time to melt, from the melting energy.");
+        LONGEST_TIME = Time("longest-time", "Longest time the standard allows at this multiple.");
+    }
+    verdicts {
+        CARRIES = plain("carries", "The fuse must carry this current.");
+        OPENS = plain("opens", "The fuse opens within the time given.");
+    }
+}
 
 /// How the rule for medium-voltage fuses is cited.
 const E_RATED: &str = "medium-voltage E rating";
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let rating: ElectricCurrent = sheet.need("fuse-rating")?;
-    let current: ElectricCurrent = sheet.need("load-current")?;
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let rating = sheet.need(FUSE_RATING)?.get();
+    let current = sheet.need(LOAD_CURRENT)?.get();
     let multiple = share(current, rating);
-    sheet.output("multiple", Quantity::ratio(multiple));
-    sheet.work(
+    sheet.output(MULTIPLE, Quantity::ratio(multiple));
+    sheet.line(
         "multiple = I / rating",
         format!("{} / {}", keyed(current), keyed(rating)),
         keyed_number(multiple),
     );
-    if let Some(energy) = sheet.maybe::<Quantity>("melting-energy") {
+    if let Some(energy) = sheet.maybe(MELTING_ENERGY).map(Known::quantity) {
         // Below that the element loses heat while it melts, and the class tells more than the energy does.
         if multiple >= 5.0 {
             let time = Quantity {
                 kind: Kind::Time,
                 base: energy.base / current.get::<ampere>().powi(2),
             };
-            sheet.work(
+            sheet.line(
                 "t = I2t / I^2",
                 format!("{} / ({})^2", keyed(energy), keyed(current)),
                 keyed(time),
             );
-            sheet.output("opening-time", time);
+            sheet.output(OPENING_TIME, time);
             sheet.assume("constant melting energy, which holds well above five times the rating");
             sheet.source("definition of the joule integral");
-            return sheet.verdict("opens", format!("it melts after {time}"));
+            return sheet.verdict(OPENS, format!("it melts after {time}"));
         }
         sheet.note(format!(
             "at {multiple:.1} times its rating the melting energy is not constant and gives no time; its class does, as far as it goes"
         ));
     }
-    if sheet.choice("fuse-class") == Some("e-rated") {
+    if sheet.choice(FUSE_CLASS) == Some("e-rated") {
         sheet.source(format!("{E_RATED}: 100E or less opens within 300 s at 200 to 240 %, above 100E within 600 s at 220 to 264 % - https://rwdconsulting.co.uk/kfdvb5/motor-fuse-rating-chart.html; the second figure from memory"));
         let small = !exceeds(rating, amps(100.0));
         let seconds = if small { 300.0 } else { 600.0 };
@@ -86,8 +66,8 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                 kind: Kind::Time,
                 base: seconds,
             };
-            sheet.output("longest-time", time);
-            sheet.work(
+            sheet.output(LONGEST_TIME, time);
+            sheet.line(
                 "longest time",
                 format!(
                     "from {from} times the rating on, {E_RATED}",
@@ -95,7 +75,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                 ),
                 keyed(time),
             );
-            return sheet.verdict("opens", format!("it must open within {time}"));
+            return sheet.verdict(OPENS, format!("it must open within {time}"));
         }
         return sheet.cannot_tell(format!(
             "at {multiple:.2} times its rating the rule sets no time; the maker's curve tells"
@@ -111,7 +91,7 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
     );
     if multiple <= fuses.more.carry_percent / 100.0 {
         return sheet.verdict(
-            "carries",
+            CARRIES,
             format!("{multiple:.2} times its rating, which it must carry"),
         );
     }
@@ -126,13 +106,13 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                 kind: Kind::Time,
                 base: row.within_min * 60.0,
             };
-            sheet.output("longest-time", time);
-            sheet.work(
+            sheet.output(LONGEST_TIME, time);
+            sheet.line(
                 "longest time at 135 %",
                 format!("{name}, {} fuse", keyed(rating)),
                 keyed(time),
             );
-            return sheet.verdict("opens", format!("at {multiple:.2} times its rating it must open within {time}, and does so sooner the higher the current"));
+            return sheet.verdict(OPENS, format!("at {multiple:.2} times its rating it must open within {time}, and does so sooner the higher the current"));
         }
     }
     sheet.cannot_tell(format!(

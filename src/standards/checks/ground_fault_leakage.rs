@@ -2,43 +2,31 @@
 
 use super::prelude::*;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "ground-fault-leakage",
-    title: "Leakage current against a ground-fault device, and its trip time",
-    inputs: &[
-        Input::list(
-            "leakage-currents",
-            Kind::Current,
-            "Leakage of each load and of the wiring, or the total measured.",
-        )
-        .in_unit("mA")
-        .between(0.0, 100.0),
-        Input::choice(
-            "device-class",
-            &["class-a", "special-purpose", "equipment"],
-            "class-a: personnel, 4 to 6 mA; special-purpose: 15 to 20 mA; equipment: 30 mA.",
-        ),
-    ],
-    outputs: &[
-        Output::quantity("total-leakage", Kind::Current, "All together, as if in step."),
-        Output::quantity("must-hold", Kind::Current, "Below this the device must not trip."),
-        Output::quantity("must-trip", Kind::Current, "From this on it must."),
-        Output::quantity("longest-time", Kind::Time, "Longest it may take."),
-    ],
-    verdicts: &[
-        VerdictKind::plain("holds", "Below what the device may trip on."),
-        VerdictKind::plain("may-trip", "Between what it must hold and what it must trip on."),
-        VerdictKind::plain("must-trip", "At or above what it must trip on."),
-    ],
-    run,
-};
+calculation! {
+    "ground-fault-leakage": "Leakage current against a ground-fault device, and its trip time";
+    inputs {
+        LEAKAGE_CURRENTS "sum of leakages" = List<Current>("leakage-currents", "Leakage of each load and of the wiring, or the total measured.")
+            .in_unit("mA").between(0.0, 100.0);
+        DEVICE_CLASS = Choice("device-class", "class-a: personnel, 4 to 6 mA; special-purpose: 15 to 20 mA; equipment: 30 mA.")
+            .among(&["class-a", "special-purpose", "equipment"]);
+    }
+    outputs {
+        TOTAL_LEAKAGE "I" = Current("total-leakage", "All together, as if in step.");
+        MUST_HOLD = Current("must-hold", "Below this the device must not trip.");
+        TRIPS_FROM = Current("must-trip", "From this on it must.");
+        LONGEST_TIME = Time("longest-time", "Longest it may take.");
+    }
+    verdicts {
+        HOLDS = plain("holds", "Below what the device may trip on.");
+        MAY_TRIP = plain("may-trip", "Between what it must hold and what it must trip on.");
+        MUST_TRIP = plain("must-trip", "At or above what it must trip on.");
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let leaks: Vec<ElectricCurrent> = sheet.list("leakage-currents");
-    let all = total(&leaks);
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let leaks = sheet.list(LEAKAGE_CURRENTS);
     let devices = &*table::OVERCURRENT;
-    let (name, hold, trip) = match sheet.choice("device-class") {
+    let (name, hold, trip) = match sheet.choice(DEVICE_CLASS) {
         Some("special-purpose") => {
             let class = &devices.gfci_special_purpose;
             (
@@ -65,11 +53,10 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             )
         }
     };
-    let (hold, trip) = (amps(hold / 1000.0), amps(trip / 1000.0));
-    sheet.work("I = sum of leakages", sum_text(&leaks), keyed(all));
-    sheet.output("total-leakage", all);
-    sheet.output("must-hold", hold);
-    sheet.output("must-trip", trip);
+    let [hold, trip] = [hold, trip].map(|milliamperes| Known::fixed(amps(milliamperes / 1000.0)));
+    let all = sheet.give(TOTAL_LEAKAGE, leaks.sum());
+    sheet.output(MUST_HOLD, hold);
+    sheet.output(TRIPS_FROM, trip);
     sheet.at_most("leakage", all, hold, name);
     let allowed = &devices.cooling_equipment_leakage;
     sheet.note(format!(
@@ -78,33 +65,20 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         allowed.edition
     ));
     sheet.source(allowed.citation());
-    let found = format!("{} of leakage", text(all));
-    if all >= trip * (1.0 - 1e-9) {
-        if sheet.choice("device-class") != Some("equipment") {
+    let found = format!("{all} of leakage");
+    if all.get() >= trip.get() * (1.0 - 1e-9) {
+        if sheet.choice(DEVICE_CLASS) != Some("equipment") {
             // UL 943: T = (20 / I)^1.43, I in mA, from 6 mA to 264 mA; above that it stays at 25 ms.
-            let milliamperes = (all.get::<ampere>() * 1000.0).min(264.0);
-            let seconds = (20.0 / milliamperes).powf(1.43);
-            let time = Quantity {
-                kind: Kind::Time,
-                base: seconds.max(0.02),
-            };
-            sheet.work(
-                "T = (20 / I)^1.43, I in mA",
-                format!("(20 / {})^1.43", keyed_number(milliamperes)),
-                keyed(time),
-            );
-            sheet.output("longest-time", time);
+            let milliamperes = (all.number() * 1000.0).min(264.0);
+            let time = Time::of((20.0 / milliamperes).powf(1.43).max(0.02));
+            let put_in = format!("(20 / {})^1.43", keyed_number(milliamperes));
+            sheet.line("T = (20 / I)^1.43, I in mA", put_in, keyed(time));
+            sheet.output(LONGEST_TIME, time);
         }
-        return sheet.verdict(
-            "must-trip",
-            format!("{found}: the device must trip from {} on", text(trip)),
-        );
+        return sheet.verdict(MUST_TRIP, format!("{found}: the device must trip from {trip} on"));
     }
-    if all >= hold * (1.0 - 1e-9) {
-        return sheet.verdict(
-            "may-trip",
-            format!("{found}, between {} and {}", text(hold), text(trip)),
-        );
+    if all.get() >= hold.get() * (1.0 - 1e-9) {
+        return sheet.verdict(MAY_TRIP, format!("{found}, between {hold} and {trip}"));
     }
-    sheet.verdict("holds", format!("{found}, below {}", text(hold)))
+    sheet.verdict(HOLDS, format!("{found}, below {hold}"))
 }

@@ -2,96 +2,66 @@
 
 use super::prelude::*;
 use super::usable::{Setting, column, largest_general_device, metal, usable};
-use crate::quantity::ConductorSize;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "grounding-conductor",
-    title: "Smallest equipment grounding conductor",
-    inputs: &[
-        current("protective-device-rating", "Device ahead of the circuit.")
-            .between(1.0, 1200.0)
-            .optional(),
-        UPSTREAM,
-        current(
-            "minimum-circuit-ampacity",
-            "Nameplate minimum, where the device is still to be corrected to the nameplate.",
-        )
-        .between(0.1, 2000.0)
-        .optional(),
-        current(
-            "maximum-overcurrent-protection",
-            "Nameplate maximum, likewise: the device the repair puts in counts, not one above it.",
-        )
-        .between(1.0, 1200.0)
-        .optional(),
-        Input::choice(
-            "grounding-metal",
-            &["copper", "aluminum"],
-            "Metal of the grounding conductor.",
-        )
-        .or("copper"),
-        Input::size(
-            "conductor-size",
-            "Circuit conductor fitted, where it was enlarged.",
-        )
-        .optional(),
-        Input::size(
-            "least-size",
-            "Circuit conductor that would have been enough; found from the nameplate minimum where not given.",
-        )
-        .optional(),
-        METAL.only_if_given(),
-        INSULATION.only_if_given(),
-        TERMINAL,
-        AMBIENT.only_if_given(),
-        TOGETHER.only_if_given(),
-        Input::size("grounding-size", "Grounding conductor fitted, to compare.").optional(),
-        EDITION_INPUT,
-    ],
-    outputs: &[
-        Output::new(
-            "least-grounding-size",
-            ValueKind::Size,
-            "Smallest grounding conductor.",
-        ),
-        Output::quantity(
-            "counted-device",
-            Kind::Current,
-            "The device it is sized for: the one there, or the one the repair puts in.",
-        ),
-        Output::quantity("least-area", Kind::Area, "Its area after enlarging."),
-    ],
-    verdicts: &[
-        WORKED_OUT,
-        VerdictKind::plain("enough", "The grounding conductor fitted is large enough."),
-        VerdictKind::violation("too-small", "The grounding conductor fitted is too small."),
-    ],
-    run,
-};
+calculation! {
+    "grounding-conductor": "Smallest equipment grounding conductor";
+    rules "egc-size";
+    inputs {
+        DEVICE = Current("protective-device-rating", "Device ahead of the circuit.")
+            .between(1.0, 1200.0).optional();
+        UPSTREAM;
+        MCA = Current("minimum-circuit-ampacity", "Nameplate minimum, where the device is still to be corrected to the nameplate.")
+            .between(0.1, 2000.0).optional();
+        MOP = Current("maximum-overcurrent-protection", "Nameplate maximum, likewise: the device the repair puts in counts, not one above it.")
+            .between(1.0, 1200.0).optional();
+        GROUNDING_METAL = Choice("grounding-metal", "Metal of the grounding conductor.")
+            .among(&["copper", "aluminum"]).or("copper");
+        CONDUCTOR_SIZE = Size("conductor-size", "Circuit conductor fitted, where it was enlarged.")
+            .optional();
+        LEAST_SIZE = Size("least-size", "Circuit conductor that would have been enough; found from the nameplate minimum where not given.")
+            .optional();
+        CONDUCTOR_METAL: In<Choice> = In::new(METAL.symbol, METAL.input.only_if_given());
+        CONDUCTOR_INSULATION: In<Choice> = In::new(INSULATION.symbol, INSULATION.input.only_if_given());
+        TERMINAL;
+        AMBIENT_TEMPERATURE: In<Temperature> = In::new(AMBIENT.symbol, AMBIENT.input.only_if_given());
+        CONDUCTORS_TOGETHER: In<Count> = In::new(TOGETHER.symbol, TOGETHER.input.only_if_given());
+        GROUNDING_SIZE = Size("grounding-size", "Grounding conductor fitted, to compare.").optional();
+        EDITION;
+    }
+    outputs {
+        LEAST_GROUNDING_SIZE = Size("least-grounding-size", "Smallest grounding conductor.");
+        COUNTED_DEVICE = Current("counted-device", "The device it is sized for: the one there, or the one the repair puts in.");
+        LEAST_AREA = Area("least-area", "Its area after enlarging.");
+    }
+    verdicts {
+        WORKED_OUT;
+        ENOUGH = plain("enough", "The grounding conductor fitted is large enough.");
+        TOO_SMALL = violation("too-small", "The grounding conductor fitted is too small.");
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &["egc-size"])?;
+fn work(mut sheet: Sheet<'_>) -> Answer {
     let device = counted(&mut sheet)?;
-    sheet.output("counted-device", device);
-    let metal = metal(sheet.choice("grounding-metal")).ok_or_else(|| sheet.missing("grounding-metal"))?;
+    sheet.output(COUNTED_DEVICE, device);
+    let metal = metal(sheet.choice(GROUNDING_METAL)).ok_or_else(|| sheet.missing(GROUNDING_METAL))?;
     let name = sheet.table(&table::GROUNDING.equipment_grounding);
     let rule = sheet.rule("egc-size");
     let Some(by_table) = lookup::grounding_conductor(device, metal) else {
         return sheet.cannot_tell(format!("{name} ends at 1200 A"));
     };
-    sheet.work(
+    sheet.line(
         "table size",
         format!("{name}, {} device, {metal}", keyed(device)),
         by_table.to_string(),
     );
     let mut mils = by_table.circular_mils();
-    let fitted = sheet.size("conductor-size");
+    let fitted = sheet.size(CONDUCTOR_SIZE);
     if let (Some(fitted), Some(least)) = (fitted, least_conductor(&mut sheet))
         && fitted > least
     {
         let ratio = fitted.circular_mils() / least.circular_mils();
         mils *= ratio;
-        sheet.work(
+        sheet.line(
             "area = table area x fitted / least",
             format!(
                 "{} cmil x {} cmil / {} cmil",
@@ -112,25 +82,22 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         sheet.note("it need not be larger than the circuit conductors");
         size = fitted;
     }
-    sheet.output_value("least-grounding-size", size);
+    sheet.output_value(LEAST_GROUNDING_SIZE, size);
     sheet.output(
-        "least-area",
+        LEAST_AREA,
         Quantity {
             kind: Kind::Area,
             base: mils * crate::quantity::circular_mil(),
         },
     );
-    let Some(there) = sheet.size("grounding-size") else {
-        return sheet.verdict("worked-out", format!("{size} {metal}"));
+    let Some(there) = sheet.size(GROUNDING_SIZE) else {
+        return sheet.verdict(WORKED_OUT, format!("{size} {metal}"));
     };
     sheet.at_least("area", there.area(), size.area(), rule);
     if there < size {
-        sheet.verdict(
-            "too-small",
-            format!("{there} fitted, {size} {metal} is the least"),
-        )
+        sheet.verdict(TOO_SMALL, format!("{there} fitted, {size} {metal} is the least"))
     } else {
-        sheet.verdict("enough", format!("{there} fitted, {size} {metal} is the least"))
+        sheet.verdict(ENOUGH, format!("{there} fitted, {size} {metal} is the least"))
     }
 }
 
@@ -141,15 +108,15 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
 ///
 /// *Source* NEC 250.122(B): an increase for heat or bundling does not count.
 fn least_conductor(sheet: &mut Sheet<'_>) -> Option<ConductorSize> {
-    if let Some(least) = sheet.size("least-size") {
+    if let Some(least) = sheet.size(LEAST_SIZE) {
         return Some(least);
     }
-    let needed: ElectricCurrent = sheet.maybe("minimum-circuit-ampacity")?;
-    sheet.size("conductor-size")?;
+    let needed: ElectricCurrent = sheet.maybe(MCA).map(Known::get)?;
+    sheet.size(CONDUCTOR_SIZE)?;
     let setting = setting(sheet, table::Column::C90, table::Column::C75);
     let least = enough(sheet, needed, &setting)?;
     let name = sheet.table(&table::CONDUCTORS.ampacity_30c);
-    sheet.work(
+    sheet.line(
         "smallest circuit conductor that would be enough",
         format!("{} in {name}, {}", keyed(needed), setting.metal),
         least.to_string(),
@@ -161,8 +128,8 @@ fn least_conductor(sheet: &mut Sheet<'_>) -> Option<ConductorSize> {
 ///
 /// One that the nameplate's minimum may be too much for is going to be replaced by a thicker one.
 fn stays(sheet: &Sheet<'_>, fitted: ConductorSize) -> bool {
-    let least = sheet.size("least-size").or_else(|| {
-        let needed: ElectricCurrent = sheet.maybe("minimum-circuit-ampacity")?;
+    let least = sheet.size(LEAST_SIZE).or_else(|| {
+        let needed: ElectricCurrent = sheet.maybe(MCA).map(Known::get)?;
         enough(
             sheet,
             needed,
@@ -189,21 +156,22 @@ fn enough(sheet: &Sheet<'_>, needed: ElectricCurrent, setting: &Setting) -> Opti
 
 /// The breaker in the panel, where it is larger than the fuses in the disconnect.
 fn ahead_of_fuses(sheet: &Sheet<'_>) -> Option<ElectricCurrent> {
-    let upstream: ElectricCurrent = sheet.maybe("upstream-device-rating")?;
-    let fuses: ElectricCurrent = sheet.maybe("protective-device-rating")?;
+    let upstream: ElectricCurrent = sheet.maybe(UPSTREAM).map(Known::get)?;
+    let fuses: ElectricCurrent = sheet.maybe(DEVICE).map(Known::get)?;
     exceeds(upstream, fuses).then_some(upstream)
 }
 
 /// Where the circuit conductor runs and ends; the columns are those of markings that are not given.
 fn setting(sheet: &Sheet<'_>, insulation: table::Column, terminal: table::Column) -> Setting {
     Setting {
-        metal: metal(sheet.choice("conductor-metal")).unwrap_or(table::Metal::Copper),
-        insulation: column(sheet.choice("conductor-insulation")).unwrap_or(insulation),
-        terminal: column(sheet.choice("terminal-rating")).unwrap_or(terminal),
+        metal: metal(sheet.choice(CONDUCTOR_METAL)).unwrap_or(table::Metal::Copper),
+        insulation: column(sheet.choice(CONDUCTOR_INSULATION)).unwrap_or(insulation),
+        terminal: column(sheet.choice(TERMINAL)).unwrap_or(terminal),
         ambient: sheet
-            .maybe("ambient-temperature")
+            .maybe(AMBIENT_TEMPERATURE)
+            .map(Known::get)
             .unwrap_or_else(|| ThermodynamicTemperature::new::<degree_celsius>(30.0)),
-        together: sheet.maybe::<f64>("conductors-together").unwrap_or(3.0) as u32,
+        together: sheet.maybe(CONDUCTORS_TOGETHER).map(Known::number).unwrap_or(3.0) as u32,
     }
 }
 
@@ -215,9 +183,9 @@ fn setting(sheet: &Sheet<'_>, insulation: table::Column, terminal: table::Column
 /// *Errors* without any rating.
 /// *Source* NEC 250.122(A): the device ahead of the equipment.
 fn counted(sheet: &mut Sheet<'_>) -> Result<ElectricCurrent, InputError> {
-    let fitted: Option<ElectricCurrent> = sheet.maybe("protective-device-rating");
-    let least: Option<ElectricCurrent> = sheet.maybe("minimum-circuit-ampacity");
-    let most: Option<ElectricCurrent> = sheet.maybe("maximum-overcurrent-protection");
+    let fitted = sheet.maybe(DEVICE).map(Known::get);
+    let least = sheet.maybe(MCA).map(Known::get);
+    let most = sheet.maybe(MOP).map(Known::get);
     let stays = |device: ElectricCurrent| {
         most.is_none_or(|most| !exceeds(device, most)) && least.is_none_or(|least| !exceeds(least, device))
     };
@@ -244,7 +212,7 @@ fn counted(sheet: &mut Sheet<'_>) -> Result<ElectricCurrent, InputError> {
             sheet.note("without the nameplate's maximum the device is taken as the smallest that serves; a larger one may need a larger grounding conductor");
             device.max(fitted)
         }
-        (None, None) => return Err(sheet.missing("protective-device-rating")),
+        (None, None) => return Err(sheet.missing(DEVICE)),
     };
     Ok(match ahead_of_fuses(sheet) {
         Some(upstream) => {

@@ -1,52 +1,33 @@
 //! How many elements of a bank are drawing, from the current of the bank.
 
 use super::prelude::*;
-use crate::electrical::heater::{Feed, current_at};
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "heater-elements",
-    title: "Which elements are drawing, from the current measured",
-    inputs: &[
-        Input::list(
-            "element-powers",
-            Kind::Power,
-            "Rated power of each element, in the order the sequencer closes them.",
-        )
-        .between(100.0, 100_000.0),
-        voltage("heater-rated-voltage", "Voltage at which those powers are rated."),
-        voltage("supply-voltage", "Voltage at the elements while they heat.").read(),
-        current(
-            "measured-current",
-            "Current of all elements together, blower not counted.",
-        )
-        .read(),
-        METER_ERROR_INPUT,
-    ],
-    outputs: &[
-        Output::new(
-            "stage-currents",
-            ValueKind::Quantities(Kind::Current),
-            "Current as each element closes.",
-        ),
-        Output::quantity(
-            "elements-on",
-            Kind::Count,
-            "Elements whose currents add up to the one measured.",
-        ),
-        Output::quantity("power-now", Kind::Power, "Heat being made."),
-    ],
-    verdicts: &[
-        VerdictKind::plain("all-on", "All elements draw."),
-        VerdictKind::plain("some-out", "Some elements do not draw."),
-        VerdictKind::plain("none-on", "No element draws."),
-        VerdictKind::plain("too-much", "More than all elements together can draw."),
-    ],
-    run: |inputs| judge(&CALCULATION, inputs, work),
-};
+calculation! {
+    "heater-elements": "Which elements are drawing, from the current measured";
+    inputs {
+        ELEMENT_POWERS = List<Power>("element-powers", "Rated power of each element, in the order the sequencer closes them.")
+            .between(100.0, 100_000.0);
+        HEATER_RATED_VOLTAGE "V_rated" = Voltage("heater-rated-voltage", "Voltage at which those powers are rated.");
+        SUPPLY "V" = Voltage("supply-voltage", "Voltage at the elements while they heat.").read();
+        MEASURED_CURRENT = Current("measured-current", "Current of all elements together, blower not counted.")
+            .read();
+        METER_ERROR;
+    }
+    outputs {
+        STAGE_CURRENTS = List<Current>("stage-currents", "Current as each element closes.");
+        ELEMENTS_ON = Count("elements-on", "Elements whose currents add up to the one measured.");
+        POWER_NOW = Power("power-now", "Heat being made.");
+    }
+    verdicts {
+        ALL_ON = plain("all-on", "All elements draw.");
+        SOME_OUT = plain("some-out", "Some elements do not draw.");
+        NONE_ON = plain("none-on", "No element draws.");
+        TOO_MUCH = plain("too-much", "More than all elements together can draw.");
+    }
+}
 
-fn work(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let powers: Vec<Power> = sheet.list("element-powers");
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let powers = sheet.list(ELEMENT_POWERS).all;
     if powers.len() > 12 {
         return Err(InputError::OutOfRange {
             input: "element-powers".to_owned(),
@@ -54,68 +35,45 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
             expected: "at most 12 elements on one supply".to_owned(),
         });
     }
-    let rated: ElectricPotential = sheet.need("heater-rated-voltage")?;
-    let voltage: ElectricPotential = sheet.need("supply-voltage")?;
-    let measured: ElectricCurrent = sheet.need("measured-current")?;
-    let each: Vec<ElectricCurrent> = powers
-        .iter()
-        .map(|power| current_at(*power, rated, voltage, Feed::SinglePhase))
-        .collect();
+    let (rated, voltage) = (sheet.need(HEATER_RATED_VOLTAGE)?, sheet.need(SUPPLY)?);
+    let measured = sheet.need(MEASURED_CURRENT)?;
+    let mut each = Vec::new();
     let mut sum = amps(0.0);
     let mut stages = Vec::new();
-    for current in &each {
-        sum += *current;
+    for (at, power) in powers.iter().enumerate() {
+        let current = Known::called("P", *power) * (voltage / rated).squared() / voltage;
+        // Elements that are alike need their line once.
+        if !powers[..at].contains(power) {
+            sheet.work("I of an element", current);
+        }
+        each.push(current.value());
+        sum += current.value();
         stages.push(Quantity::from(sum));
     }
-    for (at, (power, current)) in powers.iter().zip(&each).enumerate() {
-        // Elements that are alike need their line once.
-        if powers[..at].contains(power) {
-            continue;
-        }
-        sheet.work(
-            "I of an element = P x (V / V_rated)^2 / V",
-            format!(
-                "{} x ({} / {})^2 / {}",
-                keyed(*power),
-                keyed(voltage),
-                keyed(rated),
-                keyed(voltage)
-            ),
-            keyed(*current),
-        );
-    }
-    sheet.work("I of all = sum of elements", sum_text(&each), keyed(sum));
-    sheet.output_value("stage-currents", Value::Quantities(stages));
-    sheet.output("power-now", measured * voltage);
+    let sum = sheet.work("I of all", Listed::new("sum of elements", each.clone()).sum());
+    sheet.output_value(STAGE_CURRENTS, Value::Quantities(stages));
+    sheet.output(POWER_NOW, measured * voltage);
     sheet.source(format!(
         "Ohm's law; an element counts as drawing within 10 % of its current ({COMMON})"
     ));
-    let smallest = each.iter().copied().fold(sum, ElectricCurrent::min);
-    let found = format!(
-        "{} measured, {} with all {} elements",
-        text(measured),
-        text(sum),
-        powers.len()
-    );
-    if exceeds(measured, sum * 1.1) {
+    let smallest = each.iter().copied().fold(sum.get(), ElectricCurrent::min);
+    let found = format!("{measured} measured, {sum} with all {} elements", powers.len());
+    if measured.exceeds(sum * 1.1) {
         return sheet.verdict(
-            "too-much",
+            TOO_MUCH,
             format!("{found}: another kit, or another load on the circuit"),
         );
     }
-    if measured < smallest * 0.1 {
-        sheet.output("elements-on", Quantity::count(0));
-        return sheet.verdict("none-on", found);
+    if measured.get() < smallest * 0.1 {
+        sheet.output(ELEMENTS_ON, Quantity::count(0));
+        return sheet.verdict(NONE_ON, found);
     }
     // Every subset of the elements; more than one count may fit when their powers differ.
     let mut counts: Vec<u32> = (1..1u32 << each.len())
         .filter(|set| {
-            let drawn = each
-                .iter()
-                .enumerate()
-                .filter(|(at, _)| set >> at & 1 == 1)
-                .fold(amps(0.0), |sum, (_, one)| sum + *one);
-            (measured - drawn).abs() <= smallest * 0.1 + drawn * 0.03
+            let on = each.iter().enumerate().filter(|(at, _)| set >> at & 1 == 1);
+            let drawn = on.fold(amps(0.0), |sum, (_, one)| sum + *one);
+            (measured.get() - drawn).abs() <= smallest * 0.1 + drawn * 0.03
         })
         .map(u32::count_ones)
         .collect();
@@ -123,11 +81,11 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
     counts.dedup();
     match counts[..] {
         [count] => {
-            sheet.output("elements-on", Quantity::count(count as usize));
+            sheet.output(ELEMENTS_ON, Quantity::count(count as usize));
             if count as usize == each.len() {
-                sheet.verdict("all-on", found)
+                sheet.verdict(ALL_ON, found)
             } else {
-                sheet.verdict("some-out", format!("{found}: {count} of {} draw", each.len()))
+                sheet.verdict(SOME_OUT, format!("{found}: {count} of {} draw", each.len()))
             }
         }
         [] => sheet.cannot_tell(format!(

@@ -3,143 +3,77 @@
 use super::prelude::*;
 use crate::electrical::winding::insulation_factor;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "insulation-resistance",
-    title: "Insulation resistance corrected for temperature",
-    inputs: &[
-        Input::quantity(
-            "insulation-resistance",
-            Kind::Resistance,
-            "One-minute reading of the insulation tester.",
-        )
-        .in_unit("Mohm")
-        .between(0.0, 1e13)
-        .read(),
-        Input::quantity(
-            "winding-temperature",
-            Kind::Temperature,
-            "Temperature of the winding.",
-        )
-        .between(-40.0, 200.0),
-        Input::quantity(
-            "base-temperature",
-            Kind::Temperature,
-            "Temperature to correct to.",
-        )
-        .between(-40.0, 200.0)
-        .or("40 C"),
-        Input::choice(
-            "winding-kind",
-            &["hermetic", "random-wound", "form-wound", "before-1970"],
-            "hermetic: sealed compressor; random-wound: nearly every open motor below 1 kV; before-1970: its make, not its use.",
-        )
-        .optional(),
-        Input::quantity(
-            "makers-least",
-            Kind::Resistance,
-            "Least the maker allows for this machine.",
-        )
-        .in_unit("Mohm")
-        .between(1e3, 1e12)
-        .optional(),
-        voltage("motor-voltage", "Rated voltage of the motor.").or("240 V"),
-        Input::quantity(
-            "ten-minute-resistance",
-            Kind::Resistance,
-            "Reading after ten minutes, for the polarization index.",
-        )
-        .in_unit("Mohm")
-        .between(0.0, 1e13)
-        .optional(),
-        METER_ERROR_INPUT,
-    ],
-    outputs: &[
-        Output::quantity("factor", Kind::Ratio, "Correction factor."),
-        Output::quantity(
-            "corrected-resistance",
-            Kind::Resistance,
-            "Reading at the base temperature.",
-        ),
-        Output::quantity(
-            "least-resistance",
-            Kind::Resistance,
-            "Least for this machine; where its kind is not given, for an open motor.",
-        ),
-        Output::quantity(
-            "polarisation-index",
-            Kind::Ratio,
-            "Ten-minute over one-minute reading.",
-        ),
-    ],
-    verdicts: &[
-        VerdictKind::plain("good", "At least 100 megohm."),
-        VerdictKind::plain(
-            "usable",
-            "At least 20 megohm: trend it, check for moisture and acid.",
-        ),
-        VerdictKind::plain(
-            "suspect",
-            "Not below its least: refrigerant, moisture or debris may lower it; warm it and test again.",
-        ),
-        VerdictKind::plain(
-            "fail",
-            "Below its least: keep it off; clean leads and terminals and test again before condemning it.",
-        ),
-    ],
-    run: |inputs| judge(&CALCULATION, inputs, work),
-};
+calculation! {
+    "insulation-resistance": "Insulation resistance corrected for temperature";
+    inputs {
+        INSULATION_RESISTANCE "R_1min" = Resistance("insulation-resistance", "One-minute reading of the insulation tester.")
+            .in_unit("Mohm").between(0.0, 1e13).read();
+        WINDING_TEMPERATURE = Temperature("winding-temperature", "Temperature of the winding.")
+            .between(-40.0, 200.0);
+        BASE_TEMPERATURE = Temperature("base-temperature", "Temperature to correct to.")
+            .between(-40.0, 200.0).or("40 C");
+        WINDING_KIND = Choice("winding-kind", "hermetic: sealed compressor; random-wound: nearly every open motor below 1 kV; before-1970: its make, not its use.")
+            .among(&["hermetic", "random-wound", "form-wound", "before-1970"]).optional();
+        MAKERS_LEAST = Resistance("makers-least", "Least the maker allows for this machine.")
+            .in_unit("Mohm").between(1e3, 1e12).optional();
+        MOTOR_VOLTAGE = Voltage("motor-voltage", "Rated voltage of the motor.").or("240 V");
+        TEN_MINUTE_RESISTANCE "R_10min" = Resistance("ten-minute-resistance", "Reading after ten minutes, for the polarization index.")
+            .in_unit("Mohm").between(0.0, 1e13).optional();
+        METER_ERROR;
+    }
+    outputs {
+        FACTOR = Ratio("factor", "Correction factor.");
+        CORRECTED_RESISTANCE = Resistance("corrected-resistance", "Reading at the base temperature.");
+        LEAST_RESISTANCE = Resistance("least-resistance", "Least for this machine; where its kind is not given, for an open motor.");
+        POLARISATION_INDEX "PI" = Ratio("polarisation-index", "Ten-minute over one-minute reading.").plain();
+    }
+    verdicts {
+        GOOD = plain("good", "At least 100 megohm.");
+        USABLE = plain("usable", "At least 20 megohm: trend it, check for moisture and acid.");
+        SUSPECT = plain("suspect", "Not below its least: refrigerant, moisture or debris may lower it; warm it and test again.");
+        FAIL = plain("fail", "Below its least: keep it off; clean leads and terminals and test again before condemning it.");
+    }
+}
 
 /// The standard its least values are from.
 const IEEE_43: &str = "IEEE 43-2013";
 
-fn work(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let measured: ElectricalResistance = sheet.need("insulation-resistance")?;
-    let at: ThermodynamicTemperature = sheet.need("winding-temperature")?;
-    let base: ThermodynamicTemperature = sheet.need("base-temperature")?;
-    let voltage: ElectricPotential = sheet.need("motor-voltage")?;
-    let factor = insulation_factor(at, base);
-    let corrected = measured * factor;
-    sheet.work(
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let measured = sheet.need(INSULATION_RESISTANCE)?;
+    let (at, base) = (sheet.need(WINDING_TEMPERATURE)?, sheet.need(BASE_TEMPERATURE)?);
+    let voltage = sheet.need(MOTOR_VOLTAGE)?;
+    let factor = Known::called("k", Ratio::of(insulation_factor(at.get(), base.get()))).plain();
+    sheet.line(
         "k = 2^((T - T_base) / 10)",
         format!("2^(({} - {}) / 10)", keyed(at), keyed(base)),
-        keyed_number(factor),
+        keyed_number(factor.number()),
     );
-    sheet.work(
-        "R_base = k x R",
-        format!("{} x {}", keyed_number(factor), keyed(measured)),
-        keyed(corrected),
-    );
-    let kind = sheet.choice("winding-kind");
-    let makers: Option<ElectricalResistance> = sheet.maybe("makers-least");
-    let old = ohms((voltage.get::<volt>() / 1000.0 + 1.0) * 1e6);
+    let corrected = sheet.work("R_base", factor * measured.named("R"));
+    let kind = sheet.choice(WINDING_KIND);
+    let makers = sheet.maybe(MAKERS_LEAST);
+    let old = ohms((voltage.number() / 1000.0 + 1.0) * 1e6);
     let (least, source) = match (makers, kind) {
-        (Some(makers), _) => (makers, "the maker's own least, as given"),
+        (Some(makers), _) => (makers.get(), "the maker's own least, as given"),
         (None, Some("hermetic")) => (ohms(1e6), COMMON),
-        (None, Some("form-wound")) if voltage >= volts(1000.0) => (ohms(100e6), IEEE_43),
+        (None, Some("form-wound")) if voltage.number() >= 1000.0 => (ohms(100e6), IEEE_43),
         (None, Some("before-1970")) => (old, IEEE_43),
         _ => (ohms(5e6), IEEE_43),
     };
+    let least = Known::fixed(least);
     if makers.is_none() && kind == Some("before-1970") {
-        sheet.work(
+        sheet.line(
             "least = (V / 1 kV + 1) x 1 Mohm",
             format!("({} / 1 kV + 1) x 1 Mohm", keyed(voltage)),
             keyed(least),
         );
     }
-    sheet.output("factor", Quantity::ratio(factor));
-    sheet.output("corrected-resistance", corrected);
-    sheet.output("least-resistance", least);
-    if let Some(later) = sheet.maybe::<ElectricalResistance>("ten-minute-resistance")
-        && measured > ohms(0.0)
+    sheet.output(FACTOR, factor);
+    sheet.output(CORRECTED_RESISTANCE, corrected);
+    sheet.output(LEAST_RESISTANCE, least);
+    if let Some(later) = sheet.maybe(TEN_MINUTE_RESISTANCE)
+        && measured.number() > 0.0
     {
-        let index = share(later, measured);
-        sheet.output("polarisation-index", Quantity::ratio(index));
-        sheet.work(
-            "PI = R_10min / R_1min",
-            format!("{} / {}", keyed(later), keyed(measured)),
-            keyed_number(index),
-        );
+        sheet.give(POLARISATION_INDEX, later / measured);
         sheet.note("a polarization index below 1 means the insulation takes more current with time: moisture or dirt");
     }
     sheet.at_least("insulation", corrected, least, source);
@@ -155,23 +89,23 @@ fn work(inputs: &Inputs) -> Result<Report, InputError> {
         sheet.note("for a sealed compressor the maker's own least rules: give it as `makers-least`");
     }
     sheet.note("never test a compressor under vacuum, nor windings still joined to electronics");
-    let found = format!("{} at {}", text(corrected), text(base));
-    let megohms = corrected.get::<ohm>() / 1e6;
+    let found = format!("{corrected} at {base}");
+    let megohms = corrected.number() / 1e6;
     if makers.is_none() && kind.is_none() && (1.0 - 1e-9..5.0 * (1.0 - 1e-9)).contains(&megohms) {
         return sheet.cannot_tell(format!(
             "{found}: below the 5 megohm of an open motor; for a sealed compressor its maker's least tells"
         ));
     }
-    if exceeds(least, corrected) {
+    if least.exceeds(corrected) {
         return sheet.verdict(
-            "fail",
-            format!("{found}, below the {} it must have ({source})", text(least)),
+            FAIL,
+            format!("{found}, below the {least} it must have ({source})"),
         );
     }
-    let id = match megohms {
-        above if above >= 100.0 * (1.0 - 1e-9) => "good",
-        above if above >= 20.0 * (1.0 - 1e-9) => "usable",
-        _ => "suspect",
+    let verdict = match megohms {
+        above if above >= 100.0 * (1.0 - 1e-9) => GOOD,
+        above if above >= 20.0 * (1.0 - 1e-9) => USABLE,
+        _ => SUSPECT,
     };
-    sheet.verdict(id, found)
+    sheet.verdict(verdict, found)
 }

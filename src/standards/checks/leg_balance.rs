@@ -1,194 +1,119 @@
 //! The two legs of a split-phase service, at rest and with a load on one of them.
 
-use uom::si::electric_potential::volt;
-use uom::si::f64::ElectricPotential;
-
-use super::super::meter::judge;
-use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{METER_ERROR_INPUT, Sheet, as_read, text};
-use super::super::table::SUPPLY;
-use crate::electrical::neutral::shift;
-use crate::quantity::Kind;
+use super::prelude::*;
 
 /// A change of a leg below this, in volts, is what a sound service and a hand-held meter give.
 const NOTICEABLE: f64 = 3.0;
-const SOURCE: &str = "common practice, no source";
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "leg-balance",
-    title: "The two legs to neutral: balanced, one sagging, or moving apart",
-    inputs: &[
-        Input::quantity(
-            "leg-1-voltage",
-            Kind::Voltage,
-            "First leg to neutral at the panel, load off.",
-        )
-        .between(0.0, 300.0)
-        .read(),
-        Input::quantity(
-            "leg-2-voltage",
-            Kind::Voltage,
-            "Second leg to neutral at the panel, load off.",
-        )
-        .between(0.0, 300.0)
-        .read(),
-        Input::quantity(
-            "leg-1-loaded",
-            Kind::Voltage,
-            "First leg to neutral with a 120 V load of 10 A or more on one leg.",
-        )
-        .between(0.0, 300.0)
-        .optional()
-        .read(),
-        Input::quantity(
-            "leg-2-loaded",
-            Kind::Voltage,
-            "Second leg to neutral with that load on.",
-        )
-        .between(0.0, 300.0)
-        .optional()
-        .read(),
-        METER_ERROR_INPUT,
-    ],
-    outputs: &[
-        Output::quantity(
-            "neutral-shift",
-            Kind::Voltage,
-            "How far the neutral has moved from the middle.",
-        ),
-        Output::quantity("leg-difference", Kind::Voltage, "Difference of the two legs."),
-    ],
-    verdicts: &[
-        VerdictKind::plain("balanced", "The legs stay together."),
-        VerdictKind::plain(
-            "one-leg-sags",
-            "One leg falls under load and the other does not rise.",
-        ),
-        VerdictKind::plain(
-            "opposite-shift",
-            "One leg falls while the other rises: the neutral is open or has resistance.",
-        ),
-    ],
-    run: |inputs| judge(&CALCULATION, inputs, work),
-};
+calculation! {
+    "leg-balance": "The two legs to neutral: balanced, one sagging, or moving apart";
+    inputs {
+        LEG_1_VOLTAGE = Voltage("leg-1-voltage", "First leg to neutral at the panel, load off.")
+            .between(0.0, 300.0).read();
+        LEG_2_VOLTAGE = Voltage("leg-2-voltage", "Second leg to neutral at the panel, load off.")
+            .between(0.0, 300.0).read();
+        LEG_1_LOADED = Voltage("leg-1-loaded", "First leg to neutral with a 120 V load of 10 A or more on one leg.")
+            .between(0.0, 300.0).optional().read();
+        LEG_2_LOADED = Voltage("leg-2-loaded", "Second leg to neutral with that load on.")
+            .between(0.0, 300.0).optional().read();
+        METER_ERROR;
+    }
+    outputs {
+        NEUTRAL_SHIFT "shift" = Voltage("neutral-shift", "How far the neutral has moved from the middle.").precise();
+        LEG_DIFFERENCE "difference" = Voltage("leg-difference", "Difference of the two legs.").precise();
+    }
+    verdicts {
+        BALANCED = plain("balanced", "The legs stay together.");
+        ONE_LEG_SAGS = plain("one-leg-sags", "One leg falls under load and the other does not rise.");
+        OPPOSITE_SHIFT = plain("opposite-shift", "One leg falls while the other rises: the neutral is open or has resistance.");
+    }
+}
 
-fn work(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let first: ElectricPotential = sheet.need("leg-1-voltage")?;
-    let second: ElectricPotential = sheet.need("leg-2-voltage")?;
-    let loaded = (sheet.maybe("leg-1-loaded"), sheet.maybe("leg-2-loaded"));
-    let noticeable = ElectricPotential::new::<volt>(NOTICEABLE);
-    let table = &SUPPLY.supply;
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let (first, second) = (
+        sheet.need(LEG_1_VOLTAGE)?.as_read(),
+        sheet.need(LEG_2_VOLTAGE)?.as_read(),
+    );
+    let loaded = (sheet.maybe(LEG_1_LOADED), sheet.maybe(LEG_2_LOADED));
+    let table = &table::SUPPLY.supply;
     // Compiled in and tested: the table has a row for 120 V.
     let Some(row) = table.rows.iter().find(|row| row.nominal == 120.0) else {
         return sheet.cannot_tell("the supply table has no row for 120 V");
     };
     let (low, high) = (
-        ElectricPotential::new::<volt>(row.a_service_min),
-        ElectricPotential::new::<volt>(row.a_service_max),
+        Known::fixed(volts(row.a_service_min)),
+        Known::fixed(volts(row.a_service_max)),
     );
-    if (first + second).get::<volt>() > 300.0 {
-        return Err(InputError::Contradiction {
-            what: format!(
-                "`leg-1-voltage` {} and `leg-2-voltage` {} add up to {}; each must be from one leg to neutral, not from leg to leg",
-                text(first),
-                text(second),
-                text(first + second)
-            ),
-        });
+    let both = first.get() + second.get();
+    if both > volts(300.0) {
+        return Err(contradiction(format!(
+            "`leg-1-voltage` {first} and `leg-2-voltage` {second} add up to {}; each must be from one leg to neutral, not from leg to leg",
+            text(both)
+        )));
     }
     let (now_first, now_second) = match loaded {
-        (Some(first), Some(second)) => (first, second),
+        (Some(first), Some(second)) => (first.as_read(), second.as_read()),
         (None, None) => (first, second),
-        (None, Some(_)) => return Err(sheet.missing("leg-1-loaded")),
-        (Some(_), None) => return Err(sheet.missing("leg-2-loaded")),
+        (None, Some(_)) => return Err(sheet.missing(LEG_1_LOADED)),
+        (Some(_), None) => return Err(sheet.missing(LEG_2_LOADED)),
     };
-    let moved = shift(now_first, now_second);
-    let apart = (now_first - now_second).abs();
-    sheet.output("leg-difference", apart);
-    sheet.output("neutral-shift", moved.abs());
-    let (higher, lower) = (now_first.max(now_second), now_first.min(now_second));
-    sheet.work(
-        "difference = V_higher - V_lower",
-        format!("{} - {}", as_read(higher), as_read(lower)),
-        as_read(apart),
-    );
-    sheet.work(
-        "shift = (V_higher - V_lower) / 2",
-        format!("({} - {}) / 2", as_read(higher), as_read(lower)),
-        as_read(moved.abs()),
-    );
+    let (higher, lower) = if now_first.get() < now_second.get() {
+        (now_second, now_first)
+    } else {
+        (now_first, now_second)
+    };
+    let (higher, lower) = (higher.named("V_higher"), lower.named("V_lower"));
+    let apart = sheet.give(LEG_DIFFERENCE, higher - lower);
+    sheet.give(NEUTRAL_SHIFT, (higher - lower) / 2.0);
     let source = sheet.table(table);
     for leg in [now_first, now_second] {
         sheet.at_least("leg to neutral", leg, low, source.clone());
         sheet.at_most("leg to neutral", leg, high, source.clone());
     }
-    let state = format!("legs at {} and {}", text(now_first), text(now_second));
+    let state = format!("legs at {now_first} and {now_second}");
     // Above the range on one leg and below it on the other has no cause but the neutral.
-    let out_both_ways = |one: ElectricPotential, other: ElectricPotential| one > high && other < low;
-    if out_both_ways(now_first, now_second) || out_both_ways(now_second, now_first) {
+    if higher.get() > high.get() && lower.get() < low.get() {
         return sheet.verdict(
-            "opposite-shift",
+            OPPOSITE_SHIFT,
             format!(
-                "{state}: one above {} and the other below {} at once, which only the neutral can do",
-                text(high),
-                text(low)
+                "{state}: one above {high} and the other below {low} at once, which only the neutral can do"
             ),
         );
     }
     if loaded.0.is_none() {
-        if apart <= noticeable {
+        if apart.number() <= NOTICEABLE {
             sheet.note("read both legs again with a 120 V load of 10 A or more on one leg: a poor neutral shows only under load");
-            return sheet.verdict(
-                "balanced",
-                format!("{state}, {} apart without a test load", text(apart)),
-            );
+            return sheet.verdict(BALANCED, format!("{state}, {apart} apart without a test load"));
         }
         return sheet.cannot_tell(format!(
-            "{state}, {} apart: put a 120 V load of 10 A or more on one leg and read both again to see whether they move apart",
-            text(apart)
+            "{state}, {apart} apart: put a 120 V load of 10 A or more on one leg and read both again to see whether they move apart"
         ));
     }
-    let (change_first, change_second) = (now_first - first, now_second - second);
-    let signed = |change: ElectricPotential| format!("{:+.1} V", change.get::<volt>());
-    sheet.work(
-        "change of leg 1 = V1 loaded - V1 at rest",
-        format!("{} - {}", as_read(now_first), as_read(first)),
-        as_read(change_first),
-    );
-    sheet.work(
-        "change of leg 2 = V2 loaded - V2 at rest",
-        format!("{} - {}", as_read(now_second), as_read(second)),
-        as_read(change_second),
-    );
-    sheet.source(format!("{SOURCE}: a change of {NOTICEABLE} V counts"));
-    let changes = format!(
-        "under load leg 1 moved {} and leg 2 {}",
-        signed(change_first),
-        signed(change_second)
-    );
-    let tolerance = ElectricPotential::new::<volt>(1e-9);
-    let falls = |change: ElectricPotential| change <= -noticeable + tolerance;
-    let rises = |change: ElectricPotential| change >= noticeable - tolerance;
-    if (falls(change_first) && rises(change_second)) || (rises(change_first) && falls(change_second)) {
-        return sheet.verdict(
-            "opposite-shift",
-            format!("{changes}: apart, so the neutral has resistance or is open"),
-        );
+    let mut change = |symbol, now: Known<Voltage>, now_called, before: Known<Voltage>, before_called| {
+        let made = now.named(now_called) - before.named(before_called);
+        sheet.work(Symbol::as_read(symbol), made).number()
+    };
+    let first = change("change of leg 1", now_first, "V1 loaded", first, "V1 at rest");
+    let second = change("change of leg 2", now_second, "V2 loaded", second, "V2 at rest");
+    sheet.source(format!("{COMMON}: a change of {NOTICEABLE} V counts"));
+    let changes = format!("under load leg 1 moved {first:+.1} V and leg 2 {second:+.1} V");
+    let falls = |change: f64| change <= -NOTICEABLE + 1e-9;
+    let rises = |change: f64| change >= NOTICEABLE - 1e-9;
+    if (falls(first) && rises(second)) || (rises(first) && falls(second)) {
+        let found = format!("{changes}: apart, so the neutral has resistance or is open");
+        return sheet.verdict(OPPOSITE_SHIFT, found);
     }
-    if falls(change_first) != falls(change_second) {
-        return sheet.verdict(
-            "one-leg-sags",
-            format!("{changes}: one leg sags and the other does not rise"),
-        );
+    if falls(first) != falls(second) {
+        let found = format!("{changes}: one leg sags and the other does not rise");
+        return sheet.verdict(ONE_LEG_SAGS, found);
     }
-    if falls(change_first) && falls(change_second) {
+    if falls(first) && falls(second) {
         sheet.note("both legs fell together: look at the supply ahead of the panel, not at the neutral");
     }
-    if rises(change_first) || rises(change_second) {
+    if rises(first) || rises(second) {
         return sheet.cannot_tell(format!(
             "{changes}: a leg rose and none fell, so the supply moved meanwhile; read again"
         ));
     }
-    sheet.verdict("balanced", format!("{changes}: they stay together"))
+    sheet.verdict(BALANCED, format!("{changes}: they stay together"))
 }

@@ -1,9 +1,9 @@
 //! The calculations, one file each.
 //!
-//! To add one: write its file with a `CALCULATION`, list it in `ALL` and in a group
-//! of `catalog.rs`, and give it a published example under
-//! `tests/published/`. Nothing else needs to know of it.
+//! To add one: write its file, put it into the list below, and give it a published example under `tests/published/`.
+//! Nothing else needs to know of it.
 
+use super::catalog::Group;
 use super::registry::Calculation;
 
 mod accessory_added;
@@ -71,68 +71,42 @@ mod winding_check;
 mod winding_temperature;
 mod working_space;
 
-/// Every calculation; `super::catalog` says under which heading each is shown.
-pub(super) static ALL: &[Calculation] = &[
-    protection_check::CALCULATION,
-    nameplate_rebuild::CALCULATION,
-    accessory_added::CALCULATION,
-    compressor_device_limit::CALCULATION,
-    circuits_fed_as_one::CALCULATION,
-    shared_circuit_load::CALCULATION,
-    branch_load::CALCULATION,
-    circuit_capacity::CALCULATION,
-    room_unit_circuit::CALCULATION,
-    motor_circuit::CALCULATION,
-    motor_group::CALCULATION,
-    conductor_check::CALCULATION,
-    conductor_size_for::CALCULATION,
-    conductor_size_for_drop::CALCULATION,
-    conductor_ampacity::CALCULATION,
-    conductor_area::CALCULATION,
-    grounding_conductor::CALCULATION,
-    disconnect_check::CALCULATION,
-    voltage_drop::CALCULATION,
-    longest_run::CALCULATION,
-    mixed_run::CALCULATION,
-    starting_drop::CALCULATION,
-    stretch_resistance::CALCULATION,
-    joint_drop::CALCULATION,
-    series_joint::CALCULATION,
-    voltage_range::CALCULATION,
-    leg_balance::CALCULATION,
-    open_neutral::CALCULATION,
-    neutral_resistance::CALCULATION,
-    voltage_unbalance::CALCULATION,
-    current_unbalance::CALCULATION,
-    breaker_trip::CALCULATION,
-    fuse_opening_time::CALCULATION,
-    ground_fault_leakage::CALCULATION,
-    heater_current::CALCULATION,
-    heater_elements::CALCULATION,
-    heat_circuit_size::CALCULATION,
-    heat_circuit_design::CALCULATION,
-    heat_subdivision::CALCULATION,
-    air_temperature_rise::CALCULATION,
-    running_current_check::CALCULATION,
-    locked_rotor::CALCULATION,
-    winding_check::CALCULATION,
-    winding_temperature::CALCULATION,
-    resistance_at_temperature::CALCULATION,
-    insulation_resistance::CALCULATION,
-    capacitor_under_load::CALCULATION,
-    capacitor_bench::CALCULATION,
-    capacitor_discharge::CALCULATION,
-    capacitor_reactance::CALCULATION,
-    phase_rotation::CALCULATION,
-    generator_start::CALCULATION,
-    control_load::CALCULATION,
-    control_transformer_size::CALCULATION,
-    control_cable_drop::CALCULATION,
-    transformer_ratio::CALCULATION,
-    flame_signal::CALCULATION,
-    ohms_law::CALCULATION,
-    power::CALCULATION,
-    clean_run::CALCULATION,
-    working_space::CALCULATION,
-    service_receptacle::CALCULATION,
-];
+/// Makes the one list: headings, and under each its calculations in the order a person would look for them.
+macro_rules! list {
+    ($($title:literal: $($file:ident),+;)*) => {
+        /// Every calculation.
+        pub(super) static ALL: &[Calculation] = &[$($($file::CALCULATION),+),*];
+        /// Every calculation once, in the order a job goes: the plate, the wire, the voltage, the device, the load.
+        pub static GROUPS: &[Group] = &[$(Group { title: $title, names: &[$($file::CALCULATION.name),+] }),*];
+    };
+}
+
+list! {
+    "Nameplate, breaker or fuse, and what shares the circuit":
+        protection_check, nameplate_rebuild, accessory_added, compressor_device_limit, motor_circuit,
+        motor_group, circuits_fed_as_one, shared_circuit_load, branch_load, circuit_capacity,
+        room_unit_circuit, disconnect_check;
+    "Conductors":
+        conductor_check, conductor_size_for, conductor_size_for_drop, conductor_ampacity, conductor_area,
+        grounding_conductor;
+    "Voltage: drop, legs, neutral, phases":
+        voltage_range, voltage_drop, longest_run, mixed_run, starting_drop, stretch_resistance, joint_drop,
+        series_joint, leg_balance, open_neutral, neutral_resistance, voltage_unbalance, current_unbalance,
+        phase_rotation;
+    "Did the breaker, fuse or ground-fault device act as it should":
+        breaker_trip, fuse_opening_time, ground_fault_leakage;
+    "Electric heat":
+        heater_current, heater_elements, heat_circuit_size, heat_circuit_design, heat_subdivision,
+        air_temperature_rise;
+    "Compressors and motors":
+        running_current_check, locked_rotor, winding_check, winding_temperature, resistance_at_temperature,
+        insulation_resistance, generator_start;
+    "Capacitors":
+        capacitor_under_load, capacitor_bench, capacitor_discharge, capacitor_reactance;
+    "24 V controls, transformers, flame":
+        control_load, control_transformer_size, control_cable_drop, transformer_ratio, flame_signal;
+    "First principles":
+        ohms_law, power;
+    "Around the equipment, and after the repair":
+        working_space, service_receptacle, clean_run;
+}

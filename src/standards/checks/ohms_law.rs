@@ -2,115 +2,75 @@
 
 use super::prelude::*;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "ohms-law",
-    title: "Volts, amperes, ohms and watts from any two of them",
-    inputs: &[
-        Input::quantity("voltage", Kind::Voltage, "Volts across it.")
-            .between(0.0, 1e5)
-            .optional(),
-        Input::quantity("current", Kind::Current, "Amperes through it.")
-            .between(0.0, 1e5)
-            .optional(),
-        Input::quantity("resistance", Kind::Resistance, "Ohms of it.")
-            .between(0.0, 1e12)
-            .optional(),
-        Input::quantity("power", Kind::Power, "Watts in it.")
-            .in_unit("W")
-            .between(0.0, 1e9)
-            .optional(),
-    ],
-    outputs: &[
-        Output::quantity("voltage", Kind::Voltage, "Volts across it."),
-        Output::quantity("current", Kind::Current, "Amperes through it."),
-        Output::quantity("resistance", Kind::Resistance, "Ohms of it."),
-        Output::quantity("power", Kind::Power, "Watts in it."),
-    ],
-    verdicts: &[WORKED_OUT],
-    run,
-};
+calculation! {
+    "ohms-law": "Volts, amperes, ohms and watts from any two of them";
+    inputs {
+        VOLTAGE "V" = Voltage("voltage", "Volts across it.").between(0.0, 1e5).optional();
+        CURRENT "I" = Current("current", "Amperes through it.").between(0.0, 1e5).optional();
+        RESISTANCE "R" = Resistance("resistance", "Ohms of it.").between(0.0, 1e12).optional();
+        POWER "P" = Power("power", "Watts in it.").in_unit("W").between(0.0, 1e9).optional();
+    }
+    outputs {
+        VOLTAGE_OUT = Voltage("voltage", "Volts across it.");
+        CURRENT_OUT = Current("current", "Amperes through it.");
+        RESISTANCE_OUT = Resistance("resistance", "Ohms of it.");
+        POWER_OUT = Power("power", "Watts in it.");
+    }
+    verdicts {
+        WORKED_OUT;
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let base = |name| sheet.maybe::<Quantity>(name).map(|quantity| quantity.base);
-    let (voltage, current, resistance, power) = (
-        base("voltage"),
-        base("current"),
-        base("resistance"),
-        base("power"),
-    );
-    let given = [voltage, current, resistance, power].iter().flatten().count();
-    let (volts, amps, formulas) = match (voltage, current, resistance, power) {
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let (voltage, current) = (sheet.maybe(VOLTAGE), sheet.maybe(CURRENT));
+    let (resistance, power) = (sheet.maybe(RESISTANCE), sheet.maybe(POWER));
+    let given = [
+        voltage.is_some(),
+        current.is_some(),
+        resistance.is_some(),
+        power.is_some(),
+    ];
+    let given = given.into_iter().filter(|given| *given).count();
+    let (v, i, r, p) = match (voltage, current, resistance, power) {
         _ if given > 2 => {
-            return Err(InputError::Contradiction {
-                what: format!(
-                    "{given} of `voltage`, `current`, `resistance`, `power` are given; give any two, the others follow"
-                ),
-            });
+            return Err(contradiction(format!(
+                "{given} of `voltage`, `current`, `resistance`, `power` are given; give any two, the others follow"
+            )));
         }
-        (Some(volts), Some(amps), _, _) => (volts, amps, ["R = V / I", "P = V x I"]),
-        (Some(volts), _, Some(ohms), _) => (volts, volts / ohms, ["I = V / R", "P = V^2 / R"]),
-        (Some(volts), _, _, Some(watts)) => (volts, watts / volts, ["I = P / V", "R = V^2 / P"]),
-        (_, Some(amps), Some(ohms), _) => (amps * ohms, amps, ["V = I x R", "P = I^2 x R"]),
-        (_, Some(amps), _, Some(watts)) => (watts / amps, amps, ["V = P / I", "R = P / I^2"]),
-        (_, _, Some(ohms), Some(watts)) => (
-            (watts * ohms).sqrt(),
-            (watts / ohms).sqrt(),
-            ["V = sqrt(P x R)", "I = sqrt(P / R)"],
-        ),
-        (None, None, _, _) => return Err(sheet.missing("voltage")),
-        (Some(_), ..) => return Err(sheet.missing("current")),
-        (None, Some(_), ..) => return Err(sheet.missing("voltage")),
+        (Some(v), Some(i), _, _) => (v, i, sheet.work("R", v / i), sheet.work("P", v * i)),
+        (Some(v), _, Some(r), _) => (v, sheet.work("I", v / r), r, sheet.work("P", v.squared() / r)),
+        (Some(v), _, _, Some(p)) => (v, sheet.work("I", p / v), sheet.work("R", v.squared() / p), p),
+        (_, Some(i), Some(r), _) => (sheet.work("V", i * r), i, r, sheet.work("P", i.squared() * r)),
+        (_, Some(i), _, Some(p)) => (sheet.work("V", p / i), i, sheet.work("R", p / i.squared()), p),
+        (_, _, Some(r), Some(p)) => {
+            let v = Known::fixed(volts((p.number() * r.number()).sqrt()));
+            sheet.line(
+                "V = sqrt(P x R)",
+                format!("sqrt({} x {})", keyed(p), keyed(r)),
+                keyed(v),
+            );
+            let i = Known::fixed(amps((p.number() / r.number()).sqrt()));
+            sheet.line(
+                "I = sqrt(P / R)",
+                format!("sqrt({} / {})", keyed(p), keyed(r)),
+                keyed(i),
+            );
+            (v, i, r, p)
+        }
+        (Some(_), ..) => return Err(sheet.missing(CURRENT)),
+        (None, ..) => return Err(sheet.missing(VOLTAGE)),
     };
-    let ohms = resistance.unwrap_or(volts / amps);
-    let watts = power.unwrap_or(volts * amps);
-    let amount = |kind, base| Quantity { kind, base };
-    if [volts, amps, ohms, watts]
+    if [v.number(), i.number(), r.number(), p.number()]
         .iter()
         .any(|number| !number.is_finite())
     {
+        sheet.no_working();
         return sheet.cannot_tell("one of the two is zero, so the others have no definite value");
     }
-    let all = [
-        ("voltage", amount(Kind::Voltage, volts)),
-        ("current", amount(Kind::Current, amps)),
-        ("resistance", amount(Kind::Resistance, ohms)),
-        ("power", amount(Kind::Power, watts)),
-    ];
-    let shown = all.map(|(_, quantity)| quantity.to_string()).join(", ");
-    for formula in formulas {
-        let (found, put_in) = put_in(formula, &all.map(|(_, quantity)| quantity));
-        sheet.work(formula, put_in, found);
-    }
-    for (name, quantity) in all {
-        sheet.output(name, quantity);
-    }
+    sheet.output(VOLTAGE_OUT, v);
+    sheet.output(CURRENT_OUT, i);
+    sheet.output(RESISTANCE_OUT, r);
+    sheet.output(POWER_OUT, p);
     sheet.source("Ohm's and Joule's laws; power factor 1");
-    sheet.verdict("worked-out", shown)
-}
-
-/// Puts the amounts of `V`, `I`, `R` and `P` into a formula; returns what its left side is, and the right side.
-fn put_in(formula: &str, all: &[Quantity; 4]) -> (String, String) {
-    let amount = |symbol: char| {
-        let at = "VIRP".find(symbol)?;
-        Some(keyed(all[at]))
-    };
-    let (left, right) = formula.split_once(" = ").unwrap_or(("", formula));
-    let found = left.chars().find_map(amount).unwrap_or_default();
-    let squared = |amount: String, next: Option<&char>| {
-        if next == Some(&'^') {
-            format!("({amount})")
-        } else {
-            amount
-        }
-    };
-    let mut text = String::new();
-    let mut symbols = right.chars().peekable();
-    while let Some(symbol) = symbols.next() {
-        match amount(symbol) {
-            Some(amount) => text.push_str(&squared(amount, symbols.peek())),
-            None => text.push(symbol),
-        }
-    }
-    (found, text)
+    sheet.verdict(WORKED_OUT, format!("{v}, {i}, {r}, {p}"))
 }

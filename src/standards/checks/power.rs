@@ -2,93 +2,45 @@
 
 use super::prelude::*;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "power",
-    title: "Watts, volt-amperes and power factor",
-    inputs: &[
-        voltage("supply-voltage", "Voltage, line to line on three phases.")
-            .optional()
-            .read(),
-        current("load-current", "Line current.").optional().read(),
-        Input::quantity("power", Kind::Power, "Real power.")
-            .in_unit("W")
-            .between(0.0, 1e8)
-            .optional()
-            .read(),
-        Input::quantity("power-factor", Kind::Ratio, "Real over apparent power.")
-            .in_unit("")
-            .between(0.01, 1.0)
-            .optional(),
-        Input::quantity(
-            "phase-angle",
-            Kind::Angle,
-            "Angle between voltage and current, instead of a power factor.",
-        )
-        .between(0.0, 89.5)
-        .instead_of(&["power-factor"])
-        .optional(),
-        Input::quantity(
-            "apparent-power",
-            Kind::ApparentPower,
-            "Volt-amperes, where they are known instead of the current.",
-        )
-        .between(0.0, 1e8)
-        .instead_of(&["load-current"])
-        .optional(),
-        Input::quantity(
-            "reactive-power",
-            Kind::ReactivePower,
-            "Volt-amperes reactive, where they are known.",
-        )
-        .between(0.0, 1e8)
-        .optional(),
-        PHASES,
-    ],
-    outputs: &[
-        Output::quantity("apparent-power", Kind::ApparentPower, "Volt-amperes."),
-        Output::quantity("power", Kind::Power, "Watts."),
-        Output::quantity("power-factor", Kind::Ratio, "Watts over volt-amperes."),
-        Output::quantity("phase-angle", Kind::Angle, "Angle between voltage and current."),
-        Output::quantity(
-            "reactive-power",
-            Kind::ReactivePower,
-            "Volt-amperes that do no work.",
-        ),
-        Output::quantity(
-            "load-current",
-            Kind::Current,
-            "Line current, when the voltage is given.",
-        ),
-    ],
-    verdicts: &[WORKED_OUT],
-    run,
-};
+calculation! {
+    "power": "Watts, volt-amperes and power factor";
+    inputs {
+        SUPPLY "V" = Voltage("supply-voltage", "Voltage, line to line on three phases.").optional().read();
+        LOAD_CURRENT "I" = Current("load-current", "Line current.").optional().read();
+        POWER "P" = Power("power", "Real power.").in_unit("W").between(0.0, 1e8).optional().read();
+        POWER_FACTOR "pf" = Ratio("power-factor", "Real over apparent power.")
+            .in_unit("").between(0.01, 1.0).optional();
+        PHASE_ANGLE = Angle("phase-angle", "Angle between voltage and current, instead of a power factor.")
+            .between(0.0, 89.5).instead_of(&["power-factor"]).optional();
+        APPARENT_POWER "S" = ApparentPower("apparent-power", "Volt-amperes, where they are known instead of the current.")
+            .between(0.0, 1e8).instead_of(&["load-current"]).optional();
+        REACTIVE_POWER "Q" = ReactivePower("reactive-power", "Volt-amperes reactive, where they are known.")
+            .between(0.0, 1e8).optional();
+        PHASES;
+    }
+    outputs {
+        APPARENT_POWER_OUT = ApparentPower("apparent-power", "Volt-amperes.");
+        POWER_OUT = Power("power", "Watts.");
+        POWER_FACTOR_OUT = Ratio("power-factor", "Watts over volt-amperes.");
+        PHASE_ANGLE_OUT = Angle("phase-angle", "Angle between voltage and current.");
+        REACTIVE_POWER_OUT = ReactivePower("reactive-power", "Volt-amperes that do no work.");
+        LOAD_CURRENT_OUT = Current("load-current", "Line current, when the voltage is given.");
+    }
+    verdicts {
+        WORKED_OUT;
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let (three, factor) = phase_factor(&sheet);
-    let product = match (
-        sheet.maybe::<ElectricPotential>("supply-voltage"),
-        sheet.maybe::<ElectricCurrent>("load-current"),
-    ) {
-        (Some(voltage), Some(current)) => {
-            let apparent = voltage * current * factor;
-            sheet.work(
-                if three { "S = 1.732 x V x I" } else { "S = V x I" },
-                format!(
-                    "{}{} x {}",
-                    if three { "1.732 x " } else { "" },
-                    keyed(voltage),
-                    keyed(current)
-                ),
-                keyed(Quantity::apparent(apparent)),
-            );
-            Some(apparent)
-        }
-        _ => sheet.maybe("apparent-power"),
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let (three, _) = phase_factor(&sheet);
+    let va = |symbol| Symbol::of(symbol, Kind::ApparentPower);
+    let voltage = sheet.maybe(SUPPLY);
+    let product = match (voltage, sheet.maybe(LOAD_CURRENT)) {
+        (Some(voltage), Some(current)) if three => Some(sheet.work(va("S"), ROOT_3 * voltage * current)),
+        (Some(voltage), Some(current)) => Some(sheet.work(va("S"), voltage * current)),
+        _ => sheet.maybe(APPARENT_POWER),
     };
-    let power: Option<Power> = sheet.maybe("power");
-    let reactive: Option<f64> = sheet.maybe::<Quantity>("reactive-power").map(|given| given.base);
+    let (power, reactive) = (sheet.maybe(POWER), sheet.maybe(REACTIVE_POWER));
     let given = given_factor(&mut sheet);
     let known = [
         product.is_some(),
@@ -97,181 +49,122 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         given.is_some(),
     ];
     if known.into_iter().filter(|known| *known).count() > 2 {
-        return Err(InputError::Contradiction {
-            what: "more than two of volt-amperes (or volts and amperes), `power`, `reactive-power` and `power-factor` \
-                   (or `phase-angle`) are given; give any two, the others follow"
-                .to_owned(),
-        });
+        return Err(contradiction(
+            "more than two of volt-amperes (or volts and amperes), `power`, `reactive-power` and `power-factor` \
+             (or `phase-angle`) are given; give any two, the others follow",
+        ));
     }
-    let (apparent, power, power_factor) = match (product, power, reactive, given) {
+    let apparent_of = |base| Known::called("S", Power::of(base)).of_kind(Kind::ApparentPower);
+    let one = Known::called("pf", Ratio::of(1.0)).plain();
+    let share_of = |power: Known<Power>, apparent: Known<Power>| one.with(power.get() / apparent.get());
+    let (apparent, power, factor) = match (product, power, reactive, given) {
         (Some(apparent), Some(power), ..) => {
-            let found = share(power, apparent);
+            let found = share_of(power, apparent).number();
             if !found.is_finite() || found > 1.02 {
-                return Err(InputError::Contradiction {
-                    what: format!(
-                        "`power` {} is above volts times amperes, {}; read them again",
-                        text(power),
-                        Quantity::apparent(apparent)
-                    ),
-                });
+                return Err(contradiction(format!(
+                    "`power` {power} is above volts times amperes, {apparent}; read them again"
+                )));
             }
-            sheet.work(
-                "pf = P / S",
-                format!("{} / {}", keyed(power), keyed(Quantity::apparent(apparent))),
-                keyed_number(found),
-            );
-            if found > 1.0 {
+            let found = sheet.work(Symbol::plain("pf"), power / apparent);
+            if found.number() > 1.0 {
                 // Two readings may come out up to 2 % over; no load has a power factor above 1.
                 sheet.assume("the power read is a little above volts times amperes, as two readings may be: power factor 1");
             }
-            (apparent, power, found.min(1.0))
+            (apparent, power, if found.number() > 1.0 { one } else { found })
         }
         (Some(apparent), None, Some(reactive), _) => {
-            let squared = apparent.get::<watt>().powi(2) - reactive.powi(2);
+            let squared = apparent.number().powi(2) - reactive.number().powi(2);
             if squared < 0.0 {
-                return Err(InputError::Contradiction {
-                    what: format!(
-                        "`reactive-power` {} is above the volt-amperes, {}; read them again",
-                        var(reactive),
-                        Quantity::apparent(apparent)
-                    ),
-                });
+                return Err(contradiction(format!(
+                    "`reactive-power` {reactive} is above the volt-amperes, {apparent}; read them again"
+                )));
             }
-            let power = Power::new::<watt>(squared.sqrt());
-            sheet.work(
-                "P = sqrt(S^2 - Q^2)",
-                format!(
-                    "sqrt(({})^2 - ({})^2)",
-                    as_read(Quantity::apparent(apparent)),
-                    as_read(var(reactive))
-                ),
-                keyed(power),
-            );
-            (apparent, power, share(power, apparent))
+            let power = Known::called("P", Power::of(squared.sqrt()));
+            let put_in = format!("sqrt(({})^2 - ({})^2)", as_read(apparent), as_read(reactive));
+            sheet.line("P = sqrt(S^2 - Q^2)", put_in, keyed(power));
+            (apparent, power, share_of(power, apparent))
         }
-        (Some(apparent), None, None, power_factor) => {
-            if power_factor.is_none() {
+        (Some(apparent), None, None, factor) => {
+            if factor.is_none() {
                 sheet.assume("`power-factor` not given: 1, as for resistive loads");
             }
-            let power_factor = power_factor.unwrap_or(1.0);
-            sheet.work(
-                "P = S x pf",
-                format!(
-                    "{} x {}",
-                    keyed(Quantity::apparent(apparent)),
-                    keyed_number(power_factor)
-                ),
-                keyed(apparent * power_factor),
-            );
-            (apparent, apparent * power_factor, power_factor)
+            let factor = factor.unwrap_or(one);
+            (apparent, sheet.work("P", apparent * factor), factor)
         }
         (None, Some(power), Some(reactive), _) => {
-            let apparent = Power::new::<watt>(power.get::<watt>().hypot(reactive));
-            sheet.work(
-                "S = sqrt(P^2 + Q^2)",
-                format!("sqrt(({})^2 + ({})^2)", keyed(power), keyed(var(reactive))),
-                keyed(Quantity::apparent(apparent)),
-            );
-            (apparent, power, share(power, apparent))
+            let apparent = apparent_of(power.number().hypot(reactive.number()));
+            let put_in = format!("sqrt(({})^2 + ({})^2)", keyed(power), keyed(reactive));
+            sheet.line("S = sqrt(P^2 + Q^2)", put_in, keyed(apparent));
+            (apparent, power, share_of(power, apparent))
         }
-        (None, Some(power), None, Some(power_factor)) => {
-            sheet.work(
-                "S = P / pf",
-                format!("{} / {}", keyed(power), keyed_number(power_factor)),
-                keyed(Quantity::apparent(power / power_factor)),
-            );
-            (power / power_factor, power, power_factor)
-        }
-        (None, None, Some(reactive), Some(power_factor)) => {
-            let sine = (1.0 - power_factor * power_factor).sqrt();
+        (None, Some(power), None, Some(factor)) => (sheet.work(va("S"), power / factor), power, factor),
+        (None, None, Some(reactive), Some(factor)) => {
+            let sine = (1.0 - factor.number() * factor.number()).sqrt();
             if sine < 1e-6 {
                 return sheet
                     .cannot_tell("at a power factor of 1 there is no reactive power, so it tells nothing");
             }
-            let apparent = Power::new::<watt>(reactive / sine);
-            sheet.work(
-                "S = Q / sin(acos(pf))",
-                format!(
-                    "{} / sin(acos({}))",
-                    keyed(var(reactive)),
-                    keyed_number(power_factor)
-                ),
-                keyed(Quantity::apparent(apparent)),
+            let apparent = apparent_of(reactive.number() / sine);
+            let put_in = format!(
+                "{} / sin(acos({}))",
+                keyed(reactive),
+                keyed_number(factor.number())
             );
-            (apparent, apparent * power_factor, power_factor)
+            sheet.line("S = Q / sin(acos(pf))", put_in, keyed(apparent));
+            (apparent, power_of(apparent, factor), factor)
         }
-        (None, Some(power), None, None) if sheet.maybe::<ElectricPotential>("supply-voltage").is_some() => {
+        (None, Some(power), None, None) if voltage.is_some() => {
             sheet.assume("`power-factor` not given: 1, as for resistive loads");
-            (power, power, 1.0)
+            (power.of_kind(Kind::ApparentPower).named("S"), power, one)
         }
-        (None, Some(_), None, None) | (None, None, Some(_), None) => {
-            return Err(sheet.missing("power-factor"));
-        }
-        (None, None, None, _) => return Err(sheet.missing("supply-voltage")),
+        (None, Some(_), None, None) | (None, None, Some(_), None) => return Err(sheet.missing(POWER_FACTOR)),
+        (None, None, None, _) => return Err(sheet.missing(SUPPLY)),
     };
-    if !power_factor.is_finite() {
+    let factor = factor.number();
+    if !factor.is_finite() {
         return sheet.cannot_tell("with no volt-amperes at all there is no power factor");
     }
-    sheet.output("apparent-power", Quantity::apparent(apparent));
-    sheet.output("power", power);
-    sheet.output("power-factor", Quantity::ratio(power_factor));
-    if let Some(voltage) = sheet.maybe::<ElectricPotential>("supply-voltage") {
-        let current = apparent / voltage / factor;
-        sheet.output("load-current", current);
-        sheet.work(
-            if three { "I = S / (1.732 x V)" } else { "I = S / V" },
-            over_line_volts(keyed(Quantity::apparent(apparent)), voltage, three),
-            keyed(current),
-        );
+    sheet.output(APPARENT_POWER_OUT, apparent);
+    sheet.output(POWER_OUT, power);
+    sheet.output(POWER_FACTOR_OUT, Quantity::ratio(factor));
+    if let Some(voltage) = voltage {
+        let current = line_current(&mut sheet, apparent.named("S"), voltage, three);
+        sheet.output(LOAD_CURRENT_OUT, current);
     }
-    let reactive = var(apparent.get::<watt>() * (1.0 - power_factor * power_factor).max(0.0).sqrt());
+    let reactive = apparent.number() * (1.0 - factor * factor).max(0.0).sqrt();
+    let reactive = apparent.with(Power::of(reactive)).of_kind(Kind::ReactivePower);
+    let cosine = factor.min(1.0);
     let angle = Quantity {
         kind: Kind::Angle,
-        base: power_factor.min(1.0).acos().to_degrees(),
+        base: cosine.acos().to_degrees(),
     };
     // An angle near zero hangs on the last figures of its cosine.
-    let cosine = Quantity {
-        kind: Kind::Count,
-        base: power_factor.min(1.0),
-    }
-    .keyed(if power_factor > 0.99 { 8 } else { 5 });
-    sheet.work("angle = acos(pf)", format!("acos({cosine})"), keyed(angle));
-    sheet.work(
-        "Q = S x sin(acos(pf))",
-        format!("{} x sin(acos({cosine}))", keyed(Quantity::apparent(apparent))),
-        keyed(reactive),
-    );
-    sheet.output("phase-angle", angle);
-    sheet.output("reactive-power", reactive);
+    let cosine = one.of_kind(Kind::Count).with(Ratio::of(cosine)).quantity();
+    let cosine = cosine.keyed(if factor > 0.99 { 8 } else { 5 });
+    sheet.line("angle = acos(pf)", format!("acos({cosine})"), keyed(angle));
+    let put_in = format!("{} x sin(acos({cosine}))", keyed(apparent));
+    sheet.line("Q = S x sin(acos(pf))", put_in, keyed(reactive));
+    sheet.output(PHASE_ANGLE_OUT, angle);
+    sheet.output(REACTIVE_POWER_OUT, reactive);
     sheet.source("definition of power factor; balanced load on three phases");
-    sheet.verdict(
-        "worked-out",
-        format!(
-            "{}, {} and {reactive} at a power factor of {power_factor:.2}",
-            text(power),
-            Quantity::apparent(apparent)
-        ),
-    )
+    let found = format!("{power}, {apparent} and {reactive} at a power factor of {factor:.2}");
+    sheet.verdict(WORKED_OUT, found)
 }
 
-/// Makes a reactive power out of volt-amperes reactive.
-fn var(base: f64) -> Quantity {
-    Quantity {
-        kind: Kind::ReactivePower,
-        base,
-    }
+fn power_of(apparent: Known<Power>, factor: Known<Ratio>) -> Known<Power> {
+    Known::called("P", apparent.get() * factor.get())
 }
 
 /// The power factor as given, or the cosine of the angle given.
-fn given_factor(sheet: &mut Sheet<'_>) -> Option<f64> {
-    if let Some(angle) = sheet.maybe::<Quantity>("phase-angle") {
-        let factor = angle.base.to_radians().cos();
-        sheet.work(
-            "pf = cos(angle)",
-            format!("cos({})", keyed(angle)),
-            keyed_number(factor),
-        );
-        return Some(factor);
-    }
-    sheet.maybe("power-factor")
+fn given_factor(sheet: &mut Sheet<'_>) -> Option<Known<Ratio>> {
+    let Some(angle) = sheet.maybe(PHASE_ANGLE) else {
+        return sheet.maybe(POWER_FACTOR).map(Known::plain);
+    };
+    let factor = angle.number().to_radians().cos();
+    sheet.line(
+        "pf = cos(angle)",
+        format!("cos({})", keyed(angle)),
+        keyed_number(factor),
+    );
+    Some(Known::called("pf", Ratio::of(factor)).plain())
 }

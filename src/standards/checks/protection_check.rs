@@ -1,147 +1,79 @@
 //! The breaker or fuse that feeds a unit against the minimum and maximum on the nameplate.
 
-use uom::si::f64::ElectricCurrent;
+use super::prelude::*;
 
-use super::super::lookup;
-use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{EDITION_INPUT, Sheet, exceeds, keyed, text};
-use super::super::table::OVERCURRENT;
-use crate::quantity::Kind;
+calculation! {
+    "protection-check": "Breaker or fuse against the nameplate's minimum and maximum";
+    rules "nameplate-mca-mop", "nameplate-beats-formula", "unit-conductors", "listed-use";
+    inputs {
+        DEVICE = Current("protective-device-rating", "Rating of the breaker or fuse that feeds the unit.")
+            .between(1.0, 6000.0);
+        PROTECTIVE_DEVICE_KIND = Choice("protective-device-kind", "What protects the circuit.")
+            .among(&["breaker", "fuse"]).optional();
+        MCA = Current("minimum-circuit-ampacity", "Minimum circuit ampacity (MCA) on the nameplate.")
+            .between(0.1, 6000.0).optional();
+        MOP = Current("maximum-overcurrent-protection", "Largest fuse or breaker the nameplate allows (MOP, MAX FUSE).")
+            .between(1.0, 6000.0).optional();
+        NAMEPLATE_DEVICE_KIND = Choice("nameplate-device-kind", "Kind of device the nameplate names beside its maximum.")
+            .among(&["fuse-or-breaker", "fuse-only"]).or("fuse-or-breaker");
+        EDITION;
+    }
+    outputs {
+        DEVICE_RATING = Current("device-rating", "Rating of the device fitted.");
+        ALLOWED_MAXIMUM = Current("allowed-maximum", "Largest device the nameplate allows.");
+        LEAST_DEVICE = Current("least-device", "Smallest standard device not below the nameplate's minimum.");
+    }
+    verdicts {
+        WITHIN = plain("within", "The device is between the nameplate's minimum and maximum.");
+        ABOVE_MAXIMUM = violation("above-maximum", "The device is larger than the nameplate allows.");
+        BELOW_MINIMUM = violation("below-minimum", "The device is smaller than the nameplate's minimum circuit ampacity.");
+        FUSE_REQUIRED = violation("fuse-required", "The nameplate names fuses only, and no fuse protects the circuit.");
+    }
+}
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "protection-check",
-    title: "Breaker or fuse against the nameplate's minimum and maximum",
-    inputs: &[
-        Input::quantity(
-            "protective-device-rating",
-            Kind::Current,
-            "Rating of the breaker or fuse that feeds the unit.",
-        )
-        .between(1.0, 6000.0),
-        Input::choice(
-            "protective-device-kind",
-            &["breaker", "fuse"],
-            "What protects the circuit.",
-        )
-        .optional(),
-        Input::quantity(
-            "minimum-circuit-ampacity",
-            Kind::Current,
-            "Minimum circuit ampacity (MCA) on the nameplate.",
-        )
-        .between(0.1, 6000.0)
-        .optional(),
-        Input::quantity(
-            "maximum-overcurrent-protection",
-            Kind::Current,
-            "Largest fuse or breaker the nameplate allows (MOP, MAX FUSE).",
-        )
-        .between(1.0, 6000.0)
-        .optional(),
-        Input::choice(
-            "nameplate-device-kind",
-            &["fuse-or-breaker", "fuse-only"],
-            "Kind of device the nameplate names beside its maximum.",
-        )
-        .or("fuse-or-breaker"),
-        EDITION_INPUT,
-    ],
-    outputs: &[
-        Output::quantity("device-rating", Kind::Current, "Rating of the device fitted."),
-        Output::quantity(
-            "allowed-maximum",
-            Kind::Current,
-            "Largest device the nameplate allows.",
-        ),
-        Output::quantity(
-            "least-device",
-            Kind::Current,
-            "Smallest standard device not below the nameplate's minimum.",
-        ),
-    ],
-    verdicts: &[
-        VerdictKind::plain(
-            "within",
-            "The device is between the nameplate's minimum and maximum.",
-        ),
-        VerdictKind::violation("above-maximum", "The device is larger than the nameplate allows."),
-        VerdictKind::violation(
-            "below-minimum",
-            "The device is smaller than the nameplate's minimum circuit ampacity.",
-        ),
-        VerdictKind::violation(
-            "fuse-required",
-            "The nameplate names fuses only, and no fuse protects the circuit.",
-        ),
-    ],
-    run,
-};
-
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let rules = [
-        "nameplate-mca-mop",
-        "nameplate-beats-formula",
-        "unit-conductors",
-        "listed-use",
-    ];
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &rules)?;
-    let device: ElectricCurrent = sheet.need("protective-device-rating")?;
-    let least: Option<ElectricCurrent> = sheet.maybe("minimum-circuit-ampacity");
-    let most: Option<ElectricCurrent> = sheet.maybe("maximum-overcurrent-protection");
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let device = sheet.need(DEVICE)?;
+    let (least, most) = (sheet.maybe(MCA), sheet.maybe(MOP));
     if least.is_none() && most.is_none() {
-        return Err(sheet.missing("maximum-overcurrent-protection"));
+        return Err(sheet.missing(MOP));
     }
     if let (Some(least), Some(most)) = (least, most)
-        && exceeds(least, most)
+        && least.exceeds(most)
     {
-        return Err(InputError::Contradiction {
-            what: format!(
-                "`minimum-circuit-ampacity` {} is above `maximum-overcurrent-protection` {}; a nameplate never says \
-                     that, so read both lines again",
-                text(least),
-                text(most)
-            ),
-        });
+        return Err(contradiction(format!(
+            "`minimum-circuit-ampacity` {least} is above `maximum-overcurrent-protection` {most}; a nameplate never says \
+             that, so read both lines again"
+        )));
     }
-    sheet.output("device-rating", device);
-    let fuse_only = sheet.choice("nameplate-device-kind") == Some("fuse-only");
-    let kind = sheet.choice("protective-device-kind");
+    sheet.output(DEVICE_RATING, device);
+    let fuse_only = sheet.choice(NAMEPLATE_DEVICE_KIND) == Some("fuse-only");
+    let kind = sheet.choice(PROTECTIVE_DEVICE_KIND);
     if let Some(most) = most {
-        sheet.output("allowed-maximum", most);
-        sheet.work(
-            "device <= MOP",
-            format!("{} <= {}", keyed(device), keyed(most)),
-            yes(!exceeds(device, most)),
-        );
+        sheet.output(ALLOWED_MAXIMUM, most);
+        let put_in = format!("{} <= {}", keyed(device), keyed(most));
+        sheet.line("device <= MOP", put_in, holds(!device.exceeds(most)));
         let source = sheet.rule("nameplate-beats-formula");
         sheet.at_most("device", device, most, source);
     } else {
         sheet.assume("`maximum-overcurrent-protection` not given: the upper end was not judged");
     }
     if let Some(least) = least {
-        sheet.work(
-            "device >= MCA",
-            format!("{} >= {}", keyed(device), keyed(least)),
-            yes(!exceeds(least, device)),
-        );
-        if let Some(standard) = lookup::rating_at_or_above(least) {
-            sheet.output("least-device", standard);
-            let table = sheet.table(&OVERCURRENT.standard_ratings);
-            sheet.work(
-                "standard rating at or above MCA",
-                format!("{} in {table}", keyed(least)),
-                keyed(standard),
-            );
+        let put_in = format!("{} >= {}", keyed(device), keyed(least));
+        sheet.line("device >= MCA", put_in, holds(!least.exceeds(device)));
+        if let Some(standard) = lookup::rating_at_or_above(least.get()) {
+            sheet.output(LEAST_DEVICE, standard);
+            let table = sheet.table(&table::OVERCURRENT.standard_ratings);
+            let put_in = format!("{} in {table}", keyed(least));
+            sheet.line("standard rating at or above MCA", put_in, keyed(standard));
         }
         let source = sheet.rule("nameplate-mca-mop");
         sheet.at_least("device", device, least, source);
     } else {
         sheet.assume("`minimum-circuit-ampacity` not given: the lower end was not judged");
     }
-    if !lookup::is_standard_rating(device, sheet.edition) {
+    if !lookup::is_standard_rating(device.get(), sheet.edition) {
         sheet.note(format!(
-            "{} is not one of the standard ratings of NEC 240.6(A): read the handle again",
-            text(device)
+            "{device} is not one of the standard ratings of NEC 240.6(A): read the handle again"
         ));
     }
     let needs_fuse = fuse_only && kind == Some("breaker");
@@ -154,50 +86,32 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
             sheet.assume("`protective-device-kind` not given: a fuse is taken to be in the circuit");
         }
     }
-    if let Some(most) = most.filter(|most| exceeds(device, *most)) {
+    if let Some(most) = most.filter(|most| device.exceeds(*most)) {
         let also = if needs_fuse {
             ", and it is a breaker where the nameplate wants a fuse"
         } else {
             ""
         };
-        return sheet.verdict(
-            "above-maximum",
-            format!(
-                "the {} device is above the nameplate's maximum of {}{also}",
-                text(device),
-                text(most)
-            ),
-        );
+        let found = format!("the {device} device is above the nameplate's maximum of {most}{also}");
+        return sheet.verdict(ABOVE_MAXIMUM, found);
     }
-    if let Some(least) = least.filter(|least| exceeds(*least, device)) {
-        return sheet.verdict(
-            "below-minimum",
-            format!(
-                "the {} device is below the nameplate's minimum circuit ampacity of {}",
-                text(device),
-                text(least)
-            ),
-        );
+    if let Some(least) = least.filter(|least| least.exceeds(device)) {
+        let found =
+            format!("the {device} device is below the nameplate's minimum circuit ampacity of {least}");
+        return sheet.verdict(BELOW_MINIMUM, found);
     }
     if needs_fuse {
-        return sheet.verdict(
-            "fuse-required",
-            "the nameplate names fuses only, and a breaker protects the circuit",
-        );
+        let found = "the nameplate names fuses only, and a breaker protects the circuit";
+        return sheet.verdict(FUSE_REQUIRED, found);
     }
-    let (low, high) = (least.map(text), most.map(text));
-    let range = match (low, high) {
+    let range = match (least, most) {
         (Some(low), Some(high)) => format!("between {low} and {high}"),
         (Some(low), None) => format!("not below {low}"),
         (None, Some(high)) => format!("not above {high}"),
         (None, None) => String::new(),
     };
     sheet.verdict(
-        "within",
-        format!("the {} device is {range}, as the nameplate asks", text(device)),
+        WITHIN,
+        format!("the {device} device is {range}, as the nameplate asks"),
     )
-}
-
-fn yes(holds: bool) -> &'static str {
-    if holds { "holds" } else { "broken" }
 }

@@ -3,82 +3,55 @@
 use super::prelude::*;
 use crate::electrical::winding::resistance_at;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "resistance-at-temperature",
-    title: "Resistance of copper or aluminum at another temperature",
-    inputs: &[
-        resistance("cold-resistance", "Ohms at the first temperature."),
-        Input::quantity("cold-temperature", Kind::Temperature, "First temperature.").between(-60.0, 300.0),
-        Input::quantity("hot-temperature", Kind::Temperature, "Second temperature.").between(-60.0, 300.0),
-        Input::choice("conductor-metal", &["copper", "aluminum"], "Metal.").or("copper"),
-        Input::quantity(
-            "metal-constant",
-            Kind::Ratio,
-            "Degrees C below zero at which the metal's line meets no ohms: 234.5 soft copper, 241.5 hard-drawn copper, 228 aluminum (225 in IEEE 112).",
-        )
-        .in_unit("")
-        .between(200.0, 260.0)
-        .instead_of(&["conductor-metal"])
-        .optional(),
-        Input::quantity(
-            "coefficient",
-            Kind::Ratio,
-            "Change per kelvin at the first temperature, instead of the metal's own.",
-        )
-        .in_unit("")
-        .between(0.0005, 0.01)
-        .instead_of(&["conductor-metal", "metal-constant"])
-        .optional(),
-    ],
-    outputs: &[Output::quantity(
-        "hot-resistance",
-        Kind::Resistance,
-        "Ohms at the second temperature.",
-    )],
-    verdicts: &[WORKED_OUT],
-    run,
-};
+calculation! {
+    "resistance-at-temperature": "Resistance of copper or aluminum at another temperature";
+    inputs {
+        COLD_RESISTANCE = Resistance("cold-resistance", "Ohms at the first temperature.");
+        COLD_TEMPERATURE = Temperature("cold-temperature", "First temperature.").between(-60.0, 300.0);
+        HOT_TEMPERATURE = Temperature("hot-temperature", "Second temperature.").between(-60.0, 300.0);
+        CONDUCTOR_METAL = Choice("conductor-metal", "Metal.").among(&["copper", "aluminum"]).or("copper");
+        METAL_CONSTANT = Ratio("metal-constant", "Degrees C below zero at which the metal's line meets no ohms: 234.5 soft copper, 241.5 hard-drawn copper, 228 aluminum (225 in IEEE 112).")
+            .in_unit("").between(200.0, 260.0).instead_of(&["conductor-metal"]).optional();
+        COEFFICIENT = Ratio("coefficient", "Change per kelvin at the first temperature, instead of the metal's own.")
+            .in_unit("").between(0.0005, 0.01).instead_of(&["conductor-metal", "metal-constant"]).optional();
+    }
+    outputs {
+        HOT_RESISTANCE = Resistance("hot-resistance", "Ohms at the second temperature.");
+    }
+    verdicts {
+        WORKED_OUT;
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let cold: ElectricalResistance = sheet.need("cold-resistance")?;
-    let from: ThermodynamicTemperature = sheet.need("cold-temperature")?;
-    let to: ThermodynamicTemperature = sheet.need("hot-temperature")?;
-    let given: Option<f64> = sheet.maybe("coefficient");
-    let coefficient = match given {
-        Some(given) => given,
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let cold = sheet.need(COLD_RESISTANCE)?;
+    let (from, to) = (sheet.need(COLD_TEMPERATURE)?, sheet.need(HOT_TEMPERATURE)?);
+    let coefficient = match sheet.maybe(COEFFICIENT) {
+        Some(given) => given.number(),
         None => {
-            let constant = sheet.maybe::<f64>("metal-constant").unwrap_or_else(|| {
-                if sheet.choice("conductor-metal") == Some("aluminum") {
+            let constant = sheet.maybe(METAL_CONSTANT).map(Known::number).unwrap_or_else(|| {
+                if sheet.choice(CONDUCTOR_METAL) == Some("aluminum") {
                     228.0
                 } else {
                     234.5
                 }
             });
-            let coefficient = 1.0 / (constant + from.get::<degree_celsius>());
-            sheet.work(
-                "a = 1 / (k + T_cold)",
-                format!("1 / ({constant} + {})", keyed(from)),
-                keyed_number(coefficient),
-            );
+            let coefficient = 1.0 / (constant + from.number());
+            let put_in = format!("1 / ({constant} + {})", keyed(from));
+            sheet.line("a = 1 / (k + T_cold)", put_in, keyed_number(coefficient));
             coefficient
         }
     };
-    let hot = resistance_at(cold, from, to, coefficient);
-    sheet.work(
+    let hot = Known::fixed(resistance_at(cold.get(), from.get(), to.get(), coefficient));
+    let (a, from_read, to_read) = (keyed_number(coefficient), as_read(from), as_read(to));
+    sheet.line(
         "R = R_cold x (1 + a x (T - T_cold))",
-        format!(
-            "{} x (1 + {} x ({} - {}))",
-            keyed(cold),
-            keyed_number(coefficient),
-            as_read(to),
-            as_read(from)
-        ),
+        format!("{} x (1 + {a} x ({to_read} - {from_read}))", keyed(cold)),
         keyed(hot),
     );
-    sheet.output("hot-resistance", hot);
+    sheet.output(HOT_RESISTANCE, hot);
     sheet.source(
         "temperature coefficient of resistance; 234.5 for copper and 228 for aluminum as in IEC 60228: Temperature correction for linear resistance measurement - https://cabledatasheet.com/faq-about-cable/temperature-correction-for-linear-resistance-measurement; IEEE 112 takes 225 for aluminum, from memory",
     );
-    sheet.verdict("worked-out", format!("{} at {}", text(hot), text(to)))
+    sheet.verdict(WORKED_OUT, format!("{hot} at {to}"))
 }

@@ -2,111 +2,70 @@
 
 use super::prelude::*;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "room-unit-circuit",
-    title: "Circuit of a room air conditioner on a cord and plug: 80 % alone, 50 % shared",
-    inputs: &[
-        current("unit-running-current", "Current on the unit's label.").optional(),
-        Input::quantity(
-            "unit-apparent-power",
-            Kind::ApparentPower,
-            "Volt-amperes of the unit, where the label gives those.",
-        )
-        .between(1.0, 20_000.0)
-        .optional(),
-        voltage("supply-voltage", "Voltage of the unit.").optional(),
-        Input::choice(
-            "circuit-use",
-            &["alone", "shared"],
-            "Whether anything else is on the circuit.",
-        )
-        .or("alone"),
-        current("protective-device-rating", "Device of the circuit, to compare.")
-            .between(1.0, 200.0)
-            .optional(),
-        EDITION_INPUT,
-    ],
-    outputs: &[
-        Output::quantity("unit-current", Kind::Current, "Current of the unit."),
-        Output::quantity(
-            "least-circuit",
-            Kind::Current,
-            "Rating the circuit must have at least.",
-        ),
-        Output::quantity("least-device", Kind::Current, "Smallest standard device."),
-    ],
-    verdicts: &[
-        WORKED_OUT,
-        VerdictKind::plain("within", "The unit takes no more of the circuit than it may."),
-        VerdictKind::violation(
-            "too-much",
-            "The unit takes more than 80 % (alone) or 50 % (shared) of the circuit.",
-        ),
-    ],
-    run,
-};
+calculation! {
+    "room-unit-circuit": "Circuit of a room air conditioner on a cord and plug: 80 % alone, 50 % shared";
+    rules "room-ac";
+    inputs {
+        UNIT_RUNNING_CURRENT "I" = Current("unit-running-current", "Current on the unit's label.").optional();
+        UNIT_APPARENT_POWER "VA" = ApparentPower("unit-apparent-power", "Volt-amperes of the unit, where the label gives those.")
+            .between(1.0, 20_000.0).optional();
+        SUPPLY "V" = Voltage("supply-voltage", "Voltage of the unit.").optional();
+        CIRCUIT_USE = Choice("circuit-use", "Whether anything else is on the circuit.")
+            .among(&["alone", "shared"]).or("alone");
+        DEVICE = Current("protective-device-rating", "Device of the circuit, to compare.")
+            .between(1.0, 200.0).optional();
+        EDITION;
+    }
+    outputs {
+        UNIT_CURRENT = Current("unit-current", "Current of the unit.");
+        LEAST_CIRCUIT = Current("least-circuit", "Rating the circuit must have at least.");
+        LEAST_DEVICE = Current("least-device", "Smallest standard device.");
+    }
+    verdicts {
+        WORKED_OUT;
+        WITHIN = plain("within", "The unit takes no more of the circuit than it may.");
+        TOO_MUCH = violation("too-much", "The unit takes more than 80 % (alone) or 50 % (shared) of the circuit.");
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &["room-ac"])?;
+fn work(mut sheet: Sheet<'_>) -> Answer {
     let current = match (
-        sheet.maybe::<ElectricCurrent>("unit-running-current"),
-        sheet.maybe::<Power>("unit-apparent-power"),
+        sheet.maybe(UNIT_RUNNING_CURRENT),
+        sheet.maybe(UNIT_APPARENT_POWER),
     ) {
         (Some(current), _) => current,
-        (None, Some(power)) => {
-            let voltage: ElectricPotential = sheet
-                .maybe("supply-voltage")
-                .ok_or_else(|| sheet.missing("supply-voltage"))?;
-            sheet.work(
-                "I = VA / V",
-                format!("{} / {}", keyed(Quantity::apparent(power)), keyed(voltage)),
-                keyed(power / voltage),
-            );
-            power / voltage
-        }
-        (None, None) => return Err(sheet.missing("unit-running-current")),
+        (None, Some(power)) => sheet.work("I", power / sheet.need(SUPPLY)?),
+        (None, None) => return Err(sheet.missing(UNIT_RUNNING_CURRENT)),
     };
-    let part = if sheet.choice("circuit-use") == Some("shared") {
+    let part = if sheet.choice(CIRCUIT_USE) == Some("shared") {
         0.5
     } else {
         0.8
     };
-    let least = current / part;
-    sheet.work(
-        "circuit >= I / share",
-        format!("{} / {}", keyed(current), keyed_number(part)),
-        keyed(least),
-    );
-    sheet.output("unit-current", current);
-    sheet.output("least-circuit", least);
+    let part = Known::fixed(Ratio::of(part));
+    sheet.output(UNIT_CURRENT, current);
+    let least = Known::fixed((current / part).value());
+    let put_in = format!("{} / {}", keyed(current), keyed_number(part.number()));
+    sheet.line("circuit >= I / share", put_in, keyed(least));
+    sheet.output(LEAST_CIRCUIT, least);
     let rule = sheet.rule("room-ac");
     sheet.note("the 80 % and 50 % of 440.62(B) and (C) are from memory");
-    if let Some(device) = lookup::rating_at_or_above(least) {
-        sheet.output("least-device", device);
-        let ratings = sheet.table(&table::OVERCURRENT.standard_ratings);
-        sheet.work(
-            "standard rating at or above",
-            format!("{} in {ratings}", keyed(least)),
-            keyed(device),
-        );
+    if let Some(device) = standard_at_or_above(&mut sheet, least) {
+        sheet.output(LEAST_DEVICE, device);
     }
-    let Some(device) = sheet.maybe::<ElectricCurrent>("protective-device-rating") else {
-        return sheet.verdict(
-            "worked-out",
-            format!("{} needs a circuit of at least {}", text(current), text(least)),
-        );
+    let Some(device) = sheet.maybe(DEVICE) else {
+        let found = format!("{current} needs a circuit of at least {least}");
+        return sheet.verdict(WORKED_OUT, found);
     };
-    let allowed = device * part;
+    let allowed = Known::fixed((device * part).value());
     sheet.at_most("unit", current, allowed, rule);
-    let found = format!(
-        "{} on a {} circuit, {} allowed",
-        text(current),
-        text(device),
-        text(allowed)
-    );
-    if exceeds(current, allowed) {
-        sheet.verdict("too-much", found)
+    let verdict = if current.exceeds(allowed) {
+        TOO_MUCH
     } else {
-        sheet.verdict("within", found)
-    }
+        WITHIN
+    };
+    sheet.verdict(
+        verdict,
+        format!("{current} on a {device} circuit, {allowed} allowed"),
+    )
 }

@@ -1,207 +1,113 @@
 //! A unit that shares its circuit with other loads.
 
-use uom::si::electric_current::ampere;
-use uom::si::f64::ElectricCurrent;
-
 use super::super::lookup::{ampacity, rating_at_or_above, small_conductor_limit};
-use super::super::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
-use super::super::sheet::{EDITION_INPUT, Sheet, exceeds, keyed, text};
 use super::super::table::{CONDUCTORS, CORRECTIONS, Column};
-use super::usable::{column, metal, unmarked_terminal};
-use crate::quantity::{Kind, Load};
+use super::prelude::*;
+use super::usable::{metal_of, no_such_size, terminal_of};
+use crate::quantity::Load;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "shared-circuit-load",
-    title: "Everything on a shared circuit against its breaker and conductor",
-    inputs: &[
-        Input::quantity(
-            "protective-device-rating",
-            Kind::Current,
-            "Rating of the breaker or fuse of the circuit.",
-        )
-        .between(1.0, 1000.0),
-        Input::quantity(
-            "unit-running-current",
-            Kind::Current,
-            "Running current of the whole unit by its nameplate.",
-        )
-        .between(0.0, 1000.0),
-        Input::loads(
-            "circuit-loads",
-            "Everything else on the circuit, with `motor` and `continuous` where they apply.",
-        ),
-        Input::size("conductor-size", "Smallest conductor of the circuit.").optional(),
-        Input::choice(
-            "conductor-metal",
-            &["copper", "aluminum"],
-            "Metal of the conductor.",
-        )
-        .or("copper"),
-        Input::choice(
-            "terminal-rating",
-            &["60", "75"],
-            "Lowest temperature marking of the terminals, in C.",
-        )
-        .optional(),
-        super::prelude::UPSTREAM,
-        EDITION_INPUT,
-    ],
-    outputs: &[
-        Output::quantity("total-current", Kind::Current, "All loads together."),
-        Output::quantity(
-            "sizing-current",
-            Kind::Current,
-            "All loads, the largest motor and continuous ones at 125 %.",
-        ),
-        Output::quantity(
-            "limit",
-            Kind::Current,
-            "The smaller of device rating and conductor ampacity.",
-        ),
-    ],
-    verdicts: &[
-        VerdictKind::plain("within", "The circuit carries everything on it."),
-        VerdictKind::violation(
-            "over-breaker",
-            "Everything together, continuous loads at 125 %, is above the device.",
-        ),
-        VerdictKind::violation(
-            "over-conductor",
-            "The conductor is too small for the load or for the device.",
-        ),
-        VerdictKind::violation(
-            "fixed-over-half",
-            "Fixed equipment takes more than half of a 15 A or 20 A circuit that has other outlets.",
-        ),
-    ],
-    run,
-};
+calculation! {
+    "shared-circuit-load": "Everything on a shared circuit against its breaker and conductor";
+    rules "shared-circuit-limits", "continuous-loads", "motor-conductors", "next-size-up", "small-conductor";
+    inputs {
+        DEVICE = Current("protective-device-rating", "Rating of the breaker or fuse of the circuit.")
+            .between(1.0, 1000.0);
+        UNIT_RUNNING_CURRENT = Current("unit-running-current", "Running current of the whole unit by its nameplate.")
+            .between(0.0, 1000.0);
+        CIRCUIT_LOADS = Loads("circuit-loads", "Everything else on the circuit, with `motor` and `continuous` where they apply.");
+        CONDUCTOR_SIZE = Size("conductor-size", "Smallest conductor of the circuit.").optional();
+        METAL;
+        TERMINAL_RATING = Choice("terminal-rating", "Lowest temperature marking of the terminals, in C.")
+            .among(&["60", "75"]).optional();
+        UPSTREAM;
+        EDITION;
+    }
+    outputs {
+        TOTAL_CURRENT = Current("total-current", "All loads together.");
+        SIZING_CURRENT = Current("sizing-current", "All loads, the largest motor and continuous ones at 125 %.");
+        LIMIT = Current("limit", "The smaller of device rating and conductor ampacity.");
+    }
+    verdicts {
+        WITHIN = plain("within", "The circuit carries everything on it.");
+        OVER_BREAKER = violation("over-breaker", "Everything together, continuous loads at 125 %, is above the device.");
+        OVER_CONDUCTOR = violation("over-conductor", "The conductor is too small for the load or for the device.");
+        FIXED_OVER_HALF = violation("fixed-over-half", "Fixed equipment takes more than half of a 15 A or 20 A circuit that has other outlets.");
+    }
+}
 
 /// Extra share of a continuous load, and of the largest motor (NEC 210.20(A), 430.24).
 const EXTRA: f64 = 0.25;
 /// Share of a 15 A or 20 A circuit fixed equipment may take beside other outlets (NEC 210.23).
 const FIXED: f64 = 0.50;
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let rules = [
-        "shared-circuit-limits",
-        "continuous-loads",
-        "motor-conductors",
-        "next-size-up",
-        "small-conductor",
-    ];
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &rules)?;
-    let device: ElectricCurrent = sheet.need("protective-device-rating")?;
-    let unit: ElectricCurrent = sheet.need("unit-running-current")?;
-    let loads = sheet.loads("circuit-loads");
-    let amps = ElectricCurrent::new::<ampere>;
-    let zero = amps(0.0);
-    let others: ElectricCurrent = loads.iter().fold(zero, |sum, load| sum + amps(load.amps));
-    let continuous: ElectricCurrent = loads
-        .iter()
-        .filter(|load| load.continuous)
-        .fold(zero, |sum, load| sum + amps(load.amps));
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let (device, unit) = (sheet.need(DEVICE)?, sheet.need(UNIT_RUNNING_CURRENT)?);
+    let loads = sheet.loads(CIRCUIT_LOADS);
+    let sum = |counts: fn(&Load) -> bool| {
+        let counted = loads.iter().filter(|load| counts(load));
+        counted.fold(amps(0.0), |sum, load| sum + amps(load.amps))
+    };
+    let total = Known::called("I_total", unit.get() + sum(|_| true));
+    let continuous = Known::called("I_continuous", sum(|load| load.continuous));
+    let other = Known::called("I_continuous_other", sum(|load| load.continuous && !load.motor));
     // The unit counts as one motor: its compressor or blower is most of it, and this is the safe side.
-    let largest_motor = loads
-        .iter()
-        .filter(|load| load.motor)
-        .map(|load| amps(load.amps))
-        .fold(unit, ElectricCurrent::max);
-    let still_continuous: ElectricCurrent = loads
-        .iter()
-        .filter(|load| load.continuous && !load.motor)
-        .fold(zero, |sum, load| sum + amps(load.amps));
-    let total = unit + others;
-    let for_device = total + continuous * EXTRA;
-    let sizing = total + largest_motor * EXTRA + still_continuous * EXTRA;
+    let motors = loads.iter().filter(|load| load.motor).map(|load| amps(load.amps));
+    let largest = Known::called("I_largest_motor", motors.fold(unit.get(), ElectricCurrent::max));
     sheet.assume("the unit counts as one motor load and not as a continuous one");
-    let sum = std::iter::once(format!("{} (unit)", keyed(unit)))
-        .chain(
-            loads
-                .iter()
-                .map(|load| format!("{} ({})", keyed(amps(load.amps)), load.name)),
-        )
-        .collect::<Vec<_>>();
-    sheet.work("I_total = sum of all loads", sum.join(" + "), keyed(total));
-    sheet.work(
-        "I_device = I_total + 0.25 x I_continuous",
-        format!("{} + 0.25 x {}", keyed(total), keyed(continuous)),
-        keyed(for_device),
-    );
-    sheet.work(
-        "I_sizing = I_total + 0.25 x I_largest_motor + 0.25 x I_continuous_other",
-        format!(
-            "{} + 0.25 x {} + 0.25 x {}",
-            keyed(total),
-            keyed(largest_motor),
-            keyed(still_continuous)
-        ),
-        keyed(sizing),
-    );
-    sheet.output("total-current", total);
-    sheet.output("sizing-current", sizing);
+    let named = loads
+        .iter()
+        .map(|load| format!("{} ({})", keyed(amps(load.amps)), load.name));
+    let all: Vec<_> = std::iter::once(format!("{} (unit)", keyed(unit)))
+        .chain(named)
+        .collect();
+    sheet.line("I_total = sum of all loads", all.join(" + "), keyed(total));
+    let for_device = sheet.work("I_device", total + EXTRA * continuous);
+    let sizing = sheet.work("I_sizing", total + EXTRA * largest + EXTRA * other);
+    sheet.output(TOTAL_CURRENT, total);
+    sheet.output(SIZING_CURRENT, sizing);
     let rule = sheet.rule("continuous-loads");
     let shared = sheet.rule("shared-circuit-limits");
-    sheet.at_most(
-        "load counted for the device",
-        for_device,
-        device,
-        format!("{rule}, {shared}"),
-    );
+    let source = format!("{rule}, {shared}");
+    sheet.at_most("load counted for the device", for_device, device, source);
 
     let mut limit = device;
     let mut conductor_broken = None;
     let mut doubt = None;
-    if let Some(size) = sheet.size("conductor-size") {
-        let metal = metal(sheet.choice("conductor-metal")).ok_or_else(|| sheet.missing("conductor-metal"))?;
-        let column = column(sheet.choice("terminal-rating")).unwrap_or_else(|| {
-            let column = unmarked_terminal(device, size);
-            sheet.assume(format!(
-                "`terminal-rating` not given: {column}, as for terminals without a marking"
+    if let Some(size) = sheet.size(CONDUCTOR_SIZE) {
+        let metal = metal_of(&sheet, METAL)?;
+        let column = terminal_of(&mut sheet, device.get(), size);
+        let Some(carries) = ampacity(size, metal, column).map(Known::fixed) else {
+            let name = CONDUCTORS.ampacity_30c.name();
+            return Err(no_such_size(
+                size,
+                format!("a size that {name} gives for {metal}"),
             ));
-            column
-        });
-        let Some(carries) = ampacity(size, metal, column) else {
-            return Err(InputError::OutOfRange {
-                input: "conductor-size".to_owned(),
-                value: size.to_string(),
-                expected: format!("a size that {} gives for {metal}", CONDUCTORS.ampacity_30c.name()),
-            });
         };
         let table = sheet.table(&CONDUCTORS.ampacity_30c);
-        sheet.work(
-            "I_conductor",
-            format!("{table}, {size} {metal}, {column} column"),
-            keyed(carries),
-        );
+        let put_in = format!("{table}, {size} {metal}, {column} column");
+        sheet.line("I_conductor", put_in, keyed(carries));
         sheet.assume("conductor at 30 C with at most three current-carrying conductors together; see conductor-check for more heat");
         let motors = sheet.rule("motor-conductors");
         sheet.at_most("load counted for the conductor", sizing, carries, motors);
-        limit = limit.min(carries);
+        limit = limit.with(limit.get().min(carries.get()));
         // Terminals without a marking were taken at 60 C; the conductor is called too small only if 75 C is too.
-        let best = if sheet.is_given("terminal-rating") {
-            carries
+        let at_best = if sheet.is_given(TERMINAL) {
+            None
         } else {
-            ampacity(size, metal, Column::C75).unwrap_or(carries)
+            ampacity(size, metal, Column::C75)
         };
-        if exceeds(sizing, carries) && !exceeds(sizing, best) {
-            doubt = Some(format!(
-                "{size} {metal} carries {} at 60 C terminals and {} at 75 C ones: read their marking, {} is needed",
-                text(carries),
-                text(best),
-                text(sizing)
-            ));
-        }
-        if exceeds(sizing, best) {
+        let best = carries.with(at_best.unwrap_or(carries.get()));
+        if sizing.exceeds(best) {
             conductor_broken = Some(format!(
-                "{size} {metal} carries {} and must carry {}",
-                text(carries),
-                text(sizing)
+                "{size} {metal} carries {carries} and must carry {sizing}"
+            ));
+        } else if sizing.exceeds(carries) {
+            doubt = Some(format!(
+                "{size} {metal} carries {carries} at 60 C terminals and {best} at 75 C ones: read their marking, {sizing} is needed"
             ));
         }
         let small = small_conductor_limit(size, metal);
-        let largest_device = small.or_else(|| rating_at_or_above(best));
-        if let Some(largest) = largest_device {
+        if let Some(largest) = small.or_else(|| rating_at_or_above(best.get())).map(Known::fixed) {
             let rule = if small.is_some() {
                 sheet.table(&CORRECTIONS.small_conductor);
                 sheet.rule("small-conductor")
@@ -209,66 +115,49 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
                 sheet.rule("next-size-up")
             };
             // With fuses in the disconnect the wire up to them stands behind the breaker in the panel.
-            let ahead = sheet
-                .maybe::<ElectricCurrent>("upstream-device-rating")
-                .map_or(device, |upstream| upstream.max(device));
+            let upstream = sheet.maybe(UPSTREAM).map_or(device.get(), Known::get);
+            let ahead = device.with(upstream.max(device.get()));
             sheet.at_most("device on this conductor", ahead, largest, rule);
-            if exceeds(ahead, largest) {
+            if ahead.exceeds(largest) {
                 conductor_broken = Some(format!(
-                    "{size} {metal} may stand behind {} at most on a circuit with general loads, and the device is {}",
-                    text(largest),
-                    text(ahead)
+                    "{size} {metal} may stand behind {largest} at most on a circuit with general loads, and the device is {ahead}"
                 ));
             }
         }
     } else {
         sheet.assume("`conductor-size` not given: the conductor was not judged");
     }
-    sheet.output("limit", limit);
+    sheet.output(LIMIT, limit);
 
-    let is_small_circuit = !exceeds(device, amps(20.0));
-    if is_small_circuit && !loads.is_empty() {
+    let has_other_outlets = !exceeds(device.number(), 20.0) && !loads.is_empty();
+    if has_other_outlets {
         sheet.assume("the unit is fastened in place and the other loads are lighting or plugged in");
-        sheet.at_most("fixed equipment", unit, device * FIXED, shared.clone());
+        sheet.at_most("fixed equipment", unit, device * FIXED, shared);
     }
-    if !exceeds(for_device, device) && exceeds(for_device, device * 0.8) {
+    if !for_device.exceeds(device) && for_device.exceeds(device * 0.8) {
         sheet.note("more than 80 % of the device is in use: little is left for starting currents");
     }
     sheet.note(
         "an appliance or unit on a circuit of its own cannot be tripped by its neighbors: good practice",
     );
 
-    if exceeds(for_device, device) {
-        let tipping = tipping_load(unit, loads, device);
-        return sheet.verdict(
-            "over-breaker",
-            format!(
-                "{} counted on a {} device: {tipping} takes it over",
-                text(for_device),
-                text(device)
-            ),
-        );
+    let counted = format!("{for_device} counted on a {device} device");
+    if for_device.exceeds(device) {
+        let tipping = tipping_load(unit.get(), loads, device.get());
+        return sheet.verdict(OVER_BREAKER, format!("{counted}: {tipping} takes it over"));
     }
     if let Some(broken) = conductor_broken {
-        return sheet.verdict("over-conductor", broken);
+        return sheet.verdict(OVER_CONDUCTOR, broken);
     }
-    if is_small_circuit && !loads.is_empty() && exceeds(unit, device * FIXED) {
-        return sheet.verdict(
-            "fixed-over-half",
-            format!(
-                "the unit's {} is more than half of the {} circuit, which other outlets share",
-                text(unit),
-                text(device)
-            ),
-        );
+    if has_other_outlets && unit.exceeds(device * FIXED) {
+        let found =
+            format!("the unit's {unit} is more than half of the {device} circuit, which other outlets share");
+        return sheet.verdict(FIXED_OVER_HALF, found);
     }
-    if let Some(doubt) = doubt {
-        return sheet.cannot_tell(doubt);
+    match doubt {
+        Some(doubt) => sheet.cannot_tell(doubt),
+        None => sheet.verdict(WITHIN, counted),
     }
-    sheet.verdict(
-        "within",
-        format!("{} counted on a {} device", text(for_device), text(device)),
-    )
 }
 
 /// Names the first load, in the order listed, with which the device's rating is passed.

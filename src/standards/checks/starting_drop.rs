@@ -1,254 +1,137 @@
 //! Voltage sag while a motor starts.
 
 use super::prelude::*;
-use super::usable::metal;
-use crate::electrical::voltage_drop;
-use uom::si::length::kilometer;
+use super::usable::{metal_of, no_such_size};
+use crate::electrical::voltage_drop::effective_impedance;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "starting-drop",
-    title: "Voltage sag while a motor starts",
-    inputs: &[
-        current("starting-current", "Locked-rotor current of the motor."),
-        voltage("supply-voltage", "Voltage before the start."),
-        Input::quantity("conductor-length", Kind::Length, "Length of the run, one way.")
-            .between(0.0, 10_000.0)
-            .optional(),
-        Input::size("conductor-size", "Size of the conductor.").optional(),
-        METAL.only_with(&["conductor-size"]),
-        Input::quantity("power-factor", Kind::Ratio, "Power factor while starting.")
-            .in_unit("")
-            .between(0.05, 1.0)
-            .or("0.5"),
-        resistance(
-            "volts-per-ampere-km",
-            "Volts lost per ampere in 1 km of cable, all conductors counted, instead of a size.",
-        )
-        .instead_of(&["conductor-size"])
-        .optional(),
-        Input::quantity(
-            "upstream-drop",
-            Kind::Voltage,
-            "Volts lost ahead of the run at that current.",
-        )
-        .between(0.0, 1000.0)
-        .optional(),
-        resistance("supply-resistance", "Ohms ahead of the run, instead of a drop.")
-            .instead_of(&["upstream-drop"])
-            .optional(),
-        current(
-            "short-circuit-current",
-            "Current the supply gives into a dead short ahead of the run.",
-        )
-        .between(1.0, 1e6)
-        .instead_of(&["upstream-drop", "supply-resistance"])
-        .optional(),
-        Input::quantity(
-            "short-circuit-power",
-            Kind::ApparentPower,
-            "Volt-amperes the supply gives into a dead short.",
-        )
-        .in_unit("kVA")
-        .between(1.0, 1e10)
-        .instead_of(&["upstream-drop", "supply-resistance", "short-circuit-current"])
-        .optional(),
-        Input::quantity(
-            "transformer-rating",
-            Kind::ApparentPower,
-            "Volt-amperes of the transformer that feeds it, with its impedance.",
-        )
-        .in_unit("kVA")
-        .between(50.0, 1e8)
-        .instead_of(&[
-            "upstream-drop",
-            "supply-resistance",
-            "short-circuit-current",
-            "short-circuit-power",
-        ])
-        .optional(),
-        Input::quantity(
-            "transformer-impedance",
-            Kind::Ratio,
-            "Impedance on the transformer's plate (%Z).",
-        )
-        .between(0.002, 0.2)
-        .only_with(&["transformer-rating"])
-        .optional(),
-        PHASES,
-    ],
-    outputs: &[
-        Output::quantity("cable-drop", Kind::Voltage, "Volts lost in the run."),
-        Output::quantity("total-drop", Kind::Voltage, "Volts lost in all."),
-        Output::quantity("drop-share", Kind::Ratio, "Sag over the supply voltage."),
-        Output::quantity(
-            "short-circuit-current",
-            Kind::Current,
-            "What the supply gives into a dead short.",
-        ),
-        Output::quantity(
-            "limited-drop-share",
-            Kind::Ratio,
-            "Sag at the supply when the starting current falls with the voltage.",
-        ),
-        Output::quantity("voltage-while-starting", Kind::Voltage, "What the motor sees."),
-    ],
-    verdicts: &[
-        VerdictKind::plain("within", "At most 10 % of the supply."),
-        VerdictKind::plain("deep", "Above 10 %, at most 15 %."),
-        VerdictKind::plain(
-            "too-deep",
-            "Above 15 %: many compressors will not start reliably.",
-        ),
-    ],
-    run,
-};
+calculation! {
+    "starting-drop": "Voltage sag while a motor starts";
+    inputs {
+        STARTING_CURRENT "I" = Current("starting-current", "Locked-rotor current of the motor.");
+        SUPPLY "V" = Voltage("supply-voltage", "Voltage before the start.");
+        LENGTH = Length("conductor-length", "Length of the run, one way.").between(0.0, 10_000.0).optional();
+        CONDUCTOR_SIZE = Size("conductor-size", "Size of the conductor.").optional();
+        CONDUCTOR_METAL: In<Choice> = In::new(METAL.symbol, METAL.input.only_with(&["conductor-size"]));
+        POWER_FACTOR = Ratio("power-factor", "Power factor while starting.")
+            .in_unit("").between(0.05, 1.0).or("0.5");
+        VOLTS_PER_AMPERE_KM = Resistance("volts-per-ampere-km", "Volts lost per ampere in 1 km of cable, all conductors counted, instead of a size.")
+            .instead_of(&["conductor-size"]).optional();
+        UPSTREAM_DROP = Voltage("upstream-drop", "Volts lost ahead of the run at that current.")
+            .between(0.0, 1000.0).optional();
+        SUPPLY_RESISTANCE = Resistance("supply-resistance", "Ohms ahead of the run, instead of a drop.")
+            .instead_of(&["upstream-drop"]).optional();
+        SHORT_CIRCUIT_CURRENT "I_sc" = Current("short-circuit-current", "Current the supply gives into a dead short ahead of the run.")
+            .between(1.0, 1e6).instead_of(&["upstream-drop", "supply-resistance"]).optional();
+        SHORT_CIRCUIT_POWER "S_sc" = ApparentPower("short-circuit-power", "Volt-amperes the supply gives into a dead short.")
+            .in_unit("kVA").between(1.0, 1e10).instead_of(&["upstream-drop", "supply-resistance", "short-circuit-current"]).optional();
+        TRANSFORMER_RATING "S" = ApparentPower("transformer-rating", "Volt-amperes of the transformer that feeds it, with its impedance.")
+            .in_unit("kVA").between(50.0, 1e8).instead_of(&["upstream-drop", "supply-resistance", "short-circuit-current", "short-circuit-power"]).optional();
+        TRANSFORMER_IMPEDANCE "Z" = Ratio("transformer-impedance", "Impedance on the transformer's plate (%Z).")
+            .between(0.002, 0.2).only_with(&["transformer-rating"]).optional();
+        PHASES;
+    }
+    outputs {
+        CABLE_DROP = Voltage("cable-drop", "Volts lost in the run.");
+        TOTAL_DROP = Voltage("total-drop", "Volts lost in all.");
+        DROP_SHARE = Ratio("drop-share", "Sag over the supply voltage.");
+        SHORT_CIRCUIT_CURRENT_OUT = Current("short-circuit-current", "What the supply gives into a dead short.");
+        LIMITED_DROP_SHARE = Ratio("limited-drop-share", "Sag at the supply when the starting current falls with the voltage.");
+        VOLTAGE_WHILE_STARTING = Voltage("voltage-while-starting", "What the motor sees.");
+    }
+    verdicts {
+        WITHIN = plain("within", "At most 10 % of the supply.");
+        DEEP = plain("deep", "Above 10 %, at most 15 %.");
+        TOO_DEEP = plain("too-deep", "Above 15 %: many compressors will not start reliably.");
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let current: ElectricCurrent = sheet.need("starting-current")?;
-    let supply: ElectricPotential = sheet.need("supply-voltage")?;
-    let length: Option<Length> = sheet.maybe("conductor-length");
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let (current, supply) = (sheet.need(STARTING_CURRENT)?, sheet.need(SUPPLY)?);
     let (three, _) = phase_factor(&sheet);
-    let power_factor: f64 = sheet.need("power-factor")?;
-    let has_conductor = sheet.size("conductor-size").is_some()
-        || sheet
-            .maybe::<ElectricalResistance>("volts-per-ampere-km")
-            .is_some();
-    let length = match length {
+    let power_factor = sheet.need(POWER_FACTOR)?.number();
+    let (per_km, size) = (sheet.maybe(VOLTS_PER_AMPERE_KM), sheet.size(CONDUCTOR_SIZE));
+    let length = match sheet.maybe(LENGTH) {
         Some(length) => length,
-        None if has_conductor => return Err(sheet.missing("conductor-length")),
-        None => Length::new::<kilometer>(0.0),
+        None if per_km.is_some() || size.is_some() => return Err(sheet.missing(LENGTH)),
+        None => Known::fixed(Length::of(0.0)),
     };
-    let cable = if let Some(per_km) = sheet.maybe::<ElectricalResistance>("volts-per-ampere-km") {
-        let drop = current * per_km * length.get::<kilometer>();
-        sheet.work(
-            "V_cable = k x I x L",
-            format!("{}/km x {} x {}", keyed(per_km), keyed(current), keyed(length)),
-            keyed(drop),
-        );
+    let given_ahead = [
+        UPSTREAM_DROP.input,
+        SUPPLY_RESISTANCE.input,
+        SHORT_CIRCUIT_CURRENT.input,
+    ]
+    .into_iter()
+    .chain([SHORT_CIRCUIT_POWER.input, TRANSFORMER_RATING.input])
+    .any(|input| sheet.has(&input));
+    let cable = if let Some(per_km) = per_km {
+        let drop = Known::fixed(current.get() * per_km.get() * length.get().get::<kilometer>());
+        let put_in = format!("{}/km x {} x {}", keyed(per_km), keyed(current), keyed(length));
+        sheet.line("V_cable = k x I x L", put_in, keyed(drop));
         drop
-    } else if let Some(size) = sheet.size("conductor-size") {
-        let metal = metal(sheet.choice("conductor-metal")).ok_or_else(|| sheet.missing("conductor-metal"))?;
-        let warm = ThermodynamicTemperature::new::<degree_celsius>(75.0);
+    } else if let Some(size) = size {
+        let metal = metal_of(&sheet, CONDUCTOR_METAL)?;
         let (Some(resistive), Some(reactive)) = (
-            lookup::resistance(size, metal, false, warm, length),
-            lookup::reactance(size, lookup::Conduit::Steel, length),
+            lookup::resistance(size, metal, false, Temperature::of(75.0), length.get()),
+            lookup::reactance(size, lookup::Conduit::Steel, length.get()),
         ) else {
-            return Err(InputError::OutOfRange {
-                input: "conductor-size".to_owned(),
-                value: size.to_string(),
-                expected: format!("a size of {}", table::CONDUCTORS.ac_impedance_75c.name()),
-            });
+            let expected = format!("a size of {}", table::CONDUCTORS.ac_impedance_75c.name());
+            return Err(no_such_size(size, expected));
         };
         sheet.table(&table::CONDUCTORS.dc_resistance_75c);
         sheet.table(&table::CONDUCTORS.ac_impedance_75c);
         sheet.assume("metal at 75 C, reactance as in steel conduit");
-        let effective = voltage_drop::effective_impedance(resistive, reactive, power_factor);
-        let drop = if three {
-            voltage_drop::three_phase(current, effective)
-        } else {
-            voltage_drop::single_phase(current, effective)
-        };
-        sheet.work(
-            if three {
-                "V_cable = 1.732 x I x Z"
-            } else {
-                "V_cable = 2 x I x Z"
-            },
-            format!(
-                "{} x {} x {}",
-                if three { "1.732" } else { "2" },
-                keyed(current),
-                keyed(effective)
-            ),
-            keyed(drop),
-        );
-        drop
-    } else if sheet.maybe::<ElectricPotential>("upstream-drop").is_some()
-        || sheet.maybe::<ElectricalResistance>("supply-resistance").is_some()
-        || [
-            "short-circuit-current",
-            "short-circuit-power",
-            "transformer-rating",
-        ]
-        .iter()
-        .any(|name| sheet.is_given(name))
-    {
+        let effective = Known::called("Z", effective_impedance(resistive, reactive, power_factor));
+        run_drop(&mut sheet, "V_cable", current, effective, three)
+    } else if given_ahead {
         sheet.assume("no run given: only what is lost ahead of it counts");
-        volts(0.0)
+        Known::fixed(volts(0.0))
     } else {
-        return Err(sheet.missing("conductor-size"));
+        return Err(sheet.missing(CONDUCTOR_SIZE));
     };
     let limited = short_circuit(&mut sheet, supply)?;
     let upstream = match (
-        sheet.maybe::<ElectricPotential>("upstream-drop"),
-        sheet.maybe::<ElectricalResistance>("supply-resistance"),
+        sheet.maybe(UPSTREAM_DROP),
+        sheet.maybe(SUPPLY_RESISTANCE),
         limited,
     ) {
-        (Some(drop), ..) => drop,
-        (None, Some(ohms), _) => current * ohms,
+        (Some(drop), ..) => drop.get(),
+        (None, Some(ohms), _) => (current * ohms).value(),
         (None, None, Some(most)) => {
-            let drop = supply * share(current, most);
-            sheet.work(
-                "V_upstream = V x I / I_sc",
-                format!("{} x {} / {}", keyed(supply), keyed(current), keyed(most)),
-                keyed(drop),
-            );
-            let falling = share(current, current + most);
-            sheet.work(
-                "sag with the current falling = I / (I + I_sc)",
-                format!("{} / ({} + {})", keyed(current), keyed(current), keyed(most)),
-                keyed(Quantity::ratio(falling)),
-            );
-            sheet.output("short-circuit-current", most);
-            sheet.output("limited-drop-share", Quantity::ratio(falling));
+            let drop = sheet.work("V_upstream", supply * current / most);
+            let falling = sheet.work("sag with the current falling", current / (current + most));
+            sheet.output(SHORT_CIRCUIT_CURRENT_OUT, most);
+            sheet.output(LIMITED_DROP_SHARE, falling);
             sheet.source("Sizing a transformer for motor loads (locked-rotor over secondary current, times %Z) - https://community.se.com/rss/message?board.id=electrical-distribution-forum&message.id=33");
-            drop
+            drop.get()
         }
         (None, None, None) => {
             sheet.assume("nothing given of the supply ahead of the run: taken as stiff");
             volts(0.0)
         }
     };
-    let all = cable + upstream;
-    if exceeds(all, supply) {
-        return Err(beyond_supply("this start", all, supply));
+    let cable = cable.named("V_cable");
+    let all = cable + Known::called("V_upstream", upstream);
+    if all.exceeds(supply) {
+        return Err(beyond_supply("this start", all.value(), supply.get()));
     }
-    let part = share(all, supply);
-    sheet.work(
-        "V_total = V_cable + V_upstream",
-        format!("{} + {}", keyed(cable), keyed(upstream)),
-        keyed(all),
-    );
-    sheet.work(
-        "share = V_total / V",
-        format!("{} / {}", keyed(all), keyed(supply)),
-        keyed(Quantity::ratio(part)),
-    );
-    sheet.output("cable-drop", cable);
-    sheet.output("total-drop", all);
-    sheet.output("drop-share", Quantity::ratio(part));
-    let left = supply - all;
-    sheet.output("voltage-while-starting", left);
+    let all = sheet.work("V_total", all);
+    let part = sheet.work("share", all / supply);
+    sheet.output(CABLE_DROP, cable);
+    sheet.output(TOTAL_DROP, all);
+    sheet.output(DROP_SHARE, part);
+    sheet.output(VOLTAGE_WHILE_STARTING, supply - all);
     sheet.at_most("sag", all, supply * 0.10, COMMON);
     sheet.at_most("sag", all, supply * 0.15, COMMON);
     sheet.source(format!(
         "{COMMON}: 10 % as in makers' manuals, 15 % as many compressors want 85 % of nameplate to start"
     ));
     sheet.assume("the current stays at its full locked-rotor value; the sag itself lowers it, so the true sag is a little less");
-    let found = format!(
-        "{} lost while starting, {} of {}",
-        text(all),
-        Quantity::ratio(part),
-        text(supply)
-    );
-    if exceeds(part, 0.15) {
-        sheet.verdict("too-deep", found)
-    } else if exceeds(part, 0.10) {
-        sheet.verdict("deep", found)
-    } else {
-        sheet.verdict("within", found)
-    }
+    let verdict = match part.number() {
+        above if exceeds(above, 0.15) => TOO_DEEP,
+        above if exceeds(above, 0.10) => DEEP,
+        _ => WITHIN,
+    };
+    sheet.verdict(verdict, format!("{all} lost while starting, {part} of {supply}"))
 }
 
 /// The current the supply gives into a dead short, from whichever way it is given.
@@ -257,49 +140,33 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
 /// *Limits* a transformer alone, the line ahead of it taken as stiff; all impedances at one angle, the worst case.
 fn short_circuit(
     sheet: &mut Sheet<'_>,
-    supply: ElectricPotential,
-) -> Result<Option<ElectricCurrent>, InputError> {
-    if let Some(most) = sheet.maybe::<ElectricCurrent>("short-circuit-current") {
+    supply: Known<Voltage>,
+) -> Result<Option<Known<Current>>, InputError> {
+    if let Some(most) = sheet.maybe(SHORT_CIRCUIT_CURRENT) {
         return Ok(Some(most));
     }
-    let (three, factor) = phase_factor(sheet);
-    let root = if three { "1.732 x " } else { "" };
-    if let Some(power) = sheet.maybe::<Power>("short-circuit-power") {
-        let most = power / supply / factor;
-        sheet.work(
-            if three {
-                "I_sc = S_sc / (1.732 x V)"
-            } else {
-                "I_sc = S_sc / V"
-            },
-            format!("{} / ({root}{})", keyed(Quantity::apparent(power)), keyed(supply)),
-            keyed(most),
-        );
-        return Ok(Some(most));
-    }
-    let impedance: Option<f64> = sheet.maybe("transformer-impedance");
-    let Some(rating) = sheet.maybe::<Power>("transformer-rating") else {
-        return match impedance {
-            Some(_) => Err(sheet.missing("transformer-rating")),
-            None => Ok(None),
-        };
-    };
-    let impedance = impedance.ok_or_else(|| sheet.missing("transformer-impedance"))?;
-    let most = rating / supply / factor / impedance;
-    sheet.work(
-        if three {
-            "I_sc = S / (1.732 x V x Z)"
+    let (three, _) = phase_factor(sheet);
+    if let Some(power) = sheet.maybe(SHORT_CIRCUIT_POWER) {
+        return Ok(Some(if three {
+            sheet.work("I_sc", power / (ROOT_3 * supply))
         } else {
-            "I_sc = S / (V x Z)"
-        },
-        format!(
-            "{} / ({root}{} x {})",
-            keyed(Quantity::apparent(rating)),
-            keyed(supply),
-            keyed(Quantity::ratio(impedance))
-        ),
-        keyed(most),
-    );
+            sheet.work("I_sc", power / supply)
+        }));
+    }
+    let (rating, impedance) = match (
+        sheet.maybe(TRANSFORMER_RATING),
+        sheet.maybe(TRANSFORMER_IMPEDANCE),
+    ) {
+        (Some(rating), Some(impedance)) => (rating, impedance),
+        (Some(_), None) => return Err(sheet.missing(TRANSFORMER_IMPEDANCE)),
+        (None, Some(_)) => return Err(sheet.missing(TRANSFORMER_RATING)),
+        (None, None) => return Ok(None),
+    };
+    let most = if three {
+        sheet.work("I_sc", rating / (ROOT_3 * supply * impedance))
+    } else {
+        sheet.work("I_sc", rating / (supply * impedance))
+    };
     sheet.assume("the line ahead of the transformer taken as stiff");
     Ok(Some(most))
 }

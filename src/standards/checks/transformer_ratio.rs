@@ -1,133 +1,85 @@
 //! Currents and voltages of the two sides of a transformer.
 
 use super::prelude::*;
-use crate::electrical::transformer::rated_current;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "transformer-ratio",
-    title: "Transformer: rated currents, and the secondary current from the turns",
-    inputs: &[
-        Input::quantity(
-            "transformer-rating",
-            Kind::ApparentPower,
-            "Volt-amperes on the label.",
-        )
-        .between(1.0, 1e6)
-        .optional(),
-        voltage("secondary-voltage", "Rated voltage of the secondary.").optional(),
-        voltage("primary-voltage", "Rated voltage of the primary tap in use.").optional(),
-        voltage("supply-voltage", "Voltage that is on the primary.").optional(),
-        Input::quantity("primary-turns", Kind::Count, "Turns of the primary.")
-            .between(1.0, 1e6)
-            .optional(),
-        Input::quantity("secondary-turns", Kind::Count, "Turns of the secondary.")
-            .between(1.0, 1e6)
-            .optional(),
-        current("primary-current", "Current in the primary.").optional(),
-    ],
-    outputs: &[
-        Output::quantity(
-            "rated-secondary-current",
-            Kind::Current,
-            "Current the secondary may give.",
-        ),
-        Output::quantity(
-            "secondary-current",
-            Kind::Current,
-            "Current in the secondary, by the turns or voltages.",
-        ),
-        Output::quantity(
-            "open-secondary-voltage",
-            Kind::Voltage,
-            "Secondary voltage at the supply that is there.",
-        ),
-        Output::quantity(
-            "rated-primary-current",
-            Kind::Current,
-            "Current the primary draws at rating.",
-        ),
-    ],
-    verdicts: &[WORKED_OUT],
-    run,
-};
+calculation! {
+    "transformer-ratio": "Transformer: rated currents, and the secondary current from the turns";
+    inputs {
+        TRANSFORMER_RATING "VA" = ApparentPower("transformer-rating", "Volt-amperes on the label.")
+            .between(1.0, 1e6).optional();
+        SECONDARY_VOLTAGE "V" = Voltage("secondary-voltage", "Rated voltage of the secondary.").optional();
+        PRIMARY_VOLTAGE "V1" = Voltage("primary-voltage", "Rated voltage of the primary tap in use.").optional();
+        SUPPLY = Voltage("supply-voltage", "Voltage that is on the primary.").optional();
+        PRIMARY_TURNS = Count("primary-turns", "Turns of the primary.").between(1.0, 1e6).optional();
+        SECONDARY_TURNS = Count("secondary-turns", "Turns of the secondary.").between(1.0, 1e6).optional();
+        PRIMARY_CURRENT = Current("primary-current", "Current in the primary.").optional();
+    }
+    outputs {
+        RATED_SECONDARY_CURRENT "I" = Current("rated-secondary-current", "Current the secondary may give.");
+        SECONDARY_CURRENT = Current("secondary-current", "Current in the secondary, by the turns or voltages.");
+        OPEN_SECONDARY_VOLTAGE = Voltage("open-secondary-voltage", "Secondary voltage at the supply that is there.");
+        RATED_PRIMARY_CURRENT "I1" = Current("rated-primary-current", "Current the primary draws at rating.");
+    }
+    verdicts {
+        WORKED_OUT;
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &[])?;
-    let secondary: Option<ElectricPotential> = sheet.maybe("secondary-voltage");
-    let primary: Option<ElectricPotential> = sheet.maybe("primary-voltage");
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let (primary, secondary) = (sheet.maybe(PRIMARY_VOLTAGE), sheet.maybe(SECONDARY_VOLTAGE));
     let turns = ratio(&sheet, primary, secondary)?;
     if turns.is_none() {
         // A reading that needs the ratio is not dropped in silence: what would give the ratio is asked for.
-        if sheet.is_given("supply-voltage") || sheet.is_given("primary-current") {
-            return Err(sheet.missing(if primary.is_none() {
-                "primary-voltage"
+        if sheet.is_given(SUPPLY) || sheet.is_given(PRIMARY_CURRENT) {
+            let missing = if primary.is_none() {
+                PRIMARY_VOLTAGE
             } else {
-                "secondary-voltage"
-            }));
+                SECONDARY_VOLTAGE
+            };
+            return Err(sheet.missing(missing));
         }
-        for (one, other) in [
-            ("primary-turns", "secondary-turns"),
-            ("secondary-turns", "primary-turns"),
-        ] {
+        for (one, other) in [(PRIMARY_TURNS, SECONDARY_TURNS), (SECONDARY_TURNS, PRIMARY_TURNS)] {
             if sheet.is_given(one) {
                 return Err(sheet.missing(other));
             }
         }
     }
     let mut found = Vec::new();
-    if let Some(rating) = sheet.maybe::<Power>("transformer-rating") {
-        let secondary = secondary.ok_or_else(|| sheet.missing("secondary-voltage"))?;
-        let current = rated_current(rating, secondary);
-        sheet.work(
-            "I = VA / V",
-            format!("{} / {}", keyed(Quantity::apparent(rating)), keyed(secondary)),
-            keyed(current),
-        );
-        sheet.output("rated-secondary-current", current);
+    if let Some(rating) = sheet.maybe(TRANSFORMER_RATING) {
+        let secondary = secondary.ok_or_else(|| sheet.missing(SECONDARY_VOLTAGE))?;
+        let current = sheet.give(RATED_SECONDARY_CURRENT, rating / secondary);
         if let Some(primary) = primary {
-            let other = rated_current(rating, primary);
-            sheet.work(
-                "I1 = VA / V1",
-                format!("{} / {}", keyed(Quantity::apparent(rating)), keyed(primary)),
-                keyed(other),
-            );
-            sheet.output("rated-primary-current", other);
+            sheet.give(RATED_PRIMARY_CURRENT, rating / primary);
         }
-        found.push(format!("the secondary may give {}", text(current)));
+        found.push(format!("the secondary may give {current}"));
     }
-    if let (Some((ratio, shown)), Some(current)) = (&turns, sheet.maybe::<ElectricCurrent>("primary-current"))
-    {
-        let other = current * *ratio;
-        sheet.work(
+    if let (Some((ratio, shown)), Some(current)) = (&turns, sheet.maybe(PRIMARY_CURRENT)) {
+        let other = Known::fixed(current.get() * *ratio);
+        sheet.line(
             "I2 = I1 x N1 / N2",
             format!("{} x {shown}", keyed(current)),
             keyed(other),
         );
-        sheet.output("secondary-current", other);
-        found.push(format!("{} in the secondary", text(other)));
+        sheet.output(SECONDARY_CURRENT, other);
+        found.push(format!("{other} in the secondary"));
     }
-    if let (Some((ratio, shown)), Some(supply)) = (&turns, sheet.maybe::<ElectricPotential>("supply-voltage"))
-    {
-        let other = supply / *ratio;
-        sheet.work(
+    if let (Some((ratio, shown)), Some(supply)) = (&turns, sheet.maybe(SUPPLY)) {
+        let other = Known::fixed(supply.get() / *ratio);
+        sheet.line(
             "V2 = V1 / (N1 / N2)",
             format!("{} / ({shown})", keyed(supply)),
             keyed(other),
         );
-        sheet.output("open-secondary-voltage", other);
-        found.push(format!(
-            "{} at the secondary with {} on this tap",
-            text(other),
-            text(supply)
-        ));
+        sheet.output(OPEN_SECONDARY_VOLTAGE, other);
+        found.push(format!("{other} at the secondary with {supply} on this tap"));
     }
     sheet.source(
         "definition of apparent power; ideal transformer, regulation and magnetizing current neglected",
     );
     if found.is_empty() {
-        return Err(sheet.missing("transformer-rating"));
+        return Err(sheet.missing(TRANSFORMER_RATING));
     }
-    sheet.verdict("worked-out", found.join("; "))
+    sheet.verdict(WORKED_OUT, found.join("; "))
 }
 
 /// Primary over secondary, by the turns or else by the rated voltages, with its text.
@@ -136,31 +88,27 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
 /// under load (from memory), so up to 15 % apart is one transformer.
 fn ratio(
     sheet: &Sheet<'_>,
-    primary: Option<ElectricPotential>,
-    secondary: Option<ElectricPotential>,
+    primary: Option<Known<Voltage>>,
+    secondary: Option<Known<Voltage>>,
 ) -> Result<Option<(f64, String)>, InputError> {
-    let turns = match (
-        sheet.maybe::<f64>("primary-turns"),
-        sheet.maybe::<f64>("secondary-turns"),
-    ) {
-        (Some(primary), Some(secondary)) => Some((primary / secondary, format!("{primary} / {secondary}"))),
-        _ => None,
-    };
-    let rated = match (primary, secondary) {
-        (Some(primary), Some(secondary)) => Some((
-            share(primary, secondary),
-            format!("{} / {}", text(primary), text(secondary)),
-        )),
-        _ => None,
-    };
+    let turns = sheet.maybe(PRIMARY_TURNS).zip(sheet.maybe(SECONDARY_TURNS));
+    let turns = turns.map(|(primary, secondary)| {
+        let (primary, secondary) = (primary.number(), secondary.number());
+        (primary / secondary, format!("{primary} / {secondary}"))
+    });
+    let rated = primary.zip(secondary);
+    let rated = rated.map(|(primary, secondary)| {
+        (
+            share(primary.get(), secondary.get()),
+            format!("{primary} / {secondary}"),
+        )
+    });
     if let (Some((by_turns, turns)), Some((by_volts, volts))) = (&turns, &rated)
         && (by_turns / by_volts - 1.0).abs() > 0.15
     {
-        return Err(InputError::Contradiction {
-            what: format!(
-                "the turns give a ratio of {by_turns:.3} ({turns}), the rated voltages {by_volts:.3} ({volts}); both cannot be, so read them again"
-            ),
-        });
+        return Err(contradiction(format!(
+            "the turns give a ratio of {by_turns:.3} ({turns}), the rated voltages {by_volts:.3} ({volts}); both cannot be, so read them again"
+        )));
     }
     Ok(turns.or(rated))
 }

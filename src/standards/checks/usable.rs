@@ -1,18 +1,13 @@
 //! The usable ampacity of a conductor: insulation, ambient, bundling, and the terminals it ends at.
 
-use uom::si::electric_current::ampere;
-use uom::si::f64::{ElectricCurrent, Length, TemperatureInterval, ThermodynamicTemperature};
 use uom::si::length::inch;
 use uom::si::temperature_interval::kelvin;
 
-use super::super::Edition;
 use super::super::lookup::{
     ambient_factor, ampacity, bundling_factor, rating_at_or_above, small_conductor_limit,
 };
-use super::super::registry::InputError;
-use super::super::sheet::{Sheet, keyed, text};
 use super::super::table::{CORRECTIONS, Column, Metal};
-use crate::quantity::ConductorSize;
+use super::prelude::*;
 
 /// Where a conductor runs and ends.
 #[derive(Clone, Copy, Debug)]
@@ -59,12 +54,59 @@ pub(super) fn metal(id: Option<&str>) -> Option<Metal> {
     }
 }
 
+/// Reads the metal of a conductor.
+pub(super) fn metal_of(sheet: &Sheet<'_>, input: In<Choice>) -> Result<Metal, InputError> {
+    metal(sheet.choice(input)).ok_or_else(|| sheet.missing(input))
+}
+
+/// Reads a temperature column.
+pub(super) fn column_of(sheet: &Sheet<'_>, input: In<Choice>) -> Result<Column, InputError> {
+    column(sheet.choice(input)).ok_or_else(|| sheet.missing(input))
+}
+
+/// Reads the column terminals allow; without a marking it is the least there may be.
+pub(super) fn terminal_of(sheet: &mut Sheet<'_>, circuit: ElectricCurrent, size: ConductorSize) -> Column {
+    column(sheet.choice(TERMINAL)).unwrap_or_else(|| {
+        let column = unmarked_terminal(circuit, size);
+        sheet.assume(format!(
+            "`terminal-rating` not given: {column}, as for terminals without a marking"
+        ));
+        column
+    })
+}
+
+/// Reads where the conductor of a circuit runs and ends.
+///
+/// *Arguments* `circuit` current and `size` by which terminals without a marking are judged.
+pub(super) fn setting_of(
+    sheet: &mut Sheet<'_>,
+    circuit: ElectricCurrent,
+    size: ConductorSize,
+) -> Result<Setting, InputError> {
+    Ok(Setting {
+        metal: metal_of(sheet, METAL)?,
+        insulation: column_of(sheet, INSULATION)?,
+        terminal: terminal_of(sheet, circuit, size),
+        ambient: ambient(sheet)?,
+        together: sheet.need(TOGETHER)?.number() as u32,
+    })
+}
+
+/// The error for a conductor size that a table does not have.
+pub(super) fn no_such_size(size: ConductorSize, expected: impl Into<String>) -> InputError {
+    InputError::OutOfRange {
+        input: "conductor-size".to_owned(),
+        value: size.to_string(),
+        expected: expected.into(),
+    }
+}
+
 /// The ambient temperature to look up: that of the air, and more where a conduit lies in the sun close to a roof.
 ///
 /// *Source* NEC 310.15(B)(2); in 2014 the adders went by height.
 pub(super) fn ambient(sheet: &mut Sheet<'_>) -> Result<ThermodynamicTemperature, InputError> {
-    let air: ThermodynamicTemperature = sheet.need("ambient-temperature")?;
-    let Some(height) = sheet.maybe::<Length>("height-above-roof") else {
+    let air = sheet.need(AMBIENT)?.get();
+    let Some(height) = sheet.maybe(ABOVE_ROOF).map(Known::get) else {
         return Ok(air);
     };
     let inches = height.get::<inch>();
@@ -82,7 +124,7 @@ pub(super) fn ambient(sheet: &mut Sheet<'_>) -> Result<ThermodynamicTemperature,
     };
     let rule = sheet.rule("rooftop-adder");
     let hot = air + TemperatureInterval::new::<kelvin>(adder);
-    sheet.work(
+    sheet.line(
         "T = T_air + roof adder",
         format!(
             "{} + {adder} C ({} above the roof, {rule})",
@@ -129,9 +171,9 @@ pub(super) fn usable(size: ConductorSize, setting: &Setting) -> Option<Usable> {
 
 /// Finds the smallest size that carries a current; nothing when none in the tables does.
 pub(super) fn smallest(current: ElectricCurrent, setting: &Setting) -> Option<ConductorSize> {
-    ConductorSize::ALL.into_iter().find(|size| {
-        usable(*size, setting).is_some_and(|found| !super::super::sheet::exceeds(current, found.usable))
-    })
+    ConductorSize::ALL
+        .into_iter()
+        .find(|size| usable(*size, setting).is_some_and(|found| !exceeds(current, found.usable)))
 }
 
 /// The largest device a conductor of general use may stand behind.

@@ -1,52 +1,34 @@
 //! Clear space in front of equipment that is examined live.
 
 use super::prelude::*;
-use uom::si::length::foot;
 
-pub(super) const CALCULATION: Calculation = Calculation {
-    name: "working-space",
-    title: "Clear working space before equipment that is tested live",
-    inputs: &[
-        voltage("voltage-to-ground", "Highest voltage to ground in it."),
-        Input::choice(
-            "opposite",
-            &["nothing", "grounded", "live"],
-            "What faces it: nothing live or grounded; a grounded surface such as concrete; live parts.",
-        ),
-        Input::quantity("depth", Kind::Length, "Clear depth in front of it.").between(0.0, 100.0),
-        Input::quantity("width", Kind::Length, "Clear width.")
-            .between(0.0, 100.0)
-            .optional(),
-        Input::quantity("height", Kind::Length, "Clear height.")
-            .between(0.0, 100.0)
-            .optional(),
-        EDITION_INPUT,
-    ],
-    outputs: &[
-        Output::quantity("least-depth", Kind::Length, "Least depth."),
-        Output::quantity(
-            "least-width",
-            Kind::Length,
-            "Least width, or the equipment's if larger.",
-        ),
-        Output::quantity(
-            "least-height",
-            Kind::Length,
-            "Least height, or the equipment's if larger.",
-        ),
-    ],
-    verdicts: &[
-        VerdictKind::plain("enough", "The space measured is enough."),
-        VerdictKind::violation("too-little", "The space measured is too little."),
-    ],
-    run,
-};
+calculation! {
+    "working-space": "Clear working space before equipment that is tested live";
+    rules "working-space";
+    inputs {
+        VOLTAGE_TO_GROUND = Voltage("voltage-to-ground", "Highest voltage to ground in it.");
+        OPPOSITE = Choice("opposite", "What faces it: nothing live or grounded; a grounded surface such as concrete; live parts.")
+            .among(&["nothing", "grounded", "live"]);
+        DEPTH = Length("depth", "Clear depth in front of it.").between(0.0, 100.0);
+        WIDTH = Length("width", "Clear width.").between(0.0, 100.0).optional();
+        HEIGHT = Length("height", "Clear height.").between(0.0, 100.0).optional();
+        EDITION;
+    }
+    outputs {
+        LEAST_DEPTH = Length("least-depth", "Least depth.");
+        LEAST_WIDTH = Length("least-width", "Least width, or the equipment's if larger.");
+        LEAST_HEIGHT = Length("least-height", "Least height, or the equipment's if larger.");
+    }
+    verdicts {
+        ENOUGH = plain("enough", "The space measured is enough.");
+        TOO_LITTLE = violation("too-little", "The space measured is too little.");
+    }
+}
 
-fn run(inputs: &Inputs) -> Result<Report, InputError> {
-    let mut sheet = Sheet::begin(&CALCULATION, inputs, &["working-space"])?;
-    let to_ground: ElectricPotential = sheet.need("voltage-to-ground")?;
+fn work(mut sheet: Sheet<'_>) -> Answer {
+    let to_ground = sheet.need(VOLTAGE_TO_GROUND)?.get();
     let feet = Length::new::<foot>;
-    let column = match sheet.choice("opposite") {
+    let column = match sheet.choice(OPPOSITE) {
         Some("live") => 2,
         Some("grounded") => 1,
         _ => 0,
@@ -58,33 +40,31 @@ fn run(inputs: &Inputs) -> Result<Report, InputError> {
         _ => [3.0, 4.0, 5.0],
     };
     let least = [feet(row[column]), feet(2.5), feet(6.5)];
-    for (name, length) in ["least-depth", "least-width", "least-height"]
-        .into_iter()
-        .zip(least)
-    {
-        sheet.output(name, length);
-    }
+    sheet.output(LEAST_DEPTH, least[0]);
+    sheet.output(LEAST_WIDTH, least[1]);
+    sheet.output(LEAST_HEIGHT, least[2]);
     let rule = sheet.rule("working-space");
-    sheet.work(
+    sheet.line(
         "depth by voltage and what faces it",
         format!("{} to ground, {rule}", keyed(to_ground)),
         keyed(least[0]),
     );
     sheet.note("the depth table is from memory; the space must also be kept free of storage");
     let mut short = Vec::new();
-    for (name, least) in ["depth", "width", "height"].into_iter().zip(least) {
-        if let Some(there) = sheet.maybe::<Length>(name) {
+    for (clear, least) in [DEPTH, WIDTH, HEIGHT].into_iter().zip(least) {
+        let name = clear.input.name;
+        if let Some(there) = sheet.maybe(clear) {
             sheet.at_least(name, there, least, rule.clone());
-            if exceeds(least, there) {
-                short.push(format!("{name} {} of {}", text(there), text(least)));
+            if exceeds(least, there.get()) {
+                short.push(format!("{name} {there} of {}", text(least)));
             }
         } else {
             sheet.assume(format!("`{name}` not given: not judged"));
         }
     }
     if short.is_empty() {
-        sheet.verdict("enough", "the space measured is enough")
+        sheet.verdict(ENOUGH, "the space measured is enough")
     } else {
-        sheet.verdict("too-little", short.join("; "))
+        sheet.verdict(TOO_LITTLE, short.join("; "))
     }
 }
