@@ -218,7 +218,7 @@ fn a_complaint_is_found_by_words_and_the_words_by_what_was_told() {
     session.press("2\r");
     session.wait_for("the 1 marked");
     session.press("\x1b[F\r");
-    session.wait_for("> breaker trips in rain");
+    session.wait_for("(Enter alone: breaker trips in rain) >");
     session.press("\r");
     session.wait_for("b none of these");
     session.press("1");
