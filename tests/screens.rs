@@ -15,7 +15,8 @@ fn result_of(example: &str, width: usize) -> String {
     render(&case_of(example), Layout { width, color: false })
 }
 
-fn case_of(example: &str) -> CaseResult {
+/// The result of an example.
+pub(crate) fn case_of(example: &str) -> CaseResult {
     let knowledge = knowledge::embedded().expect("the knowledge compiled in is sound");
     let path = Path::new(env!("CARGO_MANIFEST_DIR"))
         .join("examples")

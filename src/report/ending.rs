@@ -4,7 +4,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::inference::{Standing, gain, stop};
+use crate::inference::{Standing, gain, repair, stop};
 use crate::knowledge::model::{CauseIndex, InputFrom, Job, State, TestIndex, TestKind};
 use crate::walk::{Candidate, Walk};
 
@@ -30,8 +30,13 @@ const FAULT_ITSELF: f64 = 0.8;
 const NO_OTHER: f64 = 0.5;
 const RARE: f64 = 0.2;
 
-/// How many times likelier than the next the first cause must be to lead far. Our choice, no source.
-const FAR: f64 = 4.0;
+/// Share from which a cause that is not settled may be corrected on trial, where no test that can be made is left.
+/// Our choice, no source.
+const LIKELY: f64 = 0.80;
+
+/// Minutes of repair that may be expected to go to the wrong cause then: a compressor is not changed on a guess.
+/// Our choice, no source.
+const MOST_IN_VAIN: f64 = 30.0;
 
 /// What to do now.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -200,13 +205,17 @@ impl Ending {
     }
 }
 
-/// Whether the first cause leads far, and no test that can be made is worth its cost.
+/// Whether the first cause leads far, its repair is not long enough to be a gamble, and no test that can be made is worth its
+/// cost.
 fn is_likeliest(walk: &Walk<'_>, standing: &Standing, candidates: &[Candidate]) -> bool {
-    let second = standing.ranked().get(1).map_or(0.0, |(_, share)| *share);
+    let Some((leader, share)) = standing.ranked().first().copied() else {
+        return false;
+    };
+    let in_vain = (1.0 - share) * repair::minutes(&walk.knowledge().causes[leader.0]);
     let may_tell = |candidate: &Candidate| {
         !walk.was_passed_by(candidate.test) && stop::is_worth(candidate.bits, candidate.cost)
     };
-    standing.lead() >= stop::TRIAL && standing.lead() >= FAR * second && !candidates.iter().any(may_tell)
+    share >= LIKELY && in_vain <= MOST_IN_VAIN && !candidates.iter().any(may_tell)
 }
 
 /// Whether a neighbor of the first cause still counts while a test would tell the two apart.
