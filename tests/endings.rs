@@ -98,7 +98,7 @@ fn a_cause_that_leads_far_is_shown_with_repair_and_proof_and_is_not_called_found
     // Random answers seldom come to it; the example does.
     let example = std::iter::once(case_of("attic-at-noon.toml"));
     let walked = finished().map(|walk| CaseResult::new(&walk).expect("there is one"));
-    for result in example.chain(walked.take(40)) {
+    for result in example.chain(walked.take(120)) {
         if !result.ending.likeliest {
             continue;
         }
