@@ -180,9 +180,10 @@ impl Session {
         self.wait_for("answer: Of these: none");
     }
 
-    /// Waits until a prompt stands at the end of a screen other than this one, or the program has ended.
+    /// Waits until a prompt stands at the end of a screen other than this one, or the program has ended. A list drawn
+    /// anew for another mark, some of its lines cleared and not yet written, is the same one.
     pub fn next_prompt(&mut self, before: &str) -> Option<String> {
-        self.prompt_where(|screen| screen != before)
+        self.prompt_where(|screen| says_more(screen, before))
     }
 
     /// Waits until a prompt stands at the end of such a screen, or the program has ended.
@@ -326,6 +327,19 @@ fn is_prompt(screen: &str, waits_for_key: bool) -> bool {
         .trim_end();
     let is_list = last.contains("stop and keep") || last.ends_with("1  go on");
     (is_list && waits_for_key) || last.ends_with("then Enter >")
+}
+
+/// Whether a screen has a line that does not stand on the one before, leaving aside which entry of a list is marked.
+fn says_more(screen: &str, before: &str) -> bool {
+    let unmarked = |line: &str| match line.strip_prefix('>') {
+        Some(rest) => format!(" {rest}"),
+        None => line.to_owned(),
+    };
+    let mut stood = before.lines().map(unmarked);
+    screen
+        .lines()
+        .map(unmarked)
+        .any(|line| Some(&line) != stood.next().as_ref() && !line.trim().is_empty())
 }
 
 /// A case file that does not exist yet.
