@@ -10,11 +10,11 @@ use std::process::Command;
 
 use jiff::Timestamp;
 use lineside::drawing::case;
-use lineside::knowledge::model::{Knowledge, NodeKind};
+use lineside::knowledge::model::{Knowledge, NodeKind, State};
 use lineside::knowledge::{self, readability};
-use lineside::report::page::{Page, Reader, plain, render};
+use lineside::report::page::{Block, Page, Reader, plain, render};
 use lineside::report::text::Layout;
-use lineside::report::{CaseResult, Spot};
+use lineside::report::{AcceptedShown, CaseResult, GivenShown, Spot, VisitShown};
 use lineside::walk::{AnswerFile, Event, Walk, drive};
 use roxmltree::{Document, ParsingOptions};
 
@@ -368,6 +368,85 @@ fn the_customer_reads_plain_words_without_figures() {
     }
 }
 
+/// Readers took an answer for a contradiction that the cause nearly always brings, only because a rival brings it too.
+#[test]
+fn what_a_cause_brings_as_often_as_usual_does_not_stand_against_it() {
+    let knowledge = knowledge::embedded().unwrap();
+    let mut looked_at = 0;
+    for name in examples() {
+        for standing in &example(&knowledge, &name).standing {
+            let index = knowledge.cause(&standing.cause).unwrap();
+            for against in &standing.against {
+                let test = &knowledge.tests[knowledge.test(&against.test).unwrap().0];
+                let outcome = &test.outcomes[test.outcome(&against.outcome).unwrap().0];
+                let Some((_, chance)) = outcome.finds.iter().find(|(of, _)| *of == index) else {
+                    continue;
+                };
+                looked_at += 1;
+                assert!(
+                    *chance < outcome.usual,
+                    "{name}: {} against {}, met in {chance}, usually in {}",
+                    against.text,
+                    standing.cause,
+                    outcome.usual
+                );
+            }
+        }
+    }
+    assert!(looked_at > 3, "{looked_at}");
+}
+
+/// Every live test stands with who made it, in which state, and when its cautions were accepted, or that they were not.
+#[test]
+fn the_manager_sees_live_work_with_its_cautions() {
+    let knowledge = knowledge::embedded().unwrap();
+    let mut result = example(&knowledge, "one-side-of-the-house.toml");
+    let minute = |minutes: i64| Timestamp::from_second(minutes * 60).unwrap();
+    for (number, one) in result.given.iter_mut().enumerate() {
+        one.at = Some(minute(100 + i64::try_from(number).unwrap()));
+    }
+    result.head.opened = Some(minute(1));
+    result.head.visits = vec![VisitShown {
+        at: minute(1),
+        technician: Some("Invented 07".to_owned()),
+    }];
+    let live = |result: &CaseResult| -> Vec<Vec<String>> {
+        let page = Page::new(result, Reader::Manager, Timestamp::UNIX_EPOCH);
+        let section = page
+            .sections
+            .iter()
+            .find(|section| section.title.starts_with("Live work"));
+        match section.unwrap().blocks.as_slice() {
+            [Block::Table(table)] => table.rows.clone(),
+            other => panic!("{other:?}"),
+        }
+    };
+    let powered = |one: &&GivenShown| one.known && one.state.is_some_and(|state| state.is_powered());
+    let made = result.given.iter().filter(powered).count();
+    assert!(made > 0);
+    let rows = live(&result);
+    assert_eq!(rows.len(), made);
+    for row in &rows {
+        assert_eq!(row[1], "Invented 07");
+        assert!(row[4].starts_with("NONE"), "{row:?}");
+    }
+    // Accepted for live parts before the first: that holds for live parts and for a running unit, not for a fire.
+    result.head.accepted = vec![AcceptedShown {
+        at: minute(50),
+        state: State::Energised,
+    }];
+    for row in live(&result) {
+        assert_eq!(
+            row[4] == "1970-01-01 00:50",
+            !row[2].contains("BURNER"),
+            "{row:?}"
+        );
+    }
+    // Accepted only afterward is not accepted before.
+    result.head.accepted[0].at = minute(5000);
+    assert!(live(&result).iter().all(|row| row[4].starts_with("NONE")));
+}
+
 #[test]
 fn every_cause_and_complaint_is_told_in_plain_words() {
     let knowledge = knowledge::embedded().unwrap();
@@ -377,6 +456,13 @@ fn every_cause_and_complaint_is_told_in_plain_words() {
         assert_eq!(trade_word(text), None, "{}: {text}", cause.id);
         let reading = readability::measure(text, |_| false);
         assert!(reading.longest_sentence <= 20, "{}: {text}", cause.id);
+    }
+    for id in plain::with_meanwhile() {
+        assert!(knowledge.cause(id).is_some(), "no cause `{id}`");
+        let text = plain::meanwhile(id).unwrap();
+        assert_eq!(trade_word(text), None, "{id}: {text}");
+        let reading = readability::measure(text, |_| false);
+        assert!(reading.longest_sentence <= 20, "{id}: {text}");
     }
     for (tree, _) in knowledge.complaints() {
         assert_ne!(

@@ -11,7 +11,7 @@ use lineside::knowledge::model::Knowledge;
 use lineside::quantity::ValueKind;
 use lineside::report::first::{self, Below};
 use lineside::report::text::Layout;
-use lineside::report::{CaseResult, Step};
+use lineside::report::{CaseResult, Check, Step};
 use lineside::terminal::{Input, Look, Person, Screen};
 use lineside::walk::{Because, Event, Prompt, Question, Reply, Respondent, Walk};
 
@@ -84,7 +84,8 @@ fn what_could_not_be_made_is_the_next_check_only_where_nothing_else_would_tell()
             .filter_map(|told| told.check.as_ref());
         if check.passed_by {
             only += 1;
-            assert!(told.into_iter().all(|check| check.passed_by), "{}", check.test);
+            let tells = |check: &Check| !check.passed_by && check.moves >= 0.05;
+            assert!(!told.into_iter().any(tells), "{}", check.test);
         } else {
             other += 1;
         }

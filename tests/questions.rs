@@ -36,6 +36,12 @@ struct Walked {
     minutes: f64,
     live: usize,
     asked: Vec<String>,
+    /// Questions until the walk concluded by itself, and the place of the right cause once all that is left was asked too.
+    concluded: Option<usize>,
+    gone_on: usize,
+    /// Questions asked after the conclusion, and how many at most.
+    further: usize,
+    at_most: usize,
 }
 
 /// Answers from a file and keeps where the right cause stands before each question.
@@ -47,6 +53,35 @@ struct Watched<'a> {
 }
 
 impl Watched<'_> {
+    fn answer(&mut self, prompt: Prompt<'_, '_>) -> Result<Reply, RespondentError> {
+        let tests = &prompt.walk.knowledge().tests;
+        Ok(match (self.file.respond(prompt)?, prompt.question) {
+            (Reply::CouldNotCheck, Question::Test { test, .. }) => SAFE
+                .iter()
+                .find(|(id, _)| *id == tests[test.0].id)
+                .map_or(Reply::CouldNotCheck, |(_, safe)| {
+                    Reply::Answer((*safe).to_owned())
+                }),
+            (reply, _) => reply,
+        })
+    }
+
+    /// Asks on after the conclusion, for what a walk without an end would come to.
+    fn go_on(&mut self, prompt: Prompt<'_, '_>) -> Result<Reply, RespondentError> {
+        self.walked.gone_on = self.place(prompt.walk);
+        match prompt.question {
+            Question::Finish if prompt.walk.goes_on() && self.walked.further < self.walked.at_most => {
+                Ok(Reply::Further)
+            }
+            Question::Finish | Question::Halt { .. } => self.answer(prompt),
+            _ if self.walked.further >= self.walked.at_most => Ok(Reply::Stop),
+            _ => {
+                self.walked.further += 1;
+                self.answer(prompt)
+            }
+        }
+    }
+
     fn place(&self, walk: &Walk<'_>) -> usize {
         walk.standing()
             .and_then(|standing| {
@@ -62,6 +97,9 @@ impl Watched<'_> {
 impl Respondent for Watched<'_> {
     fn respond(&mut self, prompt: Prompt<'_, '_>) -> Result<Reply, RespondentError> {
         let knowledge = prompt.walk.knowledge();
+        if self.walked.concluded.is_some() {
+            return self.go_on(prompt);
+        }
         match prompt.question {
             _ if self.noted < 1 && self.file.note().is_some() => {
                 self.noted += usize::from(!matches!(
@@ -91,18 +129,14 @@ impl Respondent for Watched<'_> {
                 self.walked.asked.push("able".to_owned());
                 self.walked.minutes += 0.5;
             }
-            Question::Finish | Question::Halt { .. } => self.walked.places.push(self.place(prompt.walk)),
+            Question::Finish | Question::Halt { .. } => {
+                self.walked.places.push(self.place(prompt.walk));
+                self.walked.concluded = Some(self.walked.asked.len());
+                return self.go_on(prompt);
+            }
             _ => {}
         }
-        let reply = match (self.file.respond(prompt)?, prompt.question) {
-            (Reply::CouldNotCheck, Question::Test { test, .. }) => SAFE
-                .iter()
-                .find(|(id, _)| *id == knowledge.tests[test.0].id)
-                .map_or(Reply::CouldNotCheck, |(_, safe)| {
-                    Reply::Answer((*safe).to_owned())
-                }),
-            (reply, _) => reply,
-        };
+        let reply = self.answer(prompt)?;
         // A caution declined is a question too: it names the test that cannot be made.
         if let (Question::Caution { test, .. }, Reply::CouldNotCheck) = (prompt.question, &reply) {
             self.walked.places.push(self.place(prompt.walk));
@@ -208,7 +242,7 @@ fn accounts() -> Vec<Account> {
     accounts
 }
 
-fn walked(knowledge: &Knowledge, account: &Account) -> Walked {
+fn walked(knowledge: &Knowledge, account: &Account, further: usize) -> Walked {
     let file = AnswerFile::parse(&account.file, knowledge).unwrap_or_else(|errors| {
         let errors: String = errors.iter().map(|error| format!("\n{error}")).collect();
         panic!("{}: {errors}", account.name)
@@ -222,6 +256,10 @@ fn walked(knowledge: &Knowledge, account: &Account) -> Walked {
             minutes: 0.0,
             live: 0,
             asked: Vec::new(),
+            concluded: None,
+            gone_on: usize::MAX,
+            further: 0,
+            at_most: further,
         },
     };
     let mut walk = Walk::new(knowledge);
@@ -272,16 +310,18 @@ fn line(title: &str, walks: &[&Walked]) -> String {
         let [first, three] = hits(walks, mark);
         line.push_str(&format!(" {first:>3}/{three:<3}"));
     }
+    let on = |places: usize| walks.iter().filter(|walked| walked.gone_on < places).count();
+    line.push_str(&format!(" | {:>3}/{:<3}", on(1), on(3)));
     line
 }
 
-#[test]
-fn a_callback_is_finished_in_questions_a_person_answers() {
+/// Walks all accounts, asks `further` questions after each conclusion, and prints the table.
+fn table(further: usize) -> [Vec<Walked>; 2] {
     let knowledge = knowledge::embedded().unwrap();
     let accounts = accounts();
     let walks: Vec<Walked> = accounts
         .par_iter()
-        .map(|account| walked(&knowledge, account))
+        .map(|account| walked(&knowledge, account, further))
         .collect();
     for (account, walked) in accounts.iter().zip(&walks) {
         if STUDIED.contains(&account.group) {
@@ -297,7 +337,7 @@ fn a_callback_is_finished_in_questions_a_person_answers() {
         }
     }
     println!(
-        "{:<23} | questions 50 % 90 % most | minutes 50 % 90 % | live 50 % 90 % | first/three after 5, 10, 15, 20, 25, end",
+        "{:<23} | questions 50 % 90 % most | minutes 50 % 90 % | live 50 % 90 % | first/three after 5, 10, 15, 20, 25, end | after {further} more",
         ""
     );
     let of = |belongs: &dyn Fn(&str) -> bool| -> Vec<&Walked> {
@@ -316,24 +356,57 @@ fn a_callback_is_finished_in_questions_a_person_answers() {
     ] {
         println!("{}", line(group, &of(&|own| own == group)));
     }
-    let told = of(&|group| !group.starts_with("invented"));
-    let invented = of(&|group| group.starts_with("invented"));
+    let is_invented = |group: &str| group.starts_with("invented");
     println!(
         "{}\n{}",
-        line("public and examples", &told),
-        line("invented", &invented)
+        line("public and examples", &of(&|group| !is_invented(group))),
+        line("invented", &of(&is_invented))
     );
+    let (mut told, mut invented) = (Vec::new(), Vec::new());
+    for (account, walked) in accounts.iter().zip(walks) {
+        let group = if is_invented(account.group) {
+            &mut invented
+        } else {
+            &mut told
+        };
+        group.push(walked);
+    }
+    [told, invented]
+}
+
+#[test]
+fn a_callback_is_finished_in_questions_a_person_answers() {
+    let [told, invented] = table(0);
     let [middle, ninth] = middle_and_ninth(told.iter().map(|walked| walked.asked.len() as f64).collect());
     assert!(middle <= 15.0 && ninth <= 25.0, "{middle} and {ninth} questions");
-    let most = walks.iter().map(|walked| walked.asked.len()).max().unwrap();
+    let both = told.iter().chain(&invented);
+    let most = both.map(|walked| walked.asked.len()).max().unwrap();
     assert!(most <= 30, "{most} questions");
     for (walks, measured) in [told, invented].iter().zip(MEASURED) {
-        let [first, three] = hits(walks, usize::MAX);
+        let [first, three] = hits(&walks.iter().collect::<Vec<_>>(), usize::MAX);
         assert!(
             first + ALLOWED >= measured[0] && three + ALLOWED >= measured[1],
             "{first}/{three}, was {}/{}",
             measured[0],
             measured[1]
         );
+    }
+}
+
+/// Public accounts and examples of which a walk that asks on to its end has the right cause first, or in three, and the walk
+/// that concludes by itself has not: 157 against 153, and 179 against 174 of 230, as measured on 30 November 2026.
+const LOST: [usize; 2] = [4, 5];
+
+#[test]
+#[ignore = "some minutes: asks up to sixty questions after each conclusion"]
+fn little_is_lost_by_concluding() {
+    let [told, _] = table(60);
+    for (places, lost) in [1, 3].into_iter().zip(LOST) {
+        let on = told.iter().filter(|walked| walked.gone_on < places).count();
+        let concluded = told
+            .iter()
+            .filter(|walked| *walked.places.last().unwrap() < places)
+            .count();
+        assert!(on <= concluded + lost, "{on} against {concluded} within {places}");
     }
 }

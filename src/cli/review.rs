@@ -29,8 +29,8 @@ Examples:
   lineside review cases/ --table cause --format csv        a table for a spreadsheet
 
 Tables: all, or overview, cause, complaint, equipment, technician, month, callback-place, callback,
-replaced, skipped, live, effort, calibration, not-listed, surprising, learned; and case, a line
-for each case, where asked for. Exit code: 0 all files counted, 1 some were not.";
+replaced, skipped, live, live-technician, effort, calibration, not-listed, surprising, learned; and
+case, a line for each case, where asked for. Exit code: 0 all files counted, 1 some were not.";
 
 /// The largest index read. With some 210 bytes for each case this is room for nine million.
 const LARGEST_INDEX: Limit = Limit {
@@ -39,7 +39,7 @@ const LARGEST_INDEX: Limit = Limit {
 };
 
 /// Every table that can be asked for.
-const TABLES: [&str; 18] = [
+const TABLES: [&str; 19] = [
     review::ALL,
     "overview",
     "cause",
@@ -52,6 +52,7 @@ const TABLES: [&str; 18] = [
     "replaced",
     "skipped",
     "live",
+    "live-technician",
     "effort",
     "calibration",
     "not-listed",

@@ -9,7 +9,7 @@ use crate::journal::Case;
 use crate::knowledge::model::{
     CauseIndex, InputFrom, NodeKind, OutcomeIndex, Place, State, TestIndex, TestKind,
 };
-use crate::walk::{Event, Question, Resolution, Walk, caution};
+use crate::walk::{Event, Given, Question, Resolution, Walk, caution};
 
 use super::basis::inputs;
 use super::ending::{self, Ending};
@@ -439,7 +439,7 @@ fn cause_standing(
 ) -> CauseStanding {
     let cause = &walk.knowledge().causes[index.0];
     let mut evidence = reasons::evidence(walk, weights, index);
-    evidence.retain(|reason| reason.item.bits.abs() >= LEAST_BITS_SHOWN);
+    evidence.retain(|reason| reason.item.bits.abs() >= LEAST_BITS_SHOWN && (reason.raises || !reason.fits));
     evidence.sort_by(|a, b| b.item.bits.abs().total_cmp(&a.item.bits.abs()));
     // What makes it more probable stands for it, also where it only fits its rivals still less.
     let (supporting, against): (Vec<_>, Vec<_>) = evidence.into_iter().partition(|reason| reason.raises);
@@ -465,9 +465,17 @@ pub(super) fn finding_text(walk: &Walk<'_>, test: TestIndex, outcome: OutcomeInd
     let knowledge = walk.knowledge();
     let label = &knowledge.tests[test.0].outcomes[outcome.0].label;
     let name = &knowledge.tests[test.0].name;
+    let answer = walk.entries().iter().rev().find_map(|entry| match entry {
+        Event::Answer { test: id, given, .. } if *id == knowledge.tests[test.0].id => Some(given),
+        _ => None,
+    });
+    let doubt = match answer {
+        Some(Given::Leaning(_)) => " (not sure)",
+        _ => "",
+    };
     match walk.reading(test) {
-        Some(reading) => format!("{name}: {reading}, {}", lower_first(label)),
-        None => format!("{name}: {}", lower_first(label)),
+        Some(reading) => format!("{name}: {reading}, {}{doubt}", lower_first(label)),
+        None => format!("{name}: {}{doubt}", lower_first(label)),
     }
 }
 

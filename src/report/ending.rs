@@ -1,6 +1,8 @@
 //! What comes after the result: the repair and what leads if its proof fails, or the check that would tell best about each of
 //! the causes that lead.
 
+use std::cmp::Ordering;
+
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -20,6 +22,10 @@ const LEAST: f64 = 0.03;
 /// A check that moves a cause by less than this, on average, tells nothing of it: one point in a hundred. Our choice, no
 /// source.
 const LEAST_MOVEMENT: f64 = 0.01;
+
+/// A check that moves a cause by so much tells it well enough to stand before a better one that could not be made. Our choice,
+/// no source.
+const TELLS: f64 = 0.05;
 
 /// Once the first cause is ruled out little else is known, so a check must move what then leads by more. Our choice, no source.
 const LEAST_MOVEMENT_THEN: f64 = 0.05;
@@ -98,8 +104,10 @@ pub struct Check {
     pub caution: String,
     /// Names of the facts and readings a calculation still needs.
     pub needs: Vec<String>,
-    /// It was asked or offered and could not be made; no other test would tell.
+    /// It was asked or offered and could not be made; no other test would tell by five points in a hundred.
     pub passed_by: bool,
+    /// How far it moves the cause it stands with, on average over its outcomes, 0 to 1.
+    pub moves: f64,
 }
 
 /// A cause and the check that would tell best about it.
@@ -169,7 +177,7 @@ impl Ending {
                 ..Self::call()
             };
         }
-        let leaders: Vec<(Told, f64)> = standing
+        let leaders: Vec<Told> = standing
             .ranked()
             .into_iter()
             .take(LEADERS)
@@ -177,12 +185,10 @@ impl Ending {
             .filter(|(place, (_, share))| *place == 0 || *share >= LEAST)
             .map(|(_, (cause, _))| told(walk, standing, &candidates, (cause, LEAST_MOVEMENT)))
             .collect();
-        // What could not be made before is named only where nothing else would tell.
-        let best = leaders
-            .iter()
-            .filter_map(|(told, moved)| Some((told.check.as_ref()?, *moved)))
-            .max_by(|a, b| b.0.passed_by.cmp(&a.0.passed_by).then(a.1.total_cmp(&b.1)));
-        let check = best.map(|(check, _)| check.clone());
+        let checks = leaders.iter().filter_map(|told| told.check.as_ref());
+        let check = checks
+            .max_by(|a, b| better(&(a.passed_by, a.moves), &(b.passed_by, b.moves)))
+            .cloned();
         let likeliest = fits && state == "finished" && is_likeliest(walk, standing, &candidates);
         Self {
             failing: likeliest.then(|| failing(walk, standing, &candidates)).flatten(),
@@ -193,7 +199,7 @@ impl Ending {
                 None => Step::Nothing,
             },
             check,
-            leaders: leaders.into_iter().map(|(told, _)| told).collect(),
+            leaders,
             ..Self::call()
         }
     }
@@ -257,16 +263,23 @@ fn failing(walk: &Walk<'_>, standing: &Standing, candidates: &[Candidate]) -> Op
     let (leader, _) = *standing.ranked().first()?;
     let then = standing.without(leader);
     let (cause, share) = *then.ranked().first()?;
-    (share > then.remainder()).then(|| told(walk, &then, candidates, (cause, LEAST_MOVEMENT_THEN)).0)
+    (share > then.remainder()).then(|| told(walk, &then, candidates, (cause, LEAST_MOVEMENT_THEN)))
 }
 
-/// A cause with the open test that would move it most, if by no less than `least`, and how far.
+/// Orders checks, by whether they could not be made and how far they move a cause: what could not be made comes first only
+/// where nothing else tells.
+fn better(a: &(bool, f64), b: &(bool, f64)) -> Ordering {
+    let key = |(passed_by, moves): &(bool, f64)| (*moves >= TELLS, !passed_by);
+    key(a).cmp(&key(b)).then(a.1.total_cmp(&b.1))
+}
+
+/// A cause with the open test that tells it best, if it moves it by no less than `least`.
 fn told(
     walk: &Walk<'_>,
     standing: &Standing,
     candidates: &[Candidate],
     (cause, least): (CauseIndex, f64),
-) -> (Told, f64) {
+) -> Told {
     let known = &walk.knowledge().causes[cause.0];
     let best = walk.model().and_then(|model| {
         candidates
@@ -274,20 +287,20 @@ fn told(
             .map(|candidate| (candidate, gain::movement(model, standing, candidate.test, cause)))
             .filter(|(_, moved)| *moved >= least)
             .max_by(|a, b| {
-                let passed_by = |candidate: &Candidate| walk.was_passed_by(candidate.test);
-                passed_by(b.0).cmp(&passed_by(a.0)).then(a.1.total_cmp(&b.1))
+                let key =
+                    |(candidate, moved): &(&Candidate, f64)| (walk.was_passed_by(candidate.test), *moved);
+                better(&key(a), &key(b))
             })
     });
-    let told = Told {
+    Told {
         cause: known.id.clone(),
         name: known.name.clone(),
         probability: standing.of(cause),
-        check: best.map(|(candidate, _)| check(walk, candidate)),
-    };
-    (told, best.map_or(0.0, |(_, moved)| moved))
+        check: best.map(|(candidate, moves)| check(walk, candidate, moves)),
+    }
 }
 
-fn check(walk: &Walk<'_>, candidate: &Candidate) -> Check {
+fn check(walk: &Walk<'_>, candidate: &Candidate, moves: f64) -> Check {
     let test = &walk.knowledge().tests[candidate.test.0];
     Check {
         test: test.id.clone(),
@@ -298,6 +311,7 @@ fn check(walk: &Walk<'_>, candidate: &Candidate) -> Check {
         caution: test.caution.clone(),
         needs: missing_inputs(walk, candidate.test),
         passed_by: walk.was_passed_by(candidate.test),
+        moves,
     }
 }
 

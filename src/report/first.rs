@@ -260,11 +260,7 @@ fn check(check: &Check) -> String {
         State::Energised => ", energized",
         State::Firing => ", burner on",
     };
-    let before = if check.passed_by {
-        "; it could not be made before"
-    } else {
-        ""
-    };
+    let before = if check.passed_by { "; not made so far" } else { "" };
     format!(
         "{} ({minutes:.0} min{state}; {}{before})",
         check.name,

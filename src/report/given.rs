@@ -5,7 +5,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::journal::{Case, Record};
-use crate::knowledge::model::{FactIndex, TestIndex};
+use crate::knowledge::model::{FactIndex, State, TestIndex};
 use crate::quantity::Value;
 use crate::walk::{Event, Given, Resolution, Walk, take_back};
 
@@ -37,6 +37,8 @@ pub struct GivenShown {
     pub known: bool,
     /// Where on the way from the utility to the load it belongs.
     pub spot: Option<Spot>,
+    /// What state the equipment is in while a look or reading is made; nothing for what is no test.
+    pub state: Option<State>,
 }
 
 /// Moments of the entries of a walk, from the file it was replayed from.
@@ -110,6 +112,7 @@ fn one(walk: &Walk<'_>, entry: &Event) -> Option<GivenShown> {
         sure: true,
         known: true,
         spot: None,
+        state: None,
     };
     match entry {
         Event::Complaint { complaint } => {
@@ -196,6 +199,7 @@ fn answer(walk: &Walk<'_>, index: TestIndex, given: &Given) -> GivenShown {
         sure: !matches!(given, Given::Leaning(_)),
         known: !matches!(given, Given::CouldNotCheck),
         spot: spot(&test.name, &test.id),
+        state: Some(test.state),
     }
 }
 

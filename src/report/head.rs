@@ -7,7 +7,8 @@ use serde::Serialize;
 
 use crate::journal::Case;
 use crate::journal::life::Life;
-use crate::walk::Proof;
+use crate::knowledge::model::State;
+use crate::walk::{Event, Proof};
 
 /// What is known of a case beside its answers. Of a walk that is kept in no file, nothing is.
 #[derive(Clone, Debug, Default, Serialize, JsonSchema)]
@@ -32,6 +33,8 @@ pub struct Head {
     pub callback_of: Option<String>,
     /// The visits, oldest first.
     pub visits: Vec<VisitShown>,
+    /// Cautions that were read and accepted, oldest first, those before steps taken back too.
+    pub accepted: Vec<AcceptedShown>,
     /// What was repaired or replaced, oldest first.
     pub repairs: Vec<RepairShown>,
     /// What proved the repair, oldest first.
@@ -57,6 +60,16 @@ pub struct VisitShown {
     pub at: Timestamp,
     /// Who, in free words.
     pub technician: Option<String>,
+}
+
+/// The cautions of a state, read and accepted.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct AcceptedShown {
+    /// When, RFC 3339.
+    #[schemars(with = "String", extend("format" = "date-time"))]
+    pub at: Timestamp,
+    /// The state of the equipment they are for.
+    pub state: State,
 }
 
 /// Something repaired or replaced.
@@ -140,6 +153,14 @@ impl Head {
                     technician: visit.technician,
                 })
                 .collect(),
+            accepted: case
+                .records
+                .iter()
+                .filter_map(|record| match record.event {
+                    Event::Acknowledged { state } => Some(AcceptedShown { at: record.at, state }),
+                    _ => None,
+                })
+                .collect(),
             repairs: life
                 .repairs
                 .into_iter()
@@ -200,6 +221,20 @@ impl Head {
         at.to_zoned_datetime(self.zone.0.clone())
             .strftime("%B %-d, %Y")
             .to_string()
+    }
+
+    /// Who was there at a moment: whoever came last before it.
+    #[must_use]
+    pub fn technician_at(&self, at: Timestamp) -> Option<&str> {
+        let before = self.visits.iter().rev().find(|visit| visit.at <= at)?;
+        before.technician.as_deref()
+    }
+
+    /// When the cautions for a test in this state were accepted last, before it was made.
+    #[must_use]
+    pub fn accepted_before(&self, at: Timestamp, state: State) -> Option<Timestamp> {
+        let of = |accepted: &&AcceptedShown| accepted.at <= at && accepted.state.covers(state);
+        self.accepted.iter().rev().find(of).map(|accepted| accepted.at)
     }
 
     /// Who was there, each once.

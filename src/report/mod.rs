@@ -30,7 +30,7 @@ pub use form::{
     RequirementShown, SCHEMA, Unexplained,
 };
 pub use given::GivenShown;
-pub use head::{Head, PhotographShown, ProofShown, RepairShown, VisitShown, Zone};
+pub use head::{AcceptedShown, Head, PhotographShown, ProofShown, RepairShown, VisitShown, Zone};
 pub use one_line::{OneLine, Station, Suspect};
 pub use path::picture;
 pub use schema::schema;

@@ -15,6 +15,9 @@ const NOTABLY: f64 = 1.25;
 pub(super) struct Reason {
     /// The cause is more probable with it than without.
     pub(super) raises: bool,
+    /// The cause brings it at least as often as is usual: if it lowers the cause all the same, only because a rival brings it
+    /// oftener still. That speaks against nothing.
+    pub(super) fits: bool,
     pub(super) item: EvidenceItem,
     effect: Option<EffectIndex>,
 }
@@ -35,14 +38,21 @@ pub(super) fn evidence(walk: &Walk<'_>, weights: &[Vec<Weight>], cause: CauseInd
         let test = &walk.knowledge().tests[finding.test.0];
         let outcome = &test.outcomes[finding.outcome.0];
         let text = finding_text(walk, finding.test, finding.outcome);
-        let (effect, because) = reason(walk, cause, outcome, raises);
-        let same = |known: &&mut Reason| effect.is_some() && known.effect == effect && known.raises == raises;
+        let Says {
+            effect,
+            because,
+            fits,
+        } = reason(walk, cause, outcome, raises);
+        let same = |known: &&mut Reason| {
+            effect.is_some() && (known.effect, known.raises, known.fits) == (effect, raises, fits)
+        };
         if let Some(known) = reasons.iter_mut().find(same) {
             known.item.bits += bits;
             known.item.with.push(text);
         } else {
             reasons.push(Reason {
                 raises,
+                fits,
                 item: item(test, outcome, text, because, bits),
                 effect,
             });
@@ -62,38 +72,53 @@ fn item(test: &Test, outcome: &Outcome, text: String, because: Option<String>, b
     }
 }
 
-/// The effect through which an outcome bears on a cause, and what it says in words; no effect where the outcome finds the
-/// cause by itself.
-fn reason(
-    walk: &Walk<'_>,
-    cause: CauseIndex,
-    outcome: &Outcome,
-    raises: bool,
-) -> (Option<EffectIndex>, Option<String>) {
+/// Through what an outcome bears on a cause.
+struct Says {
+    /// The effect; none where the outcome finds the cause by itself.
+    effect: Option<EffectIndex>,
+    /// What it says, in words.
+    because: Option<String>,
+    /// The cause brings it at least as often as is usual.
+    fits: bool,
+}
+
+fn reason(walk: &Walk<'_>, cause: CauseIndex, outcome: &Outcome, raises: bool) -> Says {
     if let Some((_, chance)) = outcome.finds.iter().find(|(of, _)| *of == cause) {
         let (how, others) = compared(*chance, outcome.usual, raises);
-        return (None, Some(format!("{how} with this cause{others}")));
+        return Says {
+            effect: None,
+            because: Some(format!("{how} with this cause{others}")),
+            fits: *chance >= outcome.usual,
+        };
     }
     let known = &walk.knowledge().causes[cause.0];
     let most = outcome
         .shows
         .iter()
-        .filter_map(|shown| Some((shown, says(walk, known, shown, raises)?)))
+        .filter_map(|shown| Some((shown, state(walk, known, shown, raises)?)))
         .max_by(|a, b| a.1.ratio.abs().total_cmp(&b.1.ratio.abs()));
     match most {
-        Some((shown, says)) => (Some(shown.effect), Some(says.words)),
-        None => (outcome.shows.first().map(|shown| shown.effect), None),
+        Some((shown, state)) => Says {
+            effect: Some(shown.effect),
+            because: Some(state.words),
+            fits: state.ratio >= 0.0,
+        },
+        None => Says {
+            effect: outcome.shows.first().map(|shown| shown.effect),
+            because: None,
+            fits: false,
+        },
     }
 }
 
 /// What a cause does to the states an outcome shows.
-struct Says {
+struct StateSaid {
     words: String,
     /// Log of its share over the usual one.
     ratio: f64,
 }
 
-fn says(walk: &Walk<'_>, cause: &Cause, shown: &Shown, raises: bool) -> Option<Says> {
+fn state(walk: &Walk<'_>, cause: &Cause, shown: &Shown, raises: bool) -> Option<StateSaid> {
     let does = cause.does.iter().find(|does| does.effect == shown.effect)?;
     let effect = &walk.knowledge().effects[shown.effect.0];
     let sum = |shares: &dyn Fn(usize) -> f64| shown.states.iter().map(|state| shares(*state)).sum::<f64>();
@@ -104,20 +129,19 @@ fn says(walk: &Walk<'_>, cause: &Cause, shown: &Shown, raises: bool) -> Option<S
         .iter()
         .max_by(|a, b| does.shares[**a].total_cmp(&does.shares[**b]))?;
     let (how, others) = compared(share, usual, raises);
-    Some(Says {
+    Some(StateSaid {
         words: format!("{}: {how} with this cause{others}", effect.states[*state].says),
         ratio: (share / usual).ln(),
     })
 }
 
-/// How often something comes with a cause, and who brings it more or less often, in words: others in general, or where that
-/// would speak the other way than the finding does, the rivals it is compared with.
+/// How often something comes with a cause, and who brings it more or less often, in words: others in general, or, where it
+/// raises the cause although others bring it oftener, the rivals it is compared with.
 fn compared(share: f64, usual: f64, raises: bool) -> (&'static str, &'static str) {
     let others = match (share / usual, raises) {
         (times, true) if times >= NOTABLY => ", less often with others",
         (times, false) if times <= 1.0 / NOTABLY => ", more often with others",
         (times, true) if times <= 1.0 / NOTABLY => ", less often still with its rivals",
-        (times, false) if times >= NOTABLY => ", more often still with its rivals",
         _ => "",
     };
     (how_often(share), others)

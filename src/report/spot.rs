@@ -58,7 +58,7 @@ impl Spot {
             Place::Utility => Self::Source,
             Place::Service => among(&[Self::Meter, Self::Panel]),
             Place::Panel => among(&[Self::Panel, Self::Breaker]),
-            Place::Branch => among(&[Self::Conductors, Self::Breaker]),
+            Place::Branch => among(&[Self::Conductors, Self::Breaker, Self::Load]),
             Place::Disconnect => Self::Disconnect,
             Place::Unit => among(&[Self::Unit, Self::Contactor]),
             Place::Load => Self::Load,
@@ -145,6 +145,7 @@ const WORDS: &[(Spot, &[&str])] = &[
         &[
             "compressor",
             "capacitor",
+            "accessory",
             "motor",
             "fan",
             "blower",

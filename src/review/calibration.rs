@@ -28,7 +28,7 @@ pub(super) fn calibration(cases: &Cases<'_>) -> Table {
     ];
     Table {
         id: "calibration",
-        title: "Did the standing keep its word?",
+        title: "When it said 90 %, was it right in nine of ten?",
         note: "Proved cases by the probability of the cause that led at the end. Said: its mean. Right: how often it was the \
                true cause: what the case was proved to be, or what a callback proved it to have been. Well calibrated, the \
                two agree.",

@@ -158,6 +158,7 @@ impl Review {
             tables::replaced(&cases),
             skipped::skipped(&cases),
             tables::live(&cases),
+            tables::live_by_technician(&cases),
             tables::effort(&cases),
             calibration::calibration(&cases),
             tables::not_listed(&cases),

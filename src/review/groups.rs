@@ -93,9 +93,10 @@ pub(super) fn table(cases: &Cases<'_>, by: By) -> Table {
         note: if by != By::Complaint {
             "Columns as by complaint."
         } else {
-            "Back: closed cases that came back. Over: closed cases whose cause turned out to be another. Right: proved \
-               cases whose cause led at the end. Minutes: gaps of up to an hour between two entries. Tests told \
-               something; skipped could not be checked."
+            "Back: closed cases that came back. Over: closed cases whose cause turned out to be another, proved or guessed. \
+               Led: of the cases whose true cause is known, those in which the program had it first at the end. Minutes \
+               between entries, pauses of over an hour left out. Tests: those that gave an answer; skip: could not be \
+               checked. Differences between a few dozen cases are mostly chance."
         },
         columns: columns(&[
             ("name", head),
@@ -104,7 +105,7 @@ pub(super) fn table(cases: &Cases<'_>, by: By) -> Table {
             ("proved", "proved"),
             ("came-back", "back"),
             ("overturned", "over"),
-            ("right", "right"),
+            ("right", "led"),
             ("seconds", "min"),
             ("tests", "tests"),
             ("skipped", "skip"),
@@ -159,7 +160,7 @@ pub(super) fn causes(cases: &Cases<'_>) -> Table {
         id: "cause",
         title: "What it was found to be",
         note: "Closed cases by their cause. Proved by a reading or a clean run; the others are guesses. Back, over and \
-               right as below.",
+               led as below.",
         columns: columns(&[
             ("name", "cause"),
             ("cases", "cases"),
@@ -168,7 +169,7 @@ pub(super) fn causes(cases: &Cases<'_>) -> Table {
             ("guessed", "guess"),
             ("came-back", "back"),
             ("overturned", "over"),
-            ("right", "right"),
+            ("right", "led"),
         ]),
         rows: groups
             .into_iter()

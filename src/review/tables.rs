@@ -147,13 +147,37 @@ fn outcome(cases: &Cases<'_>, (test, outcome): Part) -> Cell {
     }
 }
 
-/// Steps made with power or flame on, and the cautions accepted before them.
-pub(super) fn live(cases: &Cases<'_>) -> Table {
-    let states = ["locked out", "running, covers on", "energized", "burner on"];
-    let mut rows = [(0_u64, 0_u64, 0_u64); 4];
+/// States of live work, in the order of [`caution_place`].
+const STATES: [&str; 4] = ["locked out", "running, covers on", "energized", "burner on"];
+
+/// The place of live parts among them.
+const ENERGIZED: usize = 2;
+
+/// Tests made in one state, cautions accepted for it, and cases with such a test and no caution accepted.
+#[derive(Clone, Copy, Default)]
+struct Live {
+    tests: u64,
+    accepted: u64,
+    without: u64,
+}
+
+impl Live {
+    fn add(&mut self, other: Self) {
+        self.tests += other.tests;
+        self.accepted += other.accepted;
+        self.without += other.without;
+    }
+
+    fn cells(self) -> [Cell; 3] {
+        [self.tests, self.accepted, self.without].map(Cell::Count)
+    }
+}
+
+/// The live work of each case.
+fn live_work<'c>(cases: &'c Cases<'_>) -> impl Iterator<Item = (&'c Row, [Live; 4])> {
     let mut place_of: BTreeMap<Name, Option<usize>> = BTreeMap::new();
-    for row in &cases.rows {
-        let mut made = [0_u64; 4];
+    cases.rows.iter().map(move |row| {
+        let mut work = [Live::default(); 4];
         for name in &row.made {
             let place = *place_of.entry(*name).or_insert_with(|| {
                 let known = &cases.knowledge.tests[cases.knowledge.test(cases.text(*name))?.0];
@@ -162,42 +186,87 @@ pub(super) fn live(cases: &Cases<'_>) -> Table {
                 made.then(|| caution_place(known.state)).flatten()
             });
             if let Some(place) = place {
-                made[place] += 1;
+                work[place].tests += 1;
             }
         }
-        for (place, (tests, accepted, without)) in rows.iter_mut().enumerate() {
-            *tests += made[place];
-            *accepted += u64::from(row.accepted[place]);
+        for (place, one) in work.iter_mut().enumerate() {
+            one.accepted = u64::from(row.accepted[place]);
             // Who accepted the cautions for live parts accepted those for a running unit.
-            let covered = row.accepted[place] > 0 || (place == 1 && row.accepted[2] > 0);
-            *without += u64::from(made[place] > 0 && !covered);
+            let covered = row.accepted[place] > 0 || (place == 1 && row.accepted[ENERGIZED] > 0);
+            one.without = u64::from(one.tests > 0 && !covered);
+        }
+        (*row, work)
+    })
+}
+
+/// Steps made with power or flame on, and the cautions accepted before them.
+pub(super) fn live(cases: &Cases<'_>) -> Table {
+    let mut rows = [Live::default(); 4];
+    for (_, work) in live_work(cases) {
+        for (sum, one) in rows.iter_mut().zip(work) {
+            sum.add(one);
         }
     }
     Table {
         id: "live",
         title: "Live work, and cautions accepted",
-        note: "Tests made in each state, cautions accepted for it, and cases with such a test but no caution accepted: tests \
-               offered unasked or answered from a file.",
+        note: "Tests made in each state. Cautions are accepted once each time the equipment is brought into the state, and \
+               then hold for the tests that follow. Cases without: such a test, and no caution accepted in that case; it was \
+               told unasked, or answered from a file.",
         columns: columns(&[
             ("state", "state"),
             ("tests", "tests"),
             ("accepted", "cautions accepted"),
             ("without", "cases without"),
         ]),
-        rows: states
+        rows: STATES
             .iter()
             .zip(rows)
-            .map(|(state, (tests, accepted, without))| {
-                vec![
-                    Cell::Text((*state).to_owned()),
-                    Cell::Count(tests),
-                    Cell::Count(accepted),
-                    Cell::Count(without),
-                ]
+            .map(|(state, live)| {
+                let mut row = vec![Cell::Text((*state).to_owned())];
+                row.extend(live.cells());
+                row
             })
             .collect(),
         bars: Some(1),
         shown: 4,
+    }
+}
+
+/// Tests at live parts by who came last, the most first.
+pub(super) fn live_by_technician(cases: &Cases<'_>) -> Table {
+    let mut of: BTreeMap<Option<Name>, Live> = BTreeMap::new();
+    for (row, work) in live_work(cases) {
+        of.entry(row.technician).or_default().add(work[ENERGIZED]);
+    }
+    let mut rows: Vec<(String, Live)> = of
+        .into_iter()
+        .map(|(name, live)| {
+            let name = name.map_or_else(|| "(not named)".to_owned(), |name| cases.text(name).to_owned());
+            (name, live)
+        })
+        .collect();
+    rows.sort_by(|(a, x), (b, y)| y.tests.cmp(&x.tests).then_with(|| a.cmp(b)));
+    Table {
+        id: "live-technician",
+        title: "Tests at live parts, by technician",
+        note: "Who came last in the case. Columns as above.",
+        columns: columns(&[
+            ("name", "who came last"),
+            ("tests", "tests"),
+            ("accepted", "cautions accepted"),
+            ("without", "cases without"),
+        ]),
+        rows: rows
+            .into_iter()
+            .map(|(name, live)| {
+                let mut row = vec![Cell::Text(name)];
+                row.extend(live.cells());
+                row
+            })
+            .collect(),
+        bars: Some(1),
+        shown: 10,
     }
 }
 

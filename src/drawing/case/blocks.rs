@@ -103,10 +103,7 @@ fn photograph(photograph: &PhotographShown, at: &str) -> Markup {
             }
             figcaption {
                 b { (said(shows)) } ", " (at)
-                (PreEscaped("<br/>"))
-                (said(&photograph.path))
-                (PreEscaped("<br/>"))
-                "SHA-256 " code { (said(&photograph.sha256)) }
+                span class="seal" { (said(&photograph.path)) ", SHA-256 " code { (said(&photograph.sha256)) } }
             }
         }
     }

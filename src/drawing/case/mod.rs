@@ -12,7 +12,7 @@ use std::borrow::Cow;
 use maud::{DOCTYPE, Markup, PreEscaped, Render, html};
 
 use crate::report::CaseResult;
-use crate::report::page::{Page, Reader};
+use crate::report::page::{Block, Page, Reader};
 use crate::report::visible::visible;
 
 /// Style sheet of the page and its diagram.
@@ -51,9 +51,14 @@ pub fn write(page: &Page, result: &CaseResult) -> String {
                 main {
                     @for section in &page.sections {
                         section {
-                            h2 { (said(&section.title)) }
-                            @for block in &section.blocks {
-                                (blocks::block(block, result))
+                            @if section.folded {
+                                details {
+                                    summary { h2 { (said(&section.title)) } span class="hint" { "open to read or to print" } }
+                                    (pieces(&section.blocks, result))
+                                }
+                            } @else {
+                                h2 { (said(&section.title)) }
+                                (pieces(&section.blocks, result))
                             }
                         }
                     }
@@ -69,6 +74,10 @@ pub fn write(page: &Page, result: &CaseResult) -> String {
     let mut text = markup.into_string();
     text.push('\n');
     text
+}
+
+fn pieces(blocks: &[Block], result: &CaseResult) -> Markup {
+    html! { @for block in blocks { (blocks::block(block, result)) } }
 }
 
 /// The diagram of a result by itself, as it stands in the page.

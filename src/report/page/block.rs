@@ -27,6 +27,8 @@ pub struct Section {
     pub title: String,
     /// What stands under it.
     pub blocks: Vec<Block>,
+    /// It is for looking up: on a page it is opened by whoever wants it, and printed only where it was opened.
+    pub folded: bool,
 }
 
 impl Section {
@@ -36,6 +38,16 @@ impl Section {
         Self {
             title: title.into(),
             blocks,
+            folded: false,
+        }
+    }
+
+    /// A section for looking up.
+    #[must_use]
+    pub fn folded(title: impl Into<String>, blocks: Vec<Block>) -> Self {
+        Self {
+            folded: true,
+            ..Self::new(title, blocks)
         }
     }
 }

@@ -1,6 +1,7 @@
 //! The page of the customer: plain words, one sheet, no probabilities, no trade word.
 
 use crate::knowledge::model::Job;
+use crate::report::case::lower_first;
 use crate::report::text::clean_time;
 use crate::report::{CaseResult, CauseStanding, DefectShown};
 
@@ -24,7 +25,7 @@ pub(super) fn page(result: &CaseResult) -> Page {
         Section::new(until_title(result), until_then(result)),
         Section::new("How you will know that it is right", how_known(result)),
         Section::new(
-            "Signed",
+            "Signed: this page was explained. It orders nothing",
             vec![Block::Signatures(vec!["Explained by", "Customer"])],
         ),
     ];
@@ -43,7 +44,9 @@ fn head(result: &CaseResult) -> Vec<Pair> {
     const BLANK: &str = "____________________";
     let head = &result.head;
     let kind = plain::equipment(&result.equipment);
+    let says_kind = |unit: &str| unit.to_lowercase().contains(&kind.to_lowercase());
     let equipment = match &head.unit {
+        Some(unit) if says_kind(unit) => unit.clone(),
         Some(unit) => format!("{kind}, {unit}"),
         None => kind.to_owned(),
     };
@@ -138,7 +141,12 @@ fn found(result: &CaseResult) -> Vec<Block> {
         ("likely", [first, ..]) => vec![
             Block::Strong(format!("Most likely: {}", said(first))),
             Block::Text(
-                "We are not sure yet. We measure once more before any part is bought. That visit: __________".to_owned(),
+                if utility(first.trade) {
+                    "We are not sure yet. The check at the meter (below) will tell."
+                } else {
+                    "We are not sure yet. We measure once more before any part is bought. That visit: __________"
+                }
+                .to_owned(),
             ),
         ],
         ("open", [first]) if plain::nothing_broken(&first.cause) => vec![Block::Text(
@@ -211,8 +219,8 @@ const fn who(job: Job) -> &'static str {
         }
         Job::HvacTechnician => "Our technician does this.",
         Job::UtilityOrElectrician => {
-            "The power company or a licensed electrician has to do this. Call the power company first, at the number on \
-             your bill. A check at the meter tells which one it is."
+            "Call the power company first, at the number on your bill. They check at the meter. If they find it on their \
+             side, they repair it. If not, a licensed electrician has to: give the electrician our page for the electrician."
         }
         Job::GasFitter => "The gas company or a licensed gas worker has to do this.",
         Job::SourceDealer => "The company that sold or set up your generator or battery has to do this.",
@@ -238,11 +246,21 @@ fn to_do(result: &CaseResult) -> Vec<Block> {
     }
     let text = match sure_cause(result) {
         Some(cause) if plain::nothing_broken(&cause.cause) => "Nothing has to be repaired.",
+        Some(cause) if result.conclusion.kind == "likely" && !utility(cause.trade) => {
+            return vec![Block::Text(format!(
+                "If that measurement agrees: {}",
+                lower_first(who(cause.trade))
+            ))];
+        }
         Some(cause) => who(cause.trade),
         None if only_unproven(result) => "The missing checks are made by: ______________ on: __________",
         None => "More has to be checked before anything is repaired or bought. We do that on: __________",
     };
     vec![Block::Text(text.to_owned())]
+}
+
+const fn utility(job: Job) -> bool {
+    matches!(job, Job::Utility | Job::UtilityOrElectrician)
 }
 
 /// The defects that are not put right with the cause itself.
@@ -313,18 +331,37 @@ const fn until_title(result: &CaseResult) -> &'static str {
     }
 }
 
+/// From this probability on a cause that may be dangerous is treated as if it were the one. Our choice, no source.
+const NOT_TO_BE_OVERLOOKED: f64 = 0.25;
+
+/// What holds until a cause is put right, if one of those that are likely asks for more than leaving it off.
+pub(super) fn meanwhile(result: &CaseResult) -> Option<&'static str> {
+    if result.closed.is_some() || halted(result) {
+        return None;
+    }
+    led(result)
+        .filter(|cause| cause.probability >= NOT_TO_BE_OVERLOOKED)
+        .find_map(|cause| plain::meanwhile(&cause.cause))
+}
+
 fn until_then(result: &CaseResult) -> Vec<Block> {
     let proved = result.closed.as_ref().is_some_and(|closed| closed.proved);
     let mut blocks = Vec::new();
-    if leave_off(result) {
+    if let Some(says) = meanwhile(result) {
+        blocks.push(Block::Strong(says.to_owned()));
+    } else if leave_off(result) {
+        let it = plain::equipment(&result.equipment);
         let until = if only_unproven(result) {
-            "Leave it off until the missing checks have been made."
+            format!("Leave it off ({it}) until the missing checks have been made.")
         } else if result.closed.is_some() {
-            "Leave it off until what is listed above has been put right. Ask us first."
+            format!("Leave it off ({it}) until what is listed above has been put right. Ask us first.")
         } else {
-            "Leave it off until it has been put right. If a safety switch (breaker) has turned off, do not turn it back on."
+            format!(
+                "Leave it off ({it}) until it has been put right. If a safety switch (breaker) has turned off, do not \
+                 turn it back on: call us."
+            )
         };
-        blocks.push(Block::Strong(until.to_owned()));
+        blocks.push(Block::Strong(until));
     } else if proved {
         return Vec::new();
     } else {
@@ -336,23 +373,23 @@ fn until_then(result: &CaseResult) -> Vec<Block> {
         };
         blocks.push(Block::Strong(use_it.to_owned()));
     }
-    blocks.push(Block::Text(
-        "Do you smell something burnt? Do you see smoke or sparks, or feel a tingle when you touch metal? Then keep away \
-         and keep others away. Call 911. Turn off the breaker only if the way to the panel is safe."
-            .to_owned(),
-    ));
     if plain::burns_fuel(&result.equipment) || result.complaint == "on-generator" {
         blocks.push(Block::Text(
-            "Do you smell gas? Touch no switch. Go outside, and call the gas company or 911 from there. Headache, dizziness \
-             or a carbon monoxide alarm: everybody outside, and call 911."
+            "Smell of gas: touch no switch and no phone inside. Everybody out, and call the gas company or 911 from outside. \
+             Headache, dizziness or a carbon monoxide alarm: everybody out, and call 911."
                 .to_owned(),
         ));
     }
+    blocks.push(Block::Text(
+        "Burnt smell, smoke, sparks, or a tingle from metal: touch nothing there. Get everybody away, and call 911 from a \
+         safe place."
+            .to_owned(),
+    ));
     blocks
 }
 
 fn how_known(result: &CaseResult) -> Vec<Block> {
-    const BLANK: &str = "Proved on __________ by ______________";
+    const BLANK: &str = "Tested and right on __________ by ______________";
     if let Some(closed) = &result.closed {
         let text = match (closed.proved, leave_off(result)) {
             (true, false) => {
@@ -378,10 +415,11 @@ fn how_known(result: &CaseResult) -> Vec<Block> {
         Some(
             Job::Utility | Job::UtilityOrElectrician | Job::Electrician | Job::SourceDealer | Job::GasFitter,
         ) => {
-            "When they have been here, call us. We measure again with everything running, and tell you the result."
+            "When they have been here, call us before you switch anything on that we told you to leave off. We start it, \
+             measure again, and tell you the result."
         }
         Some(_) | None => {
-            "After the repair, we run it the way it used to fail, measure again, and tell you the result."
+            "After the repair we run it as before, check that the trouble stays away, and tell you the result."
         }
     };
     let mut blocks = vec![Block::Text(text.to_owned())];

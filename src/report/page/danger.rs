@@ -183,6 +183,12 @@ fn part(name: &str) -> &'static str {
         .map_or("A part inside the equipment", |(part, _)| *part)
 }
 
+/// Parts that feed the equipment: what is wrong with them without danger is that they do not suit it.
+const FEEDS: [&str; 2] = [
+    "The shut-off switch by the equipment",
+    "The safety switch (breaker) or fuse",
+];
+
 /// Who puts a defect right, in a word.
 const fn who(job: Job) -> &'static str {
     match job {
@@ -204,12 +210,12 @@ pub(super) fn noted<'d>(defects: impl Iterator<Item = &'d DefectShown>) -> Vec<(
     for defect in defects {
         let danger = Danger::of(defect);
         let begin = if defect.sure { "" } else { DOUBT };
-        let text = format!(
-            "{begin}{} {}. ({})",
-            part(&defect.name),
-            danger.says(),
-            who(defect.trade)
-        );
+        let part = part(&defect.name);
+        let says = match danger {
+            Danger::Upkeep if FEEDS.contains(&part) => "is not right for the equipment",
+            danger => danger.says(),
+        };
+        let text = format!("{begin}{part} {says}. ({})", who(defect.trade));
         if all.iter().all(|(_, _, known)| *known != text) {
             all.push((danger, !defect.sure, text));
         }

@@ -3,6 +3,7 @@
 
 use crate::inference::words;
 use crate::knowledge::model::Job;
+use crate::report::form::RequirementShown;
 use crate::report::text::job;
 use crate::report::{CaseResult, CauseStanding, DefectShown, GivenShown, Spot};
 use crate::standards::registry::{self, Report};
@@ -10,7 +11,7 @@ use crate::standards::registry::{self, Report};
 use super::block::{Block, Card, Pair, Section, Table};
 use super::pieces::{basis, calculations, head, inputs, is_line_side, led, limits, source_name};
 use super::subject::Subject;
-use super::{Page, Reader, ground, place, plain, spared};
+use super::{Page, Reader, customer, ground, place, plain, spared};
 
 pub(super) fn page(result: &CaseResult) -> Page {
     let suspected = suspects(result);
@@ -19,7 +20,9 @@ pub(super) fn page(result: &CaseResult) -> Page {
         (spared::lead(result), spared::sections(result))
     } else {
         (
-            vec![result.conclusion.text.clone()],
+            std::iter::once(result.conclusion.text.clone())
+                .chain(told_the_customer(result))
+                .collect(),
             work(result, suspected, &corrections),
         )
     };
@@ -38,6 +41,12 @@ pub(super) fn page(result: &CaseResult) -> Page {
     }
 }
 
+/// What the people there were told to do until then: whoever corrects it finds the house so.
+fn told_the_customer(result: &CaseResult) -> Option<String> {
+    let says = customer::meanwhile(result)?;
+    Some(format!("The people there were told: {says}"))
+}
+
 /// What is to be done, with everything it rests on. The working stands last: it is for looking up.
 fn work(result: &CaseResult, suspected: Vec<Card>, corrections: &[(Subject, Card)]) -> Vec<Section> {
     let mut number = 0;
@@ -48,10 +57,14 @@ fn work(result: &CaseResult, suspected: Vec<Card>, corrections: &[(Subject, Card
             "Where it is: fill in what is not known",
             vec![Block::Card(place::card(result))],
         ),
+        Section::new(
+            "Before anything is opened",
+            vec![Block::Cautions(cautions(result))],
+        ),
         Section::new("To correct", to_correct),
         Section::new(
             "What the work must come to",
-            grouped(&figures(result), &mut number),
+            grouped(&figures(result, &on_cards(result)), &mut number),
         ),
     ];
     let missing = not_established(result);
@@ -61,10 +74,6 @@ fn work(result: &CaseResult, suspected: Vec<Card>, corrections: &[(Subject, Card
             vec![Block::Points(missing)],
         ));
     }
-    sections.push(Section::new(
-        "Before anything is opened",
-        vec![Block::Cautions(cautions(result))],
-    ));
     sections.push(Section::new("Where it was measured", vec![Block::OneLine]));
     sections.push(Section::new("Proof, after the work", proofs(result)));
     sections.push(Section::new(
@@ -72,14 +81,14 @@ fn work(result: &CaseResult, suspected: Vec<Card>, corrections: &[(Subject, Card
         readings(result),
     ));
     sections.push(Section::new("Seen and told, line side", looks(result)));
-    sections.push(Section::new("What went before, and the rest", history(result)));
+    sections.push(Section::folded("What went before, and the rest", history(result)));
     sections.push(Section::new("Not on the line side", others(result)));
     sections.push(Section::new("Photographs", photographs(result)));
     sections.push(Section::new(
         "Signed",
         vec![Block::Signatures(signatures(result))],
     ));
-    sections.push(Section::new(
+    sections.push(Section::folded(
         "Calculations, with their working",
         calculations(result, |name| {
             Subject::of_calculation(name).is_some() || LINE_SIDE.contains(&name)
@@ -236,8 +245,18 @@ fn corrections(result: &CaseResult) -> Vec<(Subject, Card)> {
     found
 }
 
-/// What breaker, conductors, ground and circuits must come to, whatever is corrected.
-pub(super) fn figures(result: &CaseResult) -> Vec<(Subject, Card)> {
+/// Calculations whose figure stands on the card of a violated limit already.
+fn on_cards(result: &CaseResult) -> Vec<&'static str> {
+    result
+        .defects
+        .iter()
+        .filter(|defect| is_line_side(defect.trade) && !belongs(result, defect))
+        .filter_map(|defect| Some(calculated(result, defect)?.calculation))
+        .collect()
+}
+
+/// What breaker, conductors, ground and circuits must come to, whatever is corrected; `but` leaves calculations out.
+pub(super) fn figures(result: &CaseResult, but: &[&str]) -> Vec<(Subject, Card)> {
     let mut found: Vec<(Subject, Card)> = Vec::new();
     for entry in result
         .requirements
@@ -247,6 +266,9 @@ pub(super) fn figures(result: &CaseResult) -> Vec<(Subject, Card)> {
         let (Some(must_be), Some(report)) = (&entry.must_be, &entry.report) else {
             continue;
         };
+        if but.contains(&report.calculation) {
+            continue;
+        }
         let subject = match report.calculation {
             "conductor-size-for" => Subject::of_words(&entry.name),
             name => Subject::of_calculation(name).unwrap_or_else(|| Subject::of_words(&entry.name)),
@@ -264,6 +286,7 @@ pub(super) fn figures(result: &CaseResult) -> Vec<(Subject, Card)> {
             pairs.push(Pair::new("Shown by", inputs(&entry.inputs)));
         }
         pairs.push(Pair::new("Finding", &report.finding));
+        pairs.extend(assumed(report));
         pairs.push(Pair::new("Basis", basis(report)));
         pairs.extend(limits(report));
         let mut card = with_job(entry.name.clone(), entry.trade, pairs);
@@ -273,6 +296,24 @@ pub(super) fn figures(result: &CaseResult) -> Vec<(Subject, Card)> {
         found.push((subject, card));
     }
     found
+}
+
+/// What a figure rests on that nobody read: it holds only where that is so.
+fn assumed(report: &Report) -> impl Iterator<Item = Pair> {
+    report
+        .assumptions
+        .iter()
+        .filter(|text| !text.trim_start_matches('`').starts_with("code"))
+        .map(|text| {
+            let (name, rest) = text.trim_start_matches('`').split_once('`').unwrap_or(("", text));
+            Pair::new("Only if", format!("{}{rest}", name.replace('-', " ")))
+        })
+}
+
+/// The calculation that showed a defect.
+fn calculated<'r>(result: &'r CaseResult, defect: &DefectShown) -> Option<&'r Report> {
+    let made = result.calculations.iter().find(|made| made.test == defect.test)?;
+    made.report.as_ref()
 }
 
 /// Whether a calculation that judges what is fitted found it right.
@@ -316,12 +357,8 @@ pub(super) fn fitted(result: &CaseResult, subject: Subject) -> String {
 }
 
 fn of_defect(result: &CaseResult, defect: &DefectShown) -> Subject {
-    let calculation = result
-        .calculations
-        .iter()
-        .find(|made| made.test == defect.test)
-        .and_then(|made| made.report.as_ref())
-        .and_then(|report| Subject::of_calculation(report.calculation));
+    let calculation =
+        calculated(result, defect).and_then(|report| Subject::of_calculation(report.calculation));
     calculation.unwrap_or_else(|| Subject::of_words(&defect.name))
 }
 
@@ -377,11 +414,17 @@ fn violated(result: &CaseResult, defect: &DefectShown) -> Card {
     if !defect.shown_by.is_empty() {
         pairs.push(Pair::new("Shown by", inputs(&defect.shown_by)));
     }
+    let report = calculated(result, defect);
+    let size = report.and_then(|report| {
+        let same = |entry: &&RequirementShown| {
+            entry.report.as_ref().map(|other| other.calculation) == Some(report.calculation)
+        };
+        result.requirements.iter().find(same)?.must_be.as_ref()
+    });
+    pairs.extend(size.map(|size| Pair::new("Size", size)));
+    pairs.extend(report.into_iter().flat_map(assumed));
     pairs.push(Pair::new("Basis", checked(source_name(&defect.source))));
-    let report = result.calculations.iter().find(|made| made.test == defect.test);
-    if let Some(report) = report.and_then(|made| made.report.as_ref()) {
-        pairs.extend(limits(report));
-    }
+    pairs.extend(report.into_iter().flat_map(limits));
     pairs.push(Pair::new("Hazard", &defect.hazard));
     let mut card = with_job(defect.name.clone(), defect.trade, pairs);
     if !defect.sure {

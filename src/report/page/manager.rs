@@ -25,6 +25,7 @@ pub(super) fn page(result: &CaseResult) -> Page {
                 .collect(),
         ),
         Section::new("Answers and readings, in order", given(result)),
+        Section::new("Live work, and the cautions accepted before it", live(result)),
         Section::new("Could not be checked or found", unknown(result)),
         Section::new("Calculations, with their working", calculations(result, |_| true)),
         Section::new(
@@ -41,7 +42,7 @@ pub(super) fn page(result: &CaseResult) -> Page {
             vec![Block::Cautions(result.cautions.clone())],
         ),
         Section::new("Notes", points(result.notes.clone())),
-        Section::new("Sources of the calculations", points(sources(result))),
+        Section::folded("Sources of the calculations", points(sources(result))),
         Section::new("Photographs", photographs(result)),
         Section::new("Signed", vec![Block::Signatures(vec!["Technician", "Manager"])]),
     ];
@@ -49,10 +50,52 @@ pub(super) fn page(result: &CaseResult) -> Page {
         reader: Reader::Manager,
         title: "Report of a case".to_owned(),
         head: head(result),
-        lead: vec![result.conclusion.text.clone()],
+        lead: vec![result.conclusion.text.clone(), stage(result)],
         sections,
         foot: Vec::new(),
     }
+}
+
+/// How far the case got, so that nobody takes a conclusion for a repair, or a proof to be made for one that was made.
+fn stage(result: &CaseResult) -> String {
+    let head = &result.head;
+    match (&result.closed, head.repairs.is_empty(), head.proofs.is_empty()) {
+        (Some(_), _, _) => format!("Closed, {}.", how_proved(result)),
+        (None, _, false) => "Repaired and proved; not closed.".to_owned(),
+        (None, false, true) => "Repaired, not proved; not closed.".to_owned(),
+        (None, true, true) => "Open: no repair is written down, so nothing is proved.".to_owned(),
+    }
+}
+
+/// Every test made with power or flame on: who, when, and whether its cautions had been accepted.
+fn live(result: &CaseResult) -> Vec<Block> {
+    let head = &result.head;
+    let rows: Vec<Vec<String>> = result
+        .given
+        .iter()
+        .filter(|one| one.known)
+        .filter_map(|one| Some((one, one.state.filter(|state| state.is_powered())?)))
+        .map(|(one, in_state)| {
+            let accepted = one.at.and_then(|at| head.accepted_before(at, in_state));
+            vec![
+                one.at.map_or_else(|| "not known".to_owned(), |at| head.clock(at)),
+                one.at
+                    .and_then(|at| head.technician_at(at))
+                    .unwrap_or("not named")
+                    .to_owned(),
+                format!("{} ({})", one.name, state(in_state)),
+                one.said.clone(),
+                accepted.map_or_else(|| "NONE: told, or from a file".to_owned(), |at| head.clock(at)),
+            ]
+        })
+        .collect();
+    if rows.is_empty() {
+        return vec![Block::Text("None was made.".to_owned())];
+    }
+    vec![Block::Table(Table {
+        heads: vec!["When", "Who", "Test", "Answered", "Cautions accepted"],
+        rows,
+    })]
 }
 
 fn points(points: Vec<String>) -> Vec<Block> {

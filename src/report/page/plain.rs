@@ -13,6 +13,14 @@ struct Words {
     cause: BTreeMap<String, String>,
     equipment: BTreeMap<String, String>,
     stop: BTreeMap<String, Vec<String>>,
+    meanwhile: Vec<Meanwhile>,
+}
+
+/// What the people there do until a cause is put right.
+#[derive(Deserialize)]
+struct Meanwhile {
+    causes: Vec<String>,
+    says: String,
 }
 
 static WORDS: LazyLock<Words> = LazyLock::new(|| {
@@ -21,6 +29,7 @@ static WORDS: LazyLock<Words> = LazyLock::new(|| {
         cause: BTreeMap::new(),
         equipment: BTreeMap::new(),
         stop: BTreeMap::new(),
+        meanwhile: Vec::new(),
     })
 });
 
@@ -67,6 +76,21 @@ pub fn stop(id: &str) -> &'static [String] {
         .get(id)
         .or_else(|| WORDS.stop.get("any"))
         .map_or(&[], Vec::as_slice)
+}
+
+/// Every cause for which something is written down that holds until it is put right.
+pub fn with_meanwhile() -> impl Iterator<Item = &'static str> {
+    WORDS
+        .meanwhile
+        .iter()
+        .flat_map(|one| one.causes.iter().map(String::as_str))
+}
+
+/// What whoever lives there does until a cause is put right, where using it as usual would be wrong.
+#[must_use]
+pub fn meanwhile(id: &str) -> Option<&'static str> {
+    let of = |one: &&Meanwhile| one.causes.iter().any(|cause| cause == id);
+    WORDS.meanwhile.iter().find(of).map(|one| one.says.as_str())
 }
 
 /// What a cause is in plain words, where it is written down.

@@ -46,7 +46,10 @@ pub(super) fn sections(result: &CaseResult) -> Vec<Section> {
         Section::new("Until that is done", list(until)),
         Section::new("Checked on the line side", list(checked(result))),
         Section::new("Could not be checked there", list(open)),
-        Section::new("Figures of the line side", grouped(&figures(result), &mut number)),
+        Section::new(
+            "Figures of the line side",
+            grouped(&figures(result, &[]), &mut number),
+        ),
         Section::new("Where it was measured", vec![Block::OneLine]),
         Section::new("Photographs", photographs(result)),
     ]

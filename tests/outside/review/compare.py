@@ -20,6 +20,7 @@ COLUMNS = {
     "replaced": ["part", "cause", "cases", "proved"],
     "skipped": ["test", "skipped"],
     "live": ["state", "tests", "accepted", "without"],
+    "live-technician": ["name", "tests", "accepted", "without"],
     "not-listed": ["words", "cases"],
     "surprising": ["test", "cases"],
 }

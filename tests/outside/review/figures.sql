@@ -141,27 +141,33 @@ group by answers.test, outcome, known.cause
 -- table skipped
 select test, count(*) from answers where given = 'could-not-check' group by test
 
+-- view live
+select states.state, known.file, known.technician,
+  count(made.test) as tests,
+  max(coalesce(accepted.times, 0)) as accepted,
+  case when count(made.test) > 0 and max(coalesce(accepted.times, 0)) = 0
+    and not (states.state = 'running' and max(coalesce(live.times, 0)) > 0) then 1 else 0 end as without
+from known
+cross join (select distinct state from tests where state not in ('told', 'any')) as states
+left join (
+  select answers.file, answers.test, tests.state
+  from answers join tests on tests.id = answers.test
+  where answers.given <> 'could-not-check' and tests.kind <> 'calculation'
+) as made on made.file = known.file and made.state = states.state
+left join (select file, state, count(*) as times from lines where kind = 'acknowledged' group by file, state)
+  as accepted on accepted.file = known.file and accepted.state = states.state
+left join (select file, count(*) as times from lines where kind = 'acknowledged' and state = 'energised' group by file)
+  as live on live.file = known.file
+group by states.state, known.file, known.technician
+
 -- table live
-select state, sum(tests), sum(accepted), sum(without) from (
-  select states.state, known.file,
-    count(made.test) as tests,
-    max(coalesce(accepted.times, 0)) as accepted,
-    case when count(made.test) > 0 and max(coalesce(accepted.times, 0)) = 0
-      and not (states.state = 'running' and max(coalesce(live.times, 0)) > 0) then 1 else 0 end as without
-  from known
-  cross join (select distinct state from tests where state not in ('told', 'any')) as states
-  left join (
-    select answers.file, answers.test, tests.state
-    from answers join tests on tests.id = answers.test
-    where answers.given <> 'could-not-check' and tests.kind <> 'calculation'
-  ) as made on made.file = known.file and made.state = states.state
-  left join (select file, state, count(*) as times from lines where kind = 'acknowledged' group by file, state)
-    as accepted on accepted.file = known.file and accepted.state = states.state
-  left join (select file, count(*) as times from lines where kind = 'acknowledged' and state = 'energised' group by file)
-    as live on live.file = known.file
-  group by states.state, known.file
-) as by_case
-group by state
+select state, sum(tests), sum(accepted), sum(without) from live group by state
+
+-- table live-technician
+select coalesce(technician, '(not named)'), sum(tests), sum(accepted), sum(without)
+from live
+where state = 'energised'
+group by coalesce(technician, '(not named)')
 
 -- table effort
 select measure, cast(sum(value) as bigint), count(*),
