@@ -27,6 +27,7 @@ mod control_cable_drop;
 mod control_load;
 mod control_transformer_size;
 mod current_unbalance;
+mod device_load;
 mod disconnect_check;
 mod flame_signal;
 mod fuse_opening_time;
@@ -94,7 +95,7 @@ list! {
         series_joint, leg_balance, open_neutral, neutral_resistance, voltage_unbalance, current_unbalance,
         phase_rotation;
     "Did the breaker, fuse or ground-fault device act as it should":
-        breaker_trip, fuse_opening_time, ground_fault_leakage;
+        device_load, breaker_trip, fuse_opening_time, ground_fault_leakage;
     "Electric heat":
         heater_current, heater_elements, heat_circuit_size, heat_circuit_design, heat_subdivision,
         air_temperature_rise;
