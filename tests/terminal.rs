@@ -345,6 +345,14 @@ fn letters_of_typed_words_are_words_and_stopping_is_asked_once_more() {
     session.wait_for("These fit \u{201c}split system\u{201d}");
     session.press("b");
     session.wait_for("What equipment is it?");
+    // Words that begin with the letter of a key are words all the same.
+    session.press("no such thing\r");
+    session.wait_for("Nothing fits \u{201c}no such thing\u{201d}");
+    session.press("boiler\r");
+    session.wait_for("These fit \u{201c}boiler\u{201d}");
+    session.press("b");
+    session.wait_for("What equipment is it?");
+    session.wait_for("other letters: words");
     session.press("s");
     session.wait_for("stop here? s again or Enter; another letter begins words");
     session.press("\x1b[H");

@@ -1,6 +1,8 @@
 //! Where the keys or lines come from.
 
 use std::io::{self, BufRead, Read};
+#[cfg(unix)]
+use std::time::Duration;
 
 use console::{Key, Term};
 
@@ -91,7 +93,7 @@ pub(super) fn key_unless_resized(
 ) -> Result<Option<Key>, RespondentError> {
     unless_told_to_end(signals)?;
     #[cfg(unix)]
-    while !key_waits()? {
+    while !key_waits(MOMENT)? {
         unless_told_to_end(signals)?;
         if signals.take_stop() {
             return Ok(Some(Key::CtrlC));
@@ -147,17 +149,34 @@ impl Drop for KeyByKey {
     }
 }
 
-/// Whether a key can be read, waited for a moment.
+/// The key that comes at once after a letter, if one does: then the letter may have begun a word. One that was waited for
+/// longer has nothing to do with it.
+pub(super) fn key_at_once(term: &Term) -> Result<Option<Key>, RespondentError> {
+    #[cfg(unix)]
+    if key_waits(WITHIN_A_WORD)? {
+        return term.read_key_raw().map(Some).map_err(ended);
+    }
+    Ok(None)
+}
+
+/// How soon a new size is seen. Our choice, no source.
 #[cfg(unix)]
-fn key_waits() -> io::Result<bool> {
+const MOMENT: Duration = Duration::from_millis(200);
+
+/// Letters of one word follow each other within this, typed with one finger. Our choice, no source.
+#[cfg(unix)]
+const WITHIN_A_WORD: Duration = Duration::from_millis(450);
+
+/// Whether a key can be read, waited for so long.
+#[cfg(unix)]
+fn key_waits(wait: Duration) -> io::Result<bool> {
     use rustix::event::{PollFd, PollFlags, Timespec, poll};
-    /// How soon a new size is seen. Our choice, no source.
-    const MOMENT: Timespec = Timespec {
+    let wait = Timespec {
         tv_sec: 0,
-        tv_nsec: 200_000_000,
+        tv_nsec: i64::from(wait.subsec_nanos()),
     };
     let keys = rustix::stdio::stdin();
-    match poll(&mut [PollFd::new(&keys, PollFlags::IN)], Some(&MOMENT)) {
+    match poll(&mut [PollFd::new(&keys, PollFlags::IN)], Some(&wait)) {
         Ok(ready) => Ok(ready > 0),
         Err(rustix::io::Errno::INTR) => Ok(false),
         Err(error) => Err(error.into()),

@@ -6,7 +6,7 @@ use console::{Key, Term};
 
 use crate::walk::RespondentError;
 
-use super::input::{Input, KeyByKey, key_unless_resized};
+use super::input::{Input, KeyByKey, key_at_once, key_unless_resized};
 use super::line::Begun;
 use super::screen::{Mark, Screen};
 use super::signals::Signals;
@@ -187,6 +187,9 @@ fn by_keys(
         };
         match step {
             Step::Stay => continue,
+            Step::Said(Said::Picked(Picked::Letter(letter))) if list.words && letter.is_alphabetic() => {
+                break letter_or_word(term, list, letter);
+            }
             Step::Said(said) => break Ok(said),
             Step::Moved => {
                 term.clear_last_lines(drawn.lines)?;
@@ -198,6 +201,18 @@ fn by_keys(
     term.show_cursor()?;
     term.clear_last_lines(drawn.lines)?;
     picked
+}
+
+/// A letter that is offered, or the beginning of a word to search by: then another letter comes at once.
+fn letter_or_word(term: &Term, list: &mut List<'_>, letter: char) -> Result<Said, RespondentError> {
+    Ok(match key_at_once(term)? {
+        Some(Key::Char(next)) if next.is_alphabetic() => Said::Words(format!("{letter}{next}")),
+        next => {
+            // The Enter that came with it is not one too many.
+            list.one_key &= next != Some(Key::Enter);
+            Said::Picked(Picked::Letter(letter))
+        }
+    })
 }
 
 /// What a key does to a list.
