@@ -29,6 +29,7 @@ calculation! {
     }
     verdicts {
         WITHIN = plain("within", "The circuit carries everything on it.");
+        TIGHT = plain("tight", "The circuit just carries everything on it: more than 80 % of the device is in use.");
         OVER_BREAKER = violation("over-breaker", "Everything together, continuous loads at 125 %, is above the device.");
         OVER_CONDUCTOR = violation("over-conductor", "The conductor is too small for the load or for the device.");
         FIXED_OVER_HALF = violation("fixed-over-half", "Fixed equipment takes more than half of a 15 A or 20 A circuit that has other outlets.");
@@ -37,6 +38,8 @@ calculation! {
 
 /// Extra share of a continuous load, and of the largest motor (NEC 210.20(A), 430.24).
 const EXTRA: f64 = 0.25;
+/// Share of the device from which little is left for a hot day and for starts. Common practice, no source.
+const TIGHT_FROM: f64 = 0.80;
 /// Share of a 15 A or 20 A circuit fixed equipment may take beside other outlets (NEC 210.23).
 const FIXED: f64 = 0.50;
 
@@ -134,9 +137,6 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         sheet.assume("the unit is fastened in place and the other loads are lighting or plugged in");
         sheet.at_most("fixed equipment", unit, device * FIXED, shared);
     }
-    if !for_device.exceeds(device) && for_device.exceeds(device * 0.8) {
-        sheet.note("more than 80 % of the device is in use: little is left for starting currents");
-    }
     sheet.note(
         "an appliance or unit on a circuit of its own cannot be tripped by its neighbors: good practice",
     );
@@ -156,6 +156,10 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     }
     match doubt {
         Some(doubt) => sheet.cannot_tell(doubt),
+        None if for_device.exceeds(device * TIGHT_FROM) && !loads.is_empty() => {
+            sheet.note("what a unit really draws passes its plate on a hot day, and starts come on top");
+            sheet.verdict(TIGHT, format!("{counted}: little is left"))
+        }
         None => sheet.verdict(WITHIN, counted),
     }
 }
