@@ -371,9 +371,14 @@ fn after_reasons_and_lists_the_question_stands_whole_again() {
     session.complain("breaker-opens");
     session.equip("split-air-conditioner");
     session.wait_for("Give the first true one.");
-    for (letter, leave) in [("?", "\r"), ("b", "b"), ("f", "b"), ("r", "q")] {
+    for (letter, shown, leave) in [
+        ("?", "back to the question", "\r"),
+        ("b", "Back to where?", "b"),
+        ("f", "leave them as they are", "b"),
+        ("r", "result so far ===", "q"),
+    ] {
         session.press(letter);
-        session.wait_for("back");
+        session.wait_for(shown);
         session.press(leave);
         let screen = session
             .prompt_where(|screen| screen.trim_end().ends_with("s stop and keep"))
