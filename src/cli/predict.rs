@@ -26,7 +26,12 @@ Examples:
 #[derive(Args, Clone, Debug)]
 pub(crate) struct PredictArgs {
     /// The case: a file, its name in the folder of cases, the beginning of an id, or `last`
-    #[arg(long, value_name = "NAME", conflicts_with = "answers", required_unless_present = "answers")]
+    #[arg(
+        long,
+        value_name = "NAME",
+        conflicts_with = "answers",
+        required_unless_present = "answers"
+    )]
     case: Option<PathBuf>,
     /// Answer from this file instead; nothing is kept
     #[arg(long, value_name = "FILE.toml")]

@@ -12,6 +12,10 @@ const MEANS: &str = "Calculated from plate and typical values: no promises. A li
 /// What readings already made do here.
 const UNTUNED: &str = "Readings already taken do not change these figures.";
 
+/// How to read the lines.
+const LEGEND: &str = "In parentheses: from mild to severe.";
+const WAYS: &str = "(1/2): one of two ways it can read.";
+
 /// Renders it.
 #[must_use]
 pub fn render(prediction: &Prediction, layout: Layout) -> String {
@@ -28,12 +32,17 @@ pub fn render(prediction: &Prediction, layout: Layout) -> String {
     if prediction.tests.is_empty() {
         page.paragraph("", nothing(prediction));
     } else {
-        page.line("In parentheses: from mild to severe.");
+        page.paragraph("", LEGEND);
+        let mut lines = prediction.tests.iter().flat_map(|test| &test.lines);
+        if lines.any(|line| line.ways.len() > 1) {
+            page.paragraph("", WAYS);
+        }
     }
     for (number, foreseen) in prediction.tests.iter().enumerate() {
         page.line("");
         test(&mut page, number + 1, foreseen);
     }
+    alike(&mut page, prediction);
     taken(&mut page, prediction);
     page.text
 }
@@ -55,9 +64,12 @@ fn compared(page: &mut Page, prediction: &Prediction) {
         Called::Heat => "COMPARED, WITH HEAT CALLED FOR",
     });
     for cause in &prediction.causes {
-        page.item("-", &format!("{}: {}", cause.name, words::percent(cause.probability)));
+        page.behind(
+            "- ",
+            &format!("{}: {}", cause.name, words::percent(cause.probability)),
+        );
     }
-    page.item("-", "nothing wrong here");
+    page.behind("- ", "nothing wrong here");
     asides(page, &prediction.as_sound, "reads as if nothing were wrong");
     asides(page, &prediction.no_model, "no model");
 }
@@ -65,7 +77,7 @@ fn compared(page: &mut Page, prediction: &Prediction) {
 fn asides(page: &mut Page, asides: &[Aside], label: &str) {
     for aside in asides {
         let share = words::percent(aside.probability);
-        page.item("-", &format!("{} ({share}): {label}: {}", aside.name, aside.why));
+        page.behind("- ", &format!("{} ({share}): {label}: {}", aside.name, aside.why));
     }
 }
 
@@ -73,16 +85,15 @@ fn held(page: &mut Page, prediction: &Prediction) {
     if prediction.held.is_empty() {
         return;
     }
-    page.heading("NOT SHOWN, SINCE IT IS NOT TO BE MEASURED NOW");
+    page.heading("NOT SHOWN: NOT TO BE MEASURED NOW");
     for held in &prediction.held {
         let readings = match held.readings {
             1 => "1 reading".to_owned(),
             more => format!("{more} readings"),
         };
-        let first = held
-            .first
-            .as_ref()
-            .map_or_else(String::new, |first| format!(" First: {}.", first.trim_end_matches('.')));
+        let first = held.first.as_ref().map_or_else(String::new, |first| {
+            format!(" First: {}.", first.trim_end_matches('.'))
+        });
         page.item("!", &format!("{readings}. {}{first}", held.says));
     }
 }
@@ -130,7 +141,7 @@ fn title(way: &Way) -> String {
     match (&way.typical, &way.label, &way.no_reading) {
         (Some(_), Some(label), _) => format!("{label}:"),
         (Some(_), None, _) => "Not to be judged without a figure that is missing:".to_owned(),
-        (None, _, Some(why)) => format!("No reading, {why}:"),
+        (None, _, Some(why)) => format!("No reading: {why}:"),
         (None, _, None) => "No reading:".to_owned(),
     }
 }
@@ -138,7 +149,7 @@ fn title(way: &Way) -> String {
 /// What the meter shows, and in parentheses from mild to severe where that is another figure.
 fn amount(way: &Way) -> String {
     let Some(typical) = &way.typical else {
-        return "-".to_owned();
+        return "none".to_owned();
     };
     match &way.range {
         Some([low, high]) if low.shown != high.shown => format!("{} ({})", typical.shown, range(low, high)),
@@ -159,12 +170,23 @@ fn range(low: &Reading, high: &Reading) -> String {
 fn who(line: &Line, way: &Way) -> String {
     let mut said = line.name.clone();
     if line.ways.len() > 1 {
-        said.push_str(", one way it reads");
+        said.push_str(&format!(" (1/{})", line.ways.len()));
     }
     if let (Some(_), Some(why)) = (&way.typical, &way.no_reading) {
         said.push_str(&format!("; or none, {why}"));
     }
     said
+}
+
+/// What the meter cannot settle; where no test is shown, that says it already.
+fn alike(page: &mut Page, prediction: &Prediction) {
+    if prediction.tests.is_empty() || prediction.alike.is_empty() {
+        return;
+    }
+    page.heading("NO READING THAT MAY BE TAKEN NOW TELLS THESE APART");
+    for group in &prediction.alike {
+        page.behind("- ", &format!("{}.", group.join("; ")));
+    }
 }
 
 fn taken(page: &mut Page, prediction: &Prediction) {

@@ -86,6 +86,13 @@ fn fault(cause: &str, changes: &[Change], leg: usize) -> Fault {
     }
 }
 
+/// A figure as it would stand on a plate.
+fn shown(value: &Value) -> String {
+    value
+        .quantity()
+        .map_or_else(|| value.to_string(), |quantity| quantity.keyed(3))
+}
+
 /// What the facts of the case leave of the model of a cause.
 fn made(walk: &Walk<'_>, cause: &str) -> Made {
     let knowledge = walk.knowledge();
@@ -111,7 +118,7 @@ fn made(walk: &Walk<'_>, cause: &str) -> Made {
     }
     match said {
         Some(fact) if left.is_empty() => Made::AsSound(format!(
-            "what it would be is in the facts given: {}",
+            "what it would change is in the facts given: {}",
             knowledge.facts[fact.0].name
         )),
         _ => Made::Ways(left),
@@ -164,7 +171,14 @@ impl Compared {
                 .iter()
                 .flat_map(|way| legs.clone().map(move |leg| fault(id, way, leg)))
                 .collect();
-            supposed.push(Supposed::of(walk, &plate, mode, Some(cause), probability, &faults));
+            supposed.push(Supposed::of(
+                walk,
+                &plate,
+                mode,
+                Some(cause),
+                probability,
+                &faults,
+            ));
         }
         Some(Self {
             mode,
@@ -195,8 +209,10 @@ impl Compared {
             let on_plate = fact.and_then(|fact| sound.facts[fact.0].as_ref());
             Taken {
                 fact: assumed.what.to_owned(),
-                name: fact.map_or(assumed.what, |fact| &knowledge.facts[fact.0].name).to_owned(),
-                value: on_plate.map_or_else(|| assumed.value.clone(), Value::to_string),
+                name: fact
+                    .map_or(assumed.what, |fact| &knowledge.facts[fact.0].name)
+                    .to_owned(),
+                value: on_plate.map_or_else(|| assumed.value.clone(), shown),
                 why: assumed.why.to_owned(),
             }
         });
@@ -205,6 +221,12 @@ impl Compared {
 }
 
 impl Supposed {
+    /// Its name, as a person reads it.
+    pub(super) fn name<'k>(&self, knowledge: &'k Knowledge) -> &'k str {
+        self.cause
+            .map_or("nothing wrong here", |cause| &knowledge.causes[cause.0].name)
+    }
+
     fn of(
         walk: &Walk<'_>,
         plate: &Plate,

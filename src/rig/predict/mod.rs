@@ -15,6 +15,7 @@ use crate::walk::{Question, Resolution, Walk};
 use super::MODELED;
 use super::installation::Call;
 use causes::Compared;
+use told::Told;
 
 /// Tests shown. Nobody reads more on a roof; our choice, no source.
 const MOST_TESTS: usize = 8;
@@ -32,6 +33,8 @@ pub struct Prediction {
     pub no_model: Vec<Aside>,
     /// Tests that would tell, the most telling first.
     pub tests: Vec<TestForeseen>,
+    /// Names of causes, nothing wrong among them, that no reading that may be taken now tells apart; each group by itself.
+    pub alike: Vec<Vec<String>>,
     /// What nobody gave, and what was taken instead.
     pub assumed: Vec<Taken>,
     /// Holds that keep tests from being made, and so from being shown.
@@ -123,7 +126,7 @@ pub struct TestForeseen {
 }
 
 /// What one cause would have the meter show.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Line {
     /// Id of the cause; nothing where nothing is wrong.
     pub cause: Option<String>,
@@ -134,7 +137,7 @@ pub struct Line {
 }
 
 /// One way a cause can be read.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Way {
     /// Id of the outcome of the test; nothing where there is no reading, or a figure it is held against is not known.
     pub outcome: Option<String>,
@@ -173,10 +176,12 @@ pub fn of(walk: &Walk<'_>) -> Option<Prediction> {
     } else {
         open(walk)
     };
-    let mut tests: Vec<TestForeseen> = open
+    let told: Vec<Told> = open
         .into_iter()
         .filter_map(|test| told::of(walk, &compared, test))
         .collect();
+    let alike = alike(walk.knowledge(), &compared, &told);
+    let mut tests: Vec<TestForeseen> = told.into_iter().map(|told| told.foreseen).collect();
     // Of two that tell as much, the one without power and the shorter one come first.
     tests.sort_by(|a, b| {
         b.tells
@@ -184,6 +189,7 @@ pub fn of(walk: &Walk<'_>) -> Option<Prediction> {
             .then(a.state.is_powered().cmp(&b.state.is_powered()))
             .then(a.minutes.total_cmp(&b.minutes))
     });
+    tests = without_twins(tests);
     tests.truncate(MOST_TESTS);
     Some(Prediction {
         called,
@@ -191,10 +197,41 @@ pub fn of(walk: &Walk<'_>) -> Option<Prediction> {
         causes: compared.foreseen(walk.knowledge()),
         as_sound: compared.as_sound,
         no_model: compared.no_model,
+        alike,
         tests,
         held,
         stopped,
     })
+}
+
+/// Leaves out a test at which everything reads as at one before it.
+fn without_twins(tests: Vec<TestForeseen>) -> Vec<TestForeseen> {
+    let mut kept: Vec<TestForeseen> = Vec::new();
+    for test in tests {
+        if !kept.iter().any(|before| before.lines == test.lines) {
+            kept.push(test);
+        }
+    }
+    kept
+}
+
+/// Groups of what is compared in which no test tells any two apart.
+fn alike(knowledge: &Knowledge, compared: &Compared, told: &[Told]) -> Vec<Vec<String>> {
+    let parted = |a: usize, b: usize| told.iter().any(|told| told.parts[a][b]);
+    let mut groups: Vec<Vec<usize>> = Vec::new();
+    for place in 0..compared.supposed.len() {
+        let fits = |group: &&mut Vec<usize>| group.iter().all(|other| !parted(place, *other));
+        match groups.iter_mut().find(fits) {
+            Some(group) => group.push(place),
+            None => groups.push(vec![place]),
+        }
+    }
+    groups.retain(|group| group.len() > 1);
+    let name = |place: usize| compared.supposed[place].name(knowledge).to_owned();
+    groups
+        .into_iter()
+        .map(|group| group.into_iter().map(name).collect())
+        .collect()
 }
 
 /// What stops the case for safety, and with it every test.
