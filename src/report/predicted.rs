@@ -14,6 +14,7 @@ const UNTUNED: &str = "Readings already taken do not change these figures.";
 
 /// How to read the lines.
 const LEGEND: &str = "In parentheses: from mild to severe.";
+const LATER: &str = "What runs is read ten minutes on: what opens on overload has opened by then.";
 const WAYS: &str = "(1/2): one of two ways it can read.";
 
 /// Renders it.
@@ -33,6 +34,9 @@ pub fn render(prediction: &Prediction, layout: Layout) -> String {
         page.paragraph("", nothing(prediction));
     } else {
         page.paragraph("", LEGEND);
+        if prediction.called != Called::Nothing {
+            page.paragraph("", LATER);
+        }
         let mut lines = prediction.tests.iter().flat_map(|test| &test.lines);
         if lines.any(|line| line.ways.len() > 1) {
             page.paragraph("", WAYS);
@@ -62,6 +66,7 @@ fn compared(page: &mut Page, prediction: &Prediction) {
     page.heading(match prediction.called {
         Called::Compressor => "COMPARED, WITH THE COMPRESSOR CALLED FOR",
         Called::Heat => "COMPARED, WITH HEAT CALLED FOR",
+        Called::Nothing => "COMPARED",
     });
     for cause in &prediction.causes {
         page.behind(
@@ -161,7 +166,9 @@ fn amount(way: &Way) -> String {
 fn range(low: &Reading, high: &Reading) -> String {
     let unit = |reading: &Reading| reading.shown.split_once(' ').map(|(_, unit)| unit.to_owned());
     match low.shown.split_once(' ') {
-        Some((number, _)) if unit(low) == unit(high) => format!("{number} to {}", high.shown),
+        Some((number, _)) if number == "0" || unit(low) == unit(high) => {
+            format!("{number} to {}", high.shown)
+        }
         _ => format!("{} to {}", low.shown, high.shown),
     }
 }

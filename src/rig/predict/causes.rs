@@ -189,6 +189,12 @@ impl Compared {
         })
     }
 
+    /// Whether the installation has anything that draws current.
+    pub(super) fn has_load(&self) -> bool {
+        let plate = &self.plate;
+        plate.rated_load + plate.fan + plate.blower + plate.draft + plate.heater > 0.0
+    }
+
     pub(super) fn foreseen(&self, knowledge: &Knowledge) -> Vec<Foreseen> {
         let with_cause = |supposed: &Supposed| {
             let cause = &knowledge.causes[supposed.cause?.0];

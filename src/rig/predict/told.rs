@@ -40,14 +40,15 @@ pub(super) struct Told {
     pub(super) parts: Vec<Vec<bool>>,
 }
 
-/// Works it out; nothing where the sound installation has no such reading, or the meter cannot tell any two apart.
+/// Works it out; nothing where the sound installation has no reading that can be judged, or the meter cannot tell any two apart.
 pub(super) fn of(walk: &Walk<'_>, compared: &Compared, test: TestIndex) -> Option<Told> {
     let read: Vec<Vec<Looked>> = compared
         .supposed
         .iter()
         .map(|supposed| looked(walk, supposed, test))
         .collect();
-    read[0][0][TYPICAL].found.ok()?;
+    // What cannot be judged here, for want of a figure, would only be a number.
+    read[0][0][TYPICAL].outcome?;
     let limit = smallest_limit(walk, &compared.supposed[0], test);
     let least = OF_LIMIT * limit;
     let parts: Vec<Vec<bool>> = read
@@ -130,19 +131,19 @@ fn digit(limit: f64) -> f64 {
     }
 }
 
-/// Whether a meter tells two readings apart, and what that counts; 0 where it does not.
+/// Whether two readings are farther apart than both can be off.
+fn shows_apart(one: Quantity, other: Quantity) -> bool {
+    let off = |reading: Quantity| scale(reading.kind).map(|scale| meter::most_off(scale, reading.base));
+    let most = off(one).zip(off(other)).map(|(one, other)| one + other);
+    most.is_some_and(|most| (one.base - other.base).abs() > most)
+}
+
+/// What it counts that a meter tells two readings apart; 0 where it does not.
 fn apart(a: Read, b: Read, least: f64) -> f64 {
     match (a.found, b.found) {
-        (Ok(one), Ok(other)) => {
-            let off =
-                |reading: Quantity| scale(reading.kind).map(|scale| meter::most_off(scale, reading.base));
-            let most = off(one).zip(off(other)).map(|(one, other)| one + other);
-            let differ = (one.base - other.base).abs();
-            match most {
-                Some(most) if differ > most && a.outcome != b.outcome => 1.0,
-                Some(most) if differ > most.max(least) => SAME_OUTCOME,
-                _ => 0.0,
-            }
+        (Ok(one), Ok(other)) if shows_apart(one, other) && a.outcome != b.outcome => 1.0,
+        (Ok(one), Ok(other)) if shows_apart(one, other) && (one.base - other.base).abs() > least => {
+            SAME_OUTCOME
         }
         // That it trips or does not run is seen before a meter is out.
         _ => 0.0,
