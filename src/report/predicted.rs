@@ -14,7 +14,7 @@ const UNTUNED: &str = "Readings already taken do not change these figures.";
 
 /// How to read the lines.
 const LEGEND: &str = "In parentheses: from mild to severe.";
-const LATER: &str = "What runs is read ten minutes on: what opens on overload has opened by then.";
+const LATER: &str = "Running readings are ten minutes on, after an overload protector has opened; at the run capacitor, while it hums.";
 const WAYS: &str = "(1/2): one of two ways it can read.";
 
 /// Renders it.

@@ -74,6 +74,7 @@ fn the_command_prints_text_and_json_and_leaves_the_case_as_it_was() {
         typical["value"].is_f64() && typical["shown"].is_string(),
         "{typical}"
     );
+    assert_eq!(json["equipment"], "split-air-conditioner");
     assert_eq!(json["causes"][0]["cause"], "failed-run-capacitor");
     assert_eq!(before, fs::read(folder.path().join("case.jsonl")).unwrap());
 }

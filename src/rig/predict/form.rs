@@ -8,6 +8,10 @@ use crate::knowledge::model::{Hazard, Job, State};
 /// What the readings at the tests not yet made would be. Made from a walk by [`of`], and printed as JSON as it is.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Prediction {
+    /// Id of the complaint.
+    pub complaint: String,
+    /// Id of the equipment.
+    pub equipment: String,
     /// What is called for while the unit runs: the same for every cause.
     pub called: Called,
     /// The causes compared, by standing.

@@ -59,10 +59,13 @@ pub fn of(walk: &Walk<'_>) -> Option<Prediction> {
         shown
     });
     tests.truncate(MOST_TESTS);
+    let knowledge = walk.knowledge();
     Some(Prediction {
+        complaint: knowledge.trees[walk.complaint()?.0].id.clone(),
+        equipment: knowledge.equipment[walk.equipment()?.0].id.clone(),
         called,
-        assumed: compared.taken(walk.knowledge()),
-        causes: compared.foreseen(walk.knowledge()),
+        assumed: compared.taken(knowledge),
+        causes: compared.foreseen(knowledge),
         as_sound: compared.as_sound,
         no_model: compared.no_model,
         alike,
