@@ -105,7 +105,7 @@ enum Command {
     /// Make a report of a case: for the electrician, the customer or the manager
     #[command(after_help = report::EXAMPLES)]
     Report(report::ReportArgs),
-    /// Show what each leading cause would have the meter read at the tests not yet made
+    /// Show what a meter would read under each leading cause at the tests not yet made
     #[command(after_help = predict::EXAMPLES)]
     Predict(predict::PredictArgs),
     /// Say what a case was found to be in the end

@@ -18,7 +18,7 @@ use super::{Done, Format, Problem, Shared, keeping, knowledge, learn, print, pri
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
 Examples:
-  lineside predict --case last                     of the case taken up last; its file is not touched
+  lineside predict --case last                     leaves its file as it is
   lineside predict --answers examples/NAME.toml    answered from a file
   lineside predict --case last --format json       for another program";
 
