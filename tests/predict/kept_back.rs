@@ -4,6 +4,7 @@ use std::fs;
 
 use lineside::report::predicted;
 use lineside::rig::faults::{self, Model};
+use lineside::rig::plates;
 use lineside::rig::predict::{self, Prediction};
 use lineside::walk::{Event, Given};
 
@@ -82,6 +83,18 @@ fn after_a_stop_for_safety_nothing_is_shown_but_the_stop() {
 /// The length and size that were given are what a thin or long conductor is: changing them again would count the fault twice.
 #[test]
 fn what_the_facts_say_is_not_changed_again_and_what_has_no_model_says_so() {
+    for (cause, key, fact) in [
+        (
+            "breaker-larger-than-nameplate-max",
+            "breaker-size",
+            Some("protective-device-rating"),
+        ),
+        ("old-circuit-new-bigger-unit", "wire", Some("conductor-size")),
+        ("long-run-voltage-drop", "wire", Some("conductor-length")),
+        ("generator-cord-too-thin", "wire", None),
+    ] {
+        assert_eq!(plates::said_by(cause, key), fact, "{cause}");
+    }
     let knowledge = knowledge();
     let mut said = 0;
     let mut unmodeled = 0;
