@@ -36,6 +36,7 @@ mod own_words;
 mod policy;
 mod practice;
 mod practice_screens;
+mod predict;
 mod published;
 mod questions;
 mod readme;

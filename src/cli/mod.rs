@@ -17,6 +17,7 @@ mod learn;
 mod pages;
 mod photographs;
 mod practice;
+mod predict;
 mod problem;
 mod progress;
 mod report;
@@ -104,6 +105,9 @@ enum Command {
     /// Make a report of a case: for the electrician, the customer or the manager
     #[command(after_help = report::EXAMPLES)]
     Report(report::ReportArgs),
+    /// Show what a meter would read under each leading cause at the tests not yet made
+    #[command(after_help = predict::EXAMPLES)]
+    Predict(predict::PredictArgs),
     /// Say what a case was found to be in the end
     #[command(after_help = case::CLOSE_EXAMPLES)]
     Close(case::CloseArgs),
@@ -235,6 +239,7 @@ fn run(cli: &Cli) -> Result<Done, Problem> {
         Some(Command::Close(args)) => case::run_close(args),
         Some(Command::Case(args)) => case::run(args),
         Some(Command::Report(args)) => report::run(args),
+        Some(Command::Predict(args)) => predict::run(args),
         Some(Command::Learn(args)) => learn::run(args),
         Some(Command::Review(args)) => review::run(args),
         Some(Command::Practice(args)) => practice::run(args),

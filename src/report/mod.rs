@@ -15,6 +15,7 @@ mod one_line;
 pub mod page;
 mod path;
 pub mod picture;
+pub mod predicted;
 mod reasons;
 mod recheck;
 mod repair;

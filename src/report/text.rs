@@ -574,12 +574,12 @@ impl Page {
         }
     }
 
-    fn line(&mut self, line: &str) {
+    pub(super) fn line(&mut self, line: &str) {
         self.text.push_str(line);
         self.text.push('\n');
     }
 
-    fn heading(&mut self, title: &str) {
+    pub(super) fn heading(&mut self, title: &str) {
         if !self.text.is_empty() {
             self.line("");
         }
@@ -602,7 +602,7 @@ impl Page {
         }
     }
 
-    fn paragraph(&mut self, indent: &str, text: &str) {
+    pub(super) fn paragraph(&mut self, indent: &str, text: &str) {
         let text = &visible(text);
         let options = plain_wrap(self.layout.width)
             .initial_indent(indent)

@@ -122,6 +122,12 @@ impl Site {
     #[must_use]
     pub fn new(plate: Plate, fault: Fault, meters: Meters) -> Self {
         let mode = fault.mode(&plate);
+        Self::called(plate, fault, meters, mode)
+    }
+
+    /// The same with something else called: so that what is compared runs alike.
+    #[must_use]
+    pub fn called(plate: Plate, fault: Fault, meters: Meters, mode: Call) -> Self {
         let installation = Installation::sound(plate).with(&fault.changes, fault.severity, fault.leg);
         Self {
             fault,
@@ -163,7 +169,8 @@ impl Site {
     }
 }
 
-fn scale(unit: Kind) -> Option<Scale> {
+/// The instrument of a kind; nothing where the rig has none.
+pub(super) fn scale(unit: Kind) -> Option<Scale> {
     match unit {
         Kind::Voltage => Some(Scale::Volts),
         Kind::Current => Some(Scale::Amps),

@@ -61,19 +61,34 @@ impl Meters {
         } else {
             value * (1.0 + error * share(scale))
         };
-        let least: f64 = match scale {
-            // A tenth of a millivolt, a milliampere of a leakage clamp or a hundredth of a microampere, and so on.
-            Scale::Volts => 1e-4,
-            Scale::Amps => 1e-8,
-            Scale::Ohms | Scale::Hertz | Scale::Celsius => 0.1,
-            Scale::Farads => 1e-8,
-        };
-        let digits = if off == 0.0 {
-            least
-        } else {
-            10f64.powf(off.abs().log10().floor() - 3.0)
-        };
-        let step = digits.max(least);
+        let step = last_digit(scale, off);
         (off / step).round() * step
     }
+}
+
+/// What the last digit counts at a value, in base units.
+fn last_digit(scale: Scale, value: f64) -> f64 {
+    let least: f64 = match scale {
+        // A tenth of a millivolt, a milliampere of a leakage clamp or a hundredth of a microampere, and so on.
+        Scale::Volts => 1e-4,
+        Scale::Amps => 1e-8,
+        Scale::Ohms | Scale::Hertz | Scale::Celsius => 0.1,
+        Scale::Farads => 1e-8,
+    };
+    if value == 0.0 {
+        least
+    } else {
+        least.max(10f64.powf(value.abs().log10().floor() - 3.0))
+    }
+}
+
+/// How far a reading can be off at most, in base units: the error of the instrument and its last digit.
+#[must_use]
+pub fn most_off(scale: Scale, value: f64) -> f64 {
+    let error = if scale == Scale::Celsius {
+        1.0
+    } else {
+        share(scale) * value.abs()
+    };
+    error + last_digit(scale, value)
 }

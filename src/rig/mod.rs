@@ -7,7 +7,8 @@
 //! 4. `faults`: every cause of the knowledge as changes of its values; `clock`: minutes and hours;
 //! 5. `bench` and `readings`: what a perfect meter reads at each reading test; `meter`: what a real one shows; `states`: which states
 //!    of the effects fit;
-//! 6. `case`, `plates`, `respondent`: the rig for a case, as whoever answers a walk; `closed_loop`: many of them.
+//! 6. `case`, `plates`, `respondent`: the rig for a case, as whoever answers a walk; `closed_loop`: many of them; `predict`: what the
+//!    leading causes of a case would have the meter show.
 //!
 //! The room draws nothing at random but what it is given a seed for, and keeps the invariant that every answer it gives for one
 //! hidden fault follows from one state of one installation.
@@ -32,6 +33,7 @@ mod modeled;
 pub mod motor;
 pub mod netlist;
 pub mod plates;
+pub mod predict;
 mod readings;
 pub mod respondent;
 mod solution;

@@ -40,6 +40,20 @@ const LONG: [&str; 3] = [
     "voltage-dip-at-compressor-start",
 ];
 
+/// The fact that says already what a fault would change: where it is given, the installation has the fault in it, and changing the
+/// value would count it twice.
+#[must_use]
+pub fn said_by(cause: &str, key: &str) -> Option<&'static str> {
+    match key {
+        "breaker-size" => Some("protective-device-rating"),
+        "heat-power" => Some("heater-power"),
+        "wire" if THIN.contains(&cause) => Some("conductor-size"),
+        // The length of a circuit says nothing of a cord.
+        "wire" if LONG.contains(&cause) && cause != "generator-cord-too-thin" => Some("conductor-length"),
+        _ => None,
+    }
+}
+
 fn device(installation: &Installation) -> f64 {
     let wanted = installation.plate.device * installation.values.breaker_size;
     let far = |rating: &f64| (rating - wanted).abs();

@@ -1,6 +1,9 @@
 //! What a test takes that somebody picks freely instead of what the walk asks.
 
-use crate::knowledge::model::{FactIndex, HoldIndex, State, TestIndex, TestKind};
+use crate::knowledge::model::{
+    BoundOf, FactIndex, HoldIndex, OutcomeIndex, State, TestIndex, TestKind, bound_figure,
+};
+use crate::quantity::Quantity;
 
 use super::Walk;
 use super::calculate::{Wanting, lacking};
@@ -73,6 +76,21 @@ impl Walk<'_> {
         let needed = self.knowledge.tests[test.0].state;
         let there = self.state().is_some_and(|now| now.covers(needed));
         (needed.is_prepared() && !there).then_some(needed)
+    }
+
+    /// The outcome a reading would fall into; `of` says what its limits multiply, so that a reading nobody took can be judged.
+    /// Nothing when one of them is not known.
+    #[must_use]
+    pub fn would_be(
+        &self,
+        test: TestIndex,
+        reading: Quantity,
+        of: &dyn Fn(BoundOf) -> Option<Quantity>,
+    ) -> Option<OutcomeIndex> {
+        self.classify_by(test, reading, &|bound| match bound.of {
+            None => bound_figure(bound, None),
+            Some(what) => bound_figure(bound, Some(of(what)?)),
+        })
     }
 
     /// Facts and readings not known yet that a test makes sense with: what a reading is held against, what a calculation is

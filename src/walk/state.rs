@@ -588,13 +588,23 @@ impl<'k> Walk<'k> {
     ///
     /// A reading exactly at a bound belongs to neither side of it: below means less than, above more than.
     pub(super) fn classify(&self, test: TestIndex, quantity: Quantity) -> Option<OutcomeIndex> {
+        self.classify_by(test, quantity, &|bound| self.figure(bound))
+    }
+
+    /// The same with the figures of its limits from elsewhere.
+    pub(super) fn classify_by(
+        &self,
+        test: TestIndex,
+        quantity: Quantity,
+        figure: &dyn Fn(&Bound) -> Option<f64>,
+    ) -> Option<OutcomeIndex> {
         let mut rest = None;
         for (number, outcome) in self.knowledge.tests[test.0].outcomes.iter().enumerate() {
             let Some(bound) = &outcome.bound else {
                 rest = Some(OutcomeIndex(number));
                 continue;
             };
-            let figure = self.figure(bound)?;
+            let figure = figure(bound)?;
             if (bound.below && quantity.base < figure) || (!bound.below && quantity.base > figure) {
                 return Some(OutcomeIndex(number));
             }

@@ -45,7 +45,7 @@ impl Builder<'_> {
         }
         self.assumed.push(Assumed {
             what: id,
-            value: format!("{typical:.4} {unit}"),
+            value: format!("{typical} {unit}"),
             why,
         });
         typical
