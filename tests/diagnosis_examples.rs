@@ -11,8 +11,9 @@ use std::fs;
 use std::path::Path;
 
 use lineside::inference::evidence::{Likelihoods, noisy_or};
-use lineside::inference::gain::{entropy, information, predictive};
+use lineside::inference::gain::{information, predictive};
 use lineside::inference::score::{Bin, calibration_error, largest_calibration_error};
+use lineside::inference::shares::entropy;
 use lineside::inference::{Finding, Model, Standing, bound, conflict, identify, learn, meter, repair};
 use lineside::knowledge::model::{OutcomeIndex, TestIndex};
 use serde::Deserialize;

@@ -1,7 +1,8 @@
 //! The arithmetic of the standing and of the gain against published worked examples, and its invariants.
 
 use lineside::inference::evidence::Likelihoods;
-use lineside::inference::gain::{entropy, information};
+use lineside::inference::gain::information;
+use lineside::inference::shares::entropy;
 use lineside::inference::{Finding, Model, Standing};
 use lineside::knowledge::model::{OutcomeIndex, TestIndex};
 use proptest::prelude::*;

@@ -3,6 +3,7 @@
 use std::fmt;
 
 use crate::files::{ReadError, WriteError};
+use crate::journal::JournalError;
 
 /// A problem to be told on the error stream.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -40,6 +41,11 @@ impl Problem {
         }
     }
 
+    /// A problem with the case file, with what to do about it.
+    pub(super) fn of_case(error: &JournalError) -> Self {
+        Self::data(error.to_string()).hint(error.fix())
+    }
+
     /// Adds what to do about it.
     #[must_use]
     pub fn hint(mut self, hint: impl Into<String>) -> Self {
@@ -74,4 +80,13 @@ impl fmt::Display for Problem {
             None => Ok(()),
         }
     }
+}
+
+/// How a command ended when nothing stood in its way.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Done {
+    /// All is well: exit code 0.
+    Well,
+    /// The command did its work and found problems in the data: exit code 1.
+    Findings,
 }

@@ -49,7 +49,7 @@ pub fn surprise(model: &Model, before: &[Finding], finding: &Finding) -> Option<
     let bits = -finding.likelihood(&predicted).log2();
     Some(Surprise {
         bits,
-        expected: super::gain::entropy(&predicted),
+        expected: super::shares::entropy(&predicted),
     })
 }
 

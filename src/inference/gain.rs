@@ -3,6 +3,7 @@
 use crate::knowledge::model::{CauseIndex, Hazard, OutcomeIndex, State, Test, TestIndex};
 
 use super::evidence::Likelihoods;
+use super::shares::entropy;
 use super::standing::Expected;
 use super::{Finding, Model, Standing};
 
@@ -230,14 +231,4 @@ pub fn predictive(likelihoods: &Likelihoods, probabilities: &[f64]) -> Vec<f64> 
         }
     }
     predicted
-}
-
-/// Entropy of a distribution in bits.
-#[must_use]
-pub fn entropy(shares: &[f64]) -> f64 {
-    shares
-        .iter()
-        .filter(|share| **share > 0.0)
-        .map(|share| -share * share.log2())
-        .sum()
 }

@@ -11,6 +11,7 @@
 pub mod bound;
 pub mod conflict;
 pub mod evidence;
+mod finding;
 pub mod gain;
 pub mod identify;
 pub mod learn;
@@ -25,6 +26,7 @@ pub mod prior;
 pub mod repair;
 pub mod score;
 pub mod sensitivity;
+pub mod shares;
 mod showing;
 pub mod standing;
 pub mod stop;
@@ -32,5 +34,6 @@ pub mod telling;
 pub mod under;
 pub mod words;
 
+pub use finding::Finding;
 pub use model::Model;
-pub use standing::{Finding, Standing};
+pub use standing::Standing;

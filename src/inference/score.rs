@@ -10,8 +10,9 @@ use serde::Serialize;
 
 use crate::knowledge::model::{OutcomeIndex, State, TestIndex};
 
+use super::shares::pick;
 use super::standing::outcomes_under;
-use super::{Finding, Model, Standing, gain, stop};
+use super::{Finding, Model, Standing, gain, shares, stop};
 
 /// What a test costs.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -213,7 +214,7 @@ fn ended(
         lead: probabilities[led],
         of_truth,
         brier: squares - 2.0 * of_truth + 1.0,
-        left: gain::entropy(probabilities),
+        left: shares::entropy(probabilities),
     }
 }
 
@@ -337,19 +338,6 @@ fn choose(
             .max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)))
             .map(|(place, _)| place),
     }
-}
-
-/// A place drawn by shares that need not add up to 1; the last one where they are empty of weight.
-#[must_use]
-pub fn pick(rng: &mut Rng, shares: &[f64]) -> usize {
-    let mut left = rng.f64() * shares.iter().sum::<f64>();
-    for (place, share) in shares.iter().enumerate() {
-        left -= share;
-        if left < 0.0 {
-            return place;
-        }
-    }
-    shares.len().saturating_sub(1)
 }
 
 /// Sums up drawn cases.

@@ -5,8 +5,8 @@ use crate::inference::standing::Weight;
 use crate::knowledge::model::{Cause, CauseIndex, EffectIndex, Outcome, Shown, Test};
 use crate::walk::Walk;
 
-use super::case::finding_text;
 use super::form::EvidenceItem;
+use super::wording::finding_text;
 
 /// From so many times the usual share on it is said to be more or less frequent. Our choice, no source.
 const NOTABLY: f64 = 1.25;

@@ -2,7 +2,8 @@
 
 use crate::knowledge::model::FactIndex;
 use crate::report::first::{self, Below};
-use crate::report::text::{self, Layout, Section};
+use crate::report::layout::Layout;
+use crate::report::text::{self, Section};
 use crate::report::{CaseResult, Step};
 use crate::walk::{Reply, RespondentError, Walk};
 

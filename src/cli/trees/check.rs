@@ -10,9 +10,11 @@ use crate::knowledge::finding::{Code, Severity};
 use crate::knowledge::nearest::did_you_mean;
 use crate::knowledge::{Files, check, render, waiting_words};
 use crate::report::visible::visible;
-use crate::standards::registry::Calculation;
+use crate::standards::calculation::Calculation;
 
-use super::{Color, Format, TreesError};
+use super::Color;
+use super::error::TreesError;
+use super::format::Format;
 
 /// Arguments of `trees check`.
 #[derive(Debug, Args)]

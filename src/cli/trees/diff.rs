@@ -6,13 +6,13 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use serde_json::json;
 
-use crate::cli::Format;
+use crate::cli::options::Format;
 use crate::inference::words::percent;
 use crate::knowledge::compare::{Change, Sort, changes};
 use crate::knowledge::{load, render};
-use crate::standards::registry::Calculation;
+use crate::standards::calculation::Calculation;
 
-use super::TreesError;
+use super::error::TreesError;
 use super::standing::{Example, Place, examples};
 
 /// Where answer files are looked for when no folder is given.

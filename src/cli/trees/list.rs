@@ -11,9 +11,10 @@ use crate::knowledge::cited::Source;
 use crate::knowledge::load;
 use crate::knowledge::model::{CauseIndex, Effect, Knowledge, Outcome, Test, TestKind};
 use crate::quantity::ValueKind;
-use crate::standards::registry::Calculation;
+use crate::standards::calculation::Calculation;
 
-use super::{Format, TreesError};
+use super::error::TreesError;
+use super::format::Format;
 
 /// Arguments of `trees list`.
 #[derive(Debug, Args)]

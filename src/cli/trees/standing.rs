@@ -10,7 +10,7 @@ use crate::files;
 use crate::knowledge::model::Knowledge;
 use crate::walk::{AnswerFile, Event, LARGEST_ANSWER_FILE, Walk, drive};
 
-use super::TreesError;
+use super::error::TreesError;
 
 /// Points a probability must move before it is worth a line: less is not seen on the screen.
 pub(super) const WORTH_SAYING: f64 = 0.01;

@@ -7,7 +7,8 @@ use maud::{Markup, PreEscaped, html};
 use crate::report::page::{Block, Card, Pair, Table};
 use crate::report::{CaseResult, PhotographShown};
 
-use super::{one_line, said};
+use super::one_line;
+use super::said::said;
 
 /// Writes a piece.
 pub(super) fn block(block: &Block, result: &CaseResult) -> Markup {

@@ -5,7 +5,7 @@ use unicode_width::UnicodeWidthStr;
 use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding, Place};
 
-use super::Scope;
+use super::scope::Scope;
 
 /// A label or the name of a cause stands on a line of 80 columns behind a number or a percentage.
 const LONGEST_LINE: usize = 76;

@@ -5,8 +5,9 @@ use crate::knowledge::fields::Fields;
 use crate::knowledge::finding::{Finding, Place};
 use crate::knowledge::model::{Cause, Effect, Family, Prevention};
 
+use super::context::Context;
 use super::effects::{self, States};
-use super::{Context, exposures, requirements, sources, words};
+use super::{exposures, requirements, sources, words};
 
 /// What causes may speak of.
 #[derive(Clone, Copy)]

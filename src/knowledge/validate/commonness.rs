@@ -7,7 +7,8 @@ use crate::knowledge::finding::{Finding, Place};
 use crate::knowledge::model::Commonness;
 use crate::knowledge::raw::{Placed, Raw};
 
-use super::{Context, words};
+use super::context::Context;
+use super::words;
 
 /// A word, or a table with `usual` and words by part.
 pub(super) fn commonness(

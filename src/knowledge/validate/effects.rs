@@ -13,7 +13,8 @@ use crate::knowledge::model::{
 use crate::knowledge::nearest;
 use crate::knowledge::raw::{Placed, Raw};
 
-use super::{Context, commonness};
+use super::commonness;
+use super::context::Context;
 
 /// The effect whose states are the complaints.
 pub(super) const COMPLAINT: &str = "complaint";

@@ -7,7 +7,8 @@ use crate::knowledge::model::{Accessory, Equipment, Fact, FactChoice};
 use crate::knowledge::nearest;
 use crate::quantity::{Kind, Quantity, ValueKind};
 
-use super::{Context, words};
+use super::context::Context;
+use super::words;
 
 pub(super) fn equipment(
     entries: &[Entry<'_>],

@@ -6,7 +6,8 @@ use crate::knowledge::finding::{Code, Finding, Place};
 use crate::knowledge::model::{Hold, HoldIndex, OutcomeIndex, State, Test, TestIndex};
 use crate::knowledge::nearest;
 
-use super::{Context, sources, words};
+use super::context::Context;
+use super::{sources, words};
 
 pub(super) fn holds(
     entries: &[Entry<'_>],

@@ -7,11 +7,11 @@ use crate::knowledge::model::{Bound, BoundOf, Defect, Fact, FactIndex, Outcome, 
 use crate::knowledge::nearest;
 use crate::knowledge::raw::Raw;
 use crate::quantity::{Kind, ValueKind};
-use crate::standards::registry::Calculation;
+use crate::standards::calculation::Calculation;
 
+use super::context::{Context, Measured};
 use super::effects::{self, States};
-use super::tests::Measured;
-use super::{Context, facts, holds, inputs, words};
+use super::{facts, holds, inputs, words};
 
 /// How far the shares of a test may be from 1 before it is a slip rather than rounding.
 const SUM_TOLERANCE: f64 = 0.001;

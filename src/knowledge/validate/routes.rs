@@ -9,7 +9,8 @@ use crate::knowledge::model::{At, Fit, Node, NodeIndex, NodeKind, Test, TestInde
 use crate::knowledge::nearest;
 use crate::knowledge::raw::{Placed, Raw};
 
-use super::{Context, holds, requirements, words};
+use super::context::Context;
+use super::{holds, requirements, words};
 
 /// One file of a tree, with its nodes listed but not read.
 pub(super) struct TreeFile<'d> {
