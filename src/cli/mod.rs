@@ -217,18 +217,12 @@ fn run_figure(args: &figure::FigureArgs) -> Result<Done, Problem> {
 
 fn run_trees(args: &trees::TreesArgs) -> Result<Done, Problem> {
     let mut out = Vec::new();
-    let code = trees::run(args, registry::all(), &mut out).map_err(|error| {
-        let problem = Problem::data(error.to_string());
-        match error.hint() {
-            Some(hint) => problem.hint(hint),
-            None => problem,
-        }
-    })?;
+    let done = trees::run(args, registry::all(), &mut out)?;
     let text = String::from_utf8_lossy(&out);
     if args.is_marked() {
         print_marked(&text)?;
     } else {
         print(&text)?;
     }
-    Ok(if code == 0 { Done::Well } else { Done::Findings })
+    Ok(done)
 }

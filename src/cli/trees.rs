@@ -26,6 +26,7 @@ use clap::{Args, Subcommand};
 use crate::standards::calculation::Calculation;
 
 use super::options::Color;
+use super::problem::Done;
 
 /// Check and list the causes, tests, facts and trees
 #[derive(Debug, Args)]
@@ -68,21 +69,26 @@ pub enum TreesCommand {
     Draw(draw::DrawArgs),
 }
 
-/// Runs the command; the answer is the exit code: 0 clean, 1 findings.
+/// Runs the command.
 ///
 /// # Errors
 /// When the knowledge cannot be read or the output cannot be written.
-pub fn run(args: &TreesArgs, catalog: &'static [Calculation], out: &mut dyn Write) -> Result<u8, TreesError> {
+pub fn run(
+    args: &TreesArgs,
+    catalog: &'static [Calculation],
+    out: &mut dyn Write,
+) -> Result<Done, TreesError> {
     match &args.command {
-        TreesCommand::Check(args) => check::run(args, catalog, out),
+        TreesCommand::Check(args) => return check::run(args, catalog, out),
         TreesCommand::List(args) => list::run(args, catalog, out),
-        TreesCommand::About(args) => about::run(args, catalog, out).map(|()| 0),
-        TreesCommand::Sources(args) => sources::run(args, catalog, out).map(|()| 0),
-        TreesCommand::Matrix(args) => matrix::run(args, catalog, out).map(|()| 0),
-        TreesCommand::Schema(args) => schema::run(args, catalog, out).map(|()| 0),
-        TreesCommand::Template(args) => template::run(args, out).map(|()| 0),
-        TreesCommand::Diff(args) => diff::run(args, catalog, out).map(|()| 0),
-        TreesCommand::Score(args) => score::run(args, catalog, out).map(|_| 0),
-        TreesCommand::Draw(args) => draw::run(args, catalog, out).map(|()| 0),
-    }
+        TreesCommand::About(args) => about::run(args, catalog, out),
+        TreesCommand::Sources(args) => sources::run(args, catalog, out),
+        TreesCommand::Matrix(args) => matrix::run(args, catalog, out),
+        TreesCommand::Schema(args) => schema::run(args, catalog, out),
+        TreesCommand::Template(args) => template::run(args, out),
+        TreesCommand::Diff(args) => diff::run(args, catalog, out),
+        TreesCommand::Score(args) => score::run(args, catalog, out).map(|_| ()),
+        TreesCommand::Draw(args) => draw::run(args, catalog, out),
+    }?;
+    Ok(Done::Well)
 }

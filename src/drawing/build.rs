@@ -11,6 +11,17 @@ use super::words;
 /// Pools of at most this many tests list them in their box; longer ones are listed under the picture.
 const MOST_LISTED: usize = 5;
 
+/// A pool too long for its box.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PoolList {
+    /// Letter that box and list share.
+    pub letter: String,
+    /// Place of its box.
+    pub of: usize,
+    /// Its tests.
+    pub tests: Vec<TestIndex>,
+}
+
 /// Boxes, ways and long pools of a tree as they gather.
 pub(super) struct Builder<'k> {
     knowledge: &'k Knowledge,
@@ -276,17 +287,6 @@ fn letter(number: usize) -> String {
         rest -= 1;
     }
     letters.into_iter().rev().collect()
-}
-
-/// A pool too long for its box.
-#[derive(Clone, Debug, PartialEq)]
-pub struct PoolList {
-    /// Letter that box and list share.
-    pub letter: String,
-    /// Place of its box.
-    pub of: usize,
-    /// Its tests.
-    pub tests: Vec<TestIndex>,
 }
 
 #[cfg(test)]

@@ -8,7 +8,7 @@
 //! the reader's setting, and nothing is told by color alone, since a picture may be printed in black and white.
 //! Everything that comes from the knowledge is escaped by `escape`. The room prints nothing.
 //!
-//! Imports: the model from `knowledge`, wording of jobs, states and hazards and the pages of a case from `report`.
+//! Imports: the model from `knowledge`, with its words for jobs, states and hazards, and the pages of a case from `report`.
 
 mod build;
 pub mod case;

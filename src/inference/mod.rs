@@ -8,10 +8,10 @@
 //! Start with [`Model`] and [`Standing`]. Every figure that is a judgment stands in one table: frequencies in
 //! [`prior`], how far an answer shows the truth in `showing`, costs in [`gain`], thresholds in [`stop`], words in [`words`].
 
+mod answered;
 pub mod bound;
 pub mod conflict;
 pub mod evidence;
-mod finding;
 pub mod gain;
 pub mod identify;
 pub mod learn;
@@ -34,6 +34,6 @@ pub mod telling;
 pub mod under;
 pub mod words;
 
-pub use finding::Finding;
+pub use answered::Answered;
 pub use model::Model;
 pub use standing::Standing;

@@ -1,10 +1,10 @@
-//! The causes with their probabilities at one moment.
+//! The causes with their probabilities at one moment: what is called the posterior elsewhere.
 
 use std::sync::OnceLock;
 
 use crate::knowledge::model::{CauseIndex, OutcomeIndex, TestIndex};
 
-use super::finding::Finding;
+use super::answered::Answered;
 use super::network::{Network, Weights};
 use super::showing::Showing;
 use super::{Model, shares};
@@ -14,7 +14,7 @@ use super::{Model, shares};
 pub struct Standing {
     causes: Vec<CauseIndex>,
     probabilities: Vec<f64>,
-    findings: Vec<Finding>,
+    findings: Vec<Answered>,
     /// What each cause worth asking about would bring, after these findings; worked out when it is first asked for.
     beliefs: OnceLock<Vec<(usize, Vec<f64>)>>,
     /// What each test would show, likewise.
@@ -51,7 +51,7 @@ impl Standing {
     ///
     /// Findings of tests that do not apply are left out. The order of findings does not matter.
     #[must_use]
-    pub fn new(model: &Model, findings: &[Finding]) -> Self {
+    pub fn new(model: &Model, findings: &[Answered]) -> Self {
         let logs: Vec<f64> = log_evidence(model, findings)
             .iter()
             .zip(model.priors())
@@ -208,11 +208,11 @@ impl Standing {
 
 /// Natural log of P(findings | cause), relative to what is usual without any cause, for every cause and then the
 /// remainder.
-pub(super) fn log_evidence(model: &Model, findings: &[Finding]) -> Vec<f64> {
+pub(super) fn log_evidence(model: &Model, findings: &[Answered]) -> Vec<f64> {
     let mut logs = vec![0.0; model.priors().len()];
     if let Some((network, showings)) = model.network() {
         let common = weights(network, showings, findings, None);
-        let finders: Vec<(&Showing, &Finding)> = findings
+        let finders: Vec<(&Showing, &Answered)> = findings
             .iter()
             .filter_map(|finding| Some((showings[finding.test.0].as_ref()?, finding)))
             .collect();
@@ -253,7 +253,7 @@ pub(super) fn log_evidence(model: &Model, findings: &[Finding]) -> Vec<f64> {
 /// that does not apply.
 pub(super) fn outcomes_under(
     model: &Model,
-    findings: &[Finding],
+    findings: &[Answered],
     test: TestIndex,
     place: usize,
 ) -> Option<Vec<f64>> {
@@ -272,7 +272,7 @@ pub(super) fn outcomes_under(
 pub(super) fn weights(
     network: &Network,
     showings: &[Option<Showing>],
-    findings: &[Finding],
+    findings: &[Answered],
     place: Option<usize>,
 ) -> Weights {
     let mut weights = network.nothing();
@@ -288,7 +288,7 @@ pub(super) fn weights(
 }
 
 /// Natural log of P(finding) by the usual shares alone, of all findings together.
-pub(super) fn log_usual(model: &Model, findings: &[Finding]) -> f64 {
+pub(super) fn log_usual(model: &Model, findings: &[Answered]) -> f64 {
     findings
         .iter()
         .filter_map(|finding| {
@@ -304,7 +304,7 @@ pub(super) fn log_usual(model: &Model, findings: &[Finding]) -> f64 {
 /// Weight of evidence of one finding for a cause against "something not listed", in bits.
 ///
 /// Positive speaks for the cause.
-fn weight_by_table(model: &Model, finding: &Finding, cause: usize) -> f64 {
+fn weight_by_table(model: &Model, finding: &Answered, cause: usize) -> f64 {
     model.likelihoods(finding.test).map_or(0.0, |likelihoods| {
         let ratio = finding.likelihood(likelihoods.row(cause)) / finding.likelihood(likelihoods.usual());
         ratio.log2()
@@ -325,7 +325,7 @@ pub struct Weight {
 ///
 /// It is what the finding adds to the others, so answers that say the same add little each.
 #[must_use]
-pub fn weigh(model: &Model, findings: &[Finding]) -> Vec<Vec<Weight>> {
+pub fn weigh(model: &Model, findings: &[Answered]) -> Vec<Vec<Weight>> {
     let causes = model.causes().len();
     let whole = log_evidence(model, findings);
     let odds = log_odds(model, &whole);
@@ -353,7 +353,7 @@ pub fn weigh(model: &Model, findings: &[Finding]) -> Vec<Vec<Weight>> {
 
 /// Weights of evidence alone: see [`weigh`].
 #[must_use]
-pub fn weights_of_evidence(model: &Model, findings: &[Finding]) -> Vec<Vec<f64>> {
+pub fn weights_of_evidence(model: &Model, findings: &[Answered]) -> Vec<Vec<f64>> {
     weigh(model, findings)
         .into_iter()
         .map(|of| of.into_iter().map(|weight| weight.bits).collect())

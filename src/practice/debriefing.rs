@@ -1,6 +1,6 @@
 //! Works out the debrief of a run that ended.
 
-use crate::inference::{Finding, Standing, gain};
+use crate::inference::{Answered, Standing, gain};
 use crate::knowledge::model::TestIndex;
 
 use super::advice;
@@ -70,7 +70,7 @@ fn pointers(session: &Session<'_>) -> (Vec<Pointer>, Vec<Pointer>) {
     let Some(model) = walk.model() else {
         return (Vec::new(), Vec::new());
     };
-    let odds = |findings: &[Finding]| {
+    let odds = |findings: &[Answered]| {
         let stands = Standing::new(model, findings).of(session.hidden().truth());
         // Kept off 0 and 1, where a ratio says nothing.
         let stands = stands.clamp(1e-9, 1.0 - 1e-9);
@@ -81,7 +81,7 @@ fn pointers(session: &Session<'_>) -> (Vec<Pointer>, Vec<Pointer>) {
         .findings()
         .iter()
         .map(|finding| {
-            let others: Vec<Finding> = walk
+            let others: Vec<Answered> = walk
                 .findings()
                 .iter()
                 .filter(|other| other.test != finding.test)

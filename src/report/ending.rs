@@ -9,6 +9,9 @@ use super::form::{By, Check, Ending, Step, Told};
 use super::form::{Conclusion, NextTest};
 use super::wording::{finding_text, missing_inputs};
 
+/// A cause this probable stands beside the leader, and so many are named together. Our choice, no source.
+pub(super) const NEIGHBOR: f64 = 0.05;
+
 /// Leading causes that each get a check.
 const LEADERS: usize = 3;
 
@@ -236,6 +239,3 @@ pub(super) fn found(name: &str, percent: &str, seen: &str, proof: &str) -> Concl
         stop: None,
     }
 }
-
-/// A cause this probable stands beside the leader, and so many are named together. Our choice, no source.
-pub(super) const NEIGHBOR: f64 = 0.05;

@@ -1,6 +1,6 @@
 //! What speaks for a cause and against it: by effect, each once, with how often the cause brings it.
 
-use crate::inference::Finding;
+use crate::inference::Answered;
 use crate::inference::standing::Weight;
 use crate::knowledge::model::{Cause, CauseIndex, EffectIndex, Outcome, Shown, Test};
 use crate::walk::Walk;
@@ -24,7 +24,7 @@ pub(super) fn evidence(walk: &Walk<'_>, weights: &[Vec<Weight>], cause: CauseInd
     let Some(place) = walk.model().and_then(|model| model.place(cause)) else {
         return Vec::new();
     };
-    let mut by_weight: Vec<(Weight, &Finding)> = weights
+    let mut by_weight: Vec<(Weight, &Answered)> = weights
         .iter()
         .map(|weights| weights[place])
         .zip(walk.findings())

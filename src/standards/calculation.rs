@@ -265,6 +265,14 @@ impl Calculation {
     }
 }
 
+/// Some calculations under one heading.
+pub struct Group {
+    /// The heading.
+    pub title: &'static str,
+    /// Names of the calculations, in the order a person would look for them.
+    pub names: &'static [&'static str],
+}
+
 /// Inputs given to a calculation, by name.
 #[derive(Clone, Debug, Default)]
 pub struct Inputs(pub IndexMap<String, Value>);
@@ -462,12 +470,4 @@ fn sensible(quantity: Quantity, (low, high): (f64, f64)) -> String {
         ),
         _ => format!("{range}, {sense}"),
     }
-}
-
-/// Some calculations under one heading.
-pub struct Group {
-    /// The heading.
-    pub title: &'static str,
-    /// Names of the calculations, in the order a person would look for them.
-    pub names: &'static [&'static str],
 }

@@ -1,19 +1,21 @@
 //! Asks each question in the way that fits it.
 
-use super::blocks;
-use super::letters::offers;
-use super::marking::{Ending, markable};
-use super::person::Person;
-use super::pick::{List, Picked, Said};
-use super::screen::Mark;
-use super::typed::value_prompt;
-use super::words::Found;
 use crate::knowledge::model::{FactIndex, TestIndex, TestKind};
 use crate::quantity::{Value, ValueKind};
 use crate::walk::{
     Event, Given, LEANING_WORD, NO_ACCESSORY, NOTHING, Prompt, Question, Refusal, Reply, Respondent,
     RespondentError, Walk,
 };
+
+use super::blocks;
+use super::entries::markable;
+use super::letters::offers;
+use super::marking::Ending;
+use super::person::Person;
+use super::pick::{List, Picked, Said};
+use super::screen::Mark;
+use super::typed::value_prompt;
+use super::words::Found;
 
 impl Person {
     fn ask(&mut self, walk: &Walk<'_>) -> Result<Reply, RespondentError> {
@@ -178,6 +180,57 @@ impl Person {
         }
         let prompt = value_prompt(fact);
         self.typed(walk, &prompt, about)
+    }
+
+    /// A typed answer; a single letter alone is one of the offers.
+    pub(super) fn typed(
+        &mut self,
+        walk: &Walk<'_>,
+        prompt: &str,
+        about: Option<TestIndex>,
+    ) -> Result<Reply, RespondentError> {
+        self.after_key = None;
+        loop {
+            self.typed_head(walk)?;
+            let typed = loop {
+                let ask = format!("{prompt}, or a letter, then Enter");
+                let typed = self.input.text(&mut self.screen, &ask)?;
+                if !typed.is_empty() {
+                    break typed;
+                }
+            };
+            let mut characters = typed.chars();
+            match (characters.next(), characters.next()) {
+                (Some(letter), None) if self.letters(false).contains(&letter.to_ascii_lowercase()) => {
+                    if let Some(reply) = self.offer(walk, letter.to_ascii_lowercase(), about)? {
+                        return Ok(reply);
+                    }
+                    self.head(walk)?;
+                }
+                _ => {
+                    let asked = match walk.question() {
+                        Question::Fact { fact, .. } => Some(&walk.knowledge().facts[fact.0]),
+                        _ => None,
+                    };
+                    return Ok(match self.with_amps(asked, typed)? {
+                        Some(typed) => Reply::Answer(typed),
+                        None => Reply::CouldNotCheck,
+                    });
+                }
+            }
+        }
+    }
+
+    /// What stands right above a typed answer: the words that stand for a figure, and the letters.
+    fn typed_head(&mut self, walk: &Walk<'_>) -> std::io::Result<()> {
+        if let Question::Test { test, .. } = walk.question() {
+            self.words_taken(&walk.knowledge().tests[test.0])?;
+        }
+        for line in self.screen.wrap_offers(&self.offers_said(false)) {
+            let line = self.screen.mark(&line, Some(Mark::Quiet));
+            self.screen.line(&line)?;
+        }
+        Ok(())
     }
 }
 

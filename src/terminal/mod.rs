@@ -11,6 +11,8 @@ mod apprentice;
 mod asking;
 mod blocks;
 mod complaint;
+mod entries;
+mod finishing;
 mod heads;
 mod input;
 mod letters;

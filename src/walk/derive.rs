@@ -1,16 +1,34 @@
 //! What follows from the given events: everything is worked out anew after each of them.
 
+use std::rc::Rc;
+
+use thiserror::Error;
+
+use crate::inference::learn::Counts;
+use crate::inference::{Answered, Model, Standing};
+use crate::knowledge::model::{Knowledge, OutcomeIndex, TestIndex, TestKind};
+
 use super::calculate;
 use super::pace::Pace;
 use super::state::Answer;
 use super::state::{Resolution, Walk};
 use super::{Event, Given, Question, choices, route, take_back};
-use crate::inference::learn::Counts;
-use crate::inference::{Finding, Model, Standing};
-use crate::knowledge::model::{Knowledge, OutcomeIndex, TestIndex, TestKind};
-use std::rc::Rc;
 
-use thiserror::Error;
+/// An id in a kept event that the knowledge does not have (any more).
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+#[error("the knowledge has no {what} `{id}`")]
+pub struct UnknownId {
+    /// "test", "fact" and so on.
+    pub what: &'static str,
+    /// The id.
+    pub id: String,
+}
+
+/// How many times likelier the outcome leaned to is than any other, when the person says "I think so".
+///
+/// About a strong sign in the table of strengths: who says so has seen something. Our choice, no source; on the invented accounts
+/// that may be studied it puts the true cause first oftener than the 3 it was before (`tests/second_reader/`).
+const LEANING: f64 = 8.0;
 
 impl<'k> Walk<'k> {
     /// The same walk with cause frequencies learned from a shop's confirmed cases.
@@ -202,7 +220,7 @@ impl<'k> Walk<'k> {
 
     /// The finding of a test with a known outcome: leaning, where the person was not sure or the reading is nearer
     /// to a limit than the meter can tell.
-    fn finding(&self, test: TestIndex, outcome: OutcomeIndex) -> Finding {
+    fn finding(&self, test: TestIndex, outcome: OutcomeIndex) -> Answered {
         let weights = match self.derived.answers.get(&test) {
             Some(Answer::Leaning(leaned)) => {
                 let outcomes = 0..self.knowledge.tests[test.0].outcomes.len();
@@ -216,8 +234,8 @@ impl<'k> Walk<'k> {
             _ => None,
         };
         weights
-            .and_then(|weights| Finding::leaning(test, weights))
-            .unwrap_or_else(|| Finding::certain(test, outcome))
+            .and_then(|weights| Answered::leaning(test, weights))
+            .unwrap_or_else(|| Answered::certain(test, outcome))
     }
 
     fn resolve_one(&self, test: TestIndex) -> Resolution {
@@ -241,22 +259,6 @@ impl<'k> Walk<'k> {
         further.apply(&Event::Further).is_ok() && *further.question() != Question::Finish
     }
 }
-
-/// An id in a kept event that the knowledge does not have (any more).
-#[derive(Clone, Debug, Error, PartialEq, Eq)]
-#[error("the knowledge has no {what} `{id}`")]
-pub struct UnknownId {
-    /// "test", "fact" and so on.
-    pub what: &'static str,
-    /// The id.
-    pub id: String,
-}
-
-/// How many times likelier the outcome leaned to is than any other, when the person says "I think so".
-///
-/// About a strong sign in the table of strengths: who says so has seen something. Our choice, no source; on the invented accounts
-/// that may be studied it puts the true cause first oftener than the 3 it was before (`tests/second_reader/`).
-const LEANING: f64 = 8.0;
 
 fn resolve(knowledge: &Knowledge, test: &str, given: &Given) -> Option<(TestIndex, Answer)> {
     let test = knowledge.test(test)?;

@@ -24,6 +24,15 @@ pub(super) enum Leave {
     Barred,
 }
 
+/// A hold keeps a test from being made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Stopped {
+    /// The hold.
+    pub hold: HoldIndex,
+    /// The proof that comes first; nothing where nothing that can be asked would clear it.
+    pub first: Option<TestIndex>,
+}
+
 impl Walk<'_> {
     /// The holds that are up and were met: raised by an answer or the complaint, or with a proof that failed. One that
     /// holds from the start and whose proof was not asked yet is not among them.
@@ -184,15 +193,6 @@ impl Walk<'_> {
             _ => None,
         })
     }
-}
-
-/// A hold keeps a test from being made.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Stopped {
-    /// The hold.
-    pub hold: HoldIndex,
-    /// The proof that comes first; nothing where nothing that can be asked would clear it.
-    pub first: Option<TestIndex>,
 }
 
 /// Whether a safety look that applies has been answered. What follows from a bad answer is for the tree.

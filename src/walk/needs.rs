@@ -6,6 +6,11 @@ use crate::knowledge::model::{BoundOf, FactIndex, TestIndex};
 use super::Walk;
 use super::calculate::{Wanting, fact_applies, lacking};
 
+/// What a question costs beyond its minutes, in minutes: people give up after some twenty, and so a question must tell more
+/// than its short time would ask of it. Our choice, no source; on the accounts with everything told only when asked, 4 finds
+/// more than 0 and no fewer than 2 or 5.
+const PATIENCE_MINUTES: f64 = 4.0;
+
 /// Facts that must be asked before a test makes sense on this equipment.
 pub(super) fn needed_facts<'w>(walk: &'w Walk<'_>, test: TestIndex) -> impl Iterator<Item = FactIndex> + 'w {
     let test = &walk.knowledge.tests[test.0];
@@ -39,11 +44,6 @@ pub(super) fn needed_reading(walk: &Walk<'_>, test: TestIndex) -> Option<TestInd
             _ => None,
         })
 }
-
-/// What a question costs beyond its minutes, in minutes: people give up after some twenty, and so a question must tell more
-/// than its short time would ask of it. Our choice, no source; on the accounts with everything told only when asked, 4 finds
-/// more than 0 and no fewer than 2 or 5.
-const PATIENCE_MINUTES: f64 = 4.0;
 
 /// Cost of bringing a test forward, with the readings a calculation still needs.
 pub(super) fn cost_with_inputs(walk: &Walk<'_>, test: TestIndex) -> f64 {

@@ -1,8 +1,9 @@
 //! What is passed by, since it cannot be made or waits until it would decide.
 
+use crate::knowledge::model::{State, TestIndex};
+
 use super::state::Answer;
 use super::{Ability, Walk};
-use crate::knowledge::model::{State, TestIndex};
 
 /// Told questions after those offered at the start, before hands and eyes. Our choice, no source.
 const TOLD_FIRST: usize = 5;

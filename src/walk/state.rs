@@ -5,7 +5,7 @@ use std::rc::Rc;
 
 use crate::files;
 use crate::inference::learn::Counts;
-use crate::inference::{Finding, Model, Standing, meter};
+use crate::inference::{Answered, Model, Standing, meter};
 use crate::knowledge::model::{
     Bound, BoundOf, Equipment, EquipmentIndex, FactIndex, Knowledge, OutcomeIndex, State, TestIndex,
     TreeIndex, bound_figure,
@@ -36,6 +36,26 @@ pub enum Resolution {
     Known(OutcomeIndex),
 }
 
+/// A calculation that was made, with its working, or the reason it could not be made.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Calculated {
+    /// The test it belongs to.
+    pub test: TestIndex,
+    /// What came out.
+    pub result: Result<Report, InputError>,
+}
+
+/// What became of a hold.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Stand {
+    /// Not up, or cleared.
+    Down,
+    /// Up, and this proof was not asked yet.
+    Wants(TestIndex),
+    /// Up, and nothing more to ask that would clear it.
+    Up,
+}
+
 /// A violated limit or damage that a test has shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct DefectFound {
@@ -63,7 +83,7 @@ pub(super) struct Derived {
     pub(super) acknowledged: Option<State>,
     pub(super) resolutions: Vec<Resolution>,
     pub(super) calculated: Vec<Calculated>,
-    pub(super) findings: Vec<Finding>,
+    pub(super) findings: Vec<Answered>,
     pub(super) model: Option<Rc<Model>>,
     pub(super) standing: Option<Standing>,
     /// How far the walk has come.
@@ -271,7 +291,7 @@ impl<'k> Walk<'k> {
 
     /// The tests that have an outcome, in the order of the files.
     #[must_use]
-    pub fn findings(&self) -> &[Finding] {
+    pub fn findings(&self) -> &[Answered] {
         &self.derived.findings
     }
 
@@ -361,24 +381,4 @@ impl<'k> Walk<'k> {
         }
         rest
     }
-}
-
-/// A calculation that was made, with its working, or the reason it could not be made.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Calculated {
-    /// The test it belongs to.
-    pub test: TestIndex,
-    /// What came out.
-    pub result: Result<Report, InputError>,
-}
-
-/// What became of a hold.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Stand {
-    /// Not up, or cleared.
-    Down,
-    /// Up, and this proof was not asked yet.
-    Wants(TestIndex),
-    /// Up, and nothing more to ask that would clear it.
-    Up,
 }

@@ -15,6 +15,23 @@ use crate::knowledge::nearest::did_you_mean;
 use super::form::Settings;
 use super::keys::{EDITIONS, KEYS};
 
+/// The largest file of settings read. A real one has a few lines.
+const LARGEST: Limit = Limit {
+    what: "a file of settings",
+    bytes: 100_000,
+};
+
+/// A path as written in a file of settings: `~/` is the home folder, and what is not absolute starts at the folder of
+/// that file, so that it means the same wherever the program is started.
+fn path_as_written(text: &str, file: &Path) -> PathBuf {
+    if let Some(inside) = text.strip_prefix("~/")
+        && let Ok(home) = etcetera::home_dir()
+    {
+        return home.join(inside);
+    }
+    file.parent().unwrap_or(Path::new("")).join(text)
+}
+
 /// The longest name of a technician, in characters: it must fit a line of a report.
 const LONGEST_NAME: usize = 60;
 
@@ -107,23 +124,6 @@ fn take(settings: &mut Settings, name: &str, value: &Value, file: &Path) -> Resu
         }
     }
     Ok(())
-}
-
-/// The largest file of settings read. A real one has a few lines.
-const LARGEST: Limit = Limit {
-    what: "a file of settings",
-    bytes: 100_000,
-};
-
-/// A path as written in a file of settings: `~/` is the home folder, and what is not absolute starts at the folder of
-/// that file, so that it means the same wherever the program is started.
-fn path_as_written(text: &str, file: &Path) -> PathBuf {
-    if let Some(inside) = text.strip_prefix("~/")
-        && let Ok(home) = etcetera::home_dir()
-    {
-        return home.join(inside);
-    }
-    file.parent().unwrap_or(Path::new("")).join(text)
 }
 
 #[cfg(test)]

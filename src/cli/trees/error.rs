@@ -4,6 +4,7 @@ use std::io;
 
 use thiserror::Error;
 
+use crate::cli::problem::Problem;
 use crate::drawing::FigureError;
 use crate::files::{ReadError, WriteError};
 use crate::knowledge::{FolderError, LoadError};
@@ -53,14 +54,13 @@ pub enum TreesError {
     Json(#[from] serde_json::Error),
 }
 
-impl TreesError {
-    /// What to do about it, where the message does not say.
-    #[must_use]
-    pub fn hint(&self) -> Option<&'static str> {
-        match self {
-            Self::Read(error) => Some(error.hint()),
-            Self::Write(error) => Some(error.hint()),
-            _ => None,
+impl From<TreesError> for Problem {
+    fn from(error: TreesError) -> Self {
+        let problem = Self::data(error.to_string());
+        match error {
+            TreesError::Read(error) => problem.hint(error.hint()),
+            TreesError::Write(error) => problem.hint(error.hint()),
+            _ => problem,
         }
     }
 }

@@ -47,12 +47,12 @@ pub enum What {
     Facts,
 }
 
-/// Runs the command; the answer is the exit code.
+/// Runs the command.
 pub(super) fn run(
     args: &ListArgs,
     catalog: &'static [Calculation],
     out: &mut dyn Write,
-) -> Result<u8, TreesError> {
+) -> Result<(), TreesError> {
     let knowledge = load(args.trees.as_deref(), catalog)?;
     match (args.format, args.what) {
         (Format::Json, what) => {
@@ -81,7 +81,7 @@ pub(super) fn run(
         }
         (_, Some(what)) => list_text(&knowledge, what, out)?,
     }
-    Ok(0)
+    Ok(())
 }
 
 fn list_text(knowledge: &Knowledge, what: What, out: &mut dyn Write) -> io::Result<()> {

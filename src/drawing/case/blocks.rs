@@ -22,7 +22,7 @@ pub(super) fn block(block: &Block, result: &CaseResult) -> Markup {
         }
         Block::Card(card) => self::card(card),
         Block::Table(table) => self::table(table),
-        Block::OneLine => one_line::draw(&result.one_line),
+        Block::OneLine => one_line::picture(&result.one_line),
         Block::Photographs => photographs(result),
         Block::Signatures(who) => html! {
             div class="signatures" {

@@ -73,7 +73,7 @@ pub fn write(page: &Page, result: &CaseResult) -> String {
 /// The diagram of a result by itself, as it stands in the page.
 #[must_use]
 pub fn diagram(result: &CaseResult) -> Markup {
-    one_line::draw(&result.one_line)
+    one_line::picture(&result.one_line)
 }
 
 /// The file name a page is best kept under.

@@ -46,7 +46,7 @@ impl Placed<'_> {
     }
 }
 
-pub(super) fn draw(one_line: &OneLine) -> Markup {
+pub(super) fn picture(one_line: &OneLine) -> Markup {
     let mut y = MARGIN;
     let mut placed: Vec<Placed<'_>> = Vec::new();
     for station in &one_line.stations {

@@ -57,7 +57,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     }
 }
 
-fn unsourced(place: crate::knowledge::finding::Place, what: &str) -> Finding {
+fn unsourced(place: crate::knowledge::finding::Stretch, what: &str) -> Finding {
     Finding::error(
         Code::NoSource,
         place,

@@ -2,7 +2,7 @@
 
 use crate::knowledge::document::Entry;
 use crate::knowledge::fields::Fields;
-use crate::knowledge::finding::{Finding, Place};
+use crate::knowledge::finding::{Finding, Stretch};
 use crate::knowledge::model::{Cause, Effect, Family, Prevention};
 
 use super::context::Context;
@@ -46,7 +46,7 @@ fn cause(entry: &Entry<'_>, said: Said<'_, '_>, context: &Context<'_>, findings:
     let requires = requirements::named(&mut fields, context, findings);
     let mut prevent = Vec::new();
     for value in fields.tables("prevent", findings) {
-        let place = Place {
+        let place = Stretch {
             file: entry.file,
             span: value.span(),
         };

@@ -3,7 +3,7 @@
 use indexmap::IndexMap;
 
 use crate::knowledge::fields::{Fields, Text, word_of};
-use crate::knowledge::finding::{Finding, Place};
+use crate::knowledge::finding::{Finding, Stretch};
 use crate::knowledge::model::Commonness;
 use crate::knowledge::raw::{Placed, Raw};
 
@@ -18,7 +18,7 @@ pub(super) fn commonness(
     context: &Context<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Commonness> {
-    let place = Place {
+    let place = Stretch {
         file,
         span: value.span(),
     };

@@ -10,6 +10,9 @@ use crate::knowledge::nearest;
 use crate::quantity::Kind;
 use crate::standards::calculation::Calculation;
 
+/// What a reading measures, known before any outcome or input is read, as these may refer to each other.
+pub(super) type Measured = Vec<Option<Kind>>;
+
 /// The ids of one section and their places in the list.
 pub(super) struct Ids<'d> {
     places: FxHashMap<&'d str, usize>,
@@ -86,6 +89,3 @@ impl Context<'_> {
         self.documents.list[entry.file].broken
     }
 }
-
-/// What a reading measures, known before any outcome or input is read, as these may refer to each other.
-pub(super) type Measured = Vec<Option<Kind>>;

@@ -273,7 +273,7 @@ fn choices(
         findings.push(Finding::error(code, fields.place_of("choices"), message, fix));
     }
     for value in written {
-        let place = crate::knowledge::finding::Place {
+        let place = crate::knowledge::finding::Stretch {
             file,
             span: value.span(),
         };

@@ -2,7 +2,7 @@
 
 use crate::knowledge::document::Entry;
 use crate::knowledge::fields::{Fields, word_of};
-use crate::knowledge::finding::{Code, Finding, Place};
+use crate::knowledge::finding::{Code, Finding, Stretch};
 use crate::knowledge::model::{Hold, HoldIndex, OutcomeIndex, State, Test, TestIndex};
 use crate::knowledge::nearest;
 
@@ -117,7 +117,7 @@ fn cleared_by(
         };
         let mut outcomes = Vec::new();
         for item in items.iter() {
-            let place = Place {
+            let place = Stretch {
                 file: id.place.file,
                 span: item.span(),
             };

@@ -1,14 +1,14 @@
 //! Cards of what is fitted on the line side and what it must come to.
 
 use crate::knowledge::model::Job;
+use crate::report::CaseResult;
+use crate::standards::calculation::Report;
 use crate::standards::registry;
 
 use super::block::{Block, Card, Pair};
 use super::ground;
 use super::pieces::{basis, inputs, is_line_side, limits};
 use super::subject::Subject;
-use crate::report::CaseResult;
-use crate::standards::calculation::Report;
 
 /// What breaker, conductors, ground and circuits must come to, whatever is corrected.
 pub(super) fn figures(result: &CaseResult) -> Vec<(Subject, Card)> {

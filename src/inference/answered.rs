@@ -4,7 +4,7 @@ use crate::knowledge::model::{OutcomeIndex, TestIndex};
 
 /// One answered test.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Finding {
+pub struct Answered {
     /// The test.
     pub test: TestIndex,
     /// Its outcome, or the one most leaned to.
@@ -13,7 +13,7 @@ pub struct Finding {
     leaning: Option<Vec<f64>>,
 }
 
-impl Finding {
+impl Answered {
     /// A certain answer.
     #[must_use]
     pub fn certain(test: TestIndex, outcome: OutcomeIndex) -> Self {
