@@ -7,10 +7,11 @@
 
 use indexmap::IndexMap;
 use lineside::quantity::{ConductorSize, Kind, Load, Quantity, Value, ValueKind};
-use lineside::standards::registry::{self, CANNOT_TELL, Calculation, Inputs, Report};
+use lineside::standards::{calculation, registry};
 use proptest::prelude::*;
 
 use crate::figures::{figure, output, refused, verdict};
+use lineside::standards::calculation::{CANNOT_TELL, Calculation, Inputs, Report};
 
 #[test]
 fn names_are_unique_kebab_case_and_found() {
@@ -601,7 +602,7 @@ fn the_control_transformer() {
 }
 
 /// A value of the kind an input takes, inside its range, from two random numbers between 0 and 1.
-fn sample(input: &registry::Input, along: f64, pick: usize) -> Value {
+fn sample(input: &calculation::Input, along: f64, pick: usize) -> Value {
     let amount = |kind| {
         let (low, high) = input.range.unwrap_or((0.0, 1000.0));
         // Small amounts matter as much as large ones, so the range is walked on a bent scale.

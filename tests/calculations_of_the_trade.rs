@@ -3,7 +3,7 @@
 //! Figures come from the standard or law named beside them. Published worked examples stand in `published.rs`.
 
 use crate::figures::{figure, output, refused, verdict};
-use lineside::standards::registry::CANNOT_TELL;
+use lineside::standards::calculation::CANNOT_TELL;
 use proptest::prelude::*;
 
 #[test]

@@ -11,9 +11,10 @@ use std::fs;
 use std::path::Path;
 
 use lineside::inference::evidence::{Likelihoods, noisy_or};
-use lineside::inference::gain::{entropy, information, predictive};
+use lineside::inference::gain::{information, predictive};
 use lineside::inference::score::{Bin, calibration_error, largest_calibration_error};
-use lineside::inference::{Finding, Model, Standing, bound, conflict, identify, learn, meter, repair};
+use lineside::inference::shares::entropy;
+use lineside::inference::{Answered, Model, Standing, bound, conflict, identify, learn, meter, repair};
 use lineside::knowledge::model::{OutcomeIndex, TestIndex};
 use serde::Deserialize;
 
@@ -102,19 +103,19 @@ fn turned(rows: &[Vec<f64>]) -> Vec<Vec<f64>> {
         .collect()
 }
 
-fn certain(test: usize, outcome: usize) -> Finding {
-    Finding::certain(TestIndex(test), OutcomeIndex(outcome))
+fn certain(test: usize, outcome: usize) -> Answered {
+    Answered::certain(TestIndex(test), OutcomeIndex(outcome))
 }
 
-fn all_yes(count: usize) -> Vec<Finding> {
+fn all_yes(count: usize) -> Vec<Answered> {
     (0..count).map(|test| certain(test, 0)).collect()
 }
 
-fn posterior(model: &Model, findings: &[Finding]) -> Vec<f64> {
+fn posterior(model: &Model, findings: &[Answered]) -> Vec<f64> {
     Standing::new(model, findings).probabilities().to_vec()
 }
 
-fn chances(model: &Model, findings: &[Finding], test: usize) -> Vec<f64> {
+fn chances(model: &Model, findings: &[Answered], test: usize) -> Vec<f64> {
     predictive(
         model.likelihoods(TestIndex(test)).unwrap(),
         &posterior(model, findings),
@@ -212,7 +213,7 @@ fn alarm(inputs: &Inputs<'_>) -> Values {
             seen(0),
         ],
     );
-    let intruder = |findings: &[Finding]| states.chance(&posterior(&model, findings), |state| state[0]);
+    let intruder = |findings: &[Answered]| states.chance(&posterior(&model, findings), |state| state[0]);
     [
         (
             "P(intruder | both callers)",
@@ -262,7 +263,7 @@ fn chest(inputs: &Inputs<'_>) -> Values {
     let model = yes_or_no(&states.priors, &[seen(0), d, x, seen(1), seen(3)]);
     let (travel, dyspnoea, x_ray, no_x_ray) = (certain(0, 0), certain(1, 0), certain(2, 0), certain(2, 1));
     let (no_smoke, l) = (certain(3, 1), certain(4, 0));
-    let chance = |findings: &[Finding], holds: &dyn Fn(&[bool]) -> bool| {
+    let chance = |findings: &[Answered], holds: &dyn Fn(&[bool]) -> bool| {
         states.chance(&posterior(&model, findings), holds)
     };
     let base = [travel.clone(), dyspnoea.clone()];
@@ -620,7 +621,7 @@ fn values(id: &str, inputs: &Inputs<'_>) -> Values {
             let model = model(&inputs.list("prior"), vec![turned(&inputs.rows("answer_table"))]);
             let vector = inputs.list("likelihood_vector");
             let leaning = |scale: f64| {
-                Finding::leaning(TestIndex(0), vector.iter().map(|v| v * scale).collect()).unwrap()
+                Answered::leaning(TestIndex(0), vector.iter().map(|v| v * scale).collect()).unwrap()
             };
             let soft = posterior(&model, &[leaning(1.0)]);
             let scaled = posterior(&model, &[leaning(40.0)]);
@@ -852,7 +853,7 @@ fn values(id: &str, inputs: &Inputs<'_>) -> Values {
             let model = model(&inputs.list("prior"), vec![inputs.rows("bin_table")]);
             let soft = posterior(
                 &model,
-                &[Finding::leaning(TestIndex(0), weights.clone()).unwrap()],
+                &[Answered::leaning(TestIndex(0), weights.clone()).unwrap()],
             );
             let exact = posterior(&model, &[certain(0, 1)]);
             let mut values: Values = ["low", "ok", "high"]
@@ -876,7 +877,7 @@ fn values(id: &str, inputs: &Inputs<'_>) -> Values {
                 .collect();
             let model = Model::from_tables(priors, likelihoods);
             let all = all_yes(3);
-            let without = |skip: usize| -> Vec<Finding> {
+            let without = |skip: usize| -> Vec<Answered> {
                 (0..3)
                     .filter(|test| *test != skip)
                     .map(|test| certain(test, 0))

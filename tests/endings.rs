@@ -10,13 +10,13 @@ use lineside::knowledge;
 use lineside::knowledge::model::Knowledge;
 use lineside::quantity::ValueKind;
 use lineside::report::first::{self, Below};
-use lineside::report::text::Layout;
 use lineside::report::{CaseResult, Check, Step};
 use lineside::terminal::{Input, Look, Person, Screen};
 use lineside::walk::{Because, Event, Prompt, Question, Reply, Respondent, Walk};
 
 use crate::screens::case_of;
 use crate::walk::any_reply;
+use lineside::report::layout::Layout;
 
 static KNOWLEDGE: LazyLock<Knowledge> =
     LazyLock::new(|| knowledge::embedded().expect("the knowledge compiled in is sound"));

@@ -4,7 +4,7 @@
 #![expect(clippy::unwrap_used, reason = "a failed unwrap fails the test")]
 #![expect(clippy::print_stdout, reason = "what was tried is told with --nocapture")]
 
-use lineside::inference::{Finding, Model, Standing, standing};
+use lineside::inference::{Answered, Model, Standing, standing};
 use lineside::knowledge::model::{
     CauseIndex, EquipmentIndex, Knowledge, OutcomeIndex, State, TestIndex, TreeIndex,
 };
@@ -53,8 +53,8 @@ fn field(knowledge: &Knowledge, cause: CauseIndex) -> (TreeIndex, EquipmentIndex
 }
 
 /// The told answers that speak most for a cause, one a test, the strongest first.
-fn typical(knowledge: &Knowledge, model: &Model, tests: &[TestIndex], place: usize) -> Vec<Finding> {
-    let mut told: Vec<(f64, Finding)> = tests
+fn typical(knowledge: &Knowledge, model: &Model, tests: &[TestIndex], place: usize) -> Vec<Answered> {
+    let mut told: Vec<(f64, Answered)> = tests
         .iter()
         .filter(|test| knowledge.tests[test.0].state == State::Told)
         .filter_map(|test| {
@@ -65,7 +65,7 @@ fn typical(knowledge: &Knowledge, model: &Model, tests: &[TestIndex], place: usi
             let (outcome, says) = (0..row.len())
                 .map(|outcome| (outcome, row[outcome] * (row[outcome] / usual[outcome]).log2()))
                 .max_by(|a, b| a.1.total_cmp(&b.1))?;
-            Some((says, Finding::certain(*test, OutcomeIndex(outcome))))
+            Some((says, Answered::certain(*test, OutcomeIndex(outcome))))
         })
         .collect();
     told.sort_by(|a, b| b.0.total_cmp(&a.0));
@@ -92,7 +92,7 @@ fn the_direct_finding_of_a_cause_makes_it_lead_whatever_its_look_alike_tells() {
             continue;
         };
         let told = typical(&knowledge, &model, &tests, model.place(rival).unwrap());
-        let direct: Vec<Finding> = (0..knowledge.tests.len())
+        let direct: Vec<Answered> = (0..knowledge.tests.len())
             .map(TestIndex)
             .filter(|test| knowledge.tests[test.0].state != State::Told)
             .filter_map(|test| Some((test, model.likelihoods(test)?.usual().to_vec())))
@@ -116,7 +116,7 @@ fn the_direct_finding_of_a_cause_makes_it_lead_whatever_its_look_alike_tells() {
                 };
                 (0..outcomes.len())
                     .filter(found)
-                    .map(|outcome| Finding::certain(test, OutcomeIndex(outcome)))
+                    .map(|outcome| Answered::certain(test, OutcomeIndex(outcome)))
                     .collect::<Vec<_>>()
             })
             .collect();
@@ -125,7 +125,7 @@ fn the_direct_finding_of_a_cause_makes_it_lead_whatever_its_look_alike_tells() {
         }
         for finding in direct {
             tried += 1;
-            let mut all: Vec<Finding> = told
+            let mut all: Vec<Answered> = told
                 .iter()
                 .filter(|told| told.test != finding.test)
                 .cloned()
@@ -178,7 +178,7 @@ fn an_outcome_that_says_nothing_moves_no_cause() {
                 .filter(|(_, outcome)| outcome.says_nothing)
             {
                 silent += 1;
-                let finding = Finding::certain(TestIndex(test), OutcomeIndex(outcome));
+                let finding = Answered::certain(TestIndex(test), OutcomeIndex(outcome));
                 for bits in standing::weights_of_evidence(&model, &[finding]).concat() {
                     assert!(
                         bits.abs() <= BITS,

@@ -1,13 +1,14 @@
 //! The arithmetic of the standing and of the gain against published worked examples, and its invariants.
 
 use lineside::inference::evidence::Likelihoods;
-use lineside::inference::gain::{entropy, information};
-use lineside::inference::{Finding, Model, Standing};
+use lineside::inference::gain::information;
+use lineside::inference::shares::entropy;
+use lineside::inference::{Answered, Model, Standing};
 use lineside::knowledge::model::{OutcomeIndex, TestIndex};
 use proptest::prelude::*;
 
-fn finding(test: usize, outcome: usize) -> Finding {
-    Finding::certain(TestIndex(test), OutcomeIndex(outcome))
+fn finding(test: usize, outcome: usize) -> Answered {
+    Answered::certain(TestIndex(test), OutcomeIndex(outcome))
 }
 
 /// Two causes and an impossible remainder; each test lists P(answer | yes), P(answer | no) by answer.
@@ -36,7 +37,7 @@ fn four_independent_findings_as_published() {
     ];
     let tests: Vec<&[[f64; 2]]> = tests.iter().map(|test| test.as_slice()).collect();
     let model = two_class(9.0 / 14.0, &tests);
-    let findings: Vec<Finding> = (0..4).map(|test| finding(test, 0)).collect();
+    let findings: Vec<Answered> = (0..4).map(|test| finding(test, 0)).collect();
     let standing = Standing::new(&model, &findings);
     assert!(
         (standing.probabilities()[0] - 0.205).abs() < 0.0005,
@@ -107,7 +108,7 @@ fn any_model() -> impl Strategy<Value = (Model, Vec<usize>)> {
 }
 
 /// A random model with one answer to each of its tests.
-fn answered_model() -> impl Strategy<Value = (Model, Vec<Finding>)> {
+fn answered_model() -> impl Strategy<Value = (Model, Vec<Answered>)> {
     any_model().prop_flat_map(|(model, outcomes)| {
         let answers: Vec<_> = outcomes.iter().map(|&n| 0..n).collect();
         answers.prop_map(move |answers| {
@@ -122,7 +123,7 @@ fn answered_model() -> impl Strategy<Value = (Model, Vec<Finding>)> {
 }
 
 /// The slow and obvious way: multiply everything out for every cause, then divide by the sum.
-fn by_enumeration(model: &Model, findings: &[Finding]) -> Vec<f64> {
+fn by_enumeration(model: &Model, findings: &[Answered]) -> Vec<f64> {
     let causes = model.priors().len() - 1;
     let mut joint: Vec<f64> = model.priors().to_vec();
     for finding in findings {

@@ -5,7 +5,7 @@ use std::fs;
 use std::path::Path;
 
 use lineside::inference::evidence::Likelihoods;
-use lineside::inference::{Finding, Model, Standing};
+use lineside::inference::{Answered, Model, Standing};
 use lineside::knowledge::model::{OutcomeIndex, TestIndex};
 use serde_json::json;
 
@@ -42,7 +42,7 @@ fn networks_are_written_for_the_outside_check() {
             let all: Vec<Vec<f64>> = rows.iter().cloned().chain([usual.clone()]).collect();
             described.push(json!({ "rows": all, "answer": answer }));
             likelihoods.push(Likelihoods::from_rows(usual, rows));
-            findings.push(Finding::certain(TestIndex(test), OutcomeIndex(answer)));
+            findings.push(Answered::certain(TestIndex(test), OutcomeIndex(answer)));
         }
         let standing = Standing::new(&Model::from_tables(priors.clone(), likelihoods), &findings);
         assert!((standing.probabilities().iter().sum::<f64>() - 1.0).abs() < 1e-12);

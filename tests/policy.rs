@@ -3,7 +3,7 @@
 use lineside::inference::evidence::Likelihoods;
 use lineside::inference::gain::{information, pair_information};
 use lineside::inference::score::{Policy, TestCost, draw, expand, sum_up};
-use lineside::inference::{Finding, Model, Standing, optimal};
+use lineside::inference::{Answered, Model, Standing, optimal};
 use lineside::knowledge::model::{OutcomeIndex, State, TestIndex};
 use lineside::knowledge::{self, order};
 use lineside::walk;
@@ -95,7 +95,7 @@ fn two_steps_see_what_one_step_does_not() {
     // The chain rule: what the second adds after the first, averaged over the first's answers.
     let mut expected = one;
     for outcome in 0..2 {
-        let with = [Finding::certain(TestIndex(0), OutcomeIndex(outcome))];
+        let with = [Answered::certain(TestIndex(0), OutcomeIndex(outcome))];
         expected += 0.5 * information(&model, &Standing::new(&model, &with), TestIndex(1));
     }
     assert!((both - expected).abs() < 1e-12, "{both} {expected}");

@@ -10,7 +10,7 @@ use std::convert::Infallible;
 use std::path::{Path, PathBuf};
 
 use lineside::knowledge::model::Knowledge;
-use lineside::report::text::Layout;
+use lineside::report::layout::Layout;
 use lineside::rig::predict::{Prediction, TestForeseen, Way};
 use lineside::walk::{AnswerFile, Event, Walk, drive};
 

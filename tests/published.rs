@@ -8,7 +8,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use lineside::quantity::{Quantity, Value, ValueKind};
-use lineside::standards::registry::{self, Inputs, Report};
+use lineside::standards::calculation::{Inputs, Report};
+use lineside::standards::registry;
 use serde::Deserialize;
 
 #[derive(Deserialize)]

@@ -4,7 +4,8 @@ use std::convert::Infallible;
 use std::sync::LazyLock;
 
 use lineside::knowledge::{self, model::Knowledge};
-use lineside::report::text::{Layout, render};
+use lineside::report::layout::Layout;
+use lineside::report::text::render;
 use lineside::report::{CaseResult, RequirementShown};
 use lineside::standards::citation::unknown_sections;
 use lineside::walk::{AnswerFile, Event, Walk, drive};

@@ -10,10 +10,11 @@ use jsonschema::Validator;
 use lineside::knowledge::finding::Code;
 use lineside::knowledge::schema::{FileKind, schema};
 use lineside::knowledge::{Files, check, load};
-use lineside::standards::registry::{self, Calculation};
+use lineside::standards::registry;
 use serde_json::Value as Json;
 
 use crate::support::bad_trees::{CATALOG, bad_trees};
+use lineside::standards::calculation::Calculation;
 
 fn schemas(folder: Option<&std::path::Path>, catalog: &'static [Calculation]) -> Vec<(FileKind, Json)> {
     let knowledge = load(folder, catalog).unwrap();

@@ -8,7 +8,8 @@ use std::process::Command;
 use lineside::knowledge;
 use lineside::report::CaseResult;
 use lineside::report::first::{self, Below};
-use lineside::report::text::{Layout, render};
+use lineside::report::layout::Layout;
+use lineside::report::text::render;
 use lineside::walk::{AnswerFile, Event, Walk, drive};
 
 fn result_of(example: &str, width: usize) -> String {

@@ -14,7 +14,7 @@ use std::thread;
 use indexmap::IndexMap;
 use serde::Deserialize;
 
-use lineside::inference::{Finding, Model, Standing, conflict};
+use lineside::inference::{Answered, Model, Standing, conflict};
 use lineside::knowledge;
 use lineside::knowledge::model::{CauseIndex, Knowledge, OutcomeIndex};
 use lineside::walk::{AnswerFile, Event, Walk, drive};
@@ -73,7 +73,7 @@ fn accounts() -> Vec<Account> {
 /// What an account tells, and the model that weighs it, once everything it tells is told and nothing is asked.
 struct Heard {
     model: Model,
-    findings: Vec<Finding>,
+    findings: Vec<Answered>,
     cause: CauseIndex,
 }
 
@@ -106,7 +106,7 @@ impl Heard {
     }
 
     /// Place of the true cause, from 0, and what the leader is given.
-    fn place(&self, findings: &[Finding]) -> (usize, f64) {
+    fn place(&self, findings: &[Answered]) -> (usize, f64) {
         let ranked = Standing::new(&self.model, findings).ranked();
         let place = ranked.iter().position(|(listed, _)| *listed == self.cause);
         (place.unwrap_or(usize::MAX), ranked[0].1)
@@ -174,7 +174,7 @@ fn an_answer_is_doubted_where_it_wrongly_took_the_lead_and_seldom_where_all_is_r
             return [0; 4];
         }
         let doubted =
-            |findings: &[Finding]| conflict::doubt(&heard.model, findings).map(|doubt| doubt.finding);
+            |findings: &[Answered]| conflict::doubt(&heard.model, findings).map(|doubt| doubt.finding);
         let alarm = usize::from(doubted(&heard.findings).is_some());
         let mut random = fastrand::Rng::with_seed(account.number as u64);
         let (mut taken, mut named) = (0, 0);
@@ -190,7 +190,7 @@ fn an_answer_is_doubted_where_it_wrongly_took_the_lead_and_seldom_where_all_is_r
                 continue;
             };
             let mut findings = heard.findings.clone();
-            findings[place] = Finding::certain(finding.test, OutcomeIndex(drawn));
+            findings[place] = Answered::certain(finding.test, OutcomeIndex(drawn));
             if heard.place(&findings).0 != 0 {
                 taken += 1;
                 named += usize::from(doubted(&findings) == Some(place));

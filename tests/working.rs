@@ -9,7 +9,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use lineside::standards::registry::{self, Inputs, Report, Working};
+use lineside::standards::calculation::{Inputs, Report, Working};
+use lineside::standards::registry;
 use serde::Deserialize;
 
 #[path = "working_lines/cases.rs"]

@@ -50,7 +50,7 @@ impl Respondent for Beforehand<'_> {
 
     fn refused(&mut self, refusal: &Refusal) {
         if std::mem::take(&mut self.telling) {
-            super::remark(&format!("the edition of the settings is not used: {refusal}"));
+            super::printing::remark(&format!("the edition of the settings is not used: {refusal}"));
         } else {
             self.inner.refused(refusal);
         }

@@ -1,22 +1,21 @@
 //! A case with a person at the keyboard.
 
 use std::io::{self, BufReader, IsTerminal};
-use std::path::{Path, PathBuf};
 
 use console::Term;
-use etcetera::BaseStrategy;
-use jiff::Timestamp;
-use jiff::tz::TimeZone;
 
 use crate::knowledge::model::Knowledge;
 use crate::terminal::{Input, Look, Person, Screen, Signals};
 use crate::walk::{self, DriveError, End, Event};
 
+use super::Problem;
 use super::beforehand::Beforehand;
 use super::case_file::{AskedWhere, CaseFile, TakenUp};
-use super::diagnose::{DiagnoseArgs, show, show_first};
-use super::keeping::{Keeping, Told, problem, quoted};
-use super::{Done, Problem, settings};
+use super::diagnose_args::DiagnoseArgs;
+use super::keeping::{Keeping, Told};
+use super::places::{new_path, quoted, usual_folder};
+use super::problem::Done;
+use super::result::{show, show_first};
 
 /// Said below the result of a case that is closed.
 const CLOSED: &str = "This case is closed, and nothing was added to it. If the trouble came back:";
@@ -81,7 +80,7 @@ pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Pr
             Err(Problem::signal(signal).hint(keeping.kept()?))
         }
         Err(DriveError::Respondent(error)) => Err(Problem::data(error.to_string()).hint(keeping.kept()?)),
-        Err(DriveError::Keep(error)) => Err(problem(&error)),
+        Err(DriveError::Keep(error)) => Err(Problem::of_case(&error)),
     }
 }
 
@@ -113,50 +112,6 @@ fn person(args: &DiagnoseArgs, plain: bool, signals: Option<Signals>) -> Person 
         let columns = Term::stderr().size_checked().map(|(_, columns)| columns);
         Person::new(Screen::stream(Box::new(io::stderr()), look, columns), lines)
     }
-}
-
-/// The folder of cases of the settings, else where the platform keeps such data.
-pub(super) fn usual_folder() -> Result<PathBuf, Problem> {
-    match &settings::held().cases_folder {
-        Some(folder) => Ok(folder.clone()),
-        None => platform_folder(),
-    }
-}
-
-/// Where cases are kept by the conventions of the platform.
-fn platform_folder() -> Result<PathBuf, Problem> {
-    let strategy = etcetera::choose_base_strategy().map_err(|error| {
-        Problem::data(format!("cannot find the home folder: {error}"))
-            .hint("say where to keep the case with `--case FILE`")
-    })?;
-    let own = strategy.data_dir().join("lineside");
-    let cases = own.join("cases");
-    // What is kept there is private, and a link could lead it to a place that is not.
-    for folder in [&own, &cases] {
-        if folder.is_symlink() {
-            return Err(
-                Problem::data(format!("`{}` is a link and is not followed", folder.display()))
-                    .hint("say where to keep the case with `--case FILE`"),
-            );
-        }
-    }
-    Ok(cases)
-}
-
-/// A file name that is not taken, made of the local date and time.
-pub(super) fn new_path(folder: &Path) -> PathBuf {
-    let time = Timestamp::now()
-        .to_zoned_datetime(TimeZone::system())
-        .strftime("%Y-%m-%d-%H%M%S")
-        .to_string();
-    let plain = folder.join(format!("{time}.jsonl"));
-    if !plain.exists() {
-        return plain;
-    }
-    (2..)
-        .map(|number| folder.join(format!("{time}-{number}.jsonl")))
-        .find(|path| !path.exists())
-        .unwrap_or(plain)
 }
 
 fn no_screen(error: io::Error) -> Problem {

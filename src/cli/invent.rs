@@ -11,8 +11,10 @@ use crate::files;
 use crate::invented::{self, InventedCase};
 use crate::knowledge::model::Knowledge;
 
+use super::printing::print;
+use super::problem::Done;
 use super::progress::Progress;
-use super::{Done, Problem, knowledge, print};
+use super::{Problem, knowledge};
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\

@@ -9,6 +9,7 @@ use crate::walk::{Event, Prompt, Refusal, Reply, Respondent, RespondentError, Wa
 
 use super::Problem;
 use super::case_file::{AskedWhere, CaseFile};
+use super::places::quoted;
 
 /// A case file that the walk writes to, and whoever talks to the person looks after.
 pub(super) struct Keeping(RefCell<CaseFile>);
@@ -26,7 +27,7 @@ impl Keeping {
     /// Makes sure of the file, and says that the case is kept and how to go on with it.
     pub(super) fn kept(&self) -> Result<String, Problem> {
         let mut journal = self.journal();
-        journal.secure().map_err(|error| problem(&error))?;
+        journal.secure().map_err(|error| Problem::of_case(&error))?;
         let mut lines = moved(&mut journal);
         lines.push(how_to_go_on(journal.path()));
         Ok(lines.join("\n"))
@@ -93,24 +94,9 @@ fn moved(journal: &mut Journal) -> Vec<String> {
     journal.take_moved().iter().map(ToString::to_string).collect()
 }
 
-/// A problem with the case file, with what to do about it.
-pub(super) fn problem(error: &JournalError) -> Problem {
-    Problem::data(error.to_string()).hint(error.fix())
-}
-
 fn how_to_go_on(path: &Path) -> String {
     format!(
         "everything answered is kept; go on with: lineside --case {}",
         quoted(path)
     )
-}
-
-/// A path as it is typed at a command.
-pub(super) fn quoted(path: &Path) -> String {
-    let shown = path.display().to_string();
-    if shown.contains(char::is_whitespace) {
-        format!("\"{shown}\"")
-    } else {
-        shown
-    }
 }

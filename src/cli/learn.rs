@@ -12,7 +12,10 @@ use crate::inference::prior;
 use crate::knowledge::model::{Knowledge, TreeIndex};
 
 use super::closed_cases::{self, Closed, Gathered};
-use super::{Done, Problem, Shared, knowledge, print};
+use super::printing::print;
+use super::problem::Done;
+use super::shared::Shared;
+use super::{Problem, knowledge};
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\

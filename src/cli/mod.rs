@@ -3,49 +3,50 @@
 //! Each command returns a [`Done`] or a [`Problem`]; only this file turns them into exit codes:
 //! 0 done, 1 the data or the case has a problem, 2 wrong usage.
 
+mod answers;
 mod beforehand;
 mod case;
 mod case_file;
 mod closed_cases;
 mod diagnose;
+mod diagnose_args;
 pub mod figure;
 mod interview;
 mod invent;
 mod keeping;
 mod knowledge;
 mod learn;
+mod options;
 mod pages;
 mod photographs;
+mod places;
 mod practice;
 mod predict;
+mod printing;
 mod problem;
 mod progress;
 mod report;
+mod result;
 mod review;
 mod settings;
+mod shared;
 pub mod trees;
 
 use std::borrow::Cow;
 use std::io::Write;
-use std::path::PathBuf;
 use std::process::ExitCode;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::Ordering;
 
-use clap::{Args, ColorChoice, CommandFactory, Parser, Subcommand, ValueEnum};
+use clap::{ColorChoice, CommandFactory, Parser, Subcommand};
+use printing::{OUTPUT_IS_CLOSED, can_print, print, print_marked};
 
-use crate::report::visible::{visible, visible_beside_marks};
+use crate::report::visible::visible;
 use crate::standards::registry;
 
-pub use problem::Problem;
-
-/// How a command ended when nothing stood in its way.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Done {
-    /// All is well: exit code 0.
-    Well,
-    /// The command did its work and found problems in the data: exit code 1.
-    Findings,
-}
+pub use options::{Color, Format};
+pub use printing::output_is_closed;
+pub use problem::{Done, Problem};
+pub use shared::Shared;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -84,7 +85,7 @@ Examples:
 )]
 struct Cli {
     #[command(flatten)]
-    diagnose: diagnose::DiagnoseArgs,
+    diagnose: diagnose_args::DiagnoseArgs,
     #[command(flatten)]
     settings: settings::Choice,
     #[command(subcommand)]
@@ -95,7 +96,7 @@ struct Cli {
 enum Command {
     /// Lead a technician from a complaint to likely causes and next tests
     #[command(after_help = diagnose::EXAMPLES)]
-    Diagnose(diagnose::DiagnoseArgs),
+    Diagnose(diagnose_args::DiagnoseArgs),
     /// Work one thing out against published limits, with its working
     #[command(after_help = figure::EXAMPLES)]
     Figure(figure::FigureArgs),
@@ -135,73 +136,6 @@ enum Command {
     /// Print the manual, or write its pages
     #[command(after_help = pages::MANUAL_EXAMPLES)]
     Manual(pages::ManualArgs),
-}
-
-/// Options every command takes.
-#[derive(Args, Clone, Debug, Default)]
-pub struct Shared {
-    /// Read the knowledge from this folder instead of the one compiled in
-    #[arg(long, value_name = "DIR")]
-    pub trees: Option<PathBuf>,
-    /// Color: auto, always or never; auto obeys NO_COLOR
-    #[arg(long, value_enum, value_name = "WHEN", hide_possible_values = true)]
-    pub color: Option<Color>,
-}
-
-impl Shared {
-    /// Whether to color what goes to a stream that is or is not a terminal: by the option, else by the settings.
-    #[must_use]
-    pub fn colors(&self, is_terminal: bool) -> bool {
-        Color::held(self.color).decide(is_terminal)
-    }
-}
-
-/// When to color.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
-pub enum Color {
-    /// When the output goes to a terminal and `NO_COLOR` is not set.
-    #[default]
-    Auto,
-    /// Always.
-    Always,
-    /// Never.
-    Never,
-}
-
-impl Color {
-    /// What was given as an option, else what the settings say.
-    #[must_use]
-    pub fn held(given: Option<Self>) -> Self {
-        given.or(settings::held().color).unwrap_or_default()
-    }
-
-    /// Decides for a stream that is or is not a terminal.
-    #[must_use]
-    pub fn decide(self, is_terminal: bool) -> bool {
-        match self {
-            Self::Always => true,
-            Self::Never => false,
-            Self::Auto => is_terminal && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty()),
-        }
-    }
-}
-
-/// Form of printed data.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
-pub enum Format {
-    /// For people.
-    #[default]
-    Text,
-    /// For programs.
-    Json,
-}
-
-/// There was no standard output when the program started.
-static OUTPUT_IS_CLOSED: AtomicBool = AtomicBool::new(false);
-
-/// Notes that the process was started without a standard output.
-pub fn output_is_closed() {
-    OUTPUT_IS_CLOSED.store(true, Ordering::Relaxed);
 }
 
 /// Runs the command line of this process.
@@ -288,59 +222,12 @@ fn run_figure(args: &figure::FigureArgs) -> Result<Done, Problem> {
 
 fn run_trees(args: &trees::TreesArgs) -> Result<Done, Problem> {
     let mut out = Vec::new();
-    let code = trees::run(args, registry::all(), &mut out).map_err(|error| {
-        let problem = Problem::data(error.to_string());
-        match error.hint() {
-            Some(hint) => problem.hint(hint),
-            None => problem,
-        }
-    })?;
+    let done = trees::run(args, registry::all(), &mut out)?;
     let text = String::from_utf8_lossy(&out);
     if args.is_marked() {
         print_marked(&text)?;
     } else {
         print(&text)?;
     }
-    Ok(if code == 0 { Done::Well } else { Done::Findings })
-}
-
-/// Says something beside the result, on the error stream. Where that is closed, the result stands by itself.
-fn remark(text: &str) {
-    let _ = writeln!(std::io::stderr(), "note: {}", visible(text));
-}
-
-/// Makes sure that there is a standard output for the result.
-fn can_print() -> Result<(), Problem> {
-    if OUTPUT_IS_CLOSED.load(Ordering::Relaxed) {
-        return Err(
-            Problem::data("cannot write the result: the standard output is closed")
-                .hint("start it without `>&-`, or send the output to a file with `> FILE`"),
-        );
-    }
-    Ok(())
-}
-
-/// Writes data to the standard output.
-///
-/// A reader that closed its end has what it wanted, so that is no problem.
-fn print(text: &str) -> Result<(), Problem> {
-    write_out(&visible(text))
-}
-
-/// Writes data that carries marks of our own, and in which everything else went through [`visible`].
-fn print_marked(text: &str) -> Result<(), Problem> {
-    write_out(&visible_beside_marks(text))
-}
-
-fn write_out(text: &str) -> Result<(), Problem> {
-    if !text.is_empty() {
-        can_print()?;
-    }
-    let mut out = std::io::stdout().lock();
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
-        Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => {
-            Err(Problem::data(format!("cannot write the result: {error}")))
-        }
-        _ => Ok(()),
-    }
+    Ok(done)
 }

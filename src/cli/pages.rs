@@ -5,7 +5,9 @@ use std::path::PathBuf;
 use clap::{Args, Command};
 use clap_complete::Shell;
 
-use super::{Done, Problem, print};
+use super::Problem;
+use super::printing::print;
+use super::problem::Done;
 
 /// Shown at the end of the help of `completions`.
 pub(super) const COMPLETIONS_EXAMPLES: &str = "\

@@ -11,9 +11,14 @@ use crate::report::predicted;
 use crate::rig::predict;
 use crate::walk::{self, Event, Walk};
 
+use super::answers::read_answers;
 use super::case::named_file;
-use super::diagnose::{self, layout};
-use super::{Done, Format, Problem, Shared, keeping, knowledge, learn, print, print_marked, settings};
+use super::options::Format;
+use super::printing::{print, print_marked, remark};
+use super::problem::Done;
+use super::result::layout;
+use super::shared::Shared;
+use super::{Problem, knowledge, learn, settings};
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
@@ -81,17 +86,17 @@ fn walked<'k>(args: &PredictArgs, knowledge: &'k Knowledge) -> Result<Walk<'k>, 
         Some(path) => Walk::new(knowledge).learned(learn::counts(path)?),
     };
     if let Some(file) = &args.answers {
-        let mut answers = diagnose::read_answers(file, knowledge)?;
+        let mut answers = read_answers(file, knowledge)?;
         walk::drive::<Infallible>(&mut walk, &mut answers, &mut |_: &Event| Ok(()))
             .map_err(|error| Problem::data(format!("{}: {error}", file.display())))?;
     } else if let Some(name) = &args.case {
         let path = named_file(name)?;
-        let case = journal::read_file(&path).map_err(|error| keeping::problem(&error))?;
+        let case = journal::read_file(&path).map_err(|error| Problem::of_case(&error))?;
         for unknown in case.replay(&mut walk) {
-            super::remark(&format!("an earlier answer is left out: {unknown}"));
+            remark(&format!("an earlier answer is left out: {unknown}"));
         }
         for said in check::remarks(&case) {
-            super::remark(&format!("{}: {said}", path.display()));
+            remark(&format!("{}: {said}", path.display()));
         }
     }
     Ok(walk)

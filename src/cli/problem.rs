@@ -1,8 +1,18 @@
-//! What stands in the way of a command, in one or two plain lines.
+//! How a command ended: done, or with what stood in its way, in one or two plain lines.
 
 use std::fmt;
 
 use crate::files::{ReadError, WriteError};
+use crate::journal::JournalError;
+
+/// How a command ended when nothing stood in its way.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Done {
+    /// All is well: exit code 0.
+    Well,
+    /// The command did its work and found problems in the data: exit code 1.
+    Findings,
+}
 
 /// A problem to be told on the error stream.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -38,6 +48,11 @@ impl Problem {
             hint: None,
             exit_code: u8::try_from(128 + number).unwrap_or(1),
         }
+    }
+
+    /// A problem with the case file, with what to do about it.
+    pub(super) fn of_case(error: &JournalError) -> Self {
+        Self::data(error.to_string()).hint(error.fix())
     }
 
     /// Adds what to do about it.

@@ -75,3 +75,15 @@ fn bar(what: &str, total: u64) -> ProgressBar {
         Err(_) => bar,
     }
 }
+
+pub(super) fn progress(length: u64) -> ProgressBar {
+    if !std::io::stderr().is_terminal() {
+        return ProgressBar::hidden();
+    }
+    let style = ProgressStyle::with_template("{wide_bar} {pos} of {len} cases, {eta} left");
+    let bar = ProgressBar::new(length);
+    match style {
+        Ok(style) => bar.with_style(style),
+        Err(_) => bar,
+    }
+}

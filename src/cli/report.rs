@@ -10,13 +10,18 @@ use crate::drawing::case as page_of_case;
 use crate::files;
 use crate::journal::{self, check};
 use crate::knowledge::model::Knowledge;
-use crate::report::page::{Page, Reader, render};
+use crate::report::page::render;
+use crate::report::page::{Page, Reader};
 use crate::report::{CaseResult, schema, text};
 use crate::walk::{self, Event, Walk};
 
+use super::answers;
 use super::case::named_file;
-use super::diagnose::{self, json, layout};
-use super::{Done, Problem, Shared, keeping, knowledge, learn, photographs, print, print_marked};
+use super::printing::{print, print_marked};
+use super::problem::Done;
+use super::result::{json, layout};
+use super::shared::Shared;
+use super::{Problem, knowledge, learn, photographs};
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
@@ -148,7 +153,7 @@ fn result(args: &ReportArgs, knowledge: &Knowledge) -> Result<Option<CaseResult>
         Some(path) => Walk::new(knowledge).learned(learn::counts(path)?),
     };
     if let Some(file) = &args.answers {
-        let mut answers = diagnose::read_answers(file, knowledge)?;
+        let mut answers = answers::read_answers(file, knowledge)?;
         walk::drive::<std::convert::Infallible>(&mut walk, &mut answers, &mut |_: &Event| Ok(()))
             .map_err(|error| Problem::data(format!("{}: {error}", file.display())))?;
         return Ok(CaseResult::new(&walk));
@@ -157,15 +162,15 @@ fn result(args: &ReportArgs, knowledge: &Knowledge) -> Result<Option<CaseResult>
         return Ok(None);
     };
     let path = named_file(name)?;
-    let case = journal::read_file(&path).map_err(|error| keeping::problem(&error))?;
+    let case = journal::read_file(&path).map_err(|error| Problem::of_case(&error))?;
     let mut again = walk.clone();
     for unknown in case.replay(&mut walk) {
-        super::remark(&format!("an earlier answer is left out: {unknown}"));
+        super::printing::remark(&format!("an earlier answer is left out: {unknown}"));
     }
     let mut result = CaseResult::of_case(&walk, &case, TimeZone::system());
     let differences = check::compare(&case, &mut again).differences;
     for said in check::remarks(&case).iter().chain(&differences) {
-        super::remark(&format!("{}: {said}", path.display()));
+        super::printing::remark(&format!("{}: {said}", path.display()));
         if let Some(result) = result.as_mut().filter(|_| said.grave) {
             result.head.doubts.push(said.to_string());
         }

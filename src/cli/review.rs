@@ -15,8 +15,10 @@ use crate::knowledge::model::Knowledge;
 use crate::knowledge::nearest::unknown;
 use crate::review::{self, Filter, Index, Review};
 
+use super::printing::print;
+use super::problem::Done;
 use super::progress::Progress;
-use super::{Done, Problem, closed_cases, interview, knowledge, print, settings};
+use super::{Problem, closed_cases, knowledge, places, settings};
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
@@ -140,7 +142,7 @@ pub(super) fn run(args: &ReviewArgs) -> Result<Done, Problem> {
         return Err(Problem::usage("CSV holds one table").hint("name it: `--table cause --format csv`"));
     }
     let paths = match args.cases.as_slice() {
-        [] => vec![interview::usual_folder()?],
+        [] => vec![places::usual_folder()?],
         given => given.to_vec(),
     };
     let mut left_out = Vec::new();

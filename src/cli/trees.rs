@@ -4,7 +4,9 @@ mod about;
 mod check;
 mod diff;
 mod draw;
+mod error;
 mod field;
+mod format;
 mod list;
 mod matrix;
 mod rig;
@@ -14,17 +16,17 @@ mod sources;
 mod standing;
 mod template;
 
-use std::io::{self, Write};
+pub use error::TreesError;
+pub use format::Format;
 
-use clap::{Args, Subcommand, ValueEnum};
-use thiserror::Error;
+use std::io::Write;
 
-use crate::drawing::FigureError;
-use crate::files::{ReadError, WriteError};
-use crate::knowledge::{FolderError, LoadError};
-use crate::standards::registry::Calculation;
+use clap::{Args, Subcommand};
 
-use super::Color;
+use crate::standards::calculation::Calculation;
+
+use super::options::Color;
+use super::problem::Done;
 
 /// Check and list the causes, tests, facts and trees
 #[derive(Debug, Args)]
@@ -67,90 +69,26 @@ pub enum TreesCommand {
     Draw(draw::DrawArgs),
 }
 
-/// How to print.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
-pub enum Format {
-    /// For a person
-    #[default]
-    Text,
-    /// One line for each finding or entry
-    Short,
-    /// For a program
-    Json,
-}
-
-/// Why `trees` could not do its work.
-#[derive(Debug, Error)]
-pub enum TreesError {
-    /// The knowledge cannot be used.
-    #[error(transparent)]
-    Load(#[from] LoadError),
-    /// The folder cannot be read.
-    #[error(transparent)]
-    Folder(#[from] FolderError),
-    /// A code asked for that no rule has.
-    #[error("no rule `{code}` ({hint})")]
-    NoSuchRule {
-        /// What was asked for.
-        code: String,
-        /// What to write.
-        hint: String,
-    },
-    /// A complaint or equipment asked for that there is not.
-    #[error("{0}")]
-    NoSuch(String),
-    /// An answer file cannot be read.
-    #[error(transparent)]
-    Read(#[from] ReadError),
-    /// A folder of answer files cannot be read.
-    #[error("cannot read `{path}`: {source}")]
-    Unreadable {
-        /// Which.
-        path: String,
-        /// What the system said.
-        source: io::Error,
-    },
-    /// A tree cannot be drawn.
-    #[error(transparent)]
-    Figure(#[from] FigureError),
-    /// A file cannot be written.
-    #[error(transparent)]
-    Write(#[from] WriteError),
-    /// The output could not be written.
-    #[error("cannot write the output: {0}")]
-    Output(#[from] io::Error),
-    /// The output could not be made.
-    #[error("cannot make JSON: {0}")]
-    Json(#[from] serde_json::Error),
-}
-
-impl TreesError {
-    /// What to do about it, where the message does not say.
-    #[must_use]
-    pub fn hint(&self) -> Option<&'static str> {
-        match self {
-            Self::Read(error) => Some(error.hint()),
-            Self::Write(error) => Some(error.hint()),
-            _ => None,
-        }
-    }
-}
-
-/// Runs the command; the answer is the exit code: 0 clean, 1 findings.
+/// Runs the command.
 ///
 /// # Errors
 /// When the knowledge cannot be read or the output cannot be written.
-pub fn run(args: &TreesArgs, catalog: &'static [Calculation], out: &mut dyn Write) -> Result<u8, TreesError> {
+pub fn run(
+    args: &TreesArgs,
+    catalog: &'static [Calculation],
+    out: &mut dyn Write,
+) -> Result<Done, TreesError> {
     match &args.command {
-        TreesCommand::Check(args) => check::run(args, catalog, out),
+        TreesCommand::Check(args) => return check::run(args, catalog, out),
         TreesCommand::List(args) => list::run(args, catalog, out),
-        TreesCommand::About(args) => about::run(args, catalog, out).map(|()| 0),
-        TreesCommand::Sources(args) => sources::run(args, catalog, out).map(|()| 0),
-        TreesCommand::Matrix(args) => matrix::run(args, catalog, out).map(|()| 0),
-        TreesCommand::Schema(args) => schema::run(args, catalog, out).map(|()| 0),
-        TreesCommand::Template(args) => template::run(args, out).map(|()| 0),
-        TreesCommand::Diff(args) => diff::run(args, catalog, out).map(|()| 0),
-        TreesCommand::Score(args) => score::run(args, catalog, out).map(|_| 0),
-        TreesCommand::Draw(args) => draw::run(args, catalog, out).map(|()| 0),
-    }
+        TreesCommand::About(args) => about::run(args, catalog, out),
+        TreesCommand::Sources(args) => sources::run(args, catalog, out),
+        TreesCommand::Matrix(args) => matrix::run(args, catalog, out),
+        TreesCommand::Schema(args) => schema::run(args, catalog, out),
+        TreesCommand::Template(args) => template::run(args, out),
+        TreesCommand::Diff(args) => diff::run(args, catalog, out),
+        TreesCommand::Score(args) => score::run(args, catalog, out).map(|_| ()),
+        TreesCommand::Draw(args) => draw::run(args, catalog, out),
+    }?;
+    Ok(Done::Well)
 }

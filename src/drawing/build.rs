@@ -1,15 +1,26 @@
 //! From the nodes of a tree to boxes and the ways between them.
 
-use crate::knowledge::model::{At, Knowledge, NodeKind, Test, TreeIndex};
+use crate::knowledge::model::{At, Knowledge, NodeKind, Test, TestIndex, TreeIndex};
 use crate::knowledge::render::count;
 
-use super::figure::{LABEL_SIZE, PoolList, Way};
 use super::measure::{Weight, wrap, wrap_even};
 use super::step::{BOX_WIDTH, Leads, Line, Shape, Step, Style};
+use super::way::{LABEL_SIZE, Way};
 use super::words;
 
 /// Pools of at most this many tests list them in their box; longer ones are listed under the picture.
 const MOST_LISTED: usize = 5;
+
+/// A pool too long for its box.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PoolList {
+    /// Letter that box and list share.
+    pub letter: String,
+    /// Place of its box.
+    pub of: usize,
+    /// Its tests.
+    pub tests: Vec<TestIndex>,
+}
 
 /// Boxes, ways and long pools of a tree as they gather.
 pub(super) struct Builder<'k> {

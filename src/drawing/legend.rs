@@ -2,11 +2,11 @@
 
 use super::figure::Figure;
 use super::layers::Area;
+use super::marks::{MARGIN, outlined};
 use super::measure::{Weight, width};
 use super::pen::Pen;
 use super::step::{Shape, Style};
-use super::svg::{MARGIN, outlined};
-use super::{shape, svg};
+use super::{marks, shape};
 
 /// Width and height of a sample.
 const SAMPLE: (f64, f64) = (44.0, 26.0);
@@ -63,7 +63,7 @@ pub(super) fn write(pen: &mut Pen, figure: &Figure, full: f64, top: f64) -> f64 
                  \"Otherwise\" is every outcome not named beside it, and \"could not check\". In a pool a bolt marks a \
                  test on energized equipment.";
     for line in super::measure::wrap(notes, full, Style::Small.size(), Weight::Plain) {
-        pen.text("d-small", svg::MARGIN, y, &line);
+        pen.text("d-small", marks::MARGIN, y, &line);
         y += Style::Small.leading();
     }
     pen.raw("</g>\n");

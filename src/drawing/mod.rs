@@ -8,7 +8,7 @@
 //! the reader's setting, and nothing is told by color alone, since a picture may be printed in black and white.
 //! Everything that comes from the knowledge is escaped by `escape`. The room prints nothing.
 //!
-//! Imports: the model from `knowledge`, wording of jobs, states and hazards and the pages of a case from `report`.
+//! Imports: the model from `knowledge`, with its words for jobs, states and hazards, and the pages of a case from `report`.
 
 mod build;
 pub mod case;
@@ -17,6 +17,7 @@ mod escape;
 mod figure;
 pub mod layers;
 mod legend;
+mod marks;
 pub mod measure;
 pub mod page;
 mod pen;
@@ -25,9 +26,12 @@ mod settle;
 mod shape;
 mod step;
 pub mod svg;
+mod way;
 mod words;
 
+pub use build::PoolList;
 pub(crate) use escape::escape;
-pub use figure::{Figure, FigureError, PoolList, Way};
+pub use figure::{Figure, FigureError};
 pub use shape::text_area;
 pub use step::{Exit, Leads, Line, Shape, Step, Style};
+pub use way::Way;

@@ -2,12 +2,12 @@
 
 use crate::knowledge::model::Knowledge;
 
-use super::build::style_in_pool;
-use super::figure::{Figure, PoolList};
+use super::build::{PoolList, style_in_pool};
+use super::figure::Figure;
+use super::marks::{MARGIN, write_line};
 use super::measure::wrap;
 use super::pen::Pen;
 use super::step::{Line, Style};
-use super::svg::{MARGIN, write_line};
 
 /// Width of a column at least.
 const COLUMN: f64 = 260.0;

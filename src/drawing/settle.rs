@@ -4,11 +4,11 @@
 //! is a line when it is short, and otherwise the box it leaves says where it leads. Every box but the start keeps one
 //! line to it, the shortest from the row above, so that nothing floats.
 
-use super::figure::{Way, label_size};
 use super::layers::{self, Laid, LayoutError, Link, Plan};
 use super::measure::wrap;
 use super::shape;
 use super::step::{BOX_WIDTH, Exit, Line, Shape, Step, Style};
+use super::way::{Way, label_size};
 
 /// Pixels a line may run sideways.
 const MOST_ASIDE: f64 = 280.0;

@@ -3,11 +3,13 @@
 use crate::knowledge::model::Knowledge;
 
 use super::escape::escape;
-use super::figure::{Figure, LABEL_INSET, LABEL_LEADING, LABEL_SIZE};
+use super::figure::Figure;
 use super::layers::{Area, Piece, Point};
+use super::marks::{MARGIN, outlined, write_line};
 use super::measure::{Weight, width, wrap};
 use super::pen::Pen;
-use super::step::{Leads, Line, Shape, Step, Style};
+use super::step::{Leads, Shape, Step};
+use super::way::{LABEL_INSET, LABEL_LEADING, LABEL_SIZE};
 use super::{legend, pools, shape};
 
 /// Style sheet of every picture.
@@ -18,8 +20,6 @@ const SCREEN_ONLY: (&str, &str) = (
     "@media screen and (prefers-color-scheme",
 );
 
-/// Clear pixels around the whole.
-pub(super) const MARGIN: f64 = 20.0;
 /// Narrowest picture, so that the title and the key find room.
 const LEAST_WIDTH: f64 = 350.0;
 /// Clear pixels between the parts of the whole.
@@ -254,61 +254,6 @@ fn exits(pen: &mut Pen, figure: &Figure, step: &Step, text: Area, top: f64, plac
         pen.raw("</g>");
         if place == For::Page {
             pen.raw("</a>");
-        }
-    }
-}
-
-/// Writes a line of a box or list from `left` on, and moves `y` to the next.
-pub(super) fn write_line(pen: &mut Pen, line: &Line, left: f64, y: &mut f64) {
-    let base = *y + line.style.size();
-    match line.style {
-        Style::ListedEnergised => pen.path("d-bolt", &shape::bolt(left, base - 9.5, 0.9)),
-        Style::Goal => pen.path("d-head", &shape::arrow(left, base)),
-        _ => {}
-    }
-    pen.text(
-        shape::line_class(line.style),
-        left + line.style.indent(),
-        base,
-        &line.text,
-    );
-    *y += line.style.leading();
-}
-
-/// Outline of a shape with its band or second strokes.
-pub(super) fn outlined(pen: &mut Pen, what: Shape, area: Area) {
-    pen.path("d-out", &shape::outline(what, area));
-    match what {
-        Shape::Energised => {
-            pen.path(
-                "d-strip",
-                &format!(
-                    "M{:.1} {:.1}h{:.1}v{:.1}h-{:.1}Z",
-                    area.left,
-                    area.top,
-                    area.width,
-                    shape::BAND,
-                    area.width
-                ),
-            );
-            pen.path(
-                "d-strip-bolt",
-                &shape::bolt(area.left + 9.0, area.top + 3.0, 1.15),
-            );
-            if area.width > shape::BAND_INDENT + 60.0 {
-                pen.text(
-                    "d-band",
-                    area.left + shape::BAND_INDENT,
-                    area.top + shape::BAND - 6.0,
-                    shape::BAND_TEXT,
-                );
-            }
-        }
-        Shape::Pool => {}
-        _ => {
-            if let Some(strokes) = shape::strokes(what, area) {
-                pen.path("d-more", &strokes);
-            }
         }
     }
 }

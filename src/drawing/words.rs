@@ -1,7 +1,6 @@
 //! Short wordings that pictures and page share.
 
 use crate::knowledge::model::{Hazard, State, Test, TestKind, Tree};
-use crate::report::text;
 
 /// An id as words: `supply-path` is the supply path.
 pub(super) fn spoken(id: &str) -> String {
@@ -31,11 +30,11 @@ fn minutes(test: &Test) -> Option<String> {
 pub(super) fn manner(test: &Test, with_energised: bool) -> String {
     let mut parts = vec![kind(test).to_owned()];
     if with_energised || test.state == State::LockedOut {
-        parts.push(text::state(test.state).to_owned());
+        parts.push(test.state.in_words().to_owned());
     }
     parts.extend(minutes(test));
     if test.hazard > Hazard::Low {
-        parts.push(text::hazard(test.hazard).to_owned());
+        parts.push(test.hazard.in_words().to_owned());
     }
     parts.join(", ")
 }

@@ -1,7 +1,7 @@
 //! What no way of asking can beat.
 
 use super::Model;
-use super::gain::entropy;
+use super::shares::entropy;
 use crate::knowledge::model::TestIndex;
 
 /// Least expected number of tests with `answers` outcomes each that identify one of the causes surely: the cost of

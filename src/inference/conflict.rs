@@ -1,7 +1,7 @@
 //! Do the answers fit together, and if not, which one is to be doubted?
 
 use super::standing::{log_evidence, log_sum, log_usual};
-use super::{Finding, Model, Standing, sensitivity};
+use super::{Answered, Model, Standing, sensitivity};
 
 /// Extra surprise from which an answer is called surprising, in bits. Our choice, no source.
 pub const SURPRISING_BITS: f64 = 3.0;
@@ -44,17 +44,17 @@ pub struct Doubt {
 ///
 /// Returns nothing for a test that does not apply.
 #[must_use]
-pub fn surprise(model: &Model, before: &[Finding], finding: &Finding) -> Option<Surprise> {
+pub fn surprise(model: &Model, before: &[Answered], finding: &Answered) -> Option<Surprise> {
     let predicted = predictive(model, &Standing::new(model, before), finding)?;
     let bits = -finding.likelihood(&predicted).log2();
     Some(Surprise {
         bits,
-        expected: super::gain::entropy(&predicted),
+        expected: super::shares::entropy(&predicted),
     })
 }
 
 /// P(outcome) of a finding's test, by outcome.
-fn predictive(model: &Model, standing: &Standing, finding: &Finding) -> Option<Vec<f64>> {
+fn predictive(model: &Model, standing: &Standing, finding: &Answered) -> Option<Vec<f64>> {
     super::gain::predicted(model, standing, finding.test)
 }
 
@@ -65,7 +65,7 @@ fn predictive(model: &Model, standing: &Standing, finding: &Finding) -> Option<V
 /// <https://mlanthology.org/uai/1990/jensen1990uai-analysis/>; Bayesian Networks and Decision Graphs, 2nd edition
 /// (2007), from memory.)
 #[must_use]
-pub fn conflict(model: &Model, findings: &[Finding]) -> f64 {
+pub fn conflict(model: &Model, findings: &[Answered]) -> f64 {
     log_product(model, findings) - log_joint(model, findings)
 }
 
@@ -74,7 +74,7 @@ pub fn conflict(model: &Model, findings: &[Finding]) -> f64 {
 /// A rare but genuine case also conflicts, but some cause explains it: P(findings | cause) is then at least the
 /// product of the single probabilities. (Rule from memory.)
 #[must_use]
-pub fn is_contradictory(model: &Model, findings: &[Finding]) -> bool {
+pub fn is_contradictory(model: &Model, findings: &[Answered]) -> bool {
     let product = log_product(model, findings);
     let logs = log_likelihoods(model, findings);
     conflict(model, findings) > 0.0 && logs[..logs.len() - 1].iter().all(|log| *log < product)
@@ -84,7 +84,7 @@ pub fn is_contradictory(model: &Model, findings: &[Finding]) -> bool {
 /// more than [`DOUBTFUL_BITS`]; where the answers clash under every cause, the one whose removal settles the conflict best, by
 /// more than [`SETTLING_BITS`].
 #[must_use]
-pub fn doubt(model: &Model, findings: &[Finding]) -> Option<Doubt> {
+pub fn doubt(model: &Model, findings: &[Answered]) -> Option<Doubt> {
     let (doubted, bar) = if is_contradictory(model, findings) {
         let whole = conflict(model, findings);
         let without = |place: usize| {
@@ -113,7 +113,7 @@ fn most_doubted(doubts: impl Iterator<Item = Doubt>) -> Option<Doubt> {
 }
 
 /// log2 P(finding) of each finding from the priors alone, added up.
-fn log_product(model: &Model, findings: &[Finding]) -> f64 {
+fn log_product(model: &Model, findings: &[Answered]) -> f64 {
     let start = Standing::new(model, &[]);
     findings
         .iter()
@@ -125,7 +125,7 @@ fn log_product(model: &Model, findings: &[Finding]) -> f64 {
 }
 
 /// log2 P(findings | cause) by cause, then for the remainder.
-pub(super) fn log_likelihoods(model: &Model, findings: &[Finding]) -> Vec<f64> {
+pub(super) fn log_likelihoods(model: &Model, findings: &[Answered]) -> Vec<f64> {
     let usual = log_usual(model, findings);
     log_evidence(model, findings)
         .into_iter()
@@ -134,7 +134,7 @@ pub(super) fn log_likelihoods(model: &Model, findings: &[Finding]) -> Vec<f64> {
 }
 
 /// log2 P(findings).
-fn log_joint(model: &Model, findings: &[Finding]) -> f64 {
+fn log_joint(model: &Model, findings: &[Answered]) -> f64 {
     let logs: Vec<f64> = log_likelihoods(model, findings)
         .iter()
         .zip(model.priors())

@@ -3,8 +3,9 @@
 use crate::knowledge::model::{CauseIndex, Hazard, OutcomeIndex, State, Test, TestIndex};
 
 use super::evidence::Likelihoods;
+use super::shares::entropy;
 use super::standing::Expected;
-use super::{Finding, Model, Standing};
+use super::{Answered, Model, Standing};
 
 /// Minutes it takes to get from locked out to energized or back: open, lock and prove dead, or close up and
 /// switch on. Common practice, no source.
@@ -79,7 +80,7 @@ pub fn information(model: &Model, standing: &Standing, test: TestIndex) -> f64 {
 pub fn pair_information(
     model: &Model,
     standing: &Standing,
-    findings: &[Finding],
+    findings: &[Answered],
     first: TestIndex,
     second: TestIndex,
 ) -> f64 {
@@ -107,7 +108,7 @@ pub fn pair_information(
         .filter(|(_, chance)| *chance > 0.0)
         .map(|(outcome, chance)| {
             let mut with = findings.to_vec();
-            with.push(Finding::certain(first, OutcomeIndex(outcome)));
+            with.push(Answered::certain(first, OutcomeIndex(outcome)));
             chance * information(model, &Standing::new(model, &with), second)
         })
         .sum();
@@ -230,14 +231,4 @@ pub fn predictive(likelihoods: &Likelihoods, probabilities: &[f64]) -> Vec<f64> 
         }
     }
     predicted
-}
-
-/// Entropy of a distribution in bits.
-#[must_use]
-pub fn entropy(shares: &[f64]) -> f64 {
-    shares
-        .iter()
-        .filter(|share| **share > 0.0)
-        .map(|share| -share * share.log2())
-        .sum()
 }

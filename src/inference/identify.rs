@@ -1,6 +1,6 @@
 //! Finding one of several states with certain yes-or-no tests: the best tree, and the greedy one.
 
-use super::gain::entropy;
+use super::shares::entropy;
 
 /// States that can be worked out exactly: the subsets of more would not fit.
 pub const MOST_STATES: usize = 16;

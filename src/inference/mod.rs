@@ -8,6 +8,7 @@
 //! Start with [`Model`] and [`Standing`]. Every figure that is a judgment stands in one table: frequencies in
 //! [`prior`], how far an answer shows the truth in `showing`, costs in [`gain`], thresholds in [`stop`], words in [`words`].
 
+mod answered;
 pub mod bound;
 pub mod conflict;
 pub mod evidence;
@@ -25,6 +26,7 @@ pub mod prior;
 pub mod repair;
 pub mod score;
 pub mod sensitivity;
+pub mod shares;
 mod showing;
 pub mod standing;
 pub mod stop;
@@ -32,5 +34,6 @@ pub mod telling;
 pub mod under;
 pub mod words;
 
+pub use answered::Answered;
 pub use model::Model;
-pub use standing::{Finding, Standing};
+pub use standing::Standing;

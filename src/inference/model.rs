@@ -171,7 +171,7 @@ impl Model {
         if place >= network.causes() {
             return None;
         }
-        Some(network.draw(network.own(place), &mut |shares| super::score::pick(rng, shares)))
+        Some(network.draw(network.own(place), &mut |shares| super::shares::pick(rng, shares)))
     }
 
     /// What a cause brings with nothing answered; empty where answers weigh by tables.

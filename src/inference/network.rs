@@ -476,7 +476,7 @@ mod tests {
         const DRAWS: usize = 60_000;
         let mut random = fastrand::Rng::with_seed(11);
         let network = forest(&mut random);
-        let mut pick = |shares: &[f64]| crate::inference::score::pick(&mut random, shares);
+        let mut pick = |shares: &[f64]| crate::inference::shares::pick(&mut random, shares);
         let drawn: Vec<Vec<usize>> = (0..DRAWS)
             .map(|_| network.draw(network.own(0), &mut pick))
             .collect();

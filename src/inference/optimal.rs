@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use crate::knowledge::model::{OutcomeIndex, TestIndex};
 
 use super::evidence::Likelihoods;
-use super::{Finding, Model, Standing, gain, repair};
+use super::{Answered, Model, Standing, gain, repair};
 
 /// Largest number of states worked out: 3 to the 12th, twelve yes-or-no tests.
 pub const MOST_STATES: usize = 531_441;
@@ -109,12 +109,12 @@ fn from(
     least
 }
 
-fn findings(tests: &[(TestIndex, f64)], answers: &[Option<u8>]) -> Vec<Finding> {
+fn findings(tests: &[(TestIndex, f64)], answers: &[Option<u8>]) -> Vec<Answered> {
     tests
         .iter()
         .zip(answers)
         .filter_map(|((test, _), answer)| {
-            Some(Finding::certain(*test, OutcomeIndex(usize::from((*answer)?))))
+            Some(Answered::certain(*test, OutcomeIndex(usize::from((*answer)?))))
         })
         .collect()
 }
@@ -167,7 +167,7 @@ fn follow(
 /// The test worth making now: by one step, or by two where one sees nothing.
 fn choose(
     model: &Model,
-    findings: &[Finding],
+    findings: &[Answered],
     open: &[(usize, TestIndex, f64)],
     costs: &[f64],
     hand_over: f64,
@@ -196,7 +196,7 @@ fn choose(
 /// Value of a test when the best further test may follow each of its answers, less both costs.
 fn two_steps(
     model: &Model,
-    findings: &[Finding],
+    findings: &[Answered],
     (first, own): (TestIndex, f64),
     open: &[(usize, TestIndex, f64)],
     costs: &[f64],
@@ -214,7 +214,7 @@ fn two_steps(
         .filter(|(_, chance)| **chance > 0.0)
         .map(|(outcome, chance)| {
             let mut with = findings.to_vec();
-            with.push(Finding::certain(first, OutcomeIndex(outcome)));
+            with.push(Answered::certain(first, OutcomeIndex(outcome)));
             let best = open
                 .iter()
                 .filter(|(_, test, _)| *test != first)

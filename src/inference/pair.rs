@@ -3,7 +3,7 @@
 use crate::knowledge::model::CauseIndex;
 
 use super::standing::log_evidence;
-use super::{Finding, Model, Standing};
+use super::{Answered, Model, Standing};
 
 /// How many times more probable a pair must be than the best single cause to be worth saying.
 ///
@@ -29,7 +29,7 @@ pub struct Pair {
 /// usual; else as under the one that makes it least likely. (Our reading of noisy-OR for outcomes that exclude
 /// each other; renormalized over the test.)
 #[must_use]
-pub fn better_pair(model: &Model, findings: &[Finding]) -> Option<Pair> {
+pub fn better_pair(model: &Model, findings: &[Answered]) -> Option<Pair> {
     let standing = Standing::new(model, findings);
     let single = match model.network() {
         Some(_) => log_evidence(model, findings)
@@ -64,7 +64,7 @@ pub fn better_pair(model: &Model, findings: &[Finding]) -> Option<Pair> {
     })
 }
 
-fn partners(model: &Model, findings: &[Finding], standing: &Standing) -> Vec<usize> {
+fn partners(model: &Model, findings: &[Answered], standing: &Standing) -> Vec<usize> {
     let place = |cause: CauseIndex| model.causes().iter().position(|c| *c == cause);
     let mut places: Vec<usize> = standing
         .ranked()
@@ -91,7 +91,7 @@ fn partners(model: &Model, findings: &[Finding], standing: &Standing) -> Vec<usi
     places
 }
 
-fn log_single(model: &Model, findings: &[Finding], cause: usize) -> f64 {
+fn log_single(model: &Model, findings: &[Answered], cause: usize) -> f64 {
     let evidence: f64 = findings
         .iter()
         .filter_map(|finding| {
@@ -102,7 +102,7 @@ fn log_single(model: &Model, findings: &[Finding], cause: usize) -> f64 {
     model.priors()[cause].ln() + evidence
 }
 
-fn log_pair(model: &Model, findings: &[Finding], first: usize, second: usize) -> f64 {
+fn log_pair(model: &Model, findings: &[Answered], first: usize, second: usize) -> f64 {
     if let Some((network, showings)) = model.network() {
         let own = network.together(first, second);
         let mut weights = network.nothing();

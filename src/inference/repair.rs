@@ -2,7 +2,7 @@
 
 use crate::knowledge::model::{Cause, OutcomeIndex, Place, TestIndex};
 
-use super::{Finding, Model, Standing, gain};
+use super::{Answered, Model, Standing, gain};
 
 /// Minutes to hand a case over whose cause is not listed. Our choice, no source.
 pub const HAND_OVER_MINUTES: f64 = 180.0;
@@ -61,7 +61,7 @@ pub fn best_order(probabilities: &[f64], costs: &[f64]) -> Vec<usize> {
 ///
 /// The one-step "observe, then repair" rule of the source named at [`expected_cost`].
 #[must_use]
-pub fn value(model: &Model, findings: &[Finding], test: TestIndex, costs: &[f64], hand_over: f64) -> f64 {
+pub fn value(model: &Model, findings: &[Answered], test: TestIndex, costs: &[f64], hand_over: f64) -> f64 {
     let least = |shares: &[f64]| expected_cost(&best_order(shares, costs), shares, costs, hand_over);
     let standing = Standing::new(model, findings);
     let Some(chances) = gain::predicted(model, &standing, test) else {
@@ -75,7 +75,7 @@ pub fn value(model: &Model, findings: &[Finding], test: TestIndex, costs: &[f64]
             let outcome = OutcomeIndex(outcome);
             let after = standing.after(model, test, outcome).unwrap_or_else(|| {
                 let mut with = findings.to_vec();
-                with.push(Finding::certain(test, outcome));
+                with.push(Answered::certain(test, outcome));
                 Standing::new(model, &with).probabilities().to_vec()
             });
             chance * least(&after)

@@ -10,8 +10,9 @@ use serde::Serialize;
 
 use crate::knowledge::model::{OutcomeIndex, State, TestIndex};
 
+use super::shares::pick;
 use super::standing::outcomes_under;
-use super::{Finding, Model, Standing, gain, stop};
+use super::{Answered, Model, Standing, gain, shares, stop};
 
 /// What a test costs.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -146,7 +147,7 @@ fn case(
     rng: &mut Rng,
     chosen: &mut Chosen,
 ) -> Drawn {
-    let mut findings: Vec<Finding> = Vec::new();
+    let mut findings: Vec<Answered> = Vec::new();
     let mut key: Vec<(usize, usize)> = Vec::new();
     let mut state = None;
     let (mut minutes, mut energised) = (0.0, 0);
@@ -170,7 +171,7 @@ fn case(
             state = Some(test.state);
         }
         let outcome = pick(rng, &row);
-        findings.push(Finding::certain(test.test, OutcomeIndex(outcome)));
+        findings.push(Answered::certain(test.test, OutcomeIndex(outcome)));
         key.push((place, outcome));
     }
     ended(model, &findings, truth, 1.0, minutes, energised)
@@ -179,7 +180,7 @@ fn case(
 /// A case at its end.
 fn ended(
     model: &Model,
-    findings: &[Finding],
+    findings: &[Answered],
     truth: usize,
     weight: f64,
     minutes: f64,
@@ -213,7 +214,7 @@ fn ended(
         lead: probabilities[led],
         of_truth,
         brier: squares - 2.0 * of_truth + 1.0,
-        left: gain::entropy(probabilities),
+        left: shares::entropy(probabilities),
     }
 }
 
@@ -263,7 +264,7 @@ const LEAST_WAY: f64 = 1e-9;
 
 /// Answers so far, and P(answers and cause) by cause.
 struct Way {
-    findings: Vec<Finding>,
+    findings: Vec<Answered>,
     weights: Vec<f64>,
     minutes: f64,
     energised: usize,
@@ -279,7 +280,7 @@ impl Way {
         (0..rows.first().map_or(0, Vec::len))
             .map(|outcome| {
                 let mut findings = self.findings.clone();
-                findings.push(Finding::certain(test.test, OutcomeIndex(outcome)));
+                findings.push(Answered::certain(test.test, OutcomeIndex(outcome)));
                 let weights = self
                     .weights
                     .iter()
@@ -307,7 +308,7 @@ fn choose(
     model: &Model,
     tests: &[TestCost],
     policy: Policy,
-    findings: &[Finding],
+    findings: &[Answered],
     state: Option<State>,
 ) -> Option<usize> {
     let made = |test: &TestCost| findings.iter().any(|finding| finding.test == test.test);
@@ -337,19 +338,6 @@ fn choose(
             .max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)))
             .map(|(place, _)| place),
     }
-}
-
-/// A place drawn by shares that need not add up to 1; the last one where they are empty of weight.
-#[must_use]
-pub fn pick(rng: &mut Rng, shares: &[f64]) -> usize {
-    let mut left = rng.f64() * shares.iter().sum::<f64>();
-    for (place, share) in shares.iter().enumerate() {
-        left -= share;
-        if left < 0.0 {
-            return place;
-        }
-    }
-    shares.len().saturating_sub(1)
 }
 
 /// Sums up drawn cases.

@@ -2,7 +2,7 @@
 
 use crate::knowledge::model::CauseIndex;
 
-use super::{Finding, Model, Standing};
+use super::{Answered, Model, Standing};
 
 /// An answer that the conclusion hangs on.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -17,7 +17,7 @@ pub struct Hinge {
 
 /// Answers without which another cause leads; none means the conclusion is firm in this sense.
 #[must_use]
-pub fn hinges(model: &Model, findings: &[Finding]) -> Vec<Hinge> {
+pub fn hinges(model: &Model, findings: &[Answered]) -> Vec<Hinge> {
     let Some((leader, _)) = Standing::new(model, findings).ranked().first().copied() else {
         return Vec::new();
     };

@@ -2,7 +2,7 @@
 
 use crate::knowledge::model::{CauseIndex, Equipment, State, Test, TestKind};
 
-use super::Finding;
+use super::Answered;
 use super::network::{Network, Weights};
 
 /// How far an answer shows the true state where the test does not say: told, looked at, measured.
@@ -125,7 +125,7 @@ impl Showing {
     }
 
     /// Whether an outcome stands for a cause altogether, so that the states it shows do not count again.
-    pub(super) fn is_altogether(&self, place: usize, finding: &Finding) -> bool {
+    pub(super) fn is_altogether(&self, place: usize, finding: &Answered) -> bool {
         self.own(place).is_some_and(|own| {
             own.iter()
                 .enumerate()
@@ -134,7 +134,7 @@ impl Showing {
     }
 
     /// Puts an answer's word on the states into the weights.
-    pub(super) fn weigh(&self, network: &Network, finding: &Finding, weights: &mut Weights) {
+    pub(super) fn weigh(&self, network: &Network, finding: &Answered, weights: &mut Weights) {
         for column in &self.columns {
             let whole = finding.likelihood(&self.usual);
             let width = column.factors.iter().flatten().next().map_or(0, Vec::len);
@@ -154,7 +154,7 @@ impl Showing {
     }
 
     /// Natural log of what an answer is worth under a cause, relative to usual, besides what it says of the states.
-    pub(super) fn log_own(&self, place: usize, finding: &Finding) -> f64 {
+    pub(super) fn log_own(&self, place: usize, finding: &Answered) -> f64 {
         let Some(own) = self.own(place) else { return 0.0 };
         let row: Vec<f64> = self
             .usual

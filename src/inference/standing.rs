@@ -1,94 +1,20 @@
-//! The causes with their probabilities at one moment.
+//! The causes with their probabilities at one moment: what is called the posterior elsewhere.
 
 use std::sync::OnceLock;
 
 use crate::knowledge::model::{CauseIndex, OutcomeIndex, TestIndex};
 
-use super::Model;
-use super::gain;
+use super::answered::Answered;
 use super::network::{Network, Weights};
 use super::showing::Showing;
-
-/// One answered test.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Finding {
-    /// The test.
-    pub test: TestIndex,
-    /// Its outcome, or the one most leaned to.
-    pub outcome: OutcomeIndex,
-    /// What the observation alone says of each outcome, scale-free; nothing when the outcome is certain.
-    leaning: Option<Vec<f64>>,
-}
-
-impl Finding {
-    /// A certain answer.
-    #[must_use]
-    pub fn certain(test: TestIndex, outcome: OutcomeIndex) -> Self {
-        Self {
-            test,
-            outcome,
-            leaning: None,
-        }
-    }
-
-    /// An answer nobody is sure of, as virtual evidence: how likely the observation is under each outcome.
-    ///
-    /// The scale does not matter. Returns nothing unless some weight is above 0 and all are finite.
-    #[must_use]
-    pub fn leaning(test: TestIndex, weights: Vec<f64>) -> Option<Self> {
-        let total: f64 = weights.iter().sum();
-        let sound = weights.iter().all(|weight| weight.is_finite() && *weight >= 0.0) && total > 0.0;
-        let most = weights
-            .iter()
-            .enumerate()
-            .max_by(|a, b| a.1.total_cmp(b.1))
-            .map(|(place, _)| place);
-        let outcome = OutcomeIndex(most.filter(|_| sound)?);
-        let weights = weights.iter().map(|weight| weight / total).collect();
-        Some(Self {
-            test,
-            outcome,
-            leaning: Some(weights),
-        })
-    }
-
-    /// How likely the observation is under a cause, given P(outcome | cause) by outcome.
-    #[must_use]
-    pub fn likelihood(&self, row: &[f64]) -> f64 {
-        match &self.leaning {
-            None => row[self.outcome.0],
-            Some(weights) => weights
-                .iter()
-                .zip(row)
-                .map(|(weight, share)| weight * share)
-                .sum(),
-        }
-    }
-
-    /// Share of the observation that falls on one of the test's outcomes, by place; they add up to 1.
-    #[must_use]
-    pub fn share(&self, outcome: usize) -> f64 {
-        self.leaning.as_ref().map_or_else(
-            || f64::from(u8::from(outcome == self.outcome.0)),
-            |weights| weights[outcome],
-        )
-    }
-
-    /// Share of the observation that falls on its outcome: 1 when it is certain.
-    #[must_use]
-    pub fn certainty(&self) -> f64 {
-        self.leaning
-            .as_ref()
-            .map_or(1.0, |weights| weights[self.outcome.0])
-    }
-}
+use super::{Model, shares};
 
 /// Probabilities of all causes and of the remainder, given some findings.
 #[derive(Clone, Debug)]
 pub struct Standing {
     causes: Vec<CauseIndex>,
     probabilities: Vec<f64>,
-    findings: Vec<Finding>,
+    findings: Vec<Answered>,
     /// What each cause worth asking about would bring, after these findings; worked out when it is first asked for.
     beliefs: OnceLock<Vec<(usize, Vec<f64>)>>,
     /// What each test would show, likewise.
@@ -125,7 +51,7 @@ impl Standing {
     ///
     /// Findings of tests that do not apply are left out. The order of findings does not matter.
     #[must_use]
-    pub fn new(model: &Model, findings: &[Finding]) -> Self {
+    pub fn new(model: &Model, findings: &[Answered]) -> Self {
         let logs: Vec<f64> = log_evidence(model, findings)
             .iter()
             .zip(model.priors())
@@ -199,8 +125,8 @@ impl Standing {
         Some(Expected {
             entropies: causes
                 .iter()
-                .map(|(_, row)| gain::entropy(row))
-                .chain([gain::entropy(showing.unfound())])
+                .map(|(_, row)| shares::entropy(row))
+                .chain([shares::entropy(showing.unfound())])
                 .collect(),
             rest: 1.0 - causes.iter().map(|(share, _)| share).sum::<f64>(),
             usual: showing.unfound().to_vec(),
@@ -282,11 +208,11 @@ impl Standing {
 
 /// Natural log of P(findings | cause), relative to what is usual without any cause, for every cause and then the
 /// remainder.
-pub(super) fn log_evidence(model: &Model, findings: &[Finding]) -> Vec<f64> {
+pub(super) fn log_evidence(model: &Model, findings: &[Answered]) -> Vec<f64> {
     let mut logs = vec![0.0; model.priors().len()];
     if let Some((network, showings)) = model.network() {
         let common = weights(network, showings, findings, None);
-        let finders: Vec<(&Showing, &Finding)> = findings
+        let finders: Vec<(&Showing, &Answered)> = findings
             .iter()
             .filter_map(|finding| Some((showings[finding.test.0].as_ref()?, finding)))
             .collect();
@@ -327,7 +253,7 @@ pub(super) fn log_evidence(model: &Model, findings: &[Finding]) -> Vec<f64> {
 /// that does not apply.
 pub(super) fn outcomes_under(
     model: &Model,
-    findings: &[Finding],
+    findings: &[Answered],
     test: TestIndex,
     place: usize,
 ) -> Option<Vec<f64>> {
@@ -346,7 +272,7 @@ pub(super) fn outcomes_under(
 pub(super) fn weights(
     network: &Network,
     showings: &[Option<Showing>],
-    findings: &[Finding],
+    findings: &[Answered],
     place: Option<usize>,
 ) -> Weights {
     let mut weights = network.nothing();
@@ -362,7 +288,7 @@ pub(super) fn weights(
 }
 
 /// Natural log of P(finding) by the usual shares alone, of all findings together.
-pub(super) fn log_usual(model: &Model, findings: &[Finding]) -> f64 {
+pub(super) fn log_usual(model: &Model, findings: &[Answered]) -> f64 {
     findings
         .iter()
         .filter_map(|finding| {
@@ -378,7 +304,7 @@ pub(super) fn log_usual(model: &Model, findings: &[Finding]) -> f64 {
 /// Weight of evidence of one finding for a cause against "something not listed", in bits.
 ///
 /// Positive speaks for the cause.
-fn weight_by_table(model: &Model, finding: &Finding, cause: usize) -> f64 {
+fn weight_by_table(model: &Model, finding: &Answered, cause: usize) -> f64 {
     model.likelihoods(finding.test).map_or(0.0, |likelihoods| {
         let ratio = finding.likelihood(likelihoods.row(cause)) / finding.likelihood(likelihoods.usual());
         ratio.log2()
@@ -399,7 +325,7 @@ pub struct Weight {
 ///
 /// It is what the finding adds to the others, so answers that say the same add little each.
 #[must_use]
-pub fn weigh(model: &Model, findings: &[Finding]) -> Vec<Vec<Weight>> {
+pub fn weigh(model: &Model, findings: &[Answered]) -> Vec<Vec<Weight>> {
     let causes = model.causes().len();
     let whole = log_evidence(model, findings);
     let odds = log_odds(model, &whole);
@@ -427,7 +353,7 @@ pub fn weigh(model: &Model, findings: &[Finding]) -> Vec<Vec<Weight>> {
 
 /// Weights of evidence alone: see [`weigh`].
 #[must_use]
-pub fn weights_of_evidence(model: &Model, findings: &[Finding]) -> Vec<Vec<f64>> {
+pub fn weights_of_evidence(model: &Model, findings: &[Answered]) -> Vec<Vec<f64>> {
     weigh(model, findings)
         .into_iter()
         .map(|of| of.into_iter().map(|weight| weight.bits).collect())

@@ -10,8 +10,9 @@ use serde::Serialize;
 use crate::files::{self, Links, ReadError};
 use crate::walk::Event;
 
-use super::anew::{self, Change, Moved};
+use super::anew::{self, Moved};
 use super::chain::{self, Link};
+use super::change::Change;
 use super::{Case, Header, JournalError, LARGEST, Record, SCHEMA, disk, lock, replay};
 
 /// An open case file, locked for this process.

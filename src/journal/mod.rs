@@ -11,6 +11,7 @@
 mod anew;
 mod append;
 mod chain;
+mod change;
 pub mod check;
 mod copy;
 mod disk;
@@ -24,9 +25,10 @@ mod record;
 mod replay;
 mod schema;
 
-pub use anew::{Change, Moved};
+pub use anew::Moved;
 pub use append::Journal;
 pub use chain::Link;
+pub use change::Change;
 pub use copy::{Found, Mended, anonymous, chained, find_head, mended};
 pub use draft::Draft;
 pub use error::JournalError;

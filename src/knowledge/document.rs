@@ -9,7 +9,7 @@ use std::sync::OnceLock;
 use rustc_hash::FxHashMap;
 
 use super::files::Files;
-use super::finding::{Code, Finding, Place};
+use super::finding::{Code, Finding, Stretch};
 use super::threads;
 use crate::knowledge::raw::{Placed, Raw, RawTable, Words};
 
@@ -75,8 +75,8 @@ impl<'d> Entry<'d> {
         self.key.get_ref()
     }
 
-    pub(super) fn place(&self) -> Place {
-        Place {
+    pub(super) fn place(&self) -> Stretch {
+        Stretch {
             file: self.file,
             span: self.key.span(),
         }
@@ -103,7 +103,7 @@ pub(super) struct Documents<'d> {
 }
 
 /// An effect as an entry names it, with its place, and the states named there with theirs.
-pub(super) type Stated<'t> = (&'t str, Place, Vec<(&'t str, Place)>);
+pub(super) type Stated<'t> = (&'t str, Stretch, Vec<(&'t str, Stretch)>);
 
 /// By section and id.
 type Index = FxHashMap<Section, FxHashMap<String, (usize, usize)>>;
@@ -116,7 +116,7 @@ impl<'d> Documents<'d> {
             .enumerate()
             .map(|(index, (root, errors))| {
                 let section = Section::of_file(&files.list[index].name);
-                let whole = Place {
+                let whole = Stretch {
                     file: index,
                     span: 0..0,
                 };
@@ -124,7 +124,7 @@ impl<'d> Documents<'d> {
                     let span = error.span().unwrap_or(0..0);
                     findings.push(Finding::error(
                         Code::TomlSyntax,
-                        Place { file: index, span },
+                        Stretch { file: index, span },
                         format!("not TOML: {}", error.message()),
                         "correct the syntax; a text stands in double quotes, a table in braces stays on one line",
                     ));
@@ -159,7 +159,7 @@ impl<'d> Documents<'d> {
     /// id the first counts and the second is a finding.
     pub(super) fn entries(&'d self, section: Section, findings: &mut Vec<Finding>) -> Vec<Entry<'d>> {
         let mut all: Vec<Entry<'d>> = Vec::new();
-        let mut seen: HashMap<&str, Place> = HashMap::new();
+        let mut seen: HashMap<&str, Stretch> = HashMap::new();
         for (file, document) in self.list.iter().enumerate() {
             if document.section != Some(section) {
                 continue;
@@ -194,7 +194,7 @@ impl<'d> Documents<'d> {
             if **key.get_ref() != *allowed {
                 findings.push(Finding::error(
                     Code::UnknownKey,
-                    Place {
+                    Stretch {
                         file,
                         span: key.span(),
                     },
@@ -206,20 +206,20 @@ impl<'d> Documents<'d> {
     }
 
     /// Place of the id of an entry, for findings about it as a whole.
-    pub(super) fn entry(&self, section: Section, id: &str) -> Place {
+    pub(super) fn entry(&self, section: Section, id: &str) -> Stretch {
         self.find(section, id)
-            .map_or(Place { file: 0, span: 0..0 }, |(file, key, _)| Place {
+            .map_or(Stretch { file: 0, span: 0..0 }, |(file, key, _)| Stretch {
                 file,
                 span: key.span(),
             })
     }
 
     /// Place of the value of a key of an entry; the entry's own place when the key is not written.
-    pub(super) fn key(&self, section: Section, id: &str, key: &str) -> Place {
+    pub(super) fn key(&self, section: Section, id: &str, key: &str) -> Stretch {
         self.find(section, id)
             .and_then(|(file, _, value)| {
                 let value = value.get_ref().as_table()?.get(key)?;
-                Some(Place {
+                Some(Stretch {
                     file,
                     span: value.span(),
                 })
@@ -228,38 +228,38 @@ impl<'d> Documents<'d> {
     }
 
     /// Place of one item of a list of an entry.
-    pub(super) fn item(&self, section: Section, id: &str, key: &str, index: usize) -> Place {
+    pub(super) fn item(&self, section: Section, id: &str, key: &str, index: usize) -> Stretch {
         self.find(section, id)
             .and_then(|(file, _, value)| {
                 let list = value.get_ref().as_table()?.get(key)?.get_ref().as_array()?;
                 let span = list.get(index)?.span();
-                Some(Place { file, span })
+                Some(Stretch { file, span })
             })
             .unwrap_or_else(|| self.key(section, id, key))
     }
 
     /// Place of a node of a tree, or of one of its keys.
-    pub(super) fn node(&self, tree: &str, node: &str, key: Option<&str>) -> Place {
+    pub(super) fn node(&self, tree: &str, node: &str, key: Option<&str>) -> Stretch {
         let name = format!("{tree}.toml");
         let Some(file) = self.files.list.iter().position(|file| file.name == name) else {
-            return Place { file: 0, span: 0..0 };
+            return Stretch { file: 0, span: 0..0 };
         };
         let nodes = self.list[file]
             .root
             .get("node")
             .and_then(|nodes| nodes.get_ref().as_table());
         let Some((id, value)) = nodes.and_then(|nodes| nodes.get_key_value(node)) else {
-            return Place { file, span: 0..0 };
+            return Stretch { file, span: 0..0 };
         };
         let inner = key.and_then(|key| value.get_ref().as_table()?.get(key));
-        Place {
+        Stretch {
             file,
             span: inner.map_or_else(|| id.span(), Placed::span),
         }
     }
 
     /// Place of one string in a list of a node, such as a test in a `narrow` pool.
-    pub(super) fn node_item(&self, tree: &str, node: &str, key: &str, item: &str) -> Place {
+    pub(super) fn node_item(&self, tree: &str, node: &str, key: &str, item: &str) -> Stretch {
         let whole = self.node(tree, node, Some(key));
         let nodes = self.list[whole.file]
             .root
@@ -276,14 +276,14 @@ impl<'d> Documents<'d> {
                     .as_array()
             })
             .and_then(|items| items.iter().find(|value| value.get_ref().as_str() == Some(item)))
-            .map_or(whole.clone(), |value| Place {
+            .map_or(whole.clone(), |value| Stretch {
                 file: whole.file,
                 span: value.span(),
             })
     }
 
     /// Place of the `[tree]` table of a tree.
-    pub(super) fn tree(&self, tree: &str) -> Place {
+    pub(super) fn tree(&self, tree: &str) -> Stretch {
         let name = format!("{tree}.toml");
         let file = self
             .files
@@ -295,19 +295,19 @@ impl<'d> Documents<'d> {
             .list
             .get(file)
             .and_then(|document| document.root.get_key_value("tree"));
-        Place {
+        Stretch {
             file,
             span: key.map_or(0..0, |(key, _)| key.span()),
         }
     }
 
     /// Place of the id of an outcome of a test, or of one of its keys.
-    pub(super) fn outcome(&self, test: &str, outcome: usize, key: &str) -> Place {
+    pub(super) fn outcome(&self, test: &str, outcome: usize, key: &str) -> Stretch {
         self.find(Section::Test, test)
             .and_then(|(file, _, value)| {
                 let list = value.get_ref().as_table()?.get("outcome")?.get_ref().as_array()?;
                 let value = list.get(outcome)?.get_ref().as_table()?.get(key)?;
-                Some(Place {
+                Some(Stretch {
                     file,
                     span: value.span(),
                 })
@@ -316,13 +316,13 @@ impl<'d> Documents<'d> {
     }
 
     /// Place of what an outcome says of one cause or effect, under `shows` or `finds`.
-    pub(super) fn named(&self, test: &str, outcome: usize, key: &str, name: &str) -> Place {
+    pub(super) fn named(&self, test: &str, outcome: usize, key: &str, name: &str) -> Stretch {
         self.find(Section::Test, test)
             .and_then(|(file, _, value)| {
                 let list = value.get_ref().as_table()?.get("outcome")?.get_ref().as_array()?;
                 let said = list.get(outcome)?.get_ref().as_table()?.get(key)?;
                 let (key, _) = said.get_ref().as_table()?.get_key_value(name)?;
-                Some(Place {
+                Some(Stretch {
                     file,
                     span: key.span(),
                 })
@@ -341,7 +341,7 @@ impl<'d> Documents<'d> {
         let Some((file, _, value)) = self.find(section, id) else {
             return Vec::new();
         };
-        let at = |key: &Placed<Words<'d>>| Place {
+        let at = |key: &Placed<Words<'d>>| Stretch {
             file,
             span: key.span(),
         };
@@ -404,7 +404,7 @@ pub(super) fn entries_of<'d>(
     let Some(table) = value.get_ref().as_table() else {
         findings.push(Finding::error(
             Code::WrongType,
-            Place {
+            Stretch {
                 file,
                 span: value.span(),
             },
@@ -422,7 +422,7 @@ pub(super) fn entries_of<'d>(
 }
 
 /// An id is kebab-case: lowercase letters, digits and single hyphens.
-pub(super) fn check_id(id: &str, place: Place, findings: &mut Vec<Finding>) {
+pub(super) fn check_id(id: &str, place: Stretch, findings: &mut Vec<Finding>) {
     let good = !id.is_empty()
         && id.split('-').all(|word| {
             !word.is_empty() && word.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit())

@@ -1,7 +1,7 @@
 //! Reads the keys of one table, reporting what is missing, of the wrong type, or not known.
 
 use super::document::type_name;
-use super::finding::{Code, Finding, Place};
+use super::finding::{Code, Finding, Stretch};
 use super::nearest;
 use crate::knowledge::raw::{Placed, Raw, RawTable};
 
@@ -11,7 +11,7 @@ pub(super) struct Fields<'d> {
     /// What the table is, for messages: "test `x`".
     what: String,
     /// Where to point when something is missing.
-    place: Place,
+    place: Stretch,
     table: Option<&'d RawTable<'d>>,
     asked: Vec<&'static str>,
     /// Values of a file with a syntax error are incomplete, so nothing is reported missing.
@@ -22,13 +22,13 @@ pub(super) struct Fields<'d> {
 #[derive(Clone, Debug)]
 pub(super) struct Text<'d> {
     pub(super) text: &'d str,
-    pub(super) place: Place,
+    pub(super) place: Stretch,
 }
 
 impl<'d> Fields<'d> {
     pub(super) fn new(
         what: String,
-        place: Place,
+        place: Stretch,
         value: &'d Placed<Raw<'d>>,
         broken: bool,
         findings: &mut Vec<Finding>,
@@ -38,7 +38,7 @@ impl<'d> Fields<'d> {
         if table.is_none() {
             findings.push(Finding::error(
                 Code::WrongType,
-                Place {
+                Stretch {
                     file,
                     span: value.span(),
                 },
@@ -60,7 +60,7 @@ impl<'d> Fields<'d> {
         &self.what
     }
 
-    pub(super) fn place(&self) -> Place {
+    pub(super) fn place(&self) -> Stretch {
         self.place.clone()
     }
 
@@ -75,10 +75,10 @@ impl<'d> Fields<'d> {
     }
 
     /// Place of the value of a key, or of the table when it is not written.
-    pub(super) fn place_of(&self, key: &str) -> Place {
+    pub(super) fn place_of(&self, key: &str) -> Stretch {
         self.table.and_then(|table| table.get(key)).map_or_else(
             || self.place(),
-            |value| Place {
+            |value| Stretch {
                 file: self.file,
                 span: value.span(),
             },
@@ -86,10 +86,10 @@ impl<'d> Fields<'d> {
     }
 
     /// Place of a key itself.
-    pub(super) fn place_of_key(&self, key: &str) -> Place {
+    pub(super) fn place_of_key(&self, key: &str) -> Stretch {
         self.table.and_then(|table| table.get_key_value(key)).map_or_else(
             || self.place(),
-            |(key, _)| Place {
+            |(key, _)| Stretch {
                 file: self.file,
                 span: key.span(),
             },
@@ -97,8 +97,8 @@ impl<'d> Fields<'d> {
     }
 
     /// Place of a value inside this table.
-    pub(super) fn place_in_file(&self, value: &Placed<Raw<'d>>) -> Place {
-        Place {
+    pub(super) fn place_in_file(&self, value: &Placed<Raw<'d>>) -> Stretch {
+        Stretch {
             file: self.file,
             span: value.span(),
         }
@@ -124,7 +124,7 @@ impl<'d> Fields<'d> {
     ) {
         findings.push(Finding::error(
             Code::WrongType,
-            Place {
+            Stretch {
                 file: self.file,
                 span: value.span(),
             },
@@ -139,7 +139,7 @@ impl<'d> Fields<'d> {
         match value.get_ref() {
             Raw::Text(text) => Some(Text {
                 text: text.as_ref(),
-                place: Place {
+                place: Stretch {
                     file: self.file,
                     span: value.span(),
                 },
@@ -181,7 +181,7 @@ impl<'d> Fields<'d> {
             match item.get_ref() {
                 Raw::Text(text) => texts.push(Text {
                     text: text.as_ref(),
-                    place: Place {
+                    place: Stretch {
                         file: self.file,
                         span: item.span(),
                     },
@@ -266,7 +266,7 @@ impl<'d> Fields<'d> {
         for (name, value) in self.pairs(key, findings) {
             match value.get_ref() {
                 Raw::Text(text) => {
-                    let place = Place {
+                    let place = Stretch {
                         file: self.file,
                         span: value.span(),
                     };
@@ -306,7 +306,7 @@ impl<'d> Fields<'d> {
             Some(number) => {
                 findings.push(Finding::error(
                     Code::BadFigure,
-                    Place {
+                    Stretch {
                         file: self.file,
                         span: value.span(),
                     },
@@ -385,7 +385,7 @@ impl<'d> Fields<'d> {
             let fallback = format!("it takes {}", nearest::one_of(&self.asked));
             findings.push(Finding::error(
                 Code::UnknownKey,
-                Place {
+                Stretch {
                     file: self.file,
                     span: key.span(),
                 },
@@ -401,7 +401,7 @@ pub(super) fn pairs_of<'d>(file: usize, table: &'d RawTable<'d>) -> Vec<(Text<'d
     let mut pairs: Vec<_> = table
         .iter()
         .map(|(key, value)| {
-            let place = Place {
+            let place = Stretch {
                 file,
                 span: key.span(),
             };

@@ -162,7 +162,7 @@ pub enum Severity {
 
 /// A stretch of one file.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
-pub struct Place {
+pub struct Stretch {
     /// Place of the file in the list of files.
     pub file: usize,
     /// Bytes in it; empty when the finding is about the file as a whole.
@@ -173,7 +173,7 @@ pub struct Place {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Label {
     /// Where.
-    pub place: Place,
+    pub place: Stretch,
     /// What about it; may be empty.
     pub text: String,
 }
@@ -198,7 +198,7 @@ pub struct Finding {
 impl Finding {
     /// An error at a place, with what to do about it.
     #[must_use]
-    pub fn error(code: Code, place: Place, message: impl Into<String>, fix: impl Into<String>) -> Self {
+    pub fn error(code: Code, place: Stretch, message: impl Into<String>, fix: impl Into<String>) -> Self {
         Self {
             code,
             severity: Severity::Error,
@@ -214,7 +214,7 @@ impl Finding {
 
     /// A warning at a place, with what to do about it.
     #[must_use]
-    pub fn warning(code: Code, place: Place, message: impl Into<String>, fix: impl Into<String>) -> Self {
+    pub fn warning(code: Code, place: Stretch, message: impl Into<String>, fix: impl Into<String>) -> Self {
         Self {
             severity: Severity::Warning,
             ..Self::error(code, place, message, fix)
@@ -230,7 +230,7 @@ impl Finding {
 
     /// Points at a related place.
     #[must_use]
-    pub fn also(mut self, place: Place, text: impl Into<String>) -> Self {
+    pub fn also(mut self, place: Stretch, text: impl Into<String>) -> Self {
         self.secondary.push(Label {
             place,
             text: text.into(),

@@ -10,7 +10,7 @@ use thiserror::Error;
 use crate::files::{self, Limit, ReadError};
 
 use super::files::{Files, SourceFile};
-use super::finding::{Code, Finding, Place};
+use super::finding::{Code, Finding, Stretch};
 
 /// Largest file read. The largest file written so far is a few hundred kilobytes; a file beyond this is a mistake
 /// (a log, an archive) and reading it would only make a technician wait. Of the worst file this large, nothing but
@@ -50,7 +50,7 @@ impl Files {
         };
         for name in names {
             let path = folder.join(&name);
-            let place = Place {
+            let place = Stretch {
                 file: files.list.len(),
                 span: 0..0,
             };
@@ -76,7 +76,7 @@ impl Files {
             });
             files.findings.push(Finding::error(
                 Code::NoFiles,
-                Place { file: 0, span: 0..0 },
+                Stretch { file: 0, span: 0..0 },
                 format!("no file with the ending `.toml` in `{}`", folder.display()),
                 "give the folder that holds `causes`, `tests`, `facts` and `equipment`",
             ));
@@ -114,7 +114,7 @@ fn list_folder(root: &Path, under: &str, depth: usize, names: &mut Vec<String>) 
     Ok(())
 }
 
-fn read_text(path: &Path, place: Place) -> Result<String, Box<Finding>> {
+fn read_text(path: &Path, place: Stretch) -> Result<String, Box<Finding>> {
     files::read_text(path, LARGEST_FILE).map_err(|error| {
         let (code, fix) = match &error {
             ReadError::Io { .. } => (

@@ -4,7 +4,8 @@ use std::path::Path;
 
 use thiserror::Error;
 
-use crate::standards::registry::{self, Calculation};
+use crate::standards::calculation::Calculation;
+use crate::standards::registry;
 
 use super::compiled_in;
 use super::document::Documents;

@@ -189,6 +189,22 @@ pub enum Job {
     CheckLocally,
 }
 
+impl Job {
+    /// Says whose job it is.
+    #[must_use]
+    pub const fn in_words(self) -> &'static str {
+        match self {
+            Self::Utility => "the utility (beyond the meter)",
+            Self::Electrician => "licensed electrician (line side of the disconnect)",
+            Self::HvacTechnician => "HVAC technician (load side of the disconnect)",
+            Self::UtilityOrElectrician => "utility up to the meter; licensed electrician behind it",
+            Self::GasFitter => "gas supplier or licensed gas fitter",
+            Self::SourceDealer => "dealer or installer of the generator, battery or inverter",
+            Self::CheckLocally => "electrician or HVAC technician; check local rules",
+        }
+    }
+}
+
 /// How often a cause is behind a callback, in words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
@@ -449,6 +465,19 @@ pub enum State {
 }
 
 impl State {
+    /// Says what state the equipment must be in.
+    #[must_use]
+    pub const fn in_words(self) -> &'static str {
+        match self {
+            Self::Told => "told",
+            Self::Any => "nothing to open",
+            Self::LockedOut => "locked out",
+            Self::Running => "RUNNING",
+            Self::Energised => "ENERGIZED",
+            Self::Firing => "BURNER ON",
+        }
+    }
+
     /// Whether the equipment has power or flame while the test is made.
     #[must_use]
     pub const fn is_powered(self) -> bool {
@@ -484,6 +513,21 @@ pub enum Hazard {
     Shock,
     /// Shock and arc flash.
     ShockAndArc,
+}
+
+impl Hazard {
+    /// Says what a test can do to the person.
+    #[must_use]
+    pub const fn in_words(self) -> &'static str {
+        match self {
+            Self::None => "no hazard",
+            Self::Low => "low hazard",
+            Self::Burn => "burn hazard",
+            Self::StoredEnergy => "stored-energy hazard",
+            Self::Shock => "shock hazard",
+            Self::ShockAndArc => "shock and arc hazard",
+        }
+    }
 }
 
 /// Where an input of a calculation comes from.

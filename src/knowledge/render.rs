@@ -4,7 +4,7 @@ use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
 use serde::Serialize;
 
 use super::files::Files;
-use super::finding::{Finding, Label, Place, Severity};
+use super::finding::{Finding, Label, Severity, Stretch};
 
 /// "1 error", "2 errors".
 #[must_use]
@@ -87,7 +87,7 @@ fn group_of<'a>(
 }
 
 /// The span within the text and on character borders, so that no file can make the renderer fail.
-fn fit(text: &str, place: &Place) -> std::ops::Range<usize> {
+fn fit(text: &str, place: &Stretch) -> std::ops::Range<usize> {
     let border = |mut at: usize| {
         at = at.min(text.len());
         while !text.is_char_boundary(at) {
@@ -101,7 +101,7 @@ fn fit(text: &str, place: &Place) -> std::ops::Range<usize> {
 
 /// Line and column of a place, both counted from 1, columns in characters.
 #[must_use]
-pub fn position(files: &Files, place: &Place) -> (usize, usize) {
+pub fn position(files: &Files, place: &Stretch) -> (usize, usize) {
     let Some(file) = files.list.get(place.file) else {
         return (1, 1);
     };

@@ -3,7 +3,7 @@
 use fastrand::Rng;
 use thiserror::Error;
 
-use crate::inference::score::pick;
+use crate::inference::shares::pick;
 use crate::knowledge::model::{CauseIndex, EquipmentIndex, Knowledge, TreeIndex};
 use crate::walk::{Event, Walk};
 

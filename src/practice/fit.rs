@@ -5,7 +5,8 @@ use indexmap::IndexMap;
 
 use crate::knowledge::model::{FactIndex, InputFrom, OutcomeIndex, TestIndex, TestKind};
 use crate::quantity::Value;
-use crate::standards::registry::{self, Inputs};
+use crate::standards::calculation::Inputs;
+use crate::standards::registry;
 
 use super::outcomes::contradicted;
 use super::plates;

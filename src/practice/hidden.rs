@@ -13,18 +13,9 @@ use crate::knowledge::model::{CauseIndex, FactIndex, Knowledge, OutcomeIndex, Te
 use crate::quantity::{Quantity, Value};
 use crate::walk::Walk;
 
+use super::meter::Meter;
 use super::outcomes::{self, is_proof, named};
 use super::values::Values;
-
-/// Who knows the figures of the installation: readings and what stands on its plates.
-///
-/// The one place where a simulated installation can take over; until then `values.rs` draws them inside the drawn outcomes.
-pub trait Meter {
-    /// What a meter reads at a test; nothing where there is no figure.
-    fn reading(&self, test: TestIndex) -> Option<Quantity>;
-    /// What a fact is; nothing where it is not to be found.
-    fn fact(&self, fact: FactIndex) -> Option<&Value>;
-}
 
 /// A fault that is there, with everything that can be found out about it.
 #[derive(Clone)]

@@ -9,14 +9,18 @@
 //! Start with [`Exercise`] and [`Session`].
 
 mod act;
+mod advice;
+mod apart;
 pub mod catalog;
 mod choice;
 mod debrief;
+mod debriefing;
 mod exercise;
 mod fit;
 mod habit;
 mod hidden;
 mod level;
+mod meter;
 mod outcomes;
 mod plates;
 mod record;
@@ -31,8 +35,9 @@ pub use choice::Choice;
 pub use debrief::{Debrief, Parted, Pointer, Shows, Way};
 pub use exercise::{Exercise, ExerciseError, Wish};
 pub use habit::{Habit, Kind as HabitKind};
-pub use hidden::{Hidden, Meter};
+pub use hidden::Hidden;
 pub use level::Level;
+pub use meter::Meter;
 pub use record::{Engine, Entry, RECORD_SCHEMA, Record, Sum, Wrong};
 pub use replay::{Chosen, LARGEST_REPLAY, Replay};
 pub use respondent::Installation;

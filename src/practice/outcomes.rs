@@ -2,7 +2,7 @@
 
 use fastrand::Rng;
 
-use crate::inference::score::pick;
+use crate::inference::shares::pick;
 use crate::knowledge::model::{CauseIndex, Knowledge, Outcome, OutcomeIndex, Test, TestIndex, TestKind};
 use crate::walk::Walk;
 

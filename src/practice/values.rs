@@ -14,7 +14,7 @@ use crate::knowledge::model::{
 use crate::quantity::{Quantity, Value, ValueKind};
 use crate::walk::Walk;
 
-use super::hidden::Meter;
+use super::meter::Meter;
 use super::plates::{self, usual};
 
 /// Facts and readings of one exercise.

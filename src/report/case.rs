@@ -6,23 +6,22 @@ use jiff::tz::TimeZone;
 use crate::inference::standing::{Weight, weigh};
 use crate::inference::{Standing, conflict, pair, sensitivity, stop, words};
 use crate::journal::Case;
-use crate::knowledge::model::{
-    CauseIndex, InputFrom, NodeKind, OutcomeIndex, Place, State, TestIndex, TestKind,
-};
-use crate::walk::{Event, Given, Question, Resolution, Walk, caution};
+use crate::knowledge::model::{CauseIndex, NodeKind, Place, State, TestIndex};
+use crate::walk::{Event, Question, Resolution, Walk, caution};
 
 use super::basis::inputs;
-use super::ending::{self, Ending};
+use super::ending::{self, NEIGHBOR};
 use super::form::{
-    AnswerShown, CalculationShown, CaseResult, CauseStanding, ClosedShown, Conclusion, DoubtShown, Firmness,
-    HeldShown, LeftOut, NextTest, PairShown, SCHEMA, Unexplained,
+    AnswerShown, CalculationShown, CaseResult, CauseStanding, ClosedShown, Conclusion, DoubtShown, Ending,
+    Firmness, HeldShown, LeftOut, NextTest, OneLine, PairShown, SCHEMA, Unexplained,
 };
 use super::given::{self, GivenShown};
 use super::head::Head;
-use super::one_line::{Known, OneLine};
+use super::one_line::Known;
 use super::reasons;
 use super::recheck::recheck;
 use super::repair::{defects, prevention, requirements};
+use super::wording::{finding_text, missing_inputs};
 
 /// Evidence weaker than this many bits is not worth a line.
 const LEAST_BITS_SHOWN: f64 = 0.2;
@@ -30,8 +29,6 @@ const LEAST_BITS_SHOWN: f64 = 0.2;
 /// Tests shown as worth making next.
 const MOST_NEXT: usize = 5;
 
-/// A cause this probable stands beside the leader, and so many are named together. Our choice, no source.
-pub(super) const NEIGHBOR: f64 = 0.05;
 const MOST_NEIGHBORS: usize = 3;
 
 /// Leader from which a cause is called likely rather than open.
@@ -139,6 +136,11 @@ impl CaseResult {
             next,
             ending,
         })
+    }
+
+    /// After a stop for safety a cause that hardly stands out would only be in the way.
+    pub(super) fn shows_causes(&self) -> bool {
+        self.conclusion.kind != "halted" || self.leaders().iter().any(|cause| cause.probability > 0.3)
     }
 
     /// The causes a person should see: the leaders, at most five, none below 3 %; at least the first.
@@ -461,37 +463,6 @@ fn cause_standing(
     }
 }
 
-pub(super) fn finding_text(walk: &Walk<'_>, test: TestIndex, outcome: OutcomeIndex) -> String {
-    let knowledge = walk.knowledge();
-    let label = &knowledge.tests[test.0].outcomes[outcome.0].label;
-    let name = &knowledge.tests[test.0].name;
-    let answer = walk.entries().iter().rev().find_map(|entry| match entry {
-        Event::Answer { test: id, given, .. } if *id == knowledge.tests[test.0].id => Some(given),
-        _ => None,
-    });
-    let doubt = match answer {
-        Some(Given::Leaning(_)) => " (not sure)",
-        _ => "",
-    };
-    match walk.reading(test) {
-        Some(reading) => format!("{name}: {reading}, {}{doubt}", lower_first(label)),
-        None => format!("{name}: {}{doubt}", lower_first(label)),
-    }
-}
-
-/// Lowers a first letter that only begins a sentence; an abbreviation keeps its capitals.
-pub(super) fn lower_first(text: &str) -> String {
-    let mut letters = text.chars();
-    match (letters.next(), letters.next()) {
-        (Some(first), Some(second)) if !second.is_uppercase() => first
-            .to_lowercase()
-            .chain(std::iter::once(second))
-            .chain(letters)
-            .collect(),
-        _ => text.to_owned(),
-    }
-}
-
 fn next_tests(walk: &Walk<'_>) -> Vec<NextTest> {
     let knowledge = walk.knowledge();
     walk.candidates()
@@ -512,25 +483,6 @@ fn next_tests(walk: &Walk<'_>) -> Vec<NextTest> {
                 caution: test.caution.clone(),
                 needs: missing_inputs(walk, candidate.test),
             }
-        })
-        .collect()
-}
-
-pub(super) fn missing_inputs(walk: &Walk<'_>, test: TestIndex) -> Vec<String> {
-    let knowledge = walk.knowledge();
-    let TestKind::Calculation { inputs, .. } = &knowledge.tests[test.0].kind else {
-        return Vec::new();
-    };
-    inputs
-        .values()
-        .filter_map(|from| match from {
-            InputFrom::Fact(fact) if walk.fact(*fact).flatten().is_none() => {
-                Some(knowledge.facts[fact.0].name.clone())
-            }
-            InputFrom::Reading(reading) if walk.reading(*reading).is_none() => {
-                Some(knowledge.tests[reading.0].name.clone())
-            }
-            _ => None,
         })
         .collect()
 }

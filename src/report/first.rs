@@ -4,11 +4,12 @@ use crate::inference::stop::{self, Reason};
 use crate::inference::words;
 use crate::knowledge::model::State;
 
-use super::case::lower_first;
-use super::ending::{Check, Step};
+use super::closed::how_proved;
+use super::form::{Check, Step};
+use super::layout::{Layout, Page};
 use super::path;
 use super::repair::must;
-use super::text::{Layout, Page, how_proved, job, shows_causes};
+use super::wording::lower_first;
 use super::{CaseResult, CauseStanding, RequirementShown, picture};
 
 /// From this share on it is said how much is left for something not listed. Our choice, no source.
@@ -53,14 +54,14 @@ pub fn lines(result: &CaseResult, layout: Layout, room: usize, below: Below) -> 
 }
 
 fn cut_to(result: &CaseResult, layout: Layout, below: Below, cut: Cut) -> Vec<String> {
-    let mut page = Page::new(layout);
+    let mut page = super::layout::Page::new(layout);
     dangers(&mut page, result);
     if result.closed.is_some() {
         closed(&mut page, result);
     }
     match result.ending.step {
         Step::Repair => decided(&mut page, result, layout, cut),
-        Step::Call if shows_causes(result) => standing_alone(&mut page, result, layout, cut),
+        Step::Call if result.shows_causes() => standing_alone(&mut page, result, layout, cut),
         Step::Call => {}
         Step::GoOn | Step::Check | Step::Nothing if result.ending.likeliest => {
             likeliest(&mut page, result, layout, cut);
@@ -176,7 +177,7 @@ fn standing_alone(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut
     let way = picture(cause.place);
     if cut == Cut::Nothing && way.len() + 10 <= layout.width {
         row(page, "where", &way);
-        row(page, "whose job", job(cause.trade));
+        row(page, "whose job", cause.trade.in_words());
     } else {
         let at = path::in_words(cause.place);
         row(page, "where", &format!("{at}; job: {}", whose(cause)));
@@ -238,7 +239,7 @@ fn undecided(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
 
 /// Whose job it is, in a word.
 fn whose(cause: &CauseStanding) -> &'static str {
-    job(cause.trade).split(" (").next().unwrap_or_default()
+    cause.trade.in_words().split(" (").next().unwrap_or_default()
 }
 
 /// Why the questions ended, where that is not said by what stands below.

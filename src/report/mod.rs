@@ -6,11 +6,13 @@
 
 mod basis;
 mod case;
+mod closed;
 mod ending;
 pub mod first;
 mod form;
 mod given;
 mod head;
+pub mod layout;
 mod one_line;
 pub mod page;
 mod path;
@@ -23,16 +25,15 @@ mod schema;
 mod spot;
 pub mod text;
 pub mod visible;
+mod wording;
 
-pub use ending::{By, Check, Ending, Step, Told};
 pub use form::{
-    AnswerShown, CalculationShown, CaseResult, CauseStanding, ClosedShown, Conclusion, DefectShown,
-    DoubtShown, EvidenceItem, Firmness, HeldShown, InputShown, LeftOut, NextTest, PairShown, PreventionShown,
-    RequirementShown, SCHEMA, Unexplained,
+    AnswerShown, By, CalculationShown, CaseResult, CauseStanding, Check, ClosedShown, Conclusion,
+    DefectShown, DoubtShown, Ending, EvidenceItem, Firmness, HeldShown, InputShown, LeftOut, NextTest,
+    OneLine, PairShown, PreventionShown, RequirementShown, SCHEMA, Station, Step, Suspect, Told, Unexplained,
 };
 pub use given::GivenShown;
 pub use head::{AcceptedShown, Head, PhotographShown, ProofShown, RepairShown, VisitShown, Zone};
-pub use one_line::{OneLine, Station, Suspect};
 pub use path::picture;
 pub use schema::schema;
 pub use spot::Spot;

@@ -1,13 +1,11 @@
 //! The way from the utility to the load as data: what is known at each spot, and which spots are suspected.
 
-use schemars::JsonSchema;
-use serde::Serialize;
-
 use crate::knowledge::model::Place;
 use crate::quantity::{Kind, Quantity, Value};
-use crate::standards::registry::Report;
+use crate::standards::calculation::Report;
 
 use super::form::{CalculationShown, CauseStanding, DefectShown};
+use super::form::{OneLine, Station, Suspect};
 use super::given::GivenShown;
 use super::spot::{Spot, spot};
 
@@ -15,43 +13,6 @@ use super::spot::{Spot, spot};
 const SUSPECTED: f64 = 0.10;
 /// Spots marked at most.
 const MOST_SUSPECTS: usize = 3;
-
-/// The one-line diagram as data.
-#[derive(Clone, Debug, Default, Serialize, JsonSchema)]
-pub struct OneLine {
-    /// The spots from the source to the load, the 24 V side last.
-    pub stations: Vec<Station>,
-    /// The leading cause is not electrical: its name.
-    pub not_electrical: Option<String>,
-}
-
-/// What is known at one spot.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
-pub struct Station {
-    /// Which spot.
-    pub spot: Spot,
-    /// What it is called.
-    pub name: String,
-    /// Ratings and sizes told of it.
-    pub ratings: Vec<String>,
-    /// Readings made there.
-    pub readings: Vec<String>,
-    /// Drops and ohms worked out for it.
-    pub worked_out: Vec<String>,
-    /// Defects found there.
-    pub defects: Vec<String>,
-    /// Causes suspected there.
-    pub suspects: Vec<Suspect>,
-}
-
-/// A cause suspected at a spot.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
-pub struct Suspect {
-    /// Its place among the causes, from 1.
-    pub rank: usize,
-    /// Its name.
-    pub name: String,
-}
 
 /// What the diagram is made from.
 pub(super) struct Known<'r> {

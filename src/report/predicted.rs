@@ -3,7 +3,7 @@
 use crate::inference::words;
 use crate::rig::predict::{Aside, Called, Line, Prediction, Reading, TestForeseen, Way};
 
-use super::text::{Layout, Page, hazard, job, state};
+use super::layout::{Layout, Page};
 
 /// What these figures are and what they are not. Safety stands in it, so it comes first.
 const MEANS: &str = "Calculated from plate and typical values: no promises. A live reading is made only after the steps the walk puts \
@@ -107,13 +107,13 @@ fn test(page: &mut Page, number: usize, test: &TestForeseen) {
     page.strong(&format!("{number}. {}", test.name));
     let whose = test
         .job
-        .map_or_else(String::new, |whose| format!(", {}", job(whose)));
+        .map_or_else(String::new, |whose| format!(", {}", whose.in_words()));
     page.paragraph(
         "   ",
         &format!(
             "{}, {}, {:.0} min{whose}",
-            state(test.state),
-            hazard(test.hazard),
+            test.state.in_words(),
+            test.hazard.in_words(),
             test.minutes.round().max(1.0)
         ),
     );

@@ -1,12 +1,12 @@
 //! What speaks for a cause and against it: by effect, each once, with how often the cause brings it.
 
-use crate::inference::Finding;
+use crate::inference::Answered;
 use crate::inference::standing::Weight;
 use crate::knowledge::model::{Cause, CauseIndex, EffectIndex, Outcome, Shown, Test};
 use crate::walk::Walk;
 
-use super::case::finding_text;
 use super::form::EvidenceItem;
+use super::wording::finding_text;
 
 /// From so many times the usual share on it is said to be more or less frequent. Our choice, no source.
 const NOTABLY: f64 = 1.25;
@@ -27,7 +27,7 @@ pub(super) fn evidence(walk: &Walk<'_>, weights: &[Vec<Weight>], cause: CauseInd
     let Some(place) = walk.model().and_then(|model| model.place(cause)) else {
         return Vec::new();
     };
-    let mut by_weight: Vec<(Weight, &Finding)> = weights
+    let mut by_weight: Vec<(Weight, &Answered)> = weights
         .iter()
         .map(|weights| weights[place])
         .zip(walk.findings())

@@ -3,8 +3,8 @@
 use crate::knowledge::model::RequirementIndex;
 use crate::quantity::{Kind, Value};
 use crate::standards::Edition;
+use crate::standards::calculation::Report;
 use crate::standards::citation::{in_edition, source_in_edition};
-use crate::standards::registry::Report;
 use crate::walk::{Required, Walk};
 
 use super::basis::{inputs_of, shown_by};

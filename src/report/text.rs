@@ -1,24 +1,15 @@
 //! The result of a case as text for a screen or a file.
 
 use crate::inference::words;
-use crate::knowledge::model::{Hazard, Job, State};
-use crate::standards::registry::Report;
+use crate::standards::calculation::Report;
 
-use super::case::lower_first;
+use super::closed::{against, how_proved};
 use super::first;
 use super::form::{CalculationShown, RequirementShown};
+use super::layout::{Layout, Page};
 use super::repair::must;
-use super::visible::visible;
+use super::wording::lower_first;
 use super::{CaseResult, CauseStanding, DefectShown, picture};
-
-/// How the text is laid out.
-#[derive(Clone, Copy, Debug)]
-pub struct Layout {
-    /// Columns available, at least 40.
-    pub width: usize,
-    /// Marks headings with escape sequences.
-    pub color: bool,
-}
 
 /// Pieces of evidence shown for and against a cause.
 const MOST_EVIDENCE: usize = 4;
@@ -63,7 +54,7 @@ pub fn render(result: &CaseResult, layout: Layout) -> String {
     if result.closed.is_none() {
         head(&mut page, result);
     }
-    if shows_causes(result) {
+    if result.shows_causes() {
         causes(&mut page, result);
     }
     closing(&mut page, result);
@@ -83,8 +74,8 @@ pub fn render(result: &CaseResult, layout: Layout) -> String {
 pub fn section(result: &CaseResult, section: Section, layout: Layout) -> String {
     let mut page = Page::new(layout);
     match section {
-        Section::Reasons if shows_causes(result) => reasons(&mut page, result),
-        Section::Others if shows_causes(result) => others(&mut page, result),
+        Section::Reasons if result.shows_causes() => reasons(&mut page, result),
+        Section::Others if result.shows_causes() => others(&mut page, result),
         Section::Reasons | Section::Others => {}
         Section::Corrections if result.defects.is_empty() && result.requirements.is_empty() => {}
         Section::Corrections => {
@@ -101,48 +92,6 @@ pub fn section(result: &CaseResult, section: Section, layout: Layout) -> String 
         Section::Cautions => cautions(&mut page, result),
     }
     page.text
-}
-
-/// After a stop for safety a cause that hardly stands out would only be in the way.
-pub(super) fn shows_causes(result: &CaseResult) -> bool {
-    result.conclusion.kind != "halted" || result.leaders().iter().any(|cause| cause.probability > 0.3)
-}
-
-/// How a closed case was proved: by its last proof, or not at all.
-pub(super) fn how_proved(result: &CaseResult) -> String {
-    let proved = result.closed.as_ref().is_some_and(|closed| closed.proved);
-    match result.head.proofs.last() {
-        _ if !proved => "not proved: a guess".to_owned(),
-        Some(proof) => format!("proved: {}", proof.text.trim_end_matches('.')),
-        None => "proved".to_owned(),
-    }
-}
-
-/// That a case was closed with another cause than the answers lead to, where it was.
-pub(super) fn against(result: &CaseResult) -> Option<String> {
-    let closed = result.closed.as_ref()?;
-    let leader = result.standing.first()?;
-    if closed.cause.as_ref() == Some(&leader.cause) {
-        return None;
-    }
-    let own = result
-        .standing
-        .iter()
-        .find(|cause| Some(&cause.cause) == closed.cause.as_ref())
-        .map_or_else(
-            || "what it was closed with is not listed".to_owned(),
-            |cause| {
-                format!(
-                    "what it was closed with stands at {}",
-                    words::percent(cause.probability)
-                )
-            },
-        );
-    Some(format!(
-        "Closed against what the answers say: they lead to {} ({}); {own}.",
-        leader.name,
-        words::percent(leader.probability)
-    ))
 }
 
 /// What it is about; where a file keeps the case, also who, when and where.
@@ -325,7 +274,7 @@ fn evidence(page: &mut Page, cause: &CauseStanding) {
 fn cause_block(page: &mut Page, number: usize, cause: &CauseStanding, whole: bool) {
     cause_title(page, number, cause);
     page.line(&format!("   {}", picture(cause.place)));
-    page.labeled("whose job", job(cause.trade));
+    page.labeled("whose job", cause.trade.in_words());
     evidence(page, cause);
     if whole {
         page.labeled("remedy", &cause.remedy);
@@ -352,7 +301,7 @@ fn defects(page: &mut Page, defects: &[DefectShown]) {
             page.labeled("found", finding);
         }
         page.labeled("hazard", &defect.hazard);
-        page.labeled("whose job", job(defect.trade));
+        page.labeled("whose job", defect.trade.in_words());
         page.labeled("must be", &defect.correct);
         page.labeled("source", &defect.source);
     }
@@ -372,8 +321,8 @@ fn checks(page: &mut Page, result: &CaseResult) {
             &format!(
                 "{:.0} min, {}, {}",
                 test.minutes.round().max(1.0),
-                state(test.state),
-                hazard(test.hazard)
+                test.state.in_words(),
+                test.hazard.in_words()
             ),
         );
         let saves = test.saves.round();
@@ -455,7 +404,7 @@ fn requirements(page: &mut Page, required: &[RequirementShown]) {
                 &format!("give {} to have it worked out", entry.needs.join("; ")),
             );
         }
-        page.labeled("whose job", job(entry.trade));
+        page.labeled("whose job", entry.trade.in_words());
         if let Some(report) = &entry.report {
             page.labeled("finding", &report.finding);
         }
@@ -510,155 +459,5 @@ fn prevention(page: &mut Page, result: &CaseResult) {
             .as_deref()
             .map_or_else(|| "good practice".to_owned(), |rule| rule.to_owned());
         page.item("-", &format!("{} ({basis})", advice.text.trim_end_matches('.')));
-    }
-}
-
-/// Says whose job it is.
-#[must_use]
-pub fn job(job: Job) -> &'static str {
-    match job {
-        Job::Utility => "the utility (beyond the meter)",
-        Job::Electrician => "licensed electrician (line side of the disconnect)",
-        Job::HvacTechnician => "HVAC technician (load side of the disconnect)",
-        Job::UtilityOrElectrician => "utility up to the meter; licensed electrician behind it",
-        Job::GasFitter => "gas supplier or licensed gas fitter",
-        Job::SourceDealer => "dealer or installer of the generator, battery or inverter",
-        Job::CheckLocally => "electrician or HVAC technician; check local rules",
-    }
-}
-
-/// Says what state the equipment must be in.
-#[must_use]
-pub fn state(state: State) -> &'static str {
-    match state {
-        State::Told => "told",
-        State::Any => "nothing to open",
-        State::LockedOut => "locked out",
-        State::Running => "RUNNING",
-        State::Energised => "ENERGIZED",
-        State::Firing => "BURNER ON",
-    }
-}
-
-/// Says what a test can do to the person.
-#[must_use]
-pub fn hazard(hazard: Hazard) -> &'static str {
-    match hazard {
-        Hazard::None => "no hazard",
-        Hazard::Low => "low hazard",
-        Hazard::Burn => "burn hazard",
-        Hazard::StoredEnergy => "stored-energy hazard",
-        Hazard::Shock => "shock hazard",
-        Hazard::ShockAndArc => "shock and arc hazard",
-    }
-}
-
-/// Wrapping that fills each line before the next: what a technician reads is not set for looks.
-pub(crate) fn plain_wrap<'a>(width: usize) -> textwrap::Options<'a> {
-    textwrap::Options::new(width)
-        .wrap_algorithm(textwrap::WrapAlgorithm::FirstFit)
-        .word_separator(textwrap::WordSeparator::AsciiSpace)
-        .word_splitter(textwrap::WordSplitter::NoHyphenation)
-}
-
-pub(super) struct Page {
-    layout: Layout,
-    pub(super) text: String,
-}
-
-impl Page {
-    pub(super) fn new(layout: Layout) -> Self {
-        Self {
-            layout,
-            text: String::new(),
-        }
-    }
-
-    pub(super) fn line(&mut self, line: &str) {
-        self.text.push_str(line);
-        self.text.push('\n');
-    }
-
-    pub(super) fn heading(&mut self, title: &str) {
-        if !self.text.is_empty() {
-            self.line("");
-        }
-        self.emphasized(title);
-    }
-
-    fn emphasized(&mut self, line: &str) {
-        if self.layout.color {
-            self.line(&format!("\u{1b}[1m{line}\u{1b}[0m"));
-        } else {
-            self.line(line);
-        }
-    }
-
-    pub(super) fn strong(&mut self, text: &str) {
-        let text = visible(text).replace(" %", "\u{a0}%");
-        let options = plain_wrap(self.layout.width).subsequent_indent("   ");
-        for line in textwrap::wrap(&text, options) {
-            self.emphasized(&line.replace('\u{a0}', " "));
-        }
-    }
-
-    pub(super) fn paragraph(&mut self, indent: &str, text: &str) {
-        let text = &visible(text);
-        let options = plain_wrap(self.layout.width)
-            .initial_indent(indent)
-            .subsequent_indent(indent);
-        for line in textwrap::wrap(text, options) {
-            self.line(&line);
-        }
-    }
-
-    pub(super) fn item(&mut self, mark: &str, text: &str) {
-        let text = &visible(text);
-        let first = format!("{mark} ");
-        let options = plain_wrap(self.layout.width)
-            .initial_indent(&first)
-            .subsequent_indent("  ");
-        for line in textwrap::wrap(text, options) {
-            self.line(&line);
-        }
-    }
-
-    fn labeled(&mut self, label: &str, text: &str) {
-        self.behind(&format!("   {label:<12}"), &lower_label(label, text));
-    }
-
-    /// Wrapped text behind a lead, which its further lines are set in by.
-    pub(super) fn behind(&mut self, lead: &str, text: &str) {
-        for line in self.hung(lead, text) {
-            self.line(&line);
-        }
-    }
-
-    /// The same, emphasized.
-    pub(super) fn strong_behind(&mut self, lead: &str, text: &str) {
-        for line in self.hung(lead, text) {
-            self.emphasized(&line);
-        }
-    }
-
-    fn hung(&self, lead: &str, text: &str) -> Vec<String> {
-        let rest = " ".repeat(lead.chars().count());
-        let options = plain_wrap(self.layout.width)
-            .initial_indent(lead)
-            .subsequent_indent(&rest);
-        // A figure keeps its percent sign on its line.
-        let text = visible(text).replace(" %", "\u{a0}%");
-        textwrap::wrap(&text, options)
-            .into_iter()
-            .map(|line| line.replace('\u{a0}', " "))
-            .collect()
-    }
-}
-
-/// Evidence reads on from its label; everything else is a sentence of its own.
-fn lower_label(label: &str, text: &str) -> String {
-    match label {
-        "for" | "against" => lower_first(text),
-        _ => text.to_owned(),
     }
 }

@@ -1,6 +1,6 @@
 //! Whether the standing kept its word: what it said of the leader, and how often the leader was the proved cause.
 
-use super::figures::Cases;
+use super::cases::Cases;
 use super::table::{Cell, Table, columns};
 
 /// Fifths of the leader's probability.

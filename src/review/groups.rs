@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::figures::Cases;
+use super::cases::Cases;
 use super::names::Name;
 use super::row::Row;
 use super::table::{Cell, Table, columns};

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::inference::{learn, prior};
 
-use super::figures::Cases;
+use super::cases::Cases;
 use super::groups::cause;
 use super::names::Name;
 use super::table::{Cell, Table, columns};

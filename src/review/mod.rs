@@ -9,6 +9,7 @@
 //! so that another engine that counts the same lines comes to the same digits: `tests/outside/review.py` does.
 
 mod calibration;
+mod cases;
 mod csv;
 mod facts;
 mod figures;

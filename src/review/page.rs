@@ -1,11 +1,11 @@
 //! A review as one HTML page: no script, no network, made for a phone, a desk and paper.
 
 mod chart;
+mod safe;
 
 use std::fmt::Write as _;
 
-use crate::drawing::escape;
-use crate::report::visible::visible;
+use safe::safe;
 
 use super::figures::Review;
 use super::table::{Cell, Table};
@@ -56,11 +56,6 @@ pub fn page(review: &Review) -> String {
         safe(&review.knowledge)
     );
     html
-}
-
-/// A text from anywhere, as text of the page.
-fn safe(text: &str) -> String {
-    escape(&visible(text))
 }
 
 fn head(html: &mut String, review: &Review) {

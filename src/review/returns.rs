@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::figures::Cases;
+use super::cases::Cases;
 use super::groups::cause;
 use super::names::Name;
 use super::row::{Row, RowClosing};

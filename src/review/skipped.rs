@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, HashMap};
 use crate::inference::matrix::{BAR, Field, Matrix};
 use crate::knowledge::model::CauseIndex;
 
-use super::figures::Cases;
+use super::cases::Cases;
 use super::groups::id;
 use super::names::Name;
 use super::row::Row;

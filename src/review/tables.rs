@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use crate::knowledge::model::TestKind;
 
+use super::cases::Cases;
 use super::facts::caution_place;
-use super::figures::Cases;
 use super::groups::{cause, id};
 use super::names::Name;
 use super::returns::day;

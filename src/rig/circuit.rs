@@ -279,3 +279,6 @@ impl Circuit {
         )
     }
 }
+
+/// An admittance put between two nodes beside the elements, siemens.
+pub(super) type Bridge = ([Node; 2], Complex);

@@ -4,7 +4,7 @@ use std::convert::Infallible;
 
 use fastrand::Rng;
 
-use crate::inference::score::pick;
+use crate::inference::shares::pick;
 use crate::knowledge::model::{CauseIndex, EquipmentIndex, Knowledge, TreeIndex};
 use crate::walk::{self, End, Event, Walk};
 

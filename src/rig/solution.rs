@@ -1,9 +1,8 @@
 //! What a circuit comes to.
 
-use super::circuit::{Circuit, Complex, ElementIndex, Kind, Node};
+use super::circuit::{Bridge, Circuit, Complex, ElementIndex, Kind, Node};
 use super::error::SolveError;
 use super::load::PowerLoad;
-use super::solve::Bridge;
 
 /// Share of the current at a node that may be lost in rounding.
 const MISSING: f64 = 1e-7;

@@ -4,7 +4,7 @@
 //! constant power stand in the matrix as an impedance, and what they take beside it is added as a current until it stands still; so the matrix is factored once. A small change, such as a meter put between two points, needs
 //! no new factors either ([`Factored::bridged`]).
 
-use super::circuit::{Circuit, Complex, Node};
+use super::circuit::{Bridge, Circuit, Complex, Node};
 use super::error::SolveError;
 use super::load::PowerLoad;
 use super::lu::Lu;
@@ -24,9 +24,6 @@ const STEADY: f64 = 1e-12;
 pub fn solve(circuit: &Circuit) -> Result<Solution, SolveError> {
     Factored::of(circuit)?.solve()
 }
-
-/// An admittance put between two nodes beside the elements, siemens.
-pub(super) type Bridge = ([Node; 2], Complex);
 
 /// A circuit with its matrix factored.
 #[derive(Clone, Debug)]

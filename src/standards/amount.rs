@@ -20,6 +20,11 @@ use uom::si::{
 
 use crate::quantity::{Kind, Quantity};
 
+/// Where the tables for low-voltage equipment end, in volts.
+///
+/// *Source* NEC 430 Part XI and 490.2 begin above 1000 V nominal, from memory; the motor tables end at 575 V.
+pub(super) const HIGHEST_VOLTAGE: f64 = 1000.0;
+
 /// What a number measures: the `uom` type it is worked out in, and the kind it is printed as.
 pub(super) trait Measure: Copy {
     /// The `uom` type.
@@ -50,7 +55,7 @@ macro_rules! measures {
     };
 }
 measures! {
-    ElectricPotential volt Voltage (1.0, super::sheet::HIGHEST_VOLTAGE);
+    ElectricPotential volt Voltage (1.0, HIGHEST_VOLTAGE);
     ElectricCurrent ampere Current (0.0, 10_000.0);
     ElectricalResistance ohm Resistance (1e-6, 1e12);
     Power watt Power;
@@ -158,9 +163,9 @@ pub(super) enum Printed {
 impl Printed {
     pub(super) fn text(self, quantity: Quantity) -> String {
         match self {
-            Self::Keyed => super::sheet::keyed(quantity),
-            Self::AsRead => super::sheet::as_read(quantity),
-            Self::Plain => super::sheet::keyed_number(quantity.base),
+            Self::Keyed => super::figure::keyed(quantity),
+            Self::AsRead => super::figure::as_read(quantity),
+            Self::Plain => super::figure::keyed_number(quantity.base),
         }
     }
 }
@@ -296,12 +301,12 @@ impl<E: Term> Amount<E> {
         to
     }
 
-    /// Says whether it is more than another, by more than the last bit: see [`super::sheet::exceeds`].
+    /// Says whether it is more than another, by more than the last bit: see [`super::figure::exceeds`].
     pub(super) fn exceeds<F: Term<Value = E::Value>>(self, other: Amount<F>) -> bool
     where
         E::Value: PartialOrd + Mul<f64, Output = E::Value>,
     {
-        super::sheet::exceeds(self.value(), other.value())
+        super::figure::exceeds(self.value(), other.value())
     }
 
     /// Its square.

@@ -3,16 +3,9 @@
 //! Finding looks at what a calculation says of itself (name, title, inputs, outputs), so that no list of search words
 //! has to be kept beside it.
 
+use super::calculation::Calculation;
 pub use super::checks::GROUPS;
-use super::registry::{self, Calculation};
-
-/// Some calculations under one heading.
-pub struct Group {
-    /// The heading.
-    pub title: &'static str,
-    /// Names of the calculations, in the order a person would look for them.
-    pub names: &'static [&'static str],
-}
+use super::registry;
 
 /// What the trade's short words stand for.
 const SHORT: &[(&str, &[&str])] = &[

@@ -3,8 +3,7 @@
 //! The knowledge names sections as the newest edition checked numbers them (`NEC 422.12, 210.23(B)`); the map of the
 //! rules says what they are called in another edition, and what was not checked for it.
 
-use super::rule::{Edition, Rule};
-use super::table::RULES;
+use super::rule::{Edition, RULES, Rule};
 
 /// The edition where none is given: a newer one is in force in few places yet.
 const USUAL: Edition = Edition::E2023;

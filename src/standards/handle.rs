@@ -3,7 +3,7 @@
 use std::marker::PhantomData;
 
 use super::amount::{Measure, Printed};
-use super::registry::{Input, Output};
+use super::calculation::{Input, Output};
 use crate::quantity::{Kind, ValueKind};
 
 /// A choice among ids.

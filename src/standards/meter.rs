@@ -5,7 +5,7 @@
 
 use indexmap::IndexMap;
 
-use super::registry::{CANNOT_TELL, Calculation, Inputs};
+use super::calculation::{CANNOT_TELL, Calculation, Inputs};
 use super::sheet::{Answer, METER_ERROR, Sheet};
 use crate::quantity::{Kind, Quantity, Value, ValueKind};
 

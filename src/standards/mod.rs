@@ -2,12 +2,14 @@
 //!
 //! Tables stand as TOML under `tables/`, each with edition, section, source and how it was checked. Rules over
 //! them are pure functions, listed once in the [`registry`], so that a tree node, a command and a test all run
-//! the same code. This room prints nothing; a [`registry::Report`] carries the working for whoever shows it.
+//! the same code. This room prints nothing; a [`calculation::Report`] carries the working for whoever shows it.
 
 mod amount;
+pub mod calculation;
 pub mod catalog;
 mod checks;
 pub mod citation;
+mod figure;
 mod handle;
 pub mod lookup;
 mod meter;

@@ -2,10 +2,11 @@
 
 use std::collections::BTreeMap;
 use std::fmt;
+use std::sync::LazyLock;
 
-use serde::Deserialize;
+use serde::{Deserialize, Deserializer};
 
-use super::table::RULES;
+use super::table::read;
 
 /// An edition of the National Electrical Code (NFPA 70).
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -64,6 +65,13 @@ impl fmt::Display for Edition {
     }
 }
 
+impl<'de> Deserialize<'de> for Edition {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let text = String::deserialize(deserializer)?;
+        Self::parse(&text).ok_or_else(|| serde::de::Error::custom(format!("no edition `{text}`")))
+    }
+}
+
 /// One rule.
 #[derive(Clone, Debug, Deserialize)]
 pub struct Rule {
@@ -100,6 +108,9 @@ pub struct Rules {
     /// The rules.
     pub rule: Vec<Rule>,
 }
+
+/// Code rules.
+pub static RULES: LazyLock<Rules> = LazyLock::new(|| read(include_str!("tables/rules.toml"), "rules.toml"));
 
 /// Finds a rule by id.
 #[must_use]

@@ -2,15 +2,16 @@
 
 use std::cell::RefCell;
 use std::collections::BTreeSet;
-use std::ops::{Add, Div, Mul};
+use std::ops::Add;
 
 use indexmap::IndexMap;
 
 use super::amount::{Amount, Known, Leaf, Listed, Measure, Printed, Term, Text};
-use super::handle::{Choice, In, List, Loads, Out, Size, Symbol};
-use super::registry::{
-    CANNOT_TELL, Calculation, Input, InputError, Inputs, Limit, Report, VerdictKind, Working,
+use super::calculation::{
+    CANNOT_TELL, Calculation, Input, InputError, Inputs, Limit, Report, VerdictKind, Working, check_range,
 };
+use super::figure::keyed;
+use super::handle::{Choice, In, List, Loads, Out, Size, Symbol};
 use super::rule::{self, Edition};
 use super::table::Table;
 use crate::quantity::{ConductorSize, Kind, Load, Quantity, Value, ValueKind, choice_among};
@@ -19,11 +20,6 @@ use crate::quantity::{ConductorSize, Kind, Load, Quantity, Value, ValueKind, cho
 pub(super) const CODE_EDITION: &str = "code-edition";
 /// Name of the input that gives the instrument's error.
 pub(super) const METER_ERROR: &str = "meter-error";
-
-/// Where the tables for low-voltage equipment end, in volts.
-///
-/// *Source* NEC 430 Part XI and 490.2 begin above 1000 V nominal, from memory; the motor tables end at 575 V.
-pub(super) const HIGHEST_VOLTAGE: f64 = 1000.0;
 
 /// What a calculation comes to.
 pub(super) type Answer = Result<Report, InputError>;
@@ -466,97 +462,4 @@ fn check_kind(input: &Input, value: &Value) -> Result<(), InputError> {
         value: value.to_string(),
         expected,
     })
-}
-
-/// Checks that a value lies in the range of an input, the ends included, and is a number at all.
-pub(super) fn check_range(input: &Input, value: &Value) -> Result<(), InputError> {
-    let all: &[Quantity] = match value {
-        Value::Quantity(quantity) => std::slice::from_ref(quantity),
-        Value::Quantities(all) => all,
-        Value::Loads(loads) if loads.iter().any(|load| !load.amps.is_finite() || load.amps < 0.0) => {
-            return Err(InputError::OutOfRange {
-                input: input.name.to_owned(),
-                value: value.to_string(),
-                expected: "currents from 0 A up".to_owned(),
-            });
-        }
-        _ => return Ok(()),
-    };
-    for quantity in all {
-        let (low, high) = input.range.unwrap_or((f64::MIN, f64::MAX));
-        // NaN is in no range.
-        if !(low..=high).contains(&quantity.base) {
-            return Err(InputError::OutOfRange {
-                input: input.name.to_owned(),
-                value: quantity.in_both_scales(),
-                expected: sensible(*quantity, (low, high)),
-            });
-        }
-    }
-    Ok(())
-}
-
-/// Says what an input takes, and why it ends there where a reader would ask.
-fn sensible(quantity: Quantity, (low, high): (f64, f64)) -> String {
-    let end = |base| Quantity {
-        kind: quantity.kind,
-        base,
-    };
-    let sense = "the range of sense for this input";
-    let range = format!("{} to {}", end(low), end(high));
-    match quantity.kind {
-        Kind::Temperature | Kind::TemperatureRise => {
-            let fahrenheit = |base| end(base).in_fahrenheit().unwrap_or_default();
-            format!(
-                "{range} ({} to {}), {sense}; write `F` behind a figure in Fahrenheit",
-                fahrenheit(low),
-                fahrenheit(high)
-            )
-        }
-        Kind::Voltage if high == HIGHEST_VOLTAGE && quantity.base > high => format!(
-            "{range}: the tables and limits here end there, motors included. What is above 1000 V goes by rules of \
-             its own (for motors NEC Article 430 Part XI, from memory) and is for those trained on it"
-        ),
-        _ => format!("{range}, {sense}"),
-    }
-}
-
-/// Prints any amount as everywhere else.
-pub(super) fn text(quantity: impl Into<Quantity>) -> String {
-    quantity.into().to_string()
-}
-
-/// Prints an amount for a line of working, so that it can be keyed in again: see [`Quantity::keyed`].
-pub(super) fn keyed(quantity: impl Into<Quantity>) -> String {
-    quantity.into().keyed(4)
-}
-
-/// Prints a plain number for a line of working, likewise.
-pub(super) fn keyed_number(number: f64) -> String {
-    let number = Quantity {
-        kind: Kind::Count,
-        base: number,
-    };
-    number.keyed(5)
-}
-
-/// Prints a reading for a line of working that subtracts it from another: as it was typed, not rounded.
-pub(super) fn as_read(quantity: impl Into<Quantity>) -> String {
-    quantity.into().keyed(6)
-}
-
-/// Says whether `a` is more than `b`, with a hair of tolerance so that equal amounts never count as more.
-pub(super) fn exceeds<T>(a: T, b: T) -> bool
-where
-    T: PartialOrd + Mul<f64, Output = T>,
-{
-    a > b * (1.0 + 1e-9)
-}
-
-/// Divides two amounts of one kind.
-pub(super) fn share<T>(part: T, whole: T) -> f64
-where
-    T: Div<T, Output = uom::si::f64::Ratio>,
-{
-    (part / whole).get::<uom::si::ratio::ratio>()
 }

@@ -5,7 +5,6 @@ use std::io;
 use crate::inference::words;
 use crate::knowledge::model::{FactIndex, Hazard, Knowledge, State, Test, TestIndex, TestKind};
 use crate::quantity::{Value, choice_among};
-use crate::report::text;
 use crate::walk::{Because, Event, Given, Walk, caution, sayings};
 
 use super::screen::{Mark, Screen};
@@ -58,13 +57,13 @@ pub(super) fn test_head(
 fn cost_words(test: &Test) -> String {
     let mut words = Vec::new();
     if test.state.is_prepared() {
-        words.push(text::state(test.state).to_owned());
+        words.push(test.state.in_words().to_owned());
     }
     if test.minutes >= 1.0 {
         words.push(format!("{:.0} min", test.minutes));
     }
     if test.hazard > Hazard::None {
-        words.push(text::hazard(test.hazard).to_owned());
+        words.push(test.hazard.in_words().to_owned());
     }
     if words.is_empty() {
         "a moment".to_owned()

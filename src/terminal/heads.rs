@@ -3,6 +3,7 @@
 use crate::walk::{Question, Reply, RespondentError, Walk};
 
 use super::blocks;
+use super::entries::{is_by_words, markable};
 use super::person::Person;
 use super::screen::Mark;
 
@@ -66,5 +67,18 @@ impl Person {
     pub(super) fn asked(&mut self, heading: &str, ask: &str) -> std::io::Result<()> {
         self.screen.rule(heading)?;
         self.screen.wrapped("", ask, Some(Mark::Strong))
+    }
+
+    /// The head of a list in which entries are marked, with how that is done in a list of its length.
+    pub(super) fn marking_head(&mut self, heading: &str, ask: &str, walk: &Walk<'_>) -> std::io::Result<()> {
+        /// Most entries that one digit is enough for.
+        const ONE_DIGIT: usize = 9;
+        let entries = markable(walk).len() + 1 + usize::from(is_by_words(walk));
+        let how = if entries > ONE_DIGIT {
+            "Mark by number and Enter; when done, 1 and Enter."
+        } else {
+            "Mark by number; when done, 1."
+        };
+        self.asked(heading, &format!("{ask} {how}"))
     }
 }

@@ -10,7 +10,7 @@ use crate::walk::RespondentError;
 
 use super::line::{Begun, edited};
 use super::screen::Screen;
-use super::signals::Signals;
+use super::signals::{Signals, ended, unless_told_to_end};
 
 /// The longest line read, in bytes. A device or a wrong file without line ends must not fill the memory.
 const LONGEST: u64 = 65_536;
@@ -180,22 +180,5 @@ fn key_waits(wait: Duration) -> io::Result<bool> {
         Ok(ready) => Ok(ready > 0),
         Err(rustix::io::Errno::INTR) => Ok(false),
         Err(error) => Err(error.into()),
-    }
-}
-
-/// Waiting for a key after a signal came would wait for ever.
-pub(super) fn unless_told_to_end(signals: &Signals) -> Result<(), RespondentError> {
-    match signals.ending() {
-        Some(_) => Err(RespondentError::Interrupted),
-        None => Ok(()),
-    }
-}
-
-/// A closed input and a signal are told apart from a terminal that does not work.
-pub(super) fn ended(error: io::Error) -> RespondentError {
-    match error.kind() {
-        io::ErrorKind::Interrupted => RespondentError::Interrupted,
-        io::ErrorKind::UnexpectedEof | io::ErrorKind::NotConnected => RespondentError::InputEnded,
-        _ => RespondentError::Io(error),
     }
 }

@@ -9,9 +9,8 @@ use dialoguer::theme::Theme;
 use crate::report::visible::visible;
 use crate::walk::RespondentError;
 
-use super::input::{ended, unless_told_to_end};
 use super::screen::Screen;
-use super::signals::Signals;
+use super::signals::{Signals, ended, unless_told_to_end};
 
 /// Text that stands ready before anything is typed.
 #[derive(Clone, Copy)]
@@ -84,7 +83,8 @@ pub(super) fn edited(
 fn above(screen: &mut Screen, prompt: &str) -> std::io::Result<String> {
     /// Columns left for what is typed.
     const LEAST_ROOM: usize = 14;
-    let options = crate::report::text::plain_wrap(screen.width().saturating_sub(LEAST_ROOM).max(LEAST_ROOM));
+    let options =
+        crate::report::layout::plain_wrap(screen.width().saturating_sub(LEAST_ROOM).max(LEAST_ROOM));
     let mut lines = textwrap::wrap(prompt, options);
     let last = lines.pop().unwrap_or_default().into_owned();
     for line in lines {

@@ -1,7 +1,8 @@
 //! A list in which any number of entries is marked.
 
-use crate::walk::{Question, Reply, RespondentError, Walk};
+use crate::walk::{Reply, RespondentError, Walk};
 
+use super::entries::is_by_words;
 use super::person::Person;
 use super::pick::{List, Picked, Said};
 use super::words::Found;
@@ -18,19 +19,6 @@ pub(super) struct Ending<'a> {
 }
 
 impl Person {
-    /// The head of a list in which entries are marked, with how that is done in a list of its length.
-    pub(super) fn marking_head(&mut self, heading: &str, ask: &str, walk: &Walk<'_>) -> std::io::Result<()> {
-        /// Most entries that one digit is enough for.
-        const ONE_DIGIT: usize = 9;
-        let entries = markable(walk).len() + 1 + usize::from(is_by_words(walk));
-        let how = if entries > ONE_DIGIT {
-            "Mark by number and Enter; when done, 1 and Enter."
-        } else {
-            "Mark by number; when done, 1."
-        };
-        self.asked(heading, &format!("{ask} {how}"))
-    }
-
     /// Any number of entries, by id and words: picking one marks it or takes the mark back, and the first entry ends it.
     pub(super) fn marked(
         &mut self,
@@ -107,37 +95,6 @@ impl Person {
             self.head(walk)?;
         }
     }
-}
-
-/// What can be marked at a question, by id and words.
-pub(super) fn markable<'w>(walk: &'w Walk<'_>) -> Vec<(&'w str, &'w str)> {
-    let knowledge = walk.knowledge();
-    match walk.question() {
-        Question::Accessories => {
-            let own = walk.installation().map_or(&[][..], |own| &own.accessories);
-            own.iter()
-                .map(|id| {
-                    let name = knowledge.accessory(id).map_or(id.as_str(), |known| &known.name);
-                    (id.as_str(), name)
-                })
-                .collect()
-        }
-        Question::Offer { tests, .. } => tests
-            .iter()
-            .map(|test| &knowledge.tests[test.0])
-            .map(|test| (test.id.as_str(), test.name.as_str()))
-            .collect(),
-        Question::Able { among } => among
-            .iter()
-            .map(|ability| (ability.id(), ability.in_words()))
-            .collect(),
-        _ => Vec::new(),
-    }
-}
-
-/// Whether a list in which entries are marked ends with a line for what was told besides.
-fn is_by_words(walk: &Walk<'_>) -> bool {
-    matches!(walk.question(), Question::Offer { known: true, .. })
 }
 
 /// Marks an entry, or takes its mark back.

@@ -8,10 +8,14 @@
 //! Start with [`Person`], or with [`Apprentice`] for an exercise.
 
 mod apprentice;
+mod asking;
 mod blocks;
 mod complaint;
+mod entries;
+mod finishing;
 mod heads;
 mod input;
+mod letters;
 mod line;
 mod marking;
 mod offers;

@@ -1,65 +1,15 @@
 //! What the letters beside every question do.
 
-use crate::knowledge::model::{FactIndex, OutcomeIndex, TestIndex, TestKind};
+use crate::knowledge::model::{FactIndex, TestIndex};
 use crate::quantity::ValueKind;
 use crate::walk::{Question, Reply, RespondentError, Walk};
 
 use super::blocks;
+use super::letters::is_back;
 use super::person::Person;
-use super::pick::{List, Picked, pick};
+use super::pick::Picked;
 use super::screen::Mark;
 use super::typed::value_prompt;
-
-/// What is offered beside a question.
-const OFFERS: [(char, &str); 10] = [
-    ('x', "cannot check"),
-    ('t', "think so, not sure"),
-    ('?', "reason and steps"),
-    ('b', "back"),
-    ('n', "note"),
-    ('v', "saw something else"),
-    ('f', "facts"),
-    ('c', "calculations"),
-    ('r', "result so far"),
-    ('s', "stop and keep"),
-];
-
-/// A letter with what it means.
-pub(super) type Offer = (char, &'static str);
-
-/// The letters that mean something at a question. Thinking so without being sure makes sense for what is seen only.
-pub(super) fn offers(question: &Question) -> Vec<Offer> {
-    OFFERS
-        .into_iter()
-        .filter(|(letter, _)| match question {
-            Question::Complaint => matches!(letter, '?' | 'n' | 's'),
-            Question::Equipment => matches!(letter, '?' | 'b' | 'n' | 's'),
-            Question::Halt { .. } | Question::Finish => !matches!(letter, 'x' | 't' | '?'),
-            Question::Test { .. } => true,
-            _ => *letter != 't',
-        })
-        .map(|(letter, words)| match (letter, question) {
-            ('x', Question::Caution { .. }) => (letter, "leave that test out"),
-            ('x', Question::Fact { .. } | Question::Accessories) => (letter, "not known"),
-            ('x', Question::Offer { .. } | Question::Able { .. }) => (letter, "none of these"),
-            ('?', Question::Test { .. } | Question::Caution { .. }) => (letter, words),
-            ('?', _) => (letter, "reason"),
-            _ => (letter, words),
-        })
-        .collect()
-}
-
-/// What a letter means, where five lines of letters would leave no room for the answers.
-pub(super) fn in_few_words(letter: char, words: &'static str) -> &'static str {
-    match letter {
-        't' => "not sure",
-        '?' => "why",
-        'v' => "saw other",
-        'c' => "figures",
-        'r' => "result",
-        _ => words,
-    }
-}
 
 /// Why a question is asked that is not about a test.
 fn reason(question: &Question) -> &'static str {
@@ -74,11 +24,6 @@ fn reason(question: &Question) -> &'static str {
         Question::Able { .. } => "Only what you can do now is asked from here on.",
         _ => "Which tree is walked, and what applies, follows from this. It can be taken back.",
     }
-}
-
-/// Whether a typed line says what `b` says in a list; so does an empty one.
-pub(super) fn is_back(typed: &str) -> bool {
-    typed.is_empty() || typed.eq_ignore_ascii_case("b")
 }
 
 impl Person {
@@ -151,70 +96,6 @@ impl Person {
             Picked::Letter(_) => Ok(None),
             Picked::Stop => Ok(Some(Reply::Stop)),
         }
-    }
-
-    /// Lets the person pick an entry, or leave the list by `b`.
-    pub(super) fn pick_or_back(&mut self, entries: &[String], back: &str) -> Result<Picked, RespondentError> {
-        let mut list = List {
-            entries,
-            letters: &['b'],
-            offers: &[back.to_owned()],
-            ..List::default()
-        };
-        pick(&mut self.screen, &mut self.input, &mut list)
-    }
-
-    /// Tells the outcome of a test that is not the question; `said` is the outcome the person's words already named.
-    pub(super) fn tell(
-        &mut self,
-        walk: &Walk<'_>,
-        index: TestIndex,
-        said: Option<OutcomeIndex>,
-    ) -> Result<Option<Reply>, RespondentError> {
-        let test = &walk.knowledge().tests[index.0];
-        if let Some(outcome) = said {
-            return Ok(Some(Reply::Volunteer {
-                test: test.id.clone(),
-                answer: Some(test.outcomes[outcome.0].id.clone()),
-            }));
-        }
-        self.screen.rule("seen or told")?;
-        self.screen.wrapped("", &test.ask, Some(Mark::Strong))?;
-        if !test.caution.is_empty() {
-            self.screen
-                .wrapped("  ! caution: ", &test.caution, Some(Mark::Danger))?;
-        }
-        let answer = if let TestKind::Reading { symbol, .. } = &test.kind {
-            self.words_taken(test)?;
-            let typed = self
-                .input
-                .text(&mut self.screen, &format!("reading in {symbol}"))?;
-            match typed.as_str() {
-                "x" | "X" => {
-                    return Ok(Some(Reply::Volunteer {
-                        test: test.id.clone(),
-                        answer: None,
-                    }));
-                }
-                typed if is_back(typed) => return Ok(None),
-                _ => typed,
-            }
-        } else {
-            let offered = walk.outcomes_offered(index);
-            let labels: Vec<String> = offered
-                .iter()
-                .map(|outcome| test.outcomes[outcome.0].label.clone())
-                .collect();
-            match self.pick_or_back(&labels, "b none of these")? {
-                Picked::Entry(place) => test.outcomes[offered[place].0].id.clone(),
-                Picked::Letter(_) => return Ok(None),
-                Picked::Stop => return Ok(Some(Reply::Stop)),
-            }
-        };
-        Ok(Some(Reply::Volunteer {
-            test: test.id.clone(),
-            answer: Some(answer),
-        }))
     }
 
     fn correct(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {

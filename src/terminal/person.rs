@@ -1,20 +1,12 @@
 //! The respondent at the keyboard.
 
-use crate::knowledge::model::{FactIndex, TestIndex, TestKind};
-use crate::quantity::{Value, ValueKind};
-use crate::walk::{
-    Event, Given, LEANING_WORD, NO_ACCESSORY, NOTHING, Prompt, Question, Refusal, Reply, Respondent,
-    RespondentError, Walk,
-};
+use crate::walk::{Event, Reply, RespondentError, Walk};
 
 use super::blocks;
 use super::input::Input;
-use super::marking::{Ending, markable};
-use super::offers::{Offer, in_few_words, offers};
+use super::letters::{Offer, in_few_words};
 use super::pick::{ESCAPE, List, Picked, Said, pick, pick_or_search};
 use super::screen::{Mark, Screen};
-use super::typed::value_prompt;
-use super::words::Found;
 
 /// A person with a screen and a keyboard, or with lines of text.
 pub struct Person {
@@ -22,11 +14,11 @@ pub struct Person {
     pub(super) input: Input,
     opened: bool,
     /// Probabilities by cause before the last answer.
-    before: Vec<f64>,
+    pub(super) before: Vec<f64>,
     /// The next outcome picked is only thought to be true.
     pub(super) unsure: bool,
     /// The letters that mean something at this question.
-    offers: Vec<Offer>,
+    pub(super) offers: Vec<Offer>,
     /// One key answered what stood before: why an Enter that follows is not taken for the next answer.
     pub(super) after_key: Option<&'static str>,
     /// Words the complaint was found by, until they were searched for among what was told.
@@ -147,137 +139,6 @@ impl Person {
         self.page(&lines, "go on")
     }
 
-    fn ask(&mut self, walk: &Walk<'_>) -> Result<Reply, RespondentError> {
-        match walk.question() {
-            Question::Complaint => return self.complaint(walk),
-            Question::Finish => return self.finish(walk),
-            _ => {}
-        }
-        if let Some(reply) = self.head(walk)? {
-            return Ok(reply);
-        }
-        let knowledge = walk.knowledge();
-        match walk.question() {
-            Question::Complaint | Question::Finish => Ok(Reply::Stop),
-            Question::Equipment => {
-                let kinds = walk.equipment_offered();
-                // A kind keeps its number whatever the complaint.
-                let numbers: Vec<usize> = kinds.iter().map(|kind| kind.0 + 1).collect();
-                let kinds: Vec<_> = kinds
-                    .into_iter()
-                    .map(|kind| &knowledge.equipment[kind.0])
-                    .map(|kind| (kind.id.clone(), kind.name.clone()))
-                    .collect();
-                self.choose(walk, &kinds, &numbers, None)
-            }
-            Question::Accessories => {
-                let ending = Ending {
-                    none: "Nothing else is fitted",
-                    nothing: NO_ACCESSORY,
-                };
-                self.marked(walk, &markable(walk), &ending)
-            }
-            Question::Offer { known, .. } => {
-                let none = if *known {
-                    "Nothing of this is known: go on"
-                } else {
-                    "None of these can be checked: go on"
-                };
-                let nothing = NOTHING;
-                self.marked(walk, &markable(walk), &Ending { none, nothing })
-            }
-            Question::Able { .. } => {
-                let ending = Ending {
-                    none: "Nothing more can be done now",
-                    nothing: NOTHING,
-                };
-                self.marked(walk, &markable(walk), &ending)
-            }
-            Question::Fact { fact, wanted_by } => self.value(walk, *fact, *wanted_by),
-            Question::Test { test, .. } => self.outcome(walk, *test),
-            Question::Caution { test, .. } => {
-                self.accept(walk, "Read, understood and done: go on", Some(*test))
-            }
-            Question::Halt { .. } => self.accept(walk, "End here", None),
-        }
-    }
-
-    /// A choice among ids with their labels; they are numbered from 1 where no numbers are given.
-    fn choose(
-        &mut self,
-        walk: &Walk<'_>,
-        choices: &[(String, String)],
-        numbers: &[usize],
-        about: Option<TestIndex>,
-    ) -> Result<Reply, RespondentError> {
-        let labels: Vec<String> = choices.iter().map(|(_, label)| label.clone()).collect();
-        let unsure = about.is_some() && matches!(walk.question(), Question::Test { .. });
-        loop {
-            let letters = self.letters(unsure);
-            let offers = self.offers_and_words(unsure);
-            let (said, _) = self.pick_in(List {
-                entries: &labels,
-                numbers,
-                letters: &letters,
-                offers: &offers,
-                words: true,
-                ..List::default()
-            })?;
-            let reply = match said {
-                Said::Picked(Picked::Entry(place)) => {
-                    return Ok(Reply::Answer(self.as_sure(walk, &choices[place].0)));
-                }
-                Said::Picked(Picked::Stop) => return Ok(Reply::Stop),
-                Said::Picked(Picked::Letter(letter)) => self.offer(walk, letter, about)?,
-                Said::Words(words) => match self.found(walk, &words, &labels)? {
-                    Found::Entry(place) => {
-                        return Ok(Reply::Answer(self.as_sure(walk, &choices[place].0)));
-                    }
-                    Found::Reply(reply) => Some(reply),
-                    Found::Nothing => None,
-                },
-            };
-            if let Some(reply) = reply {
-                return Ok(reply);
-            }
-            // The question stands here already, so nothing else can come of drawing it.
-            self.head(walk)?;
-        }
-    }
-
-    /// The id picked, marked when the person is not sure of it. Only outcomes of tests can be thought so.
-    fn as_sure(&mut self, walk: &Walk<'_>, id: &str) -> String {
-        let unsure = std::mem::take(&mut self.unsure) && matches!(walk.question(), Question::Test { .. });
-        if unsure {
-            format!("{LEANING_WORD}{id}")
-        } else {
-            id.to_owned()
-        }
-    }
-
-    fn accept(
-        &mut self,
-        walk: &Walk<'_>,
-        label: &str,
-        about: Option<TestIndex>,
-    ) -> Result<Reply, RespondentError> {
-        loop {
-            match self.pick(&[label.to_owned()])? {
-                Picked::Entry(_) => return Ok(Reply::Accept),
-                Picked::Stop => return Ok(Reply::Stop),
-                Picked::Letter(letter) => {
-                    if let Some(reply) = self.offer(walk, letter, about)? {
-                        return Ok(reply);
-                    }
-                    // Nothing is accepted that is not on the screen.
-                    if let Some(reply) = self.head(walk)? {
-                        return Ok(reply);
-                    }
-                }
-            }
-        }
-    }
-
     /// Picks from a list in which words mean nothing.
     pub(super) fn pick(&mut self, labels: &[String]) -> Result<Picked, RespondentError> {
         let letters = self.letters(false);
@@ -347,39 +208,6 @@ impl Person {
         said
     }
 
-    fn outcome(&mut self, walk: &Walk<'_>, index: TestIndex) -> Result<Reply, RespondentError> {
-        let test = &walk.knowledge().tests[index.0];
-        if let TestKind::Reading { symbol, .. } = &test.kind {
-            return self.typed(walk, &format!("reading in {symbol}"), Some(index));
-        }
-        let outcomes: Vec<_> = walk
-            .outcomes_offered(index)
-            .into_iter()
-            .map(|outcome| &test.outcomes[outcome.0])
-            .map(|outcome| (outcome.id.clone(), outcome.label.clone()))
-            .collect();
-        self.choose(walk, &outcomes, &[], Some(index))
-    }
-
-    fn value(
-        &mut self,
-        walk: &Walk<'_>,
-        index: FactIndex,
-        about: Option<TestIndex>,
-    ) -> Result<Reply, RespondentError> {
-        let fact = &walk.knowledge().facts[index.0];
-        if fact.kind == ValueKind::Choice {
-            let choices: Vec<_> = walk
-                .choices_offered(index)
-                .into_iter()
-                .map(|choice| (choice.id.clone(), choice.label.clone()))
-                .collect();
-            return self.choose(walk, &choices, &[], about);
-        }
-        let prompt = value_prompt(fact);
-        self.typed(walk, &prompt, about)
-    }
-
     /// Shows lines a screen at a time, and waits after each so that nothing scrolls away unread. Nothing comes back
     /// unless the person stops here.
     pub(super) fn page(&mut self, lines: &[String], done: &str) -> Result<Option<Reply>, RespondentError> {
@@ -414,73 +242,15 @@ impl Person {
         self.screen.line("")?;
         Ok(None)
     }
-}
 
-impl Respondent for Person {
-    fn respond(&mut self, prompt: Prompt<'_, '_>) -> Result<Reply, RespondentError> {
-        if let Some(reply) = self.open(prompt.walk)? {
-            return Ok(reply);
-        }
-        self.input.drain();
-        self.offers = offers(prompt.question);
-        self.unsure = false;
-        self.before = prompt
-            .walk
-            .standing()
-            .map(|standing| {
-                (0..prompt.walk.knowledge().causes.len())
-                    .map(|cause| standing.of(crate::knowledge::model::CauseIndex(cause)))
-                    .collect()
-            })
-            .unwrap_or_default();
-        match self.ask(prompt.walk) {
-            // Ctrl-C at a text prompt comes as a signal; it means the same there as in a list.
-            Err(RespondentError::Interrupted) if !self.input.told_to_end() => Ok(Reply::Stop),
-            answer => answer,
-        }
-    }
-
-    fn refused(&mut self, refusal: &Refusal) {
-        // A screen that cannot be written shows itself at the next question, which fails.
-        let _ = self
-            .screen
-            .wrapped("  not taken: ", &refusal.reason, Some(Mark::Danger));
-    }
-
-    fn understood(&mut self, text: &str) {
-        let _ = self.screen.wrapped("  understood: ", text, None);
-    }
-
-    fn observe(&mut self, event: &Event, walk: &Walk<'_>) {
-        let _ = match event {
-            Event::Standing { .. } => blocks::standing(&self.screen, walk, &self.before)
-                .iter()
-                .try_for_each(|line| self.screen.line(line)),
-            // What was understood from a reading is said already.
-            Event::Answer {
-                given: Given::Reading(_),
-                ..
-            } => return,
-            Event::Answer { .. } => self
-                .screen
-                .wrapped("  answer: ", &blocks::step_words(walk, event), None),
-            Event::Complaint { .. }
-            | Event::Equipment { .. }
-            | Event::Accessories { .. }
-            | Event::Offered { .. }
-            | Event::Able { .. } => self
-                .screen
-                .wrapped("  answer: ", &blocks::step_words(walk, event), None),
-            // Other values are said by what was understood; a choice and "not found" are not.
-            Event::Fact {
-                value: None | Some(Value::Choice(_)),
-                ..
-            } => self
-                .screen
-                .wrapped("  answer: ", &blocks::step_words(walk, event), None),
-            Event::Note { .. } => self.screen.wrapped("  ", "Note kept.", None),
-            Event::Undone { steps } => self.screen.wrapped("  ", &format!("{steps} taken back."), None),
-            other => blocks::happened(&mut self.screen, walk, other),
+    /// Lets the person pick an entry, or leave the list by `b`.
+    pub(super) fn pick_or_back(&mut self, entries: &[String], back: &str) -> Result<Picked, RespondentError> {
+        let mut list = List {
+            entries,
+            letters: &['b'],
+            offers: &[back.to_owned()],
+            ..List::default()
         };
+        pick(&mut self.screen, &mut self.input, &mut list)
     }
 }

@@ -170,7 +170,7 @@ fn by_keys(
     let mut keys = Keys::of(list);
     let key_by_key = KeyByKey::begin();
     let mut size = term.size();
-    let mut drawn = draw(screen, list, &keys.hint)?;
+    let mut drawn = show(screen, list, &keys.hint)?;
     term.hide_cursor()?;
     let picked = loop {
         let step = match key_unless_resized(term, signals, size) {
@@ -180,7 +180,7 @@ fn by_keys(
                 // The terminal has moved the lines about: nothing can be cleared by counting them.
                 size = term.size();
                 screen.said_again()?;
-                drawn = draw(screen, list, &keys.hint)?;
+                drawn = show(screen, list, &keys.hint)?;
                 Step::Stay
             }
             Err(told) => break Err(told),
@@ -193,7 +193,7 @@ fn by_keys(
             Step::Said(said) => break Ok(said),
             Step::Moved => {
                 term.clear_last_lines(drawn.lines)?;
-                drawn = draw(screen, list, &keys.hint)?;
+                drawn = show(screen, list, &keys.hint)?;
             }
         }
     };
@@ -407,7 +407,7 @@ struct Drawn {
 }
 
 /// Draws the page of the list that holds the marked entry.
-fn draw(screen: &mut Screen, list: &List<'_>, hint: &str) -> io::Result<Drawn> {
+fn show(screen: &mut Screen, list: &List<'_>, hint: &str) -> io::Result<Drawn> {
     let at = list.at;
     let blocks: Vec<Vec<String>> = list
         .entries

@@ -1,9 +1,9 @@
 //! The result on one screen, with the rest of it on keys.
 
-use crate::knowledge::model::FactIndex;
+use crate::report::CaseResult;
 use crate::report::first::{self, Below};
-use crate::report::text::{self, Layout, Section};
-use crate::report::{CaseResult, Step};
+use crate::report::layout::Layout;
+use crate::report::text::{self, Section};
 use crate::walk::{Reply, RespondentError, Walk};
 
 use super::person::Person;
@@ -20,30 +20,8 @@ const PARTS: [(char, &str, Section); 7] = [
     ('!', "cautions", Section::Cautions),
 ];
 
-/// What else can be done where the questions end.
-const AT_THE_END: [(char, &str); 4] = [
-    ('b', "back"),
-    ('n', "note"),
-    ('f', "facts"),
-    ('s', "stop and keep"),
-];
-
 /// What leaves the result where it was only looked at.
 const LEAVE: [(char, &str); 1] = [('q', "or Esc: leave")];
-
-/// What sizes the repair, in a few words.
-fn sizing(walk: &Walk<'_>, facts: &[FactIndex]) -> String {
-    match facts {
-        [only] => format!(
-            "Size the repair: {}",
-            walk.knowledge().facts[only.0].name.to_lowercase()
-        ),
-        more => format!(
-            "Size the repair: {} figures, most from plate and panel",
-            more.len()
-        ),
-    }
-}
 
 impl Person {
     /// What the case comes to with what is known now; the walk stays where it is.
@@ -67,48 +45,9 @@ impl Person {
         }
     }
 
-    /// The end, or going on all the same.
-    pub(super) fn finish(&mut self, walk: &Walk<'_>) -> Result<Reply, RespondentError> {
-        let mut entries = vec!["End here; the case is kept".to_owned()];
-        let mut replies = vec![Reply::Accept];
-        // Going on that leads here again would only draw the same screen once more.
-        let goes_on = walk.goes_on();
-        if goes_on {
-            entries.push("Go on asking".to_owned());
-            replies.push(Reply::Further);
-        }
-        let facts = walk.sizing_facts();
-        if !facts.is_empty() {
-            entries.push(sizing(walk, &facts));
-            replies.push(Reply::Size);
-        }
-        loop {
-            let picked = match CaseResult::new(walk) {
-                Some(result) => {
-                    let title = match (result.ending.step, goes_on) {
-                        (Step::Repair, _) => "the result: time to repair",
-                        (_, true) => "the result: not settled",
-                        (_, false) => "the result: not settled, and nothing left would change it",
-                    };
-                    self.on_one_screen(&result, title, &entries, &AT_THE_END)?
-                }
-                None => self.pick(&entries)?,
-            };
-            match picked {
-                Picked::Entry(place) => return Ok(replies.swap_remove(place)),
-                Picked::Stop => return Ok(Reply::Stop),
-                Picked::Letter(letter) => {
-                    if let Some(reply) = self.offer(walk, letter, None)? {
-                        return Ok(reply);
-                    }
-                }
-            }
-        }
-    }
-
     /// Shows the first screen until something other than one of its parts is picked. Each part is shown alone, and the first
     /// screen again after it, so that the cause never scrolls away.
-    fn on_one_screen(
+    pub(super) fn on_one_screen(
         &mut self,
         result: &CaseResult,
         title: &str,

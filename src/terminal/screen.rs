@@ -193,7 +193,7 @@ impl Screen {
     fn wrap_led(&self, lead: &str, rest: &str, text: &str) -> Vec<String> {
         // Before the line is measured, since a character that is written out takes more room.
         let text = visible(text);
-        let options = crate::report::text::plain_wrap(self.width())
+        let options = crate::report::layout::plain_wrap(self.width())
             .initial_indent(lead)
             .subsequent_indent(rest);
         text.lines()

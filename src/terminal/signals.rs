@@ -10,6 +10,8 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use signal_hook::consts;
 
+use crate::walk::RespondentError;
+
 /// Signals that end the session, whatever is asked.
 #[cfg(unix)]
 const ENDING: [i32; 2] = [consts::SIGTERM, consts::SIGHUP];
@@ -52,5 +54,22 @@ impl Signals {
             .iter()
             .find(|(_, mark)| mark.load(Ordering::SeqCst))
             .map(|(signal, _)| *signal)
+    }
+}
+
+/// Waiting for a key after a signal came would wait for ever.
+pub(super) fn unless_told_to_end(signals: &Signals) -> Result<(), RespondentError> {
+    match signals.ending() {
+        Some(_) => Err(RespondentError::Interrupted),
+        None => Ok(()),
+    }
+}
+
+/// A closed input and a signal are told apart from a terminal that does not work.
+pub(super) fn ended(error: io::Error) -> RespondentError {
+    match error.kind() {
+        io::ErrorKind::Interrupted => RespondentError::Interrupted,
+        io::ErrorKind::UnexpectedEof | io::ErrorKind::NotConnected => RespondentError::InputEnded,
+        _ => RespondentError::Io(error),
     }
 }

@@ -4,10 +4,11 @@ use crate::knowledge::model::{OutcomeIndex, TestIndex, TestKind};
 use crate::knowledge::search;
 use crate::walk::{Question, Reply, RespondentError, Walk};
 
+use super::letters::is_back;
 use super::line::Begun;
-use super::offers::is_back;
 use super::person::Person;
 use super::pick::Picked;
+use super::screen::Mark;
 
 /// Entries offered for one search.
 const MOST: usize = 8;
@@ -80,6 +81,59 @@ impl Person {
             Picked::Letter(_) => Found::Nothing,
             Picked::Stop => Found::Reply(Reply::Stop),
         })
+    }
+
+    /// Tells the outcome of a test that is not the question; `said` is the outcome the person's words already named.
+    pub(super) fn tell(
+        &mut self,
+        walk: &Walk<'_>,
+        index: TestIndex,
+        said: Option<OutcomeIndex>,
+    ) -> Result<Option<Reply>, RespondentError> {
+        let test = &walk.knowledge().tests[index.0];
+        if let Some(outcome) = said {
+            return Ok(Some(Reply::Volunteer {
+                test: test.id.clone(),
+                answer: Some(test.outcomes[outcome.0].id.clone()),
+            }));
+        }
+        self.screen.rule("seen or told")?;
+        self.screen.wrapped("", &test.ask, Some(Mark::Strong))?;
+        if !test.caution.is_empty() {
+            self.screen
+                .wrapped("  ! caution: ", &test.caution, Some(Mark::Danger))?;
+        }
+        let answer = if let TestKind::Reading { symbol, .. } = &test.kind {
+            self.words_taken(test)?;
+            let typed = self
+                .input
+                .text(&mut self.screen, &format!("reading in {symbol}"))?;
+            match typed.as_str() {
+                "x" | "X" => {
+                    return Ok(Some(Reply::Volunteer {
+                        test: test.id.clone(),
+                        answer: None,
+                    }));
+                }
+                typed if is_back(typed) => return Ok(None),
+                _ => typed,
+            }
+        } else {
+            let offered = walk.outcomes_offered(index);
+            let labels: Vec<String> = offered
+                .iter()
+                .map(|outcome| test.outcomes[outcome.0].label.clone())
+                .collect();
+            match self.pick_or_back(&labels, "b none of these")? {
+                Picked::Entry(place) => test.outcomes[offered[place].0].id.clone(),
+                Picked::Letter(_) => return Ok(None),
+                Picked::Stop => return Ok(Some(Reply::Stop)),
+            }
+        };
+        Ok(Some(Reply::Volunteer {
+            test: test.id.clone(),
+            answer: Some(answer),
+        }))
     }
 }
 

@@ -4,19 +4,11 @@ use indexmap::IndexMap;
 
 use crate::knowledge::model::{FactIndex, InputFrom, RequirementIndex, TestIndex, TestKind};
 use crate::quantity::Value;
-use crate::standards::registry::{self, Calculation, InputError, Inputs, Report};
+use crate::standards::calculation::{Calculation, InputError, Inputs, Report};
+use crate::standards::registry;
 
 use super::Walk;
-use super::state::{Answer, Resolution};
-
-/// A calculation that was made, with its working, or the reason it could not be made.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Calculated {
-    /// The test it belongs to.
-    pub test: TestIndex,
-    /// What came out.
-    pub result: Result<Report, InputError>,
-}
+use super::state::{Answer, Calculated, Resolution};
 
 /// An input of a calculation that is not there yet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -2,7 +2,7 @@
 
 use thiserror::Error;
 
-use crate::inference::{Finding, conflict};
+use crate::inference::{Answered, conflict};
 
 use super::{Event, Prompt, Question, Reply, Respondent, RespondentError, Share, UnknownId, Walk};
 
@@ -87,7 +87,7 @@ pub fn follow(walk: &mut Walk<'_>, event: &Event) -> Result<Vec<Event>, UnknownI
 struct Consequences {
     calculated: Vec<Event>,
     defects: Vec<Event>,
-    findings: Vec<Finding>,
+    findings: Vec<Answered>,
     standing: Option<Event>,
 }
 
@@ -181,7 +181,7 @@ fn concluded(walk: &Walk<'_>) -> Option<Event> {
 }
 
 /// New findings that are far from what those before led to expect.
-fn surprises(walk: &Walk<'_>, before: &[Finding]) -> Vec<Event> {
+fn surprises(walk: &Walk<'_>, before: &[Answered]) -> Vec<Event> {
     let Some(model) = walk.model() else {
         return Vec::new();
     };
@@ -190,7 +190,7 @@ fn surprises(walk: &Walk<'_>, before: &[Finding]) -> Vec<Event> {
         .filter(|finding| !before.contains(finding))
         .filter_map(|finding| {
             // What stood before without this test's own earlier answer, should it have been corrected.
-            let others: Vec<Finding> = before
+            let others: Vec<Answered> = before
                 .iter()
                 .filter(|other| other.test != finding.test)
                 .cloned()

@@ -5,19 +5,9 @@ use crate::knowledge::model::{
 };
 use crate::quantity::Quantity;
 
-use super::Walk;
 use super::calculate::{Wanting, lacking};
-use super::holds::Stand;
-use super::route;
-
-/// A hold keeps a test from being made.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Stopped {
-    /// The hold.
-    pub hold: HoldIndex,
-    /// The proof that comes first; nothing where nothing that can be asked would clear it.
-    pub first: Option<TestIndex>,
-}
+use super::state::Stand;
+use super::{Walk, needs};
 
 /// What a test is held against or made from and what is not known yet.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -29,35 +19,6 @@ pub struct Takes {
 }
 
 impl Walk<'_> {
-    /// The hold that keeps a test from being made now, the one nothing clears before one that a proof would clear; nothing
-    /// where it may be made.
-    #[must_use]
-    pub fn stopped(&self, test: TestIndex) -> Option<Stopped> {
-        let known = &self.knowledge.tests[test.0];
-        let standing = || {
-            self.knowledge
-                .holds
-                .iter()
-                .zip(&self.derived.stands)
-                .enumerate()
-                .filter(|(_, (hold, _))| {
-                    hold.stops.contains(&known.state) || hold.stops_tests.contains(&test)
-                })
-                .map(|(index, (_, stand))| (HoldIndex(index), *stand))
-        };
-        let barred = standing().find(|(_, stand)| *stand == Stand::Up);
-        if let Some((hold, _)) = barred {
-            return Some(Stopped { hold, first: None });
-        }
-        standing().find_map(|(hold, stand)| match stand {
-            Stand::Wants(proof) => Some(Stopped {
-                hold,
-                first: Some(proof),
-            }),
-            _ => None,
-        })
-    }
-
     /// The hold that ends the walk for safety while it is up; nothing where none is.
     #[must_use]
     pub fn ending_hold(&self) -> Option<HoldIndex> {
@@ -108,11 +69,11 @@ impl Walk<'_> {
             }
             return takes;
         }
-        takes.facts = route::needed_facts(self, test)
-            .chain(route::held_against(self, test))
+        takes.facts = needs::needed_facts(self, test)
+            .chain(needs::held_against(self, test))
             .filter(|fact| self.fact(*fact).is_none())
             .collect();
-        takes.readings = route::needed_reading(self, test).into_iter().collect();
+        takes.readings = needs::needed_reading(self, test).into_iter().collect();
         takes
     }
 }

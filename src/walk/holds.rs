@@ -7,7 +7,7 @@
 use crate::knowledge::model::{Hold, HoldIndex, OutcomeIndex, TestIndex};
 
 use super::calculate::{Wanting, lacking};
-use super::free::Stopped;
+use super::state::Stand;
 use super::{Resolution, Walk};
 
 /// Share of an answer that must fall on clearing outcomes, when a reading lies near a limit. Our choice, no source.
@@ -24,15 +24,13 @@ pub(super) enum Leave {
     Barred,
 }
 
-/// What became of a hold.
+/// A hold keeps a test from being made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Stand {
-    /// Not up, or cleared.
-    Down,
-    /// Up, and this proof was not asked yet.
-    Wants(TestIndex),
-    /// Up, and nothing more to ask that would clear it.
-    Up,
+pub struct Stopped {
+    /// The hold.
+    pub hold: HoldIndex,
+    /// The proof that comes first; nothing where nothing that can be asked would clear it.
+    pub first: Option<TestIndex>,
 }
 
 impl Walk<'_> {
@@ -166,4 +164,43 @@ impl Walk<'_> {
             .find(|finding| finding.test == test)
             .is_some_and(|finding| outcomes.iter().map(|o| finding.share(o.0)).sum::<f64>() >= SURELY)
     }
+
+    /// The hold that keeps a test from being made now, the one nothing clears before one that a proof would clear; nothing
+    /// where it may be made.
+    #[must_use]
+    pub fn stopped(&self, test: TestIndex) -> Option<Stopped> {
+        let known = &self.knowledge.tests[test.0];
+        let standing = || {
+            self.knowledge
+                .holds
+                .iter()
+                .zip(&self.derived.stands)
+                .enumerate()
+                .filter(|(_, (hold, _))| {
+                    hold.stops.contains(&known.state) || hold.stops_tests.contains(&test)
+                })
+                .map(|(index, (_, stand))| (HoldIndex(index), *stand))
+        };
+        let barred = standing().find(|(_, stand)| *stand == Stand::Up);
+        if let Some((hold, _)) = barred {
+            return Some(Stopped { hold, first: None });
+        }
+        standing().find_map(|(hold, stand)| match stand {
+            Stand::Wants(proof) => Some(Stopped {
+                hold,
+                first: Some(proof),
+            }),
+            _ => None,
+        })
+    }
+}
+
+/// Whether a safety look that applies has been answered. What follows from a bad answer is for the tree.
+pub(super) fn is_proved_safe(walk: &Walk<'_>) -> bool {
+    walk.knowledge
+        .tests
+        .iter()
+        .enumerate()
+        .filter(|(index, test)| test.safety && walk.applies(TestIndex(*index)))
+        .any(|(index, _)| walk.derived.answers.contains_key(&TestIndex(index)))
 }

@@ -1,9 +1,8 @@
 //! How far the walk has come: what was asked, and what the person said can be told or made.
 
-use crate::knowledge::model::{State, TestIndex};
+use crate::knowledge::model::{Knowledge, State, TestIndex};
 
-use super::state::Answer;
-use super::{Ability, Event, Given, Question, Walk};
+use super::{Ability, Event, Given};
 
 /// Questions after which the walk concludes by itself, offers among them. Technicians give up near there (the users'
 /// account, no source).
@@ -11,9 +10,6 @@ pub(super) const MOST_QUESTIONS: usize = 25;
 
 /// Questions more each time the person goes on.
 const FURTHER: usize = 10;
-
-/// Told questions after those offered at the start, before hands and eyes. Our choice, no source.
-const TOLD_FIRST: usize = 5;
 
 /// So many in a row that could not be checked, and the walk asks what can be done; fewer once it has. Our choice, no source.
 const IN_A_ROW: usize = 2;
@@ -44,12 +40,12 @@ pub(super) struct Pace {
     /// Of the last things offered none could be told or made.
     pub(super) exhausted: bool,
     /// Told things asked besides those taken.
-    told: usize,
+    pub(super) told: usize,
 }
 
 impl Pace {
-    pub(super) fn of(walk: &Walk<'_>) -> Self {
-        let knowledge = walk.knowledge;
+    /// How far the walk of these events has come.
+    pub(super) fn of(knowledge: &Knowledge, entries: &[Event]) -> Self {
         let mut pace = Self {
             most: MOST_QUESTIONS,
             ..Self::default()
@@ -57,7 +53,7 @@ impl Pace {
         let mut in_a_row = 0;
         let mut in_vain = 0;
         let mut enough = IN_A_ROW;
-        for entry in walk.entries() {
+        for entry in entries {
             match entry {
                 Event::Offered { tests, taken } => {
                     let of = |ids: &[String]| -> Vec<TestIndex> {
@@ -123,40 +119,5 @@ impl Pace {
     /// Whether so much was asked, or so little can be done, that it is time to conclude.
     pub(super) fn is_over(&self) -> bool {
         self.asked >= self.most || self.exhausted
-    }
-}
-
-impl Walk<'_> {
-    /// Whether going on past the end asks anything; otherwise it leads to the same end at once.
-    #[must_use]
-    pub fn goes_on(&self) -> bool {
-        let mut further = self.clone();
-        further.apply(&Event::Further).is_ok() && *further.question() != Question::Finish
-    }
-
-    /// Whether a test was asked or offered and could not be made, or cannot be by what the person said.
-    #[must_use]
-    pub fn was_passed_by(&self, test: TestIndex) -> bool {
-        let answer = self.derived.answers.get(&test);
-        matches!(answer, Some(Answer::CouldNotCheck)) || self.is_unable(test)
-    }
-
-    /// Whether the person said that a test cannot be made now.
-    pub(super) fn is_unable(&self, test: TestIndex) -> bool {
-        let pace = &self.derived.pace;
-        let known = &self.knowledge.tests[test.0];
-        let needs = Ability::of(known);
-        (known.state != State::Told && pace.left.contains(&test))
-            || matches!((&pace.able, needs), (Some(able), Some(needs)) if !able.contains(&needs))
-    }
-
-    /// Whether a told thing waits until it would decide: it was offered and left open, or enough was told before hands and
-    /// eyes.
-    pub(super) fn is_told_enough(&self, test: TestIndex) -> bool {
-        let pace = &self.derived.pace;
-        self.knowledge.tests[test.0].state == State::Told
-            && pace.account
-            && !pace.taken.contains(&test)
-            && (pace.told >= TOLD_FIRST || pace.left.contains(&test))
     }
 }

@@ -6,9 +6,9 @@ use crate::knowledge::order;
 
 use super::calculate::{Depth, Wanting, lacking, wanting};
 use super::holds::Leave;
-use super::route;
 use super::state::Resolution;
 use super::{Question, Walk};
+use super::{holds, needs};
 
 /// A test that could be made now.
 #[derive(Clone, Debug, PartialEq)]
@@ -82,7 +82,7 @@ fn rank(
     let (Some(model), Some(standing)) = (walk.model(), walk.standing()) else {
         return Vec::new();
     };
-    let safe = route::is_proved_safe(walk);
+    let safe = holds::is_proved_safe(walk);
     let mut candidates: Vec<Candidate> = tests
         .filter_map(|test| {
             let state = state_needed(walk, test);
@@ -90,7 +90,7 @@ fn rank(
                 return None;
             }
             let bits = gain::information(model, standing, test);
-            let cost = route::cost_with_inputs(walk, test);
+            let cost = needs::cost_with_inputs(walk, test);
             let minutes = minutes(walk, test, state);
             Some(Candidate {
                 test,

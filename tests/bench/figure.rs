@@ -3,10 +3,11 @@
 //! Only the calculation is timed: its text is read before, and the tables are in memory as after a first use.
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use lineside::standards::registry::{self, Inputs};
+use lineside::standards::calculation::Inputs;
+use lineside::standards::{calculation, registry};
 
 /// The `--set` pairs of each example by calculation; the file is checked by `tests/figure_command.rs`.
-fn examples() -> Vec<(&'static registry::Calculation, Inputs)> {
+fn examples() -> Vec<(&'static calculation::Calculation, Inputs)> {
     let text = include_str!("../../examples/figures.md").replace(" \\\n   ", "");
     let commands = text
         .lines()

@@ -7,7 +7,7 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use lineside::inference::evidence::Likelihoods;
 use lineside::inference::gain::information;
 use lineside::inference::score::{Policy, TestCost, draw};
-use lineside::inference::{Finding, Model, Standing};
+use lineside::inference::{Answered, Model, Standing};
 use lineside::knowledge::model::{OutcomeIndex, State, TestIndex};
 use lineside::walk::{Reply, Walk};
 
@@ -36,8 +36,8 @@ fn update_and_choice(c: &mut Criterion) {
     let mut group = c.benchmark_group("standing, and gain of every test, all rows full");
     for (causes, tests) in [(50, 75), (100, 150), (200, 250), (400, 500)] {
         let model = large_model(causes, tests);
-        let findings: Vec<Finding> = (0..30)
-            .map(|test| Finding::certain(TestIndex(test), OutcomeIndex(test % 3)))
+        let findings: Vec<Answered> = (0..30)
+            .map(|test| Answered::certain(TestIndex(test), OutcomeIndex(test % 3)))
             .collect();
         group.bench_function(format!("{causes} causes x {tests} tests"), |b| {
             b.iter(|| {

@@ -1,6 +1,7 @@
 //! Running a calculation from text, and saying what is wrong when it does not give what it should.
 
-use lineside::standards::registry::{self, InputError, Inputs, Report};
+use lineside::standards::calculation::{InputError, Inputs, Report};
+use lineside::standards::registry;
 
 /// Runs a calculation on inputs as a person would type them.
 pub(crate) fn figure(name: &str, given: &[(&str, &str)]) -> Result<Report, InputError> {

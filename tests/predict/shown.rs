@@ -3,8 +3,8 @@
 use std::fs;
 use std::process::Command;
 
+use lineside::report::layout::Layout;
 use lineside::report::predicted;
-use lineside::report::text::Layout;
 use lineside::rig::predict;
 
 use super::{MOTOR, example, knowledge, walked};

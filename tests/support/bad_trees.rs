@@ -8,7 +8,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use lineside::quantity::{Kind, ValueKind};
-use lineside::standards::registry::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
+use lineside::standards::calculation::{Calculation, Input, InputError, Inputs, Output, Report, VerdictKind};
 
 fn never(_: &Inputs) -> Result<Report, InputError> {
     Err(InputError::Missing {

@@ -1,7 +1,7 @@
 //! Inputs for every calculation: seeded, of the sizes the trade meets, and now and then at the end of a range.
 
 use lineside::quantity::{ConductorSize, Kind, Quantity, ValueKind};
-use lineside::standards::registry::{Calculation, Input, InputError, Inputs, Report};
+use lineside::standards::calculation::{Calculation, Input, InputError, Inputs, Report};
 
 /// One case as typed, and what came of it.
 pub(crate) struct Case {

@@ -6,7 +6,10 @@ use std::path::PathBuf;
 use clap::Args;
 
 use crate::cli::case_file::{CaseFile, TakenUp, Whereabouts, secured};
-use crate::cli::{Done, Problem, Shared, keeping, knowledge, learn, print, settings};
+use crate::cli::printing::print;
+use crate::cli::problem::Done;
+use crate::cli::shared::Shared;
+use crate::cli::{Problem, knowledge, learn, settings};
 use crate::inference::learn::NOT_LISTED;
 use crate::inference::words::percent;
 use crate::knowledge::model::{CauseIndex, Knowledge};
@@ -118,7 +121,7 @@ pub(in crate::cli) fn run(args: &CloseArgs) -> Result<Done, Problem> {
             file.append(&Event::Proved {
                 by: Proof::Recheck { reading },
             })
-            .map_err(|error| keeping::problem(&error))?;
+            .map_err(|error| Problem::of_case(&error))?;
         }
     }
     let id = what.cause.map(|cause| knowledge.causes[cause.0].id.clone());
@@ -129,7 +132,7 @@ pub(in crate::cli) fn run(args: &CloseArgs) -> Result<Done, Problem> {
         proved: is_proved,
         text,
     })
-    .map_err(|error| keeping::problem(&error))?;
+    .map_err(|error| Problem::of_case(&error))?;
     secured(&mut file)?;
     let how = if is_proved {
         "proved"

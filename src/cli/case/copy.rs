@@ -6,7 +6,9 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
-use crate::cli::{Done, Problem, keeping, print};
+use crate::cli::Problem;
+use crate::cli::printing::print;
+use crate::cli::problem::Done;
 use crate::files;
 use crate::journal::{self, Case, Link};
 
@@ -49,9 +51,9 @@ pub(super) struct MendArgs {
 /// Runs `case export`.
 pub(super) fn export(args: &ExportArgs) -> Result<Done, Problem> {
     let path = named::file(&args.name)?;
-    let sound = journal::sound_file(&path).map_err(|error| keeping::problem(&error))?;
+    let sound = journal::sound_file(&path).map_err(|error| Problem::of_case(&error))?;
     if let Some(damage) = &sound.damage {
-        return Err(keeping::problem(damage).hint(format!(
+        return Err(Problem::of_case(damage).hint(format!(
             "`lineside case mend {} -o NEW.jsonl` copies the sound lines; export that",
             named::called(&path)
         )));
@@ -64,7 +66,7 @@ pub(super) fn export(args: &ExportArgs) -> Result<Done, Problem> {
         sound.bytes[..whole(&sound.case)].to_vec()
     };
     write_new(&args.out, &bytes)?;
-    let copy = journal::read(&bytes, &args.out).map_err(|error| keeping::problem(&error))?;
+    let copy = journal::read(&bytes, &args.out).map_err(|error| Problem::of_case(&error))?;
     let head = copy
         .head()
         .as_ref()
@@ -80,7 +82,7 @@ pub(super) fn export(args: &ExportArgs) -> Result<Done, Problem> {
 /// Runs `case mend`.
 pub(super) fn mend(args: &MendArgs) -> Result<Done, Problem> {
     let path = named::file(&args.name)?;
-    let cannot = |error| keeping::problem(&error);
+    let cannot = |error| Problem::of_case(&error);
     let bytes = journal::bytes(&path).map_err(cannot)?;
     let Some(mended) = journal::mended(&bytes, &path).map_err(cannot)? else {
         return Err(

@@ -5,7 +5,10 @@ use std::path::PathBuf;
 use clap::Args;
 
 use crate::cli::case_file::{CaseFile, Whereabouts, secured};
-use crate::cli::{Done, Problem, Shared, keeping, knowledge, print};
+use crate::cli::printing::print;
+use crate::cli::problem::Done;
+use crate::cli::shared::Shared;
+use crate::cli::{Problem, knowledge};
 use crate::journal::JournalError;
 use crate::walk::Walk;
 
@@ -34,9 +37,9 @@ pub(super) fn run(args: &LabelArgs) -> Result<Done, Problem> {
     let path = named::file(&args.name)?;
     let mut file = CaseFile::take_up(&path, &args.who, &mut walk)?.file;
     if file.is_closed() {
-        return Err(keeping::problem(&JournalError::Closed { path }));
+        return Err(Problem::of_case(&JournalError::Closed { path }));
     }
-    file.write_pending().map_err(|error| keeping::problem(&error))?;
+    file.write_pending().map_err(|error| Problem::of_case(&error))?;
     secured(&mut file)?;
     print("Kept.\n")?;
     Ok(Done::Well)

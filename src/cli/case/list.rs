@@ -8,8 +8,12 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use serde_json::{Value as Json, json};
 
-use crate::cli::interview::usual_folder;
-use crate::cli::{Done, Format, Problem, Shared, knowledge, print};
+use crate::cli::options::Format;
+use crate::cli::places::usual_folder;
+use crate::cli::printing::print;
+use crate::cli::problem::Done;
+use crate::cli::shared::Shared;
+use crate::cli::{Problem, knowledge};
 use crate::journal::life::Stage;
 use crate::knowledge::model::Knowledge;
 

@@ -14,7 +14,9 @@ mod words;
 
 use clap::{Args, Subcommand};
 
-use super::{Done, Problem, print};
+use super::Problem;
+use super::printing::print;
+use super::problem::Done;
 use crate::journal;
 
 pub(super) use close::{CloseArgs, EXAMPLES as CLOSE_EXAMPLES, run as run_close};

@@ -6,7 +6,7 @@ use std::time::SystemTime;
 
 use crate::cli::Problem;
 use crate::cli::closed_cases::files;
-use crate::cli::interview::usual_folder;
+use crate::cli::places::usual_folder;
 use crate::journal;
 
 /// The word for the case that was written last.

@@ -6,7 +6,10 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 
 use crate::cli::case_file::{CaseFile, Whereabouts, secured};
-use crate::cli::{Done, Problem, Shared, keeping, knowledge, print};
+use crate::cli::printing::print;
+use crate::cli::problem::Done;
+use crate::cli::shared::Shared;
+use crate::cli::{Problem, knowledge};
 use crate::files::{self, Limit};
 use crate::walk::{Event, Walk};
 
@@ -53,7 +56,7 @@ pub(super) fn run(args: &PhotoArgs) -> Result<Done, Problem> {
     let mut walk = Walk::new(&knowledge);
     let mut file = CaseFile::take_up(&path, &args.who, &mut walk)?.file;
     for event in &photographs {
-        file.append(event).map_err(|error| keeping::problem(&error))?;
+        file.append(event).map_err(|error| Problem::of_case(&error))?;
     }
     secured(&mut file)?;
     print(&format!(

@@ -5,10 +5,14 @@ use std::path::PathBuf;
 use clap::Args;
 
 use crate::cli::case_file::{CaseFile, TakenUp, Whereabouts, secured};
-use crate::cli::{Done, Problem, Shared, keeping, knowledge, print};
+use crate::cli::printing::print;
+use crate::cli::problem::Done;
+use crate::cli::shared::Shared;
+use crate::cli::{Problem, knowledge};
 use crate::knowledge::model::Knowledge;
 use crate::quantity::Value;
-use crate::standards::registry::{self, Inputs};
+use crate::standards::calculation::Inputs;
+use crate::standards::registry;
 use crate::walk::{Event, Proof, Walk};
 
 use super::named;
@@ -76,7 +80,7 @@ pub(super) fn repaired(args: &RepairedArgs) -> Result<Done, Problem> {
         text: args.text.clone(),
         by: args.by.clone(),
     };
-    file.append(&event).map_err(|error| keeping::problem(&error))?;
+    file.append(&event).map_err(|error| Problem::of_case(&error))?;
     secured(&mut file)?;
     let name = named::called(&path);
     print(&format!(
@@ -102,7 +106,7 @@ pub(super) fn proved(args: &ProvedArgs) -> Result<Done, Problem> {
         _ => return Err(Problem::usage("it is not said what was read")),
     };
     file.append(&Event::Proved { by })
-        .map_err(|error| keeping::problem(&error))?;
+        .map_err(|error| Problem::of_case(&error))?;
     secured(&mut file)?;
     let name = named::called(&path);
     print(&format!(

@@ -5,7 +5,10 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 
 use crate::cli::case_file::{CaseFile, Whereabouts, secured};
-use crate::cli::{Done, Problem, Shared, interview, keeping, knowledge, print};
+use crate::cli::printing::print;
+use crate::cli::problem::Done;
+use crate::cli::shared::Shared;
+use crate::cli::{Problem, knowledge, places};
 use crate::journal;
 use crate::journal::life::{Life, Stage};
 use crate::walk::{Event, Walk};
@@ -31,7 +34,7 @@ pub(super) struct ReopenArgs {
 pub(super) fn run(args: &ReopenArgs) -> Result<Done, Problem> {
     let knowledge = knowledge::load(args.shared.trees.as_deref())?;
     let path = named::file(&args.name)?;
-    let before = journal::read_file(&path).map_err(|error| keeping::problem(&error))?;
+    let before = journal::read_file(&path).map_err(|error| Problem::of_case(&error))?;
     let life = Life::of(&before);
     if life.stage() != Stage::Closed {
         return Err(
@@ -42,7 +45,7 @@ pub(super) fn run(args: &ReopenArgs) -> Result<Done, Problem> {
     let new = args
         .out
         .clone()
-        .unwrap_or_else(|| interview::new_path(path.parent().unwrap_or(Path::new(""))));
+        .unwrap_or_else(|| places::new_path(path.parent().unwrap_or(Path::new(""))));
     if std::fs::symlink_metadata(&new).is_ok() {
         return Err(Problem::data(format!("`{}` exists already", new.display()))
             .hint("give a name that does not exist yet"));
@@ -59,7 +62,7 @@ pub(super) fn run(args: &ReopenArgs) -> Result<Done, Problem> {
         case: before.header.identity(),
         head: before.head().map(|head| head.to_string()),
     };
-    file.append(&callback).map_err(|error| keeping::problem(&error))?;
+    file.append(&callback).map_err(|error| Problem::of_case(&error))?;
     secured(&mut file)?;
     let closing = life.closing.as_ref();
     print(&format!(

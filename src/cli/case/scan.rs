@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 use rayon::prelude::*;
 
 use crate::cli::closed_cases::files;
+use crate::cli::printing::remark;
 use crate::cli::progress::Progress;
-use crate::cli::remark;
 use crate::journal::life::Life;
 use crate::journal::{self, Case, Sound};
 

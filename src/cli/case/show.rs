@@ -6,8 +6,13 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use jiff::tz::TimeZone;
 
-use crate::cli::diagnose::{self, layout};
-use crate::cli::{Done, Format, Problem, Shared, keeping, knowledge, learn, print, print_marked, remark};
+use crate::cli::options::Format;
+use crate::cli::printing::{print, print_marked, remark};
+use crate::cli::problem::Done;
+use crate::cli::result;
+use crate::cli::result::layout;
+use crate::cli::shared::Shared;
+use crate::cli::{Problem, knowledge, learn, places};
 use crate::journal::check::{self, Comparison};
 use crate::journal::life::{Life, Stage};
 use crate::journal::{self, Case, Found};
@@ -57,7 +62,7 @@ pub(super) struct ShowArgs {
 pub(super) fn run(args: &ShowArgs) -> Result<Done, Problem> {
     let knowledge = knowledge::load(args.shared.trees.as_deref())?;
     let path = named::file(&args.name)?;
-    let sound = journal::sound_file(&path).map_err(|error| keeping::problem(&error))?;
+    let sound = journal::sound_file(&path).map_err(|error| Problem::of_case(&error))?;
     let new_walk = || -> Result<Walk<'_>, Problem> {
         let walk = Walk::new(&knowledge);
         match &args.shop {
@@ -74,7 +79,7 @@ pub(super) fn run(args: &ShowArgs) -> Result<Done, Problem> {
     match args.format {
         Format::Json => {
             if let Some(result) = result {
-                print(&diagnose::json(result, args.all_causes)?)?;
+                print(&result::json(result, args.all_causes)?)?;
             }
         }
         Format::Text => {
@@ -141,7 +146,7 @@ fn file_lines(path: &Path, case: &Case, comparison: &Comparison) -> String {
         let _ = writeln!(
             text,
             "  go on       lineside --case {0}\n  close       lineside case close {0}",
-            keeping::quoted(path)
+            places::quoted(path)
         );
     }
     text

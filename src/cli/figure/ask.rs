@@ -3,11 +3,11 @@
 use std::collections::BTreeMap;
 use std::io::{self, BufRead, Write};
 
-use super::text::{understood, wrapped};
-use super::{Problem, Typed};
+use super::Problem;
+use super::text::{Typed, understood, wrapped};
 use crate::quantity::{Kind, ValueKind};
 use crate::report::visible::visible;
-use crate::standards::registry::{Calculation, Input, Inputs};
+use crate::standards::calculation::{Calculation, Input, Inputs};
 
 /// Asks for every input of a calculation; an empty line, or `x` for what is not known, leaves an optional one out.
 ///

@@ -4,8 +4,8 @@ use serde_json::{Map, Value as Json, json};
 
 use super::Problem;
 use crate::quantity::{Quantity, Value, ValueKind};
+use crate::standards::calculation::{CANNOT_TELL, Calculation, Inputs, Report};
 use crate::standards::catalog;
-use crate::standards::registry::{CANNOT_TELL, Calculation, Inputs, Report};
 
 pub(super) fn report_json(calculation: &Calculation, inputs: &Inputs, report: &Report) -> Json {
     let values = |all: &mut dyn Iterator<Item = (String, &Value)>| -> Map<String, Json> {
@@ -16,7 +16,7 @@ pub(super) fn report_json(calculation: &Calculation, inputs: &Inputs, report: &R
         "inputs": values(&mut inputs.0.iter().map(|(name, value)| (name.clone(), value))),
         "outputs": values(&mut report.outputs.iter().map(|(name, value)| ((*name).to_owned(), value))),
         "verdict": report.verdict,
-        "violates": super::verdict_violates(calculation, report),
+        "violates": calculation.is_violated_by(report),
         "finding": report.finding,
         "margin": report.limits.iter().map(|limit| limit.margin).reduce(f64::min),
         "working": report.working,

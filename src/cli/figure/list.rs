@@ -6,8 +6,9 @@ use super::json::{calculation_json, pretty};
 use super::text::wrapped;
 use super::{Format, Problem};
 use crate::knowledge::nearest::did_you_mean;
+use crate::standards::calculation::Calculation;
 use crate::standards::catalog::{self, GROUPS};
-use crate::standards::registry::{self, Calculation};
+use crate::standards::registry;
 
 /// Width of the column of names.
 const NAMES: usize = 27;

@@ -5,20 +5,20 @@ mod json;
 mod list;
 mod text;
 
-use std::collections::BTreeMap;
 use std::io::{self, IsTerminal, Write};
 
 use clap::Args;
 
 use crate::knowledge::nearest::did_you_mean;
-use crate::standards::registry::{self, Calculation, InputError, Inputs, Report};
+use crate::standards::calculation::{Calculation, InputError, Inputs};
+use crate::standards::registry;
 
-use super::{Done, Format, Problem, settings};
+use super::options::Format;
+use super::problem::Done;
+use super::{Problem, settings};
 
 pub use ask::ask;
-
-/// What was typed for each input, by its name.
-pub type Typed = BTreeMap<String, String>;
+pub use text::Typed;
 
 /// Shown below the help of the command.
 pub const EXAMPLES: &str = "\
@@ -32,9 +32,6 @@ Examples:
 
 Exit code: 0 worked out, whatever the verdict; 1 inputs that contradict each other or are out of
 range; 2 wrong usage.";
-
-/// Width the text is wrapped to.
-const WIDTH: usize = 80;
 
 /// Work one thing out against published limits, with its working
 #[derive(Args, Clone, Debug, Default)]
@@ -165,13 +162,6 @@ fn answer(
         Format::Json => json::pretty(&json::report_json(calculation, inputs, &report))?,
     };
     put(out, &text)
-}
-
-fn verdict_violates(calculation: &Calculation, report: &Report) -> bool {
-    calculation
-        .verdicts
-        .iter()
-        .any(|verdict| verdict.id == report.verdict && verdict.violates)
 }
 
 fn put(out: &mut dyn Write, text: &str) -> Result<Done, Problem> {

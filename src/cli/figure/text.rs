@@ -1,8 +1,9 @@
 //! A calculation and its result for people.
 
-use super::{Typed, WIDTH, verdict_violates};
+use std::collections::BTreeMap;
+
 use crate::quantity::{Quantity, Value, ValueKind};
-use crate::standards::registry::{CANNOT_TELL, Calculation, Input, Inputs, Report};
+use crate::standards::calculation::{CANNOT_TELL, Calculation, Input, Inputs, Report};
 
 const DEFER: &str = "Local codes, the equipment's own instructions and licensed practice come first.";
 
@@ -75,7 +76,7 @@ pub(super) fn report_text(
     typed: &Typed,
     report: &Report,
 ) -> String {
-    let violates = verdict_violates(calculation, report);
+    let violates = calculation.is_violated_by(report);
     let mut text = format!("{}: {}", report.calculation, report.verdict);
     if violates {
         text.push_str(" (a published limit is broken)");
@@ -176,3 +177,9 @@ pub(super) fn wrapped(text: &str, first: &str, later: &str) -> String {
         .word_splitter(textwrap::WordSplitter::NoHyphenation);
     textwrap::fill(text, options)
 }
+
+/// What was typed for each input, by its name.
+pub type Typed = BTreeMap<String, String>;
+
+/// Width the text is wrapped to.
+const WIDTH: usize = 80;

@@ -5,10 +5,14 @@ use std::fmt::Write;
 use clap::Args;
 use serde::Serialize;
 
-use crate::cli::{Done, Format, Problem, Shared, knowledge, print, remark};
+use crate::cli::options::Format;
+use crate::cli::printing::{print, remark};
+use crate::cli::problem::Done;
+use crate::cli::shared::Shared;
+use crate::cli::{Problem, knowledge};
 use crate::knowledge::model::Knowledge;
 use crate::practice::{Level, Listed, catalog};
-use crate::report::text::plain_wrap;
+use crate::report::layout::plain_wrap;
 
 use super::kept;
 

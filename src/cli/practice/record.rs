@@ -9,7 +9,11 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use crate::cli::{Done, Format, Problem, Shared, knowledge, print, remark};
+use crate::cli::options::Format;
+use crate::cli::printing::{print, remark};
+use crate::cli::problem::Done;
+use crate::cli::shared::Shared;
+use crate::cli::{Problem, knowledge};
 use crate::knowledge::model::Knowledge;
 use crate::practice::{Entry, HabitKind, Record, Sum};
 

@@ -5,14 +5,17 @@ use std::path::Path;
 
 use jiff::Timestamp;
 
-use crate::cli::{Done, Problem, print};
+use crate::cli::Problem;
+use crate::cli::printing::print;
+use crate::cli::problem::Done;
 use crate::files;
 use crate::knowledge::model::Knowledge;
 use crate::practice::{Chosen, Debrief, Entry, Happened, LARGEST_REPLAY, Replay, catalog, replay};
-use crate::report::text::plain_wrap;
+use crate::report::layout::plain_wrap;
 use crate::terminal::{Part, debrief_lines, happened_lines};
 
-use super::{PracticeArgs, begin, kept};
+use super::args::{PracticeArgs, begin};
+use super::kept;
 
 /// Columns of what is printed.
 const WIDTH: usize = 80;

@@ -3,27 +3,21 @@
 //! Every key can be overridden by an option for one run. A key nobody knows is said with its line and left out; a value
 //! that cannot be is refused, since going on without it could lead a case by other frequencies or to another folder.
 
+mod form;
 mod keys;
 mod read;
 mod show;
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::sync::OnceLock;
 
 use clap::Args;
 use etcetera::BaseStrategy;
+use form::Settings;
 
-use crate::files::Limit;
-
-use super::{Color, Problem};
+use super::Problem;
 
 pub(super) use show::{EXAMPLES, SettingsArgs, run};
-
-/// The largest file of settings read. A real one has a few lines.
-const LARGEST: Limit = Limit {
-    what: "a file of settings",
-    bytes: 100_000,
-};
 
 /// Which file of settings to read.
 #[derive(Args, Clone, Debug, Default)]
@@ -47,23 +41,6 @@ impl Choice {
         }
         Ok(usual_place().map(|path| (path, false)))
     }
-}
-
-/// What the settings say. What is not there is as it is built in.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub(super) struct Settings {
-    /// Where cases are kept.
-    pub(super) cases_folder: Option<PathBuf>,
-    /// Cause frequencies learned from a shop's cases.
-    pub(super) shop_file: Option<PathBuf>,
-    /// Edition of the code in force.
-    pub(super) edition: Option<String>,
-    /// Who makes the cases.
-    pub(super) technician: Option<String>,
-    /// Lines in place of lists to move in.
-    pub(super) plain_screen: Option<bool>,
-    /// When to color.
-    pub(super) color: Option<Color>,
 }
 
 /// The settings of this run.
@@ -95,7 +72,7 @@ pub(super) fn hold(choice: &Choice) -> Result<(), Problem> {
     }
     let found = read::file(&path)?;
     for unknown in &found.unknown {
-        super::remark(&format!("{}: {unknown}", path.display()));
+        super::printing::remark(&format!("{}: {unknown}", path.display()));
     }
     if let Some(wrong) = found.wrong.first() {
         return Err(Problem::data(format!("{}: {wrong}", path.display()))
@@ -110,15 +87,4 @@ pub(super) fn hold(choice: &Choice) -> Result<(), Problem> {
 fn usual_place() -> Option<PathBuf> {
     let strategy = etcetera::choose_base_strategy().ok()?;
     Some(strategy.config_dir().join("lineside").join("settings.toml"))
-}
-
-/// A path as written in a file of settings: `~/` is the home folder, and what is not absolute starts at the folder of
-/// that file, so that it means the same wherever the program is started.
-fn path_as_written(text: &str, file: &Path) -> PathBuf {
-    if let Some(inside) = text.strip_prefix("~/")
-        && let Ok(home) = etcetera::home_dir()
-    {
-        return home.join(inside);
-    }
-    file.parent().unwrap_or(Path::new("")).join(text)
 }

@@ -1,17 +1,36 @@
 //! From the text of a file of settings to what holds.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use clap::ValueEnum;
 use indexmap::IndexMap;
 use toml::{Spanned, Value};
 
-use crate::cli::{Color, Problem};
+use crate::cli::Problem;
+use crate::cli::options::Color;
 use crate::files;
+use crate::files::Limit;
 use crate::knowledge::nearest::did_you_mean;
 
+use super::form::Settings;
 use super::keys::{EDITIONS, KEYS};
-use super::{LARGEST, Settings, path_as_written};
+
+/// The largest file of settings read. A real one has a few lines.
+const LARGEST: Limit = Limit {
+    what: "a file of settings",
+    bytes: 100_000,
+};
+
+/// A path as written in a file of settings: `~/` is the home folder, and what is not absolute starts at the folder of
+/// that file, so that it means the same wherever the program is started.
+fn path_as_written(text: &str, file: &Path) -> PathBuf {
+    if let Some(inside) = text.strip_prefix("~/")
+        && let Ok(home) = etcetera::home_dir()
+    {
+        return home.join(inside);
+    }
+    file.parent().unwrap_or(Path::new("")).join(text)
+}
 
 /// The longest name of a technician, in characters: it must fit a line of a report.
 const LONGEST_NAME: usize = 60;
@@ -111,14 +130,14 @@ fn take(settings: &mut Settings, name: &str, value: &Value, file: &Path) -> Resu
 mod tests {
     use std::path::{Path, PathBuf};
 
-    use super::{KEYS, parse};
+    use super::{KEYS, Settings, parse};
 
     #[test]
     fn every_example_of_the_list_is_taken() {
         for key in &KEYS {
             let found = parse(key.example, Path::new("/etc/settings.toml")).unwrap();
             assert!(found.wrong.is_empty() && found.unknown.is_empty(), "{found:?}");
-            assert_ne!(found.settings, super::Settings::default(), "{}", key.name);
+            assert_ne!(found.settings, Settings::default(), "{}", key.name);
         }
     }
 

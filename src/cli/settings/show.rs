@@ -6,11 +6,15 @@ use clap::Args;
 use serde_json::json;
 use textwrap::Options;
 
-use crate::cli::{Color, Done, Format, Problem, print};
+use crate::cli::Problem;
+use crate::cli::options::{Color, Format};
+use crate::cli::printing::print;
+use crate::cli::problem::Done;
 
+use super::Choice;
+use super::form::Settings;
 use super::keys::KEYS;
 use super::read::{self, Found};
-use super::{Choice, Settings};
 
 /// Shown at the end of the command's help.
 pub(in crate::cli) const EXAMPLES: &str = "\

@@ -8,16 +8,17 @@ use std::path::PathBuf;
 use clap::Args;
 use serde_json::{Map, Value as Json, json};
 
-use crate::cli::Format;
+use crate::cli::options::Format;
 use crate::inference::matrix::Matrix;
 use crate::inference::origin::{Origin, origin};
 use crate::inference::telling::Telling;
 use crate::inference::under::Reason;
 use crate::knowledge::load;
 use crate::knowledge::model::{CauseIndex, EffectIndex, Knowledge, OutcomeIndex, TestIndex};
-use crate::standards::registry::Calculation;
+use crate::standards::calculation::Calculation;
 
-use super::{TreesError, field};
+use super::error::TreesError;
+use super::field;
 
 /// Lines shown of each list of tests, unless all are asked for.
 const MOST_LINES: usize = 12;

@@ -6,13 +6,16 @@ use std::path::PathBuf;
 use clap::Args;
 use serde_json::json;
 
+use crate::cli::problem::Done;
 use crate::knowledge::finding::{Code, Severity};
 use crate::knowledge::nearest::did_you_mean;
 use crate::knowledge::{Files, check, render, waiting_words};
 use crate::report::visible::visible;
-use crate::standards::registry::Calculation;
+use crate::standards::calculation::Calculation;
 
-use super::{Color, Format, TreesError};
+use super::Color;
+use super::error::TreesError;
+use super::format::Format;
 
 /// Arguments of `trees check`.
 #[derive(Debug, Args)]
@@ -42,12 +45,12 @@ impl CheckArgs {
 /// file took more than two seconds.
 const MOST_SHOWN: usize = 200;
 
-/// Runs the command; the answer is the exit code: 0 clean, 1 findings.
+/// Runs the command: well, or with findings.
 pub(super) fn run(
     args: &CheckArgs,
     catalog: &'static [Calculation],
     out: &mut dyn Write,
-) -> Result<u8, TreesError> {
+) -> Result<Done, TreesError> {
     for code in &args.only {
         if !Code::ALL.iter().any(|known| known.as_str() == code) {
             let hint = did_you_mean(
@@ -143,5 +146,9 @@ pub(super) fn run(
             writeln!(out, "{}", serde_json::to_string_pretty(&all)?)?;
         }
     }
-    Ok(u8::from(!checked.findings.is_empty()))
+    Ok(if checked.findings.is_empty() {
+        Done::Well
+    } else {
+        Done::Findings
+    })
 }

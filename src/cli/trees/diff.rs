@@ -6,14 +6,14 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use serde_json::json;
 
-use crate::cli::Format;
+use crate::cli::options::Format;
 use crate::inference::words::percent;
 use crate::knowledge::compare::{Change, Sort, changes};
 use crate::knowledge::{load, render};
-use crate::standards::registry::Calculation;
+use crate::standards::calculation::Calculation;
 
-use super::TreesError;
-use super::standing::{Example, Place, examples};
+use super::error::TreesError;
+use super::standing::{EndsAt, Example, examples};
 
 /// Where answer files are looked for when no folder is given.
 const EXAMPLES: &str = "examples";
@@ -55,7 +55,7 @@ pub(super) fn run(
     match args.format {
         Format::Json => {
             let examples = examples.iter().flatten().map(|example| {
-                let side = |side: &Result<Place, String>| match side {
+                let side = |side: &Result<EndsAt, String>| match side {
                     Ok(place) => json!(place),
                     Err(error) => json!({ "error": error }),
                 };
@@ -245,7 +245,7 @@ fn print_examples(examples: &[Example], out: &mut dyn Write) -> Result<(), Trees
         writeln!(out, "    before  {}", place_text(&example.before))?;
         writeln!(out, "    after   {}", place_text(&example.after))?;
     }
-    let first = |side: fn(&Example) -> &Result<Place, String>, within: usize| {
+    let first = |side: fn(&Example) -> &Result<EndsAt, String>, within: usize| {
         examples
             .iter()
             .filter(|example| {
@@ -268,7 +268,7 @@ fn print_examples(examples: &[Example], out: &mut dyn Write) -> Result<(), Trees
     Ok(())
 }
 
-fn place_text(side: &Result<Place, String>) -> String {
+fn place_text(side: &Result<EndsAt, String>) -> String {
     match side {
         Err(error) => format!("cannot be walked: {error}"),
         Ok(place) => {

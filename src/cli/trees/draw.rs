@@ -10,9 +10,9 @@ use crate::files::write_whole;
 use crate::knowledge::load;
 use crate::knowledge::model::{Knowledge, TreeIndex};
 use crate::knowledge::nearest::did_you_mean;
-use crate::standards::registry::Calculation;
+use crate::standards::calculation::Calculation;
 
-use super::TreesError;
+use super::error::TreesError;
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\

@@ -4,7 +4,7 @@ use crate::inference::matrix::Field;
 use crate::knowledge::model::{CauseIndex, Knowledge, TreeIndex};
 use crate::knowledge::nearest::unknown;
 
-use super::TreesError;
+use super::error::TreesError;
 
 /// A cause by its id.
 pub(super) fn cause(knowledge: &Knowledge, id: &str) -> Result<CauseIndex, TreesError> {

@@ -11,9 +11,10 @@ use crate::knowledge::cited::Source;
 use crate::knowledge::load;
 use crate::knowledge::model::{CauseIndex, Effect, Knowledge, Outcome, Test, TestKind};
 use crate::quantity::ValueKind;
-use crate::standards::registry::Calculation;
+use crate::standards::calculation::Calculation;
 
-use super::{Format, TreesError};
+use super::error::TreesError;
+use super::format::Format;
 
 /// Arguments of `trees list`.
 #[derive(Debug, Args)]
@@ -46,12 +47,12 @@ pub enum What {
     Facts,
 }
 
-/// Runs the command; the answer is the exit code.
+/// Runs the command.
 pub(super) fn run(
     args: &ListArgs,
     catalog: &'static [Calculation],
     out: &mut dyn Write,
-) -> Result<u8, TreesError> {
+) -> Result<(), TreesError> {
     let knowledge = load(args.trees.as_deref(), catalog)?;
     match (args.format, args.what) {
         (Format::Json, what) => {
@@ -80,7 +81,7 @@ pub(super) fn run(
         }
         (_, Some(what)) => list_text(&knowledge, what, out)?,
     }
-    Ok(0)
+    Ok(())
 }
 
 fn list_text(knowledge: &Knowledge, what: What, out: &mut dyn Write) -> io::Result<()> {

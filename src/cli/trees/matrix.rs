@@ -11,9 +11,10 @@ use clap::{Args, ValueEnum};
 use crate::inference::matrix::{BAR, Matrix, Pair};
 use crate::knowledge::load;
 use crate::knowledge::model::{CauseIndex, Knowledge, TestIndex};
-use crate::standards::registry::Calculation;
+use crate::standards::calculation::Calculation;
 
-use super::{TreesError, field};
+use super::error::TreesError;
+use super::field;
 
 /// Lines shown of each list, unless all are asked for.
 const MOST_LINES: usize = 10;

@@ -6,12 +6,11 @@ use std::fmt::Write as _;
 use rayon::prelude::*;
 use serde::Serialize;
 
+use crate::cli::progress::progress;
 use crate::knowledge::model::Knowledge;
 use crate::rig::closed_loop::{self, Ended, Wanted};
 use crate::rig::faults::{self, Model};
 use crate::rig::respondent::NoRig;
-
-use super::score::progress;
 
 /// Figures over some cases.
 #[derive(Clone, Debug, Serialize)]

@@ -7,9 +7,9 @@ use clap::{Args, ValueEnum};
 
 use crate::knowledge::load;
 use crate::knowledge::schema::{FileKind, schema};
-use crate::standards::registry::Calculation;
+use crate::standards::calculation::Calculation;
 
-use super::TreesError;
+use super::error::TreesError;
 
 /// Arguments of `trees schema`.
 #[derive(Debug, Args)]

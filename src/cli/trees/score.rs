@@ -1,25 +1,26 @@
 //! `trees score`: how well the knowledge finds its own causes, and at what cost.
 
 use std::fmt::Write as _;
-use std::io::{IsTerminal, Write};
+use std::io::Write;
 use std::path::PathBuf;
 
 use clap::Args;
-use indicatif::{ProgressBar, ProgressStyle};
+use indicatif::ProgressBar;
 use serde::Serialize;
 
 use crate::inference::score::{self, Drawn, Policy, Score, TestCost};
 use crate::inference::{Model, bound, optimal, repair};
 use crate::knowledge::model::{EquipmentIndex, Knowledge, TreeIndex};
 use crate::knowledge::{load, order};
-use crate::standards::registry::Calculation;
 use crate::walk;
 
-use crate::cli::Format;
-
+use crate::cli::options::Format;
+use crate::cli::progress::progress;
 use crate::rig::closed_loop::Wanted;
+use crate::standards::calculation::Calculation;
 
-use super::{TreesError, rig};
+use super::error::TreesError;
+use super::rig;
 
 /// Confused pairs shown.
 const MOST_PAIRS: usize = 12;
@@ -296,18 +297,6 @@ fn against_optimum(knowledge: &Knowledge, model: &Model, tests: &[TestCost]) -> 
         .collect();
     let best = optimal::least_cost(&small, &tests, &repairs, repair::HAND_OVER_MINUTES)?;
     Some(optimal::policy_cost(&small, &tests, &repairs, repair::HAND_OVER_MINUTES) / best)
-}
-
-pub(super) fn progress(length: u64) -> ProgressBar {
-    if !std::io::stderr().is_terminal() {
-        return ProgressBar::hidden();
-    }
-    let style = ProgressStyle::with_template("{wide_bar} {pos} of {len} cases, {eta} left");
-    let bar = ProgressBar::new(length);
-    match style {
-        Ok(style) => bar.with_style(style),
-        Err(_) => bar,
-    }
 }
 
 fn as_text(scores: &Scores) -> String {

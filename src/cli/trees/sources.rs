@@ -7,13 +7,13 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 use serde_json::{Map, Value as Json, json};
 
-use crate::cli::Format;
+use crate::cli::options::Format;
 use crate::knowledge::cited::LookedUp;
 use crate::knowledge::claims::{Claim, ClaimOf, SourceKind, claims};
 use crate::knowledge::{load, render};
-use crate::standards::registry::Calculation;
+use crate::standards::calculation::Calculation;
 
-use super::TreesError;
+use super::error::TreesError;
 
 /// Arguments of `trees sources`.
 #[derive(Debug, Args)]

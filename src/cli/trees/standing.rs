@@ -10,14 +10,14 @@ use crate::files;
 use crate::knowledge::model::Knowledge;
 use crate::walk::{AnswerFile, Event, LARGEST_ANSWER_FILE, Walk, drive};
 
-use super::TreesError;
+use super::error::TreesError;
 
 /// Points a probability must move before it is worth a line: less is not seen on the screen.
 pub(super) const WORTH_SAYING: f64 = 0.01;
 
 /// Where a case ends under one knowledge.
 #[derive(Clone, Debug, Serialize)]
-pub(super) struct Place {
+pub(super) struct EndsAt {
     /// The leader; nothing when no cause applies.
     pub(super) leader: Option<String>,
     /// Its probability.
@@ -36,9 +36,9 @@ pub(super) struct Example {
     /// The intended cause, if the file names one.
     pub(super) cause: Option<String>,
     /// Under the knowledge in use, or why it cannot be walked.
-    pub(super) before: Result<Place, String>,
+    pub(super) before: Result<EndsAt, String>,
     /// Under the edited one.
-    pub(super) after: Result<Place, String>,
+    pub(super) after: Result<EndsAt, String>,
 }
 
 impl Example {
@@ -93,7 +93,7 @@ pub(super) fn examples(
 }
 
 /// Drives one answer file to its end: the intended cause, and where it stands.
-fn walked(text: &str, knowledge: &Knowledge) -> (Option<String>, Result<Place, String>) {
+fn walked(text: &str, knowledge: &Knowledge) -> (Option<String>, Result<EndsAt, String>) {
     let mut answers = match AnswerFile::parse(text, knowledge) {
         Ok(answers) => answers,
         Err(errors) => {
@@ -112,7 +112,7 @@ fn walked(text: &str, knowledge: &Knowledge) -> (Option<String>, Result<Place, S
         .unwrap_or_default();
     let id = |place: usize| knowledge.causes[ranked[place].0.0].id.as_str();
     let place = (0..ranked.len()).find(|place| Some(id(*place)) == cause.as_deref());
-    let result = Place {
+    let result = EndsAt {
         leader: (!ranked.is_empty()).then(|| id(0).to_owned()),
         leader_probability: ranked.first().map_or(0.0, |(_, probability)| *probability),
         place: place.map(|place| place + 1),

@@ -6,7 +6,7 @@ use clap::{Args, ValueEnum};
 
 use crate::knowledge::template::{TemplateKind, template};
 
-use super::TreesError;
+use super::error::TreesError;
 
 /// Arguments of `trees template`.
 #[derive(Debug, Args)]

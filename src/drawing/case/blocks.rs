@@ -7,7 +7,8 @@ use maud::{Markup, PreEscaped, html};
 use crate::report::page::{Block, Card, Pair, Table};
 use crate::report::{CaseResult, PhotographShown};
 
-use super::{one_line, said};
+use super::one_line;
+use super::said::said;
 
 /// Writes a piece.
 pub(super) fn block(block: &Block, result: &CaseResult) -> Markup {
@@ -21,7 +22,7 @@ pub(super) fn block(block: &Block, result: &CaseResult) -> Markup {
         }
         Block::Card(card) => self::card(card),
         Block::Table(table) => self::table(table),
-        Block::OneLine => one_line::draw(&result.one_line),
+        Block::OneLine => one_line::picture(&result.one_line),
         Block::Photographs => photographs(result),
         Block::Signatures(who) => html! {
             div class="signatures" {

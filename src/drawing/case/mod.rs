@@ -6,14 +6,13 @@
 
 mod blocks;
 mod one_line;
+mod said;
 
-use std::borrow::Cow;
-
-use maud::{DOCTYPE, Markup, PreEscaped, Render, html};
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+use said::said;
 
 use crate::report::CaseResult;
 use crate::report::page::{Block, Page, Reader};
-use crate::report::visible::visible;
 
 /// Style sheet of the page and its diagram.
 pub const STYLE: &str = include_str!("case.css");
@@ -83,32 +82,11 @@ fn pieces(blocks: &[Block], result: &CaseResult) -> Markup {
 /// The diagram of a result by itself, as it stands in the page.
 #[must_use]
 pub fn diagram(result: &CaseResult) -> Markup {
-    one_line::draw(&result.one_line)
+    one_line::picture(&result.one_line)
 }
 
 /// The file name a page is best kept under.
 #[must_use]
 pub fn file_name(reader: Reader) -> String {
     format!("case-for-{}.html", reader.name())
-}
-
-/// Text that comes from a case or the knowledge, ready for element content and quoted attributes.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Said<'t>(&'t str);
-
-/// Makes text safe: what steers or hides is written out, what XML has no place for is left out, the rest is escaped.
-pub(super) const fn said(text: &str) -> Said<'_> {
-    Said(text)
-}
-
-impl Render for Said<'_> {
-    fn render_to(&self, buffer: &mut String) {
-        let shown = visible(self.0);
-        let allowed: Cow<'_, str> = if shown.contains(['\u{fffe}', '\u{ffff}']) {
-            Cow::Owned(shown.replace(['\u{fffe}', '\u{ffff}'], ""))
-        } else {
-            shown
-        };
-        allowed.as_ref().render_to(buffer);
-    }
 }

@@ -8,7 +8,7 @@ use maud::{Markup, html};
 use crate::drawing::measure::{Weight, wrap};
 use crate::report::{OneLine, Spot, Station};
 
-use super::said;
+use super::said::said;
 
 const WIDTH: f64 = 400.0;
 /// The spine, and where the 24 V side leaves it.
@@ -46,7 +46,7 @@ impl Placed<'_> {
     }
 }
 
-pub(super) fn draw(one_line: &OneLine) -> Markup {
+pub(super) fn picture(one_line: &OneLine) -> Markup {
     let mut y = MARGIN;
     let mut placed: Vec<Placed<'_>> = Vec::new();
     for station in &one_line.stations {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::Plan;
+use super::plan::Plan;
 
 /// What a knot of the net stands for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -3,7 +3,7 @@
 use petgraph::algo::toposort;
 use petgraph::graph::DiGraph;
 
-use super::{LayoutError, Plan};
+use super::plan::{LayoutError, Plan};
 
 /// Works out the row of each box, counted from 0 at the top.
 ///

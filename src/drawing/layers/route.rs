@@ -1,7 +1,7 @@
 //! Rows down the page, and the ways between them.
 
 use super::net::{Knot, Net};
-use super::{Area, Laid, Piece, Plan, Point};
+use super::plan::{Area, Laid, Piece, Plan, Point};
 
 /// Pixels between two rows at least.
 const LEAST_GAP: f64 = 18.0;

@@ -8,7 +8,7 @@ use crate::inference::under::Reason;
 use crate::knowledge::behind::COMPLAINT;
 use crate::knowledge::model::{CauseIndex, Does, Knowledge, TestIndex};
 use crate::knowledge::saying::{commonness, in_words, percent};
-use crate::report::{picture, text};
+use crate::report::picture;
 
 use super::links::{Found, Links, TIMES_OTHERWISE};
 use super::{markup, rest};
@@ -24,7 +24,7 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>,
         &format!("cause-{}", cause.id),
         &cause.name,
         false,
-        text::job(cause.job),
+        cause.job.in_words(),
     );
     page.push_str(&format!(
         "<p class=\"way\">{}</p>\n",

@@ -5,7 +5,6 @@ use std::fmt::Write as _;
 use crate::drawing::escape::escape;
 use crate::drawing::words;
 use crate::knowledge::model::{InputFrom, Knowledge, RequirementIndex};
-use crate::report::text;
 
 use super::links::Links;
 use super::markup;
@@ -35,7 +34,7 @@ pub(super) fn requirements(page: &mut String, knowledge: &Knowledge, links: &Lin
     page.push_str("<section id=\"requirements\"><h2>What a repair must come to</h2>\n");
     for (place, requirement) in knowledge.requirements.iter().enumerate() {
         let id = format!("requirement-{}", requirement.id);
-        markup::open(page, &id, &requirement.name, false, text::job(requirement.job));
+        markup::open(page, &id, &requirement.name, false, requirement.job.in_words());
         markup::part(page, "It must be", &words::with_places(&requirement.says), true);
         let _ = writeln!(
             page,

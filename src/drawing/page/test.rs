@@ -8,7 +8,6 @@ use crate::inference::under::{Under, sureness};
 use crate::knowledge::model::{Bound, BoundOf, Hazard, Knowledge, Test, TestIndex, TestKind};
 use crate::knowledge::saying::{self, percent};
 use crate::quantity::Quantity;
-use crate::report::text;
 
 use super::links::{Links, facts_of};
 use super::markup;
@@ -28,7 +27,7 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>,
     if test.hazard == Hazard::None && test.caution.is_empty() {
         markup::part(page, "Why", &test.why, true);
     } else {
-        let caution = format!("{}. {}", words::capital(text::hazard(test.hazard)), test.caution);
+        let caution = format!("{}. {}", words::capital(test.hazard.in_words()), test.caution);
         markup::part(page, "Caution", caution.trim_end(), false);
         markup::part(page, "Why", &test.why, true);
     }
@@ -141,7 +140,7 @@ fn write_outcome(
             escape(&defect.name),
             escape(&defect.hazard),
             escape(&words::with_places(&defect.correct)),
-            escape(text::job(defect.job)),
+            escape(defect.job.in_words()),
             escape(&defect.source)
         );
     }

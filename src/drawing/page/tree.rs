@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::drawing::escape::escape;
-use crate::drawing::{Figure, FigureError, Shape, Way, svg, words};
+use crate::drawing::{Figure, FigureError, Shape, Way, marks, svg, words};
 use crate::inference::under::behind;
 use crate::knowledge::model::{Knowledge, NodeKind, Tree, TreeIndex};
 use crate::knowledge::render::count;
@@ -49,7 +49,7 @@ pub(super) fn write(
 }
 
 fn picture(page: &mut String, knowledge: &Knowledge, tree: &Tree, figure: &Figure) {
-    let start = svg::MARGIN
+    let start = marks::MARGIN
         + figure
             .laid
             .boxes

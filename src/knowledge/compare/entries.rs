@@ -5,7 +5,8 @@ use crate::knowledge::model::{
 };
 use crate::knowledge::saying::commonness;
 
-use super::{Change, Sort, inputs_text, looked_up, of_effects, reworded, setting, texts};
+use super::pieces::{inputs_text, looked_up, reworded, setting, texts};
+use super::{Change, Sort, of_effects};
 
 pub(super) fn equipment(old: &Equipment, new: &Equipment, changes: &mut Vec<Change>) {
     // Accessories that can be fitted are among the parts; they are told with the accessories.

@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use crate::knowledge::behind::COMPLAINT;
 use crate::knowledge::model::{Does, Effect, EffectState, Knowledge};
 
-use super::{Change, Sort, reworded, setting};
+use super::pieces::{reworded, setting};
+use super::{Change, Sort};
 
 /// Shares closer than this are the same, written otherwise.
 const SAME: f64 = 1e-9;

@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use crate::knowledge::model::{Bound, BoundOf, Knowledge, Outcome, Test, TestKind};
 
 use super::entries::raises;
-use super::{Change, Sort, differences, inputs_text, looked_up, reworded, setting, texts};
+use super::pieces::{differences, inputs_text, looked_up, reworded, setting, texts};
+use super::{Change, Sort};
 
 pub(super) fn test(
     (before, old): (&Knowledge, &Test),

@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use crate::knowledge::model::{At, Knowledge, Node, NodeKind, Tree};
 
 use super::entries::{raises, requires};
-use super::{Change, Sort, differences, reworded, setting};
+use super::pieces::{differences, reworded, setting};
+use super::{Change, Sort};
 
 pub(super) fn tree(
     (before, old): (&Knowledge, &Tree),

@@ -5,7 +5,7 @@ use petgraph::algo::tarjan_scc;
 use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::graph::RouteGraph;
 
-use super::Scope;
+use super::scope::Scope;
 
 pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     let routes = RouteGraph::new(scope.knowledge);

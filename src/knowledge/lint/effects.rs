@@ -4,7 +4,7 @@ use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::model::{Effect, EffectIndex, Knowledge};
 
-use super::Scope;
+use super::scope::Scope;
 
 /// The effect every case tells by itself, which no test shows.
 const COMPLAINT: &str = "complaint";

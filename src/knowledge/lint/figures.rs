@@ -5,7 +5,7 @@ use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::model::{Bound, CauseIndex, Outcome, Test, TestKind};
 use crate::quantity::{Kind, Quantity};
 
-use super::Scope;
+use super::scope::Scope;
 
 /// Rounding of chances written with two decimals; beyond it a sum is a slip.
 const SUM_TOLERANCE: f64 = 0.02;

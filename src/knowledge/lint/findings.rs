@@ -4,7 +4,8 @@ use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::model::{CauseIndex, Test};
 
-use super::{Scope, weights};
+use super::scope::Scope;
+use super::weights;
 
 pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     for (index, cause) in scope.knowledge.causes.iter().enumerate() {

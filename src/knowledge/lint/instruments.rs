@@ -4,7 +4,7 @@ use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::model::{EffectIndex, Test, TestIndex};
 
-use super::Scope;
+use super::scope::Scope;
 
 /// Instruments a technician may well not have in the van. An ordinary multimeter with a clamp, thermometer and gauges
 /// are taken as there. Common practice, no source.

@@ -4,7 +4,7 @@ use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::model::{BoundOf, Equipment, InputFrom, Test, TestKind};
 
-use super::Scope;
+use super::scope::Scope;
 
 pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     for test in &scope.knowledge.tests {

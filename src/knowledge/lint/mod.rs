@@ -99,6 +99,7 @@ mod reach_of_causes;
 mod reach_of_nodes;
 mod reading_level;
 mod safety;
+mod scope;
 mod separation;
 mod sources;
 mod statements;
@@ -108,36 +109,15 @@ mod unused;
 mod weights;
 mod widths;
 
-use super::document::{Documents, Section};
+use super::document::Documents;
 use super::finding::Finding;
 use super::graph::Reached;
 use super::model::{Knowledge, TreeIndex};
-use crate::standards::registry::Calculation;
 
+use scope::Scope;
 use weights::Weights;
 
-/// What a rule looks at.
-struct Scope<'l> {
-    knowledge: &'l Knowledge,
-    documents: &'l Documents<'l>,
-    catalog: &'static [Calculation],
-    /// What the walks of each complaint can meet.
-    reached: Vec<(TreeIndex, Reached)>,
-    /// What each outcome says of each cause.
-    weights: Weights,
-}
-
-impl<'l> Scope<'l> {
-    /// Every question a person is asked: of a fact or a test, by id.
-    fn questions(&self) -> impl Iterator<Item = (Section, &'l str, &'l str)> {
-        let knowledge = self.knowledge;
-        let facts = knowledge.facts.iter();
-        let tests = knowledge.tests.iter();
-        facts
-            .map(|fact| (Section::Fact, fact.id.as_str(), fact.ask.as_str()))
-            .chain(tests.map(|test| (Section::Test, test.id.as_str(), test.ask.as_str())))
-    }
-}
+use crate::standards::calculation::Calculation;
 
 /// Rules about one entry at a time; they hold also while some ids are unknown.
 pub(super) fn each_entry(knowledge: &Knowledge, documents: &Documents<'_>, findings: &mut Vec<Finding>) {

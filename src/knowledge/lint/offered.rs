@@ -4,7 +4,7 @@ use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::model::{Equipment, Fit};
 
-use super::Scope;
+use super::scope::Scope;
 
 pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     let knowledge = scope.knowledge;

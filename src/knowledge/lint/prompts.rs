@@ -4,7 +4,7 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::knowledge::finding::{Code, Finding};
 
-use super::Scope;
+use super::scope::Scope;
 
 /// Two lines of 60 columns, with a space lost at the break and one kept free for the cursor.
 pub(in crate::knowledge) const LONGEST: usize = 118;

@@ -1,10 +1,10 @@
 //! Words that must be there and are empty.
 
 use crate::knowledge::document::Section;
-use crate::knowledge::finding::{Code, Finding, Place};
+use crate::knowledge::finding::{Code, Finding, Stretch};
 use crate::knowledge::model::{NodeKind, TestKind};
 
-use super::Scope;
+use super::scope::Scope;
 
 pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     let documents = scope.documents;
@@ -91,7 +91,7 @@ fn labels_and_trees(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     }
 }
 
-fn empty(place: Place, key: &str) -> Finding {
+fn empty(place: Stretch, key: &str) -> Finding {
     Finding::error(
         Code::EmptyProse,
         place,

@@ -4,7 +4,8 @@ use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::model::CauseIndex;
 
-use super::{Scope, weights};
+use super::scope::Scope;
+use super::weights;
 
 /// Under each complaint a cause comes under, and on each equipment that can have both, a test must be asked that can
 /// raise it: by finding it, or by showing what it does.

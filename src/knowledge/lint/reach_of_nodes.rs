@@ -3,7 +3,7 @@
 use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::model::{At, NodeIndex, TreeIndex};
 
-use super::Scope;
+use super::scope::Scope;
 
 pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     for (index, tree) in scope.knowledge.trees.iter().enumerate() {

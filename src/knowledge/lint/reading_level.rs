@@ -3,7 +3,7 @@
 use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::readability::measure;
 
-use super::Scope;
+use super::scope::Scope;
 
 /// Words of one sentence. Plain-language guidance asks for about 20 on average; this is the most for any.
 /// Common practice, no source.

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::model::{NodeKind, TestIndex};
 
-use super::Scope;
+use super::scope::Scope;
 
 pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     let knowledge = scope.knowledge;

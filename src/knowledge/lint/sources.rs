@@ -4,7 +4,7 @@ use crate::knowledge::cited::LookedUp;
 use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding};
 
-use super::Scope;
+use super::scope::Scope;
 
 pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     let documents = scope.documents;
@@ -57,7 +57,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     }
 }
 
-fn unsourced(place: crate::knowledge::finding::Place, what: &str) -> Finding {
+fn unsourced(place: crate::knowledge::finding::Stretch, what: &str) -> Finding {
     Finding::error(
         Code::NoSource,
         place,

@@ -5,7 +5,7 @@ use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::model::{Does, Knowledge};
 
-use super::Scope;
+use super::scope::Scope;
 
 /// Shares as near as this, as a ratio, are the same. Our choice, no source: what a person who judges a share cannot mean.
 const SAME: f64 = 1.05;

@@ -7,7 +7,7 @@ use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::model::{State, Test, TestKind};
 
-use super::Scope;
+use super::scope::Scope;
 
 /// Words that bring power or flame on now.
 const TRIES: &[&str] = &[

@@ -8,7 +8,7 @@ use crate::knowledge::model::{
     BoundOf, FactIndex, HoldIndex, InputFrom, RequirementIndex, TestIndex, TestKind,
 };
 
-use super::Scope;
+use super::scope::Scope;
 
 pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     tests(scope, findings);

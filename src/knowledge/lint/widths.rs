@@ -3,9 +3,9 @@
 use unicode_width::UnicodeWidthStr;
 
 use crate::knowledge::document::Section;
-use crate::knowledge::finding::{Code, Finding, Place};
+use crate::knowledge::finding::{Code, Finding, Stretch};
 
-use super::Scope;
+use super::scope::Scope;
 
 /// A label or the name of a cause stands on a line of 80 columns behind a number or a percentage.
 const LONGEST_LINE: usize = 76;
@@ -15,7 +15,7 @@ const LONGEST_NAME: usize = 60;
 
 pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     let documents = scope.documents;
-    let mut fits = |text: &str, longest: usize, what: &str, place: &dyn Fn() -> Place| {
+    let mut fits = |text: &str, longest: usize, what: &str, place: &dyn Fn() -> Stretch| {
         let width = text.width();
         if width > longest {
             findings.push(Finding::warning(

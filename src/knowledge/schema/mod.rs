@@ -18,8 +18,9 @@ mod pieces;
 
 use serde_json::Value as Json;
 
+use crate::standards::calculation::Calculation;
+
 use super::model::Knowledge;
-use crate::standards::registry::Calculation;
 
 /// The kinds of file under `trees/`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

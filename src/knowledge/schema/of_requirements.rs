@@ -6,7 +6,7 @@ use super::of_tests::{calculation, inputs};
 use super::pieces::{file, ids, parts, prose, table, word};
 use crate::knowledge::model::Knowledge;
 use crate::knowledge::validate::words;
-use crate::standards::registry::Calculation;
+use crate::standards::calculation::Calculation;
 
 pub(super) fn requirements(knowledge: &Knowledge, catalog: &[Calculation]) -> Json {
     let entry = table(

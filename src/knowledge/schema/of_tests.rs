@@ -10,7 +10,7 @@ use super::pieces::{
 use crate::knowledge::model::Knowledge;
 use crate::knowledge::validate::tests::MOST_MINUTES;
 use crate::knowledge::validate::words;
-use crate::standards::registry::Calculation;
+use crate::standards::calculation::Calculation;
 
 /// Keys only a reading has.
 const OF_A_READING: [&str; 3] = ["unit", "range", "probes"];

@@ -2,11 +2,12 @@
 
 use crate::knowledge::document::Entry;
 use crate::knowledge::fields::Fields;
-use crate::knowledge::finding::{Finding, Place};
+use crate::knowledge::finding::{Finding, Stretch};
 use crate::knowledge::model::{Cause, Effect, Family, Prevention};
 
+use super::context::Context;
 use super::effects::{self, States};
-use super::{Context, exposures, requirements, sources, words};
+use super::{exposures, requirements, sources, words};
 
 /// What causes may speak of.
 #[derive(Clone, Copy)]
@@ -45,7 +46,7 @@ fn cause(entry: &Entry<'_>, said: Said<'_, '_>, context: &Context<'_>, findings:
     let requires = requirements::named(&mut fields, context, findings);
     let mut prevent = Vec::new();
     for value in fields.tables("prevent", findings) {
-        let place = Place {
+        let place = Stretch {
             file: entry.file,
             span: value.span(),
         };

@@ -3,11 +3,12 @@
 use indexmap::IndexMap;
 
 use crate::knowledge::fields::{Fields, Text, word_of};
-use crate::knowledge::finding::{Finding, Place};
+use crate::knowledge::finding::{Finding, Stretch};
 use crate::knowledge::model::Commonness;
 use crate::knowledge::raw::{Placed, Raw};
 
-use super::{Context, words};
+use super::context::Context;
+use super::words;
 
 /// A word, or a table with `usual` and words by part.
 pub(super) fn commonness(
@@ -17,7 +18,7 @@ pub(super) fn commonness(
     context: &Context<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Commonness> {
-    let place = Place {
+    let place = Stretch {
         file,
         span: value.span(),
     };

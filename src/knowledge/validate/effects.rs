@@ -5,7 +5,7 @@ use rustc_hash::FxHashMap;
 use crate::knowledge::chance::{CHANCES, spread};
 use crate::knowledge::document::{Entry, check_id};
 use crate::knowledge::fields::{Fields, Text, pairs_of, word_of};
-use crate::knowledge::finding::{Code, Finding, Place};
+use crate::knowledge::finding::{Code, Finding, Stretch};
 use crate::knowledge::model::{
     CauseIndex, Commonness, Does, Effect, EffectIndex, EffectState, Family, FamilyIndex, Follows, Outcome,
     Shown,
@@ -13,7 +13,8 @@ use crate::knowledge::model::{
 use crate::knowledge::nearest;
 use crate::knowledge::raw::{Placed, Raw};
 
-use super::{Context, commonness};
+use super::commonness;
+use super::context::Context;
 
 /// The effect whose states are the complaints.
 pub(super) const COMPLAINT: &str = "complaint";
@@ -71,7 +72,7 @@ fn effect<'d>(
     let mut places = FxHashMap::default();
     for (id, value) in fields.pairs("states", findings) {
         check_id(id.text, id.place.clone(), findings);
-        let place = Place {
+        let place = Stretch {
             file: entry.file,
             span: value.span(),
         };
@@ -206,7 +207,7 @@ impl States<'_> {
 
 /// A chance: a word or a number between 0 and 1.
 fn chance(name: &Text<'_>, value: &Placed<Raw<'_>>, findings: &mut Vec<Finding>) -> Option<f64> {
-    let place = Place {
+    let place = Stretch {
         file: name.place.file,
         span: value.span(),
     };
@@ -244,7 +245,7 @@ fn stated(
     states: &States<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Vec<f64>> {
-    let place = Place {
+    let place = Stretch {
         file,
         span: value.span(),
     };
@@ -345,7 +346,7 @@ pub(super) fn of_cause(
     findings: &mut Vec<Finding>,
 ) -> OfCause {
     let base = fields.value("base").and_then(|value| {
-        let place = Place {
+        let place = Stretch {
             file,
             span: value.span(),
         };
@@ -389,7 +390,7 @@ pub(super) fn of_outcome(
         };
         let mut shown = Vec::new();
         for value in written {
-            let place = Place {
+            let place = Stretch {
                 file: name.place.file,
                 span: value.span(),
             };

@@ -7,7 +7,8 @@ use crate::knowledge::model::{Accessory, Equipment, Fact, FactChoice};
 use crate::knowledge::nearest;
 use crate::quantity::{Kind, Quantity, ValueKind};
 
-use super::{Context, words};
+use super::context::Context;
+use super::words;
 
 pub(super) fn equipment(
     entries: &[Entry<'_>],
@@ -272,7 +273,7 @@ fn choices(
         findings.push(Finding::error(code, fields.place_of("choices"), message, fix));
     }
     for value in written {
-        let place = crate::knowledge::finding::Place {
+        let place = crate::knowledge::finding::Stretch {
             file,
             span: value.span(),
         };

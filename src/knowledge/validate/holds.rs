@@ -2,11 +2,12 @@
 
 use crate::knowledge::document::Entry;
 use crate::knowledge::fields::{Fields, word_of};
-use crate::knowledge::finding::{Code, Finding, Place};
+use crate::knowledge::finding::{Code, Finding, Stretch};
 use crate::knowledge::model::{Hold, HoldIndex, OutcomeIndex, State, Test, TestIndex};
 use crate::knowledge::nearest;
 
-use super::{Context, sources, words};
+use super::context::Context;
+use super::{sources, words};
 
 pub(super) fn holds(
     entries: &[Entry<'_>],
@@ -116,7 +117,7 @@ fn cleared_by(
         };
         let mut outcomes = Vec::new();
         for item in items.iter() {
-            let place = Place {
+            let place = Stretch {
                 file: id.place.file,
                 span: item.span(),
             };

@@ -7,10 +7,9 @@ use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::model::{Fact, FactIndex, InputFrom, TestIndex};
 use crate::knowledge::nearest;
 use crate::quantity::{Value, ValueKind, choice_among};
-use crate::standards::registry::{Calculation, Input};
+use crate::standards::calculation::{Calculation, Input};
 
-use super::Context;
-use super::tests::Measured;
+use super::context::{Context, Measured};
 
 /// The calculation of that name, if the catalog has it.
 pub(super) fn find(name: &str, context: &Context<'_>) -> Option<&'static Calculation> {

@@ -6,6 +6,7 @@
 
 mod causes;
 mod commonness;
+mod context;
 mod effects;
 mod exposures;
 mod facts;
@@ -18,92 +19,13 @@ mod sources;
 pub(super) mod tests;
 pub(super) mod words;
 
-use rustc_hash::FxHashMap;
+use context::{Context, Ids};
 
-use crate::standards::registry::Calculation;
+use crate::standards::calculation::Calculation;
 
 use super::document::{Documents, Entry, Section};
-use super::fields::{Fields, Text};
 use super::finding::{Code, Finding};
-use super::model::{Equipment, Fit, Knowledge};
-use super::nearest;
-
-/// The ids of one section and their places in the list.
-struct Ids<'d> {
-    places: FxHashMap<&'d str, usize>,
-    /// What one of them is, for messages.
-    noun: &'static str,
-    code: Code,
-}
-
-impl<'d> Ids<'d> {
-    fn new(noun: &'static str, code: Code, ids: impl IntoIterator<Item = &'d str>) -> Self {
-        let places = ids
-            .into_iter()
-            .enumerate()
-            .map(|(place, id)| (id, place))
-            .collect();
-        Self { places, noun, code }
-    }
-
-    fn find(&self, text: &Text<'_>, findings: &mut Vec<Finding>) -> Option<usize> {
-        let found = self.places.get(text.text).copied();
-        if found.is_none() {
-            let noun = self.noun;
-            findings.push(Finding::error(
-                self.code,
-                text.place.clone(),
-                format!("no {noun} `{}`", text.text),
-                nearest::did_you_mean_after(
-                    findings.len(),
-                    text.text,
-                    self.places.keys().copied(),
-                    &format!("write that {noun}, or use the id of one there is"),
-                ),
-            ));
-        }
-        found
-    }
-}
-
-/// Everything the second pass looks ids up in.
-struct Context<'d> {
-    parts: Ids<'d>,
-    facts: Ids<'d>,
-    requirements: Ids<'d>,
-    holds: Ids<'d>,
-    effects: Ids<'d>,
-    families: Ids<'d>,
-    causes: Ids<'d>,
-    tests: Ids<'d>,
-    trees: Ids<'d>,
-    catalog: &'static [Calculation],
-    documents: &'d Documents<'d>,
-}
-
-impl Context<'_> {
-    fn parts(&self, texts: &[Text<'_>], findings: &mut Vec<Finding>) -> Vec<String> {
-        texts
-            .iter()
-            .filter(|text| self.parts.find(text, findings).is_some())
-            .map(|text| text.text.to_owned())
-            .collect()
-    }
-
-    /// The keys `parts` and `without`: the equipment something is offered for.
-    fn fit(&self, fields: &mut Fields<'_>, findings: &mut Vec<Finding>) -> Fit {
-        let parts = fields.texts("parts", findings);
-        let without = fields.texts("without", findings);
-        Fit {
-            parts: self.parts(&parts, findings),
-            without: self.parts(&without, findings),
-        }
-    }
-
-    fn is_broken(&self, entry: &Entry<'_>) -> bool {
-        self.documents.list[entry.file].broken
-    }
-}
+use super::model::{Equipment, Knowledge};
 
 /// Makes the valid form; it is whole only when no finding is an error.
 pub(super) fn validate<'d>(

@@ -2,16 +2,16 @@
 
 use crate::knowledge::document::{Entry, check_id};
 use crate::knowledge::fields::{Fields, Text};
-use crate::knowledge::finding::{Code, Finding, Place};
+use crate::knowledge::finding::{Code, Finding, Stretch};
 use crate::knowledge::model::{Bound, BoundOf, Defect, Fact, FactIndex, Outcome, TestIndex, TestKind};
 use crate::knowledge::nearest;
 use crate::knowledge::raw::Raw;
 use crate::quantity::{Kind, ValueKind};
-use crate::standards::registry::Calculation;
+use crate::standards::calculation::Calculation;
 
+use super::context::{Context, Measured};
 use super::effects::{self, States};
-use super::tests::Measured;
-use super::{Context, facts, holds, inputs, words};
+use super::{facts, holds, inputs, words};
 
 /// How far the shares of a test may be from 1 before it is a slip rather than rounding.
 const SUM_TOLERANCE: f64 = 0.001;
@@ -22,8 +22,8 @@ const CANNOT_TELL: &str = "cannot-tell";
 /// One outcome with where its parts stand.
 struct Written {
     outcome: Outcome,
-    id: Place,
-    bound: Option<Place>,
+    id: Stretch,
+    bound: Option<Stretch>,
 }
 
 #[expect(
@@ -43,7 +43,7 @@ pub(super) fn outcomes(
     let values = fields.tables("outcome", findings);
     let mut list: Vec<Written> = Vec::with_capacity(values.len());
     for value in values {
-        let place = Place {
+        let place = Stretch {
             file: entry.file,
             span: value.span(),
         };
@@ -175,7 +175,7 @@ fn bound(
     measured: &Measured,
     context: &Context<'_>,
     findings: &mut Vec<Finding>,
-) -> (Option<Bound>, Option<Place>) {
+) -> (Option<Bound>, Option<Stretch>) {
     let below = inner.value("below");
     let above = inner.value("above");
     let fact = inner.text_if("of", findings);

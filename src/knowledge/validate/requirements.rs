@@ -5,8 +5,8 @@ use crate::knowledge::fields::Fields;
 use crate::knowledge::finding::Finding;
 use crate::knowledge::model::{Fact, Requirement, RequirementIndex};
 
-use super::tests::Measured;
-use super::{Context, inputs, words};
+use super::context::{Context, Measured};
+use super::{inputs, words};
 
 pub(super) fn requirements(
     entries: &[Entry<'_>],

@@ -4,12 +4,13 @@ use std::collections::HashMap;
 
 use crate::knowledge::document::{Documents, Entry, Section, check_id, entries_of};
 use crate::knowledge::fields::{Fields, Text};
-use crate::knowledge::finding::{Code, Finding, Place};
+use crate::knowledge::finding::{Code, Finding, Stretch};
 use crate::knowledge::model::{At, Fit, Node, NodeIndex, NodeKind, Test, TestIndex, Tree, TreeIndex};
 use crate::knowledge::nearest;
 use crate::knowledge::raw::{Placed, Raw};
 
-use super::{Context, holds, requirements, words};
+use super::context::Context;
+use super::{holds, requirements, words};
 
 /// One file of a tree, with its nodes listed but not read.
 pub(super) struct TreeFile<'d> {
@@ -17,7 +18,7 @@ pub(super) struct TreeFile<'d> {
     pub(super) is_complaint: bool,
     pub(super) file: usize,
     /// The `[tree]` table and the place of its key.
-    head: Option<(Place, &'d Placed<Raw<'d>>)>,
+    head: Option<(Stretch, &'d Placed<Raw<'d>>)>,
     nodes: Vec<Entry<'d>>,
     places: HashMap<&'d str, usize>,
     /// It has a `leave`, so it can be entered with `through`.
@@ -32,12 +33,12 @@ pub(super) fn files<'d>(documents: &'d Documents<'d>, findings: &mut Vec<Finding
             continue;
         }
         let id = documents.files.list[file].name.trim_end_matches(".toml");
-        check_id(id, Place { file, span: 0..0 }, findings);
+        check_id(id, Stretch { file, span: 0..0 }, findings);
         for key in document.root.keys() {
             if !["tree", "node"].contains(&key.get_ref().as_ref()) {
                 findings.push(Finding::error(
                     Code::UnknownKey,
-                    Place {
+                    Stretch {
                         file,
                         span: key.span(),
                     },
@@ -48,7 +49,7 @@ pub(super) fn files<'d>(documents: &'d Documents<'d>, findings: &mut Vec<Finding
         }
         let head = document.root.get_key_value("tree").map(|(key, value)| {
             (
-                Place {
+                Stretch {
                     file,
                     span: key.span(),
                 },
@@ -58,7 +59,7 @@ pub(super) fn files<'d>(documents: &'d Documents<'d>, findings: &mut Vec<Finding
         if head.is_none() && !document.broken {
             findings.push(Finding::error(
                 Code::MissingKey,
-                Place { file, span: 0..0 },
+                Stretch { file, span: 0..0 },
                 format!("tree `{id}` has no `[tree]`"),
                 "add `[tree]` with `start = \"NODE\"`, and `complaint` unless it is shared",
             ));

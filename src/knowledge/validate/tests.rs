@@ -7,11 +7,9 @@ use crate::knowledge::model::{Fact, FactIndex, Test, TestIndex, TestKind, TreeIn
 use crate::knowledge::{nearest, threads};
 use crate::quantity::Kind;
 
+use super::context::{Context, Measured};
 use super::effects::States;
-use super::{Context, exposures, facts, inputs, outcomes, sources, words};
-
-/// What a reading measures, known before any outcome or input is read, as these may refer to each other.
-pub(super) type Measured = Vec<Option<Kind>>;
+use super::{exposures, facts, inputs, outcomes, sources, words};
 
 /// Enough minutes for any one test; a longer one is a recorder left overnight, counted as hands-on minutes only.
 pub(in crate::knowledge) const MOST_MINUTES: f64 = 240.0;

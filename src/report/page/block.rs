@@ -96,3 +96,46 @@ pub struct Table {
     /// The rows.
     pub rows: Vec<Vec<String>>,
 }
+
+/// Whom a page is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reader {
+    /// Who corrects the line side.
+    Electrician,
+    /// Who lives or works there.
+    Customer,
+    /// Who answers for the team.
+    Manager,
+}
+
+impl Reader {
+    /// All three.
+    pub const ALL: [Self; 3] = [Self::Electrician, Self::Customer, Self::Manager];
+
+    /// Says whom.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Electrician => "electrician",
+            Self::Customer => "customer",
+            Self::Manager => "manager",
+        }
+    }
+}
+
+/// A page, ready to be written down.
+#[derive(Clone, Debug)]
+pub struct Page {
+    /// Whom it is for.
+    pub reader: Reader,
+    /// Its title.
+    pub title: String,
+    /// Who, when, where.
+    pub head: Vec<Pair>,
+    /// What it comes to, in a sentence or two.
+    pub lead: Vec<String>,
+    /// The rest.
+    pub sections: Vec<Section>,
+    /// What stands in small letters at the end.
+    pub foot: Vec<String>,
+}

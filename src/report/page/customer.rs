@@ -1,15 +1,14 @@
 //! The page of the customer: plain words, one sheet, no probabilities, no trade word.
 
 use crate::knowledge::model::Job;
-use crate::report::case::lower_first;
 use crate::report::text::clean_time;
+use crate::report::wording::lower_first;
 use crate::report::{CaseResult, CauseStanding, DefectShown};
 
-use super::block::{Block, Pair, Section};
+use super::block::{Block, Page, Pair, Reader, Section};
 use super::danger::{self, Danger};
 use super::pieces::led;
 use super::plain;
-use super::{Page, Reader};
 
 pub(super) fn page(result: &CaseResult) -> Page {
     let sections = vec![

@@ -3,15 +3,16 @@
 
 use crate::inference::words;
 use crate::knowledge::model::Job;
-use crate::report::form::RequirementShown;
-use crate::report::text::job;
-use crate::report::{CaseResult, CauseStanding, DefectShown, GivenShown, Spot};
-use crate::standards::registry::{self, Report};
+use crate::report::{CaseResult, CauseStanding, DefectShown, RequirementShown, Spot};
+use crate::standards::calculation::Report;
 
-use super::block::{Block, Card, Pair, Section, Table};
-use super::pieces::{basis, calculations, head, inputs, is_line_side, led, limits, source_name};
+use super::block::{Block, Card, Page, Pair, Reader, Section, Table};
+use super::figures::{assumed, figures, grouped, numbered, with_job};
+use super::pieces::{
+    calculations, head, inputs, is_line_side, led, limits, others, photographs, said, source_name,
+};
 use super::subject::Subject;
-use super::{Page, Reader, customer, ground, place, plain, spared};
+use super::{customer, ground, place, plain, spared};
 
 pub(super) fn page(result: &CaseResult) -> Page {
     let suspected = suspects(result);
@@ -176,12 +177,6 @@ fn history(result: &CaseResult) -> Vec<Block> {
     }
 }
 
-/// What was given, with the doubt of whoever gave it.
-pub(super) fn said(one: &GivenShown) -> String {
-    let doubt = if one.sure { "" } else { " (not sure)" };
-    format!("{}: {}{doubt}", one.name, one.said)
-}
-
 /// Calculations an electrician wants to see although they correct nothing by themselves.
 const LINE_SIDE: [&str; 7] = [
     "stretch-resistance",
@@ -192,14 +187,6 @@ const LINE_SIDE: [&str; 7] = [
     "open-neutral",
     "nameplate-rebuild",
 ];
-
-pub(super) fn photographs(result: &CaseResult) -> Vec<Block> {
-    if result.head.photographs.is_empty() {
-        Vec::new()
-    } else {
-        vec![Block::Photographs]
-    }
-}
 
 /// The causes suspected on the line side, the leader first.
 fn suspects(result: &CaseResult) -> Vec<Card> {
@@ -255,105 +242,10 @@ fn on_cards(result: &CaseResult) -> Vec<&'static str> {
         .collect()
 }
 
-/// What breaker, conductors, ground and circuits must come to, whatever is corrected; `but` leaves calculations out.
-pub(super) fn figures(result: &CaseResult, but: &[&str]) -> Vec<(Subject, Card)> {
-    let mut found: Vec<(Subject, Card)> = Vec::new();
-    for entry in result
-        .requirements
-        .iter()
-        .filter(|entry| is_line_side(entry.trade))
-    {
-        let (Some(must_be), Some(report)) = (&entry.must_be, &entry.report) else {
-            continue;
-        };
-        if but.contains(&report.calculation) {
-            continue;
-        }
-        let subject = match report.calculation {
-            "conductor-size-for" => Subject::of_words(&entry.name),
-            name => Subject::of_calculation(name).unwrap_or_else(|| Subject::of_words(&entry.name)),
-        };
-        let must_be = match subject {
-            Subject::Ground => ground::beside(result, report).unwrap_or_else(|| must_be.clone()),
-            _ => must_be.clone(),
-        };
-        let mut pairs = vec![Pair::new("Must be", must_be)];
-        let now = fitted(result, subject);
-        if !now.is_empty() {
-            pairs.push(Pair::new("Is now", now));
-        }
-        if !entry.inputs.is_empty() {
-            pairs.push(Pair::new("Shown by", inputs(&entry.inputs)));
-        }
-        pairs.push(Pair::new("Finding", &report.finding));
-        pairs.extend(assumed(report));
-        pairs.push(Pair::new("Basis", basis(report)));
-        pairs.extend(limits(report));
-        let mut card = with_job(entry.name.clone(), entry.trade, pairs);
-        if is_right(report) {
-            card.mark = Some("right as found".to_owned());
-        }
-        found.push((subject, card));
-    }
-    found
-}
-
-/// What a figure rests on that nobody read: it holds only where that is so.
-fn assumed(report: &Report) -> impl Iterator<Item = Pair> {
-    report
-        .assumptions
-        .iter()
-        .filter(|text| !text.trim_start_matches('`').starts_with("code"))
-        .map(|text| {
-            let (name, rest) = text.trim_start_matches('`').split_once('`').unwrap_or(("", text));
-            Pair::new("Only if", format!("{}{rest}", name.replace('-', " ")))
-        })
-}
-
 /// The calculation that showed a defect.
 fn calculated<'r>(result: &'r CaseResult, defect: &DefectShown) -> Option<&'r Report> {
     let made = result.calculations.iter().find(|made| made.test == defect.test)?;
     made.report.as_ref()
-}
-
-/// Whether a calculation that judges what is fitted found it right.
-fn is_right(report: &Report) -> bool {
-    let judges =
-        ["protection-check", "circuits-fed-as-one", "disconnect-check"].contains(&report.calculation);
-    let breaks = registry::find(report.calculation).is_none_or(|calculation| {
-        let verdict = calculation
-            .verdicts
-            .iter()
-            .find(|verdict| verdict.id == report.verdict);
-        verdict.is_none_or(|verdict| verdict.violates)
-    });
-    judges && !breaks && report.limits.iter().all(|limit| limit.margin >= 0.0)
-}
-
-/// What is there now, by the facts of the case.
-pub(super) fn fitted(result: &CaseResult, subject: Subject) -> String {
-    let wanted: &[&str] = match subject {
-        Subject::Breaker => &[
-            "protective-device-kind",
-            "protective-device-rating",
-            "panel-breaker-rating",
-        ],
-        Subject::Circuits => &["circuits-supplied", "circuit-loads"],
-        Subject::Conductor => &["conductor-size", "conductor-metal", "conductor-length"],
-        Subject::Ground => &["grounding-conductor-size"],
-        _ => &[],
-    };
-    let told: Vec<String> = wanted
-        .iter()
-        .filter_map(|id| {
-            result
-                .given
-                .iter()
-                .find(|one| one.kind == "fact" && one.known && one.id == *id)
-        })
-        .map(|one| format!("{}: {}", one.name, one.said))
-        .collect();
-    told.join("; ")
 }
 
 fn of_defect(result: &CaseResult, defect: &DefectShown) -> Subject {
@@ -438,57 +330,6 @@ fn checked(source: &str) -> String {
     source
         .replace(", from memory", " (section not looked up)")
         .replace("from memory", "section not looked up")
-}
-
-/// A card that says whose job it is where it is not plainly the electrician's.
-fn with_job(title: String, trade: Job, mut pairs: Vec<Pair>) -> Card {
-    if trade != Job::Electrician {
-        pairs.push(Pair::new("Whose job", job(trade)));
-    }
-    Card {
-        title,
-        mark: None,
-        pairs,
-    }
-}
-
-/// Cards under the heading of what they are about, numbered through, so that "item 3" can be said on the phone.
-pub(super) fn grouped(corrections: &[(Subject, Card)], number: &mut usize) -> Vec<Block> {
-    let mut blocks = Vec::new();
-    for subject in Subject::ALL {
-        let mut of_it = corrections
-            .iter()
-            .filter(|(about, _)| *about == subject)
-            .peekable();
-        if of_it.peek().is_none() {
-            continue;
-        }
-        blocks.push(Block::Heading(subject.title().to_owned()));
-        let sizes = corrections
-            .iter()
-            .filter(|(about, card)| {
-                *about == subject && card.pairs.iter().any(|pair| pair.label == "Must be")
-            })
-            .count();
-        if subject == Subject::Conductor && sizes > 1 {
-            blocks.push(Block::Text(
-                "All of these hold together: the largest size governs.".to_owned(),
-            ));
-        }
-        blocks.extend(numbered(of_it.map(|(_, card)| card.clone()), number));
-    }
-    blocks
-}
-
-fn numbered(cards: impl IntoIterator<Item = Card>, number: &mut usize) -> Vec<Block> {
-    cards
-        .into_iter()
-        .map(|mut card| {
-            *number += 1;
-            card.title = format!("{number}. {}", card.title);
-            Block::Card(card)
-        })
-        .collect()
 }
 
 fn not_established(result: &CaseResult) -> Vec<String> {
@@ -583,28 +424,5 @@ pub(super) fn looks(result: &CaseResult) -> Vec<Block> {
         Vec::new()
     } else {
         vec![Block::Points(told)]
-    }
-}
-
-/// What is left to others, so that nobody waits for the electrician.
-pub(super) fn others(result: &CaseResult) -> Vec<Block> {
-    let mut left: Vec<String> = led(result)
-        .filter(|cause| !is_line_side(cause.trade))
-        .map(|cause| {
-            let share = words::percent(cause.probability);
-            format!("{} ({share}): {}", cause.name, job(cause.trade))
-        })
-        .collect();
-    left.extend(
-        result
-            .defects
-            .iter()
-            .filter(|defect| !is_line_side(defect.trade))
-            .map(|defect| format!("{}: {}", defect.name, job(defect.trade))),
-    );
-    if left.is_empty() {
-        Vec::new()
-    } else {
-        vec![Block::Points(left)]
     }
 }

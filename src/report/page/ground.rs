@@ -2,7 +2,8 @@
 
 use crate::quantity::{ConductorSize, Value};
 use crate::report::CaseResult;
-use crate::standards::registry::{self, Inputs, Report};
+use crate::standards::calculation::{Inputs, Report};
+use crate::standards::registry;
 
 use super::block::{Card, Pair};
 use super::pieces::basis;

@@ -1,13 +1,12 @@
 //! The page of the manager: everything.
 
 use crate::inference::words;
-use crate::report::text::{against, hazard, how_proved, job, state, trust};
+use crate::report::text::trust;
 use crate::report::{CaseResult, CauseStanding, EvidenceItem, picture};
 
-use super::block::{Block, Card, Pair, Section, Table};
-use super::electrician::photographs;
-use super::pieces::{calculations, card, head, inputs, requirement, sources};
-use super::{Page, Reader};
+use super::super::closed::{against, how_proved};
+use super::block::{Block, Card, Page, Pair, Reader, Section, Table};
+use super::pieces::{calculations, card, head, inputs, photographs, requirement, sources};
 
 pub(super) fn page(result: &CaseResult) -> Page {
     let sections = vec![
@@ -83,7 +82,7 @@ fn live(result: &CaseResult) -> Vec<Block> {
                     .and_then(|at| head.technician_at(at))
                     .unwrap_or("not named")
                     .to_owned(),
-                format!("{} ({})", one.name, state(in_state)),
+                format!("{} ({})", one.name, in_state.in_words()),
                 one.said.clone(),
                 accepted.map_or_else(|| "NONE: told, or from a file".to_owned(), |at| head.clock(at)),
             ]
@@ -177,7 +176,7 @@ fn causes(result: &CaseResult) -> Vec<Block> {
 fn cause_card(number: usize, cause: &CauseStanding) -> Block {
     let mut pairs = vec![
         Pair::new("Where", picture(cause.place)),
-        Pair::new("Whose job", job(cause.trade)),
+        Pair::new("Whose job", cause.trade.in_words()),
     ];
     pairs.extend(evidence("For", &cause.supporting));
     pairs.extend(evidence("Against", &cause.against));
@@ -223,7 +222,7 @@ fn defects(result: &CaseResult) -> Vec<Block> {
             pairs.push(Pair::new("Hazard", &defect.hazard));
             pairs.push(Pair::new("Must be", &defect.correct));
             pairs.push(Pair::new("Source", &defect.source));
-            pairs.push(Pair::new("Whose job", job(defect.trade)));
+            pairs.push(Pair::new("Whose job", defect.trade.in_words()));
             Block::Card(Card {
                 title: defect.name.clone(),
                 mark: (!defect.sure).then(|| "not sure: check it first".to_owned()),
@@ -266,8 +265,8 @@ fn next(result: &CaseResult) -> Vec<Block> {
             let cost = format!(
                 "{:.0} min, {}, {}",
                 test.minutes.round().max(1.0),
-                state(test.state),
-                hazard(test.hazard)
+                test.state.in_words(),
+                test.hazard.in_words()
             );
             let mut pairs = vec![Pair::new("Cost", cost)];
             if !test.needs.is_empty() {

@@ -1,11 +1,12 @@
 //! Pieces that stand on the pages of several readers.
 
+use crate::inference::words;
 use crate::knowledge::model::Job;
 use crate::report::form::{InputShown, RequirementShown};
 use crate::report::repair::must;
-use crate::report::text::{job, margin};
-use crate::report::{CaseResult, CauseStanding};
-use crate::standards::registry::Report;
+use crate::report::text::margin;
+use crate::report::{CaseResult, CauseStanding, GivenShown};
+use crate::standards::calculation::Report;
 
 use super::block::{Block, Card, Pair};
 
@@ -126,7 +127,7 @@ pub(super) fn requirement(entry: &RequirementShown) -> Card {
         pairs.push(Pair::new("Basis", basis(report)));
         pairs.extend(limits(report));
     }
-    pairs.push(Pair::new("Whose job", job(entry.trade)));
+    pairs.push(Pair::new("Whose job", entry.trade.in_words()));
     Card {
         title: entry.name.clone(),
         mark: None,
@@ -213,4 +214,41 @@ pub(super) fn card(title: &str, pairs: Vec<Pair>) -> Block {
         mark: None,
         pairs,
     })
+}
+
+/// What was given, with the doubt of whoever gave it.
+pub(super) fn said(one: &GivenShown) -> String {
+    let doubt = if one.sure { "" } else { " (not sure)" };
+    format!("{}: {}{doubt}", one.name, one.said)
+}
+
+pub(super) fn photographs(result: &CaseResult) -> Vec<Block> {
+    if result.head.photographs.is_empty() {
+        Vec::new()
+    } else {
+        vec![Block::Photographs]
+    }
+}
+
+/// What is left to others, so that nobody waits for the electrician.
+pub(super) fn others(result: &CaseResult) -> Vec<Block> {
+    let mut left: Vec<String> = led(result)
+        .filter(|cause| !is_line_side(cause.trade))
+        .map(|cause| {
+            let share = words::percent(cause.probability);
+            format!("{} ({share}): {}", cause.name, cause.trade.in_words())
+        })
+        .collect();
+    left.extend(
+        result
+            .defects
+            .iter()
+            .filter(|defect| !is_line_side(defect.trade))
+            .map(|defect| format!("{}: {}", defect.name, defect.trade.in_words())),
+    );
+    if left.is_empty() {
+        Vec::new()
+    } else {
+        vec![Block::Points(left)]
+    }
 }

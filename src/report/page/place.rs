@@ -4,7 +4,7 @@ use crate::knowledge::model::Place;
 use crate::report::CaseResult;
 
 use super::block::{Card, Pair};
-use super::electrician::fitted;
+use super::figures::fitted;
 use super::pieces::led;
 use super::subject::Subject;
 

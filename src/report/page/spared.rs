@@ -3,7 +3,8 @@
 use crate::report::{CaseResult, Spot};
 
 use super::block::{Block, Section};
-use super::electrician::{figures, grouped, others, photographs, said};
+use super::figures::{figures, grouped};
+use super::pieces::{others, photographs, said};
 
 /// Whether the line side is right by what was checked, or was not checked at all.
 pub(super) fn lead(result: &CaseResult) -> Vec<String> {

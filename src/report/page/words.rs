@@ -1,11 +1,10 @@
 //! A page as text for a terminal or a file.
 
 use crate::report::CaseResult;
-use crate::report::text::{Layout, plain_wrap};
 use crate::report::visible::visible;
 
-use super::Page;
-use super::block::{Block, Card, Table};
+use super::super::layout::{Layout, plain_wrap};
+use super::block::{Block, Card, Page, Table};
 
 /// Renders a page as text.
 #[must_use]

@@ -54,7 +54,7 @@ fn months(table: &Table) -> String {
                 marks,
                 "<text x=\"{:.1}\" y=\"148\" text-anchor=\"middle\">{}</text>",
                 x + step * 0.4,
-                super::safe(month)
+                super::safe::safe(month)
             );
         }
     }
@@ -90,7 +90,7 @@ fn kept_word(table: &Table) -> String {
              <text x=\"{:.1}\" y=\"{:.1}\">{} cases</text>",
             x + size + 3.0,
             y + 4.0,
-            super::safe(&row[1].shown())
+            super::safe::safe(&row[1].shown())
         );
     }
     let foot = TOP + SIDE;

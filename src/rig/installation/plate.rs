@@ -1,7 +1,5 @@
 //! The figures an installation is built from: those of the case where it has them, else typical ones, which are listed.
 
-use super::typical::Builder;
-
 /// A fact as the case holds it, in base units (A, V, W, VA, F, m, K) or as the id of its choice.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Given {
@@ -85,16 +83,5 @@ impl Plate {
     #[must_use]
     pub fn has(&self, part: &str) -> bool {
         self.parts.iter().any(|own| own == part)
-    }
-
-    /// The figures of equipment with these parts, from the facts of a case by id.
-    #[must_use]
-    pub fn of(parts: &[String], fact: &dyn Fn(&str) -> Option<Given>) -> Self {
-        Builder {
-            parts: parts.to_vec(),
-            fact,
-            assumed: Vec::new(),
-        }
-        .plate()
     }
 }

@@ -27,10 +27,23 @@ pub(in super::super) const RATINGS: [f64; 16] = [
     15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0, 70.0, 80.0, 90.0, 100.0, 125.0, 150.0, 200.0,
 ];
 
-pub(super) struct Builder<'a> {
-    pub(super) parts: Vec<String>,
-    pub(super) fact: &'a dyn Fn(&str) -> Option<Given>,
-    pub(super) assumed: Vec<Assumed>,
+impl Plate {
+    /// The figures of equipment with these parts, from the facts of a case by id.
+    #[must_use]
+    pub fn of(parts: &[String], fact: &dyn Fn(&str) -> Option<Given>) -> Self {
+        Builder {
+            parts: parts.to_vec(),
+            fact,
+            assumed: Vec::new(),
+        }
+        .plate()
+    }
+}
+
+struct Builder<'a> {
+    parts: Vec<String>,
+    fact: &'a dyn Fn(&str) -> Option<Given>,
+    assumed: Vec<Assumed>,
 }
 
 impl Builder<'_> {

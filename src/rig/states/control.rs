@@ -2,7 +2,7 @@
 
 use super::super::bench::{Because, Bench, Stage};
 use super::super::installation::Call;
-use super::{Fitting, read};
+use super::fitting::{Fitting, read};
 
 pub(super) fn contacts(bench: &Bench) -> Option<Fitting> {
     if bench.installation.values.contact_welded > 0.0 {

@@ -1,7 +1,7 @@
 //! What the grounding decides.
 
 use super::super::bench::Bench;
-use super::{Fitting, read};
+use super::fitting::{Fitting, read};
 
 pub(super) fn ground_path(bench: &Bench) -> Option<Fitting> {
     let values = &bench.installation.values;

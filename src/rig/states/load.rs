@@ -2,7 +2,7 @@
 
 use super::super::bench::{Because, Bench, Stage};
 use super::super::installation::Call;
-use super::{Fitting, read};
+use super::fitting::{Fitting, read};
 
 /// Running current of the unit by its plate, A, in the mode it runs in.
 fn plate_amps(bench: &Bench) -> f64 {

@@ -4,15 +4,15 @@
 //! then) the state stays as it was drawn from the cause. Sound readings leave the states that a fault which comes and goes may be in.
 
 mod control;
+mod fitting;
 mod ground;
 mod load;
 mod path;
 mod supply;
 
-use super::bench::Bench;
+pub use fitting::Fitting;
 
-/// An effect and the states that fit, the one that fits best first.
-pub type Fitting = (&'static str, &'static [&'static str]);
+use super::bench::Bench;
 
 /// Every effect the installation decides.
 #[must_use]
@@ -60,8 +60,4 @@ pub fn fitting(bench: &Bench) -> Vec<Fitting> {
     ];
     let groups: [&[Option<Fitting>]; 6] = [&volts, &way, &unit, &switching, &rest, &metal];
     groups.into_iter().flatten().copied().flatten().collect()
-}
-
-fn read(bench: &Bench, test: &str) -> Option<f64> {
-    bench.reading(test).ok()
 }

@@ -3,7 +3,7 @@
 use super::super::bench::{Bench, Stage};
 use super::super::clock::{DISCOLORS, JOINTS};
 use super::super::installation::{Operating, Values};
-use super::{Fitting, read};
+use super::fitting::{Fitting, read};
 
 /// Where volts are lost: the first place on the way where the drop is what the tests call bad.
 pub(super) fn lost_at(bench: &Bench) -> Option<Fitting> {

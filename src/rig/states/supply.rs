@@ -2,7 +2,7 @@
 
 use super::super::bench::{Bench, Stage};
 use super::super::installation::Feed;
-use super::{Fitting, read};
+use super::fitting::{Fitting, read};
 
 pub(super) fn supply_rest(bench: &Bench) -> Option<Fitting> {
     let values = &bench.installation.values;

@@ -3,8 +3,7 @@
 //! To add one: write its file, put it into the list below, and give it a published example under `tests/published/`.
 //! Nothing else needs to know of it.
 
-use super::catalog::Group;
-use super::registry::Calculation;
+use super::calculation::{Calculation, Group};
 
 mod accessory_added;
 mod air_temperature_rise;

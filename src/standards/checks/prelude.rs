@@ -14,14 +14,13 @@ pub(super) use super::super::amount::{
     Angle, ApparentPower, Celsius, Count, JouleIntegral, Known, Listed, Measure, PI, ROOT_3, ReactivePower,
     ShaftPower, larger, ln,
 };
+pub(super) use super::super::calculation::{Calculation, Input, InputError, VerdictKind};
+pub(super) use super::super::figure::{as_read, exceeds, keyed, keyed_number, share, text};
 pub(super) use super::super::handle::{Choice, In, List, Loads, Out, Size, Symbol, Takes};
 pub(super) use super::super::lookup;
 pub(super) use super::super::meter::judge;
-pub(super) use super::super::registry::{Calculation, Input, InputError, VerdictKind};
 pub(super) use super::super::rule::Edition;
-pub(super) use super::super::sheet::{
-    self, Answer, CODE_EDITION, Sheet, as_read, exceeds, keyed, keyed_number, share, text,
-};
+pub(super) use super::super::sheet::{self, Answer, CODE_EDITION, Sheet};
 pub(super) use super::super::table;
 pub(super) use crate::quantity::{ConductorSize, Kind, Quantity, Value};
 

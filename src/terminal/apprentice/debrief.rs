@@ -3,7 +3,7 @@
 use crate::inference::words::percent;
 use crate::knowledge::model::{Hazard, Knowledge};
 use crate::practice::{Debrief, Did, Session, Step, Way};
-use crate::report::{picture as picture_of_place, text};
+use crate::report::picture as picture_of_place;
 
 use super::words::{stopped, wrapped};
 
@@ -252,7 +252,7 @@ impl Page<'_> {
             words.push("live".to_owned());
         }
         if step.hazard > Hazard::Low {
-            words.push(text::hazard(step.hazard).to_owned());
+            words.push(step.hazard.in_words().to_owned());
         }
         let (before, after) = step.truth;
         words.push(if before == after && step.moved < 0.005 {
@@ -281,7 +281,7 @@ impl Page<'_> {
         let truth = &self.knowledge.causes[self.debrief.truth.0];
         let mut lines = self.line("how it does it  ", &truth.mechanism);
         lines.extend(self.line("repair          ", &truth.remedy));
-        lines.extend(self.line("whose job       ", text::job(truth.job)));
+        lines.extend(self.line("whose job       ", truth.job.in_words()));
         lines.extend(self.line("proof           ", &truth.proof));
         if !truth.caution.is_empty() {
             lines.extend(self.line("! caution       ", &truth.caution));

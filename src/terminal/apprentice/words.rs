@@ -3,7 +3,7 @@
 use crate::inference::words::percent;
 use crate::knowledge::model::{Hazard, State, Test};
 use crate::practice::{Debrief, Happened, Session, Unsafe};
-use crate::report::text;
+use crate::report::layout;
 
 /// What a run has cost so far.
 pub(super) fn cost(session: &Session<'_>) -> String {
@@ -27,7 +27,7 @@ pub(super) fn takes(test: &Test) -> String {
         format!("{:.0} min", test.minutes.max(1.0)),
     ];
     if test.hazard > Hazard::None {
-        words.push(text::hazard(test.hazard).to_owned());
+        words.push(test.hazard.in_words().to_owned());
     }
     words.join(", ")
 }
@@ -173,7 +173,7 @@ pub(super) fn stopped(session: &Session<'_>, wrong: &Unsafe, width: usize) -> Ve
 /// Text behind a lead, further lines set in by it.
 pub(super) fn wrapped(lead: &str, words: &str, width: usize) -> Vec<String> {
     let rest = " ".repeat(console::measure_text_width(lead));
-    let options = text::plain_wrap(width)
+    let options = layout::plain_wrap(width)
         .initial_indent(lead)
         .subsequent_indent(&rest);
     let words = crate::report::visible::visible(words).replace(" %", "\u{a0}%");

@@ -2,12 +2,12 @@
 
 use std::io::Write;
 
+use crate::cli::trees::error::TreesError;
 use crate::inference::origin::Origin;
 use crate::knowledge::model::{EffectIndex, TestIndex};
 use crate::knowledge::saying::{commonness, in_words, percent};
-use crate::report::{picture, text};
+use crate::report::{layout, picture};
 
-use super::super::TreesError;
 use super::About;
 
 /// Columns of the screen.
@@ -33,7 +33,7 @@ impl About<'_> {
         if let Some(family) = cause.family {
             say(out, "Family            ", &self.knowledge.families[family.0].id)?;
         }
-        say(out, "Repair            ", text::job(cause.job))?;
+        say(out, "Repair            ", cause.job.in_words())?;
         let complaints: Vec<String> = self
             .knowledge
             .complaints_of(self.cause)
@@ -143,7 +143,7 @@ fn say(out: &mut dyn Write, begin: &str, text: &str) -> Result<(), TreesError> {
 }
 
 fn indented(out: &mut dyn Write, first: &str, further: &str, text: &str) -> Result<(), TreesError> {
-    let options = text::plain_wrap(WIDTH)
+    let options = layout::plain_wrap(WIDTH)
         .initial_indent(first)
         .subsequent_indent(further);
     // A figure is not parted from its unit.

@@ -4,11 +4,11 @@ use std::io::Write;
 
 use serde_json::{Value as Json, json};
 
+use crate::cli::trees::error::TreesError;
 use crate::inference::matrix::Pair;
 use crate::inference::telling::Telling;
 use crate::knowledge::model::CauseIndex;
 
-use super::super::TreesError;
 use super::Page;
 
 /// How many times more or less often than usual an outcome is met, for a cell of the table to name it.

@@ -2,11 +2,11 @@
 
 use std::io::Write;
 
+use crate::cli::trees::error::TreesError;
 use crate::inference::matrix::Pair;
 use crate::knowledge::model::{CauseIndex, State};
 use crate::knowledge::render;
 
-use super::super::TreesError;
 use super::{Page, ratio};
 
 impl Page<'_> {

@@ -2,17 +2,21 @@
 //!
 //! `lineside report --schema` prints its JSON Schema, made from these types and their comments.
 
+mod ending;
+mod one_line;
+
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::inference::stop;
 use crate::knowledge::model::{Hazard, Job, Place, State};
-use crate::standards::registry::Report;
+use crate::standards::calculation::Report;
 
-use super::ending::Ending;
 use super::given::GivenShown;
 use super::head::Head;
-use super::one_line::OneLine;
+
+pub use ending::{By, Check, Ending, Step, Told};
+pub use one_line::{OneLine, Station, Suspect};
 
 /// Version of the result's form. Rises when a field changes meaning or goes; a new field does not raise it.
 ///
@@ -196,7 +200,7 @@ impl EvidenceItem {
         let mut text = self.text.clone();
         for other in &self.with {
             text.push_str("; ");
-            text.push_str(&super::case::lower_first(other));
+            text.push_str(&super::wording::lower_first(other));
         }
         if let Some(because) = &self.because {
             text.push_str(&format!(" ({because})"));

@@ -1,0 +1,103 @@
+//! What comes after the result, as data.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::knowledge::model::State;
+
+/// What to do now.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Step {
+    /// Stopped for safety: nothing but the call.
+    Call,
+    /// Correct the first cause, then prove it.
+    Repair,
+    /// Go on with the questions.
+    GoOn,
+    /// Make the check of `check`.
+    Check,
+    /// Nothing listed would tell more.
+    Nothing,
+}
+
+/// Who can make a check.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum By {
+    /// It is remembered or stands on paper.
+    Customer,
+    /// Load side of the disconnect, or nothing to open.
+    HvacTechnician,
+    /// Line side of the disconnect.
+    Electrician,
+    /// Up to the meter.
+    Utility,
+}
+
+impl By {
+    /// Says it to a person.
+    #[must_use]
+    pub const fn in_words(self) -> &'static str {
+        match self {
+            Self::Customer => "ask the customer",
+            Self::HvacTechnician => "HVAC technician",
+            Self::Electrician => "licensed electrician",
+            Self::Utility => "the utility",
+        }
+    }
+}
+
+/// A check that would tell.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Check {
+    /// Id of the test.
+    pub test: String,
+    /// Its name.
+    pub name: String,
+    /// Minutes, with the change of state and the readings a calculation still needs.
+    pub minutes: f64,
+    /// Who can make it.
+    pub by: By,
+    /// State the equipment must be in.
+    pub state: State,
+    /// What to mind.
+    pub caution: String,
+    /// Names of the facts and readings a calculation still needs.
+    pub needs: Vec<String>,
+    /// It was asked or offered and could not be made; no other test would tell by five points in a hundred.
+    pub passed_by: bool,
+    /// How far it moves the cause it stands with, on average over its outcomes, 0 to 1.
+    pub moves: f64,
+}
+
+/// A cause and the check that would tell best about it.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Told {
+    /// Id of the cause.
+    pub cause: String,
+    /// Its name.
+    pub name: String,
+    /// Its probability, 0 to 1.
+    pub probability: f64,
+    /// The check; nothing when no open test would move it.
+    pub check: Option<Check>,
+}
+
+/// What comes after the result.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Ending {
+    /// What to do now.
+    pub step: Step,
+    /// The finding that is the first cause itself, seen or measured; nothing where it is only concluded.
+    pub seen: Option<String>,
+    /// Not decided, but the first cause leads far and no test that can be made is worth its cost: its repair comes next, and
+    /// the proof of that decides.
+    pub likeliest: bool,
+    /// The causes that lead, three at most, while it is not decided.
+    pub leaders: Vec<Told>,
+    /// The check to make now, while it is not decided.
+    pub check: Option<Check>,
+    /// What leads if the proof of the repair fails, once it is decided; nothing when that would be nothing listed.
+    pub failing: Option<Told>,
+}

@@ -1,0 +1,54 @@
+//! Words for what the walk found, and for what it still lacks.
+
+use crate::knowledge::model::{InputFrom, OutcomeIndex, TestIndex, TestKind};
+use crate::walk::{Event, Given, Walk};
+
+pub(super) fn finding_text(walk: &Walk<'_>, test: TestIndex, outcome: OutcomeIndex) -> String {
+    let knowledge = walk.knowledge();
+    let label = &knowledge.tests[test.0].outcomes[outcome.0].label;
+    let name = &knowledge.tests[test.0].name;
+    let answer = walk.entries().iter().rev().find_map(|entry| match entry {
+        Event::Answer { test: id, given, .. } if *id == knowledge.tests[test.0].id => Some(given),
+        _ => None,
+    });
+    let doubt = match answer {
+        Some(Given::Leaning(_)) => " (not sure)",
+        _ => "",
+    };
+    match walk.reading(test) {
+        Some(reading) => format!("{name}: {reading}, {}{doubt}", lower_first(label)),
+        None => format!("{name}: {}{doubt}", lower_first(label)),
+    }
+}
+
+/// Lowers a first letter that only begins a sentence; an abbreviation keeps its capitals.
+pub(super) fn lower_first(text: &str) -> String {
+    let mut letters = text.chars();
+    match (letters.next(), letters.next()) {
+        (Some(first), Some(second)) if !second.is_uppercase() => first
+            .to_lowercase()
+            .chain(std::iter::once(second))
+            .chain(letters)
+            .collect(),
+        _ => text.to_owned(),
+    }
+}
+
+pub(super) fn missing_inputs(walk: &Walk<'_>, test: TestIndex) -> Vec<String> {
+    let knowledge = walk.knowledge();
+    let TestKind::Calculation { inputs, .. } = &knowledge.tests[test.0].kind else {
+        return Vec::new();
+    };
+    inputs
+        .values()
+        .filter_map(|from| match from {
+            InputFrom::Fact(fact) if walk.fact(*fact).flatten().is_none() => {
+                Some(knowledge.facts[fact.0].name.clone())
+            }
+            InputFrom::Reading(reading) if walk.reading(*reading).is_none() => {
+                Some(knowledge.tests[reading.0].name.clone())
+            }
+            _ => None,
+        })
+        .collect()
+}
