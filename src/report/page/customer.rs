@@ -24,7 +24,7 @@ pub(super) fn page(result: &CaseResult) -> Page {
         Section::new(until_title(result), until_then(result)),
         Section::new("How you will know that it is right", how_known(result)),
         Section::new(
-            "Signed: this page was explained. It orders nothing",
+            "Signed: this page was explained; no work is ordered by it",
             vec![Block::Signatures(vec!["Explained by", "Customer"])],
         ),
     ];
@@ -303,7 +303,7 @@ fn noted(result: &CaseResult) -> Vec<Block> {
         blocks.push(texts(dangers));
     }
     if !upkeep.is_empty() {
-        blocks.push(Block::Text("Worth doing as well:".to_owned()));
+        blocks.push(Block::Text("To be put right on the same visit:".to_owned()));
         blocks.push(texts(upkeep));
     }
     blocks
@@ -414,7 +414,7 @@ fn how_known(result: &CaseResult) -> Vec<Block> {
         Some(
             Job::Utility | Job::UtilityOrElectrician | Job::Electrician | Job::SourceDealer | Job::GasFitter,
         ) => {
-            "When they have been here, call us before you switch anything on that we told you to leave off. We start it, \
+            "When whoever repairs it has been here, call us before you switch on what we told you to leave off. We start it, \
              measure again, and tell you the result."
         }
         Some(_) | None => {

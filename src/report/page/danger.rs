@@ -173,6 +173,10 @@ fn part(name: &str) -> &'static str {
             "Too little space around the equipment",
             &["working space", "in sight"],
         ),
+        (
+            "A part or wire that got too hot",
+            &["heat damage", "heat-damaged", "overheated", "burnt", "cooked"],
+        ),
         ("The electric heat", &["heat", "element"]),
         ("The metal of the equipment", &["live metal", "metal", "shock"]),
     ];

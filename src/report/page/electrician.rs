@@ -2,9 +2,10 @@
 //! that showed it, and what has not been established.
 
 use crate::inference::words;
-use crate::knowledge::model::Job;
+use crate::knowledge::model::{Job, State};
 use crate::report::{CaseResult, CauseStanding, DefectShown, RequirementShown, Spot};
 use crate::standards::calculation::Report;
+use crate::walk::caution;
 
 use super::block::{Block, Card, Page, Pair, Reader, Section, Table};
 use super::figures::{assumed, figures, grouped, numbered, with_job};
@@ -141,7 +142,16 @@ fn cautions(result: &CaseResult) -> Vec<String> {
         .filter(|text| !not_looked.contains(&text.as_str()))
         .filter(|text| own.contains(&text.as_str()) || !of_others(text))
         .cloned()
+        .chain(for_the_proof(result))
         .collect()
+}
+
+/// Most proofs are read live, although the repair is made dead.
+fn for_the_proof(result: &CaseResult) -> impl Iterator<Item = String> {
+    caution::cautions(State::Energised)
+        .iter()
+        .filter(|text| !result.cautions.iter().any(|known| known == *text))
+        .map(|text| format!("For the proof, where it is read live: {text}"))
 }
 
 /// The test that proves each repair, with room for what it reads.

@@ -61,7 +61,10 @@ pub(super) fn assumed(report: &Report) -> impl Iterator<Item = Pair> {
         .filter(|text| !text.trim_start_matches('`').starts_with("code"))
         .map(|text| {
             let (name, rest) = text.trim_start_matches('`').split_once('`').unwrap_or(("", text));
-            Pair::new("Only if", format!("{}{rest}", name.replace('-', " ")))
+            Pair::new(
+                "Only if",
+                format!("{}{}", name.replace('-', " "), rest.replace('`', "")),
+            )
         })
 }
 
@@ -76,7 +79,7 @@ fn is_right(report: &Report) -> bool {
             .find(|verdict| verdict.id == report.verdict);
         verdict.is_none_or(|verdict| verdict.violates)
     });
-    judges && !breaks && report.limits.iter().all(|limit| limit.margin >= 0.0)
+    judges && !breaks && !report.limits.is_empty() && report.limits.iter().all(|limit| limit.margin >= 0.0)
 }
 
 /// What is there now, by the facts of the case.

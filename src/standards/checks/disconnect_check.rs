@@ -8,6 +8,10 @@ calculation! {
     inputs {
         LOAD_CURRENTS "sum of loads" = List<Current>("load-currents", "Rated-load or selection current of each load behind it.")
             .between(0.01, 2000.0).optional();
+        RATED_LOAD "RLA" = Current("rated-load-current", "Rated-load amps of the compressor, where the loads are not listed.")
+            .between(0.1, 2000.0).optional();
+        FAN_CURRENT "FLA" = Current("fan-full-load-current", "Full-load amps of the outdoor fan, where the loads are not listed.")
+            .between(0.05, 200.0).optional();
         DISCONNECT_RATING = Current("disconnect-rating", "Ampere rating of the disconnect, to compare.")
             .between(1.0, 3000.0).optional();
         DISTANCE = Length("distance", "Distance from the unit.").between(0.0, 1000.0).optional();
@@ -30,13 +34,22 @@ calculation! {
 fn work(mut sheet: Sheet<'_>) -> Answer {
     let (loads, rating) = (sheet.list(LOAD_CURRENTS), sheet.maybe(DISCONNECT_RATING));
     let (distance, in_sight) = (sheet.maybe(DISTANCE), sheet.choice(IN_SIGHT));
-    if loads.is_empty() && (rating.is_some() || (distance.is_none() && in_sight.is_none())) {
+    let (compressor, fan) = (sheet.maybe(RATED_LOAD), sheet.maybe(FAN_CURRENT));
+    let known = !loads.is_empty() || compressor.is_some();
+    if !known && (rating.is_some() || (distance.is_none() && in_sight.is_none())) {
         return Err(sheet.missing(LOAD_CURRENTS));
     }
     let mut found = Vec::new();
     let mut verdict = ENOUGH;
-    if !loads.is_empty() {
-        let least = sheet.give(LEAST_RATING, 1.15 * loads.sum());
+    if known {
+        let least = match (loads.is_empty(), compressor, fan) {
+            (true, Some(compressor), Some(fan)) => sheet.give(LEAST_RATING, 1.15 * (compressor + fan)),
+            (true, Some(compressor), None) => {
+                sheet.assume("`fan-full-load-current` not given: no other load behind it assumed");
+                sheet.give(LEAST_RATING, 1.15 * compressor)
+            }
+            _ => sheet.give(LEAST_RATING, 1.15 * loads.sum()),
+        };
         let rule = sheet.rule("disconnect-rating");
         if let Some(rating) = rating {
             sheet.at_least("disconnect", rating, least, rule);

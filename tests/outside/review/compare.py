@@ -71,8 +71,11 @@ class Spark:
             .config("spark.ui.enabled", "false")
             .config("spark.ui.showConsoleProgress", "false")
             .config("spark.sql.session.timeZone", "UTC")
-            .config("spark.sql.shuffle.partitions", "4")
-            .config("spark.driver.memory", "4g")
+            # A hundred small queries: what is compiled and divided for large data would only cost.
+            .config("spark.sql.shuffle.partitions", "1")
+            .config("spark.sql.codegen.wholeStage", "false")
+            .config("spark.sql.adaptive.enabled", "false")
+            .config("spark.driver.memory", "2g")
             .getOrCreate()
         )
         self.base.sparkContext.setLogLevel("ERROR")
