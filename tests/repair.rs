@@ -58,7 +58,7 @@ fn conductor_device_and_ground_come_from_the_nameplate() {
         conductor
             .must_be
             .as_deref()
-            .is_some_and(|text| text.starts_with("10 AWG or larger, which carries 30 A")),
+            .is_some_and(|text| text.starts_with("10 AWG or larger: it carries 30 A")),
         "{conductor:?}"
     );
     // NEC 240.6(A): 30 A is the smallest standard rating not below 28.4 A; the nameplate allows 45 A.
