@@ -1058,10 +1058,45 @@ fn inputs_are_understood_as_people_type_them() {
     output(&report, "drop", "2.21 V");
 }
 
+/// Exactly the rating is not above it, and exactly 80 % (NEC 210.20(A)) is not near it.
+#[test]
+fn the_running_current_is_held_against_its_device() {
+    let case = |current| [("running-current", current), ("protective-device-rating", "60 A")];
+    for (current, expected) in [
+        ("48 A", "below"),
+        ("48.1 A", "near"),
+        ("60 A", "near"),
+        ("60.1 A", "above"),
+    ] {
+        verdict("device-load", &case(current), expected);
+    }
+    // 85 A / 60 A.
+    output(
+        &verdict("device-load", &case("85 A"), "above"),
+        "share-of-device",
+        "142 %",
+    );
+}
+
 #[test]
 fn nothing_is_asked_that_the_answer_does_not_need() {
     let report = verdict("disconnect-check", &[("load-currents", "22, 1.4")], "worked-out");
     output(&report, "least-rating", "26.91 A");
+    // The same two from the nameplate; the compressor alone is 1.15 x 22 A, and it says what was left out.
+    let plate = [("rated-load-current", "22"), ("fan-full-load-current", "1.4")];
+    output(
+        &verdict("disconnect-check", &plate, "worked-out"),
+        "least-rating",
+        "26.91 A",
+    );
+    let report = verdict("disconnect-check", &plate[..1], "worked-out");
+    output(&report, "least-rating", "25.3 A");
+    assert!(
+        report
+            .assumptions
+            .iter()
+            .any(|text| text.contains("`fan-full-load-current` not given"))
+    );
     verdict("disconnect-check", &[("distance", "60 ft")], "too-far");
     refused(
         "disconnect-check",
