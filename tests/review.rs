@@ -271,7 +271,7 @@ fn the_figures_are_those_worked_out_by_hand() {
     assert_eq!((&part["cause"], &part["cases"]), (&json!(LUG), &json!(1)));
     // Said 95 % and right, 90 % and wrong as the callback showed; said 70 % and wrong; said 50 % and wrong.
     let kept = |bin: &str| row(&review, "calibration", bin).clone();
-    assert_eq!(kept("80 to 100 %")["right"], share(1, 2));
+    assert_eq!(kept("90 to 99 %")["right"], share(1, 2));
     assert_eq!(kept("60 to 80 %")["said"], json!({ "sum": 700_000, "of": 1 }));
     assert_eq!(kept("40 to 60 %")["right"], share(0, 1));
     // What was answered in the end counts: in `d` the hazards were looked at after all.

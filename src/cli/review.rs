@@ -30,8 +30,8 @@ Examples:
   lineside review cases/ --format html --out review.html   a page to read, send or print
   lineside review cases/ --table cause --format csv        a table for a spreadsheet
 
-Tables: all, or overview, cause, complaint, equipment, technician, month, callback-place, callback,
-replaced, skipped, live, live-technician, effort, calibration, not-listed, surprising, learned; and
+Tables: all, or overview, cause, complaint, equipment, technician, month, came-back, callback-place,
+callback, replaced, skipped, live, live-technician, effort, calibration, not-listed, surprising, learned; and
 case, a line for each case, where asked for. Exit code: 0 all files counted, 1 some were not.";
 
 /// The largest index read. With some 210 bytes for each case this is room for nine million.
@@ -41,7 +41,7 @@ const LARGEST_INDEX: Limit = Limit {
 };
 
 /// Every table that can be asked for.
-const TABLES: [&str; 19] = [
+const TABLES: [&str; 20] = [
     review::ALL,
     "overview",
     "cause",
@@ -49,6 +49,7 @@ const TABLES: [&str; 19] = [
     "equipment",
     "technician",
     "month",
+    "came-back",
     "callback-place",
     "callback",
     "replaced",

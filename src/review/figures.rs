@@ -82,6 +82,7 @@ impl Review {
             groups::table(&cases, By::Equipment),
             groups::table(&cases, By::Technician),
             groups::table(&cases, By::Month),
+            returns::causes(&cases),
             returns::places(&cases),
             returns::callbacks(&cases),
             tables::replaced(&cases),

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::cases::Cases;
-use super::groups::cause;
+use super::groups::{cause, id};
 use super::names::Name;
 use super::row::{Row, RowClosing};
 use super::table::{Cell, Table, columns};
@@ -54,6 +54,61 @@ pub(super) fn places(cases: &Cases<'_>) -> Table {
             .collect(),
         bars: Some(2),
         shown: 8,
+    }
+}
+
+/// How often a cause came back, and as what.
+#[derive(Clone, Copy, Default)]
+struct CameBack {
+    all: u64,
+    same: u64,
+    other: u64,
+}
+
+/// Causes cases were closed with and came back, most often first, and whether the callback closed with the same one.
+pub(super) fn causes(cases: &Cases<'_>) -> Table {
+    let mut of: BTreeMap<Option<Name>, CameBack> = BTreeMap::new();
+    for row in &cases.rows {
+        let (Some(closing), Some(now)) = (row.closing, cases.came_back.get(&row.id)) else {
+            continue;
+        };
+        let counts = of.entry(closing.cause).or_default();
+        counts.all += 1;
+        if let Some(later) = now.closing {
+            let same = later.cause == closing.cause;
+            counts.same += u64::from(same);
+            counts.other += u64::from(!same);
+        }
+    }
+    let mut rows: Vec<(Cell, CameBack)> = of
+        .into_iter()
+        .map(|(name, counts)| (cause(cases, name), counts))
+        .collect();
+    rows.sort_by(|(a, x), (b, y)| y.all.cmp(&x.all).then_with(|| id(a).cmp(id(b))));
+    Table {
+        id: "came-back",
+        title: "Causes that came back most",
+        note: "What the case before was closed with. Same again: the callback was closed with the same cause, so the repair \
+               or what keeps it from coming back failed. Another: the callback was closed with another cause.",
+        columns: columns(&[
+            ("name", "closed before as"),
+            ("came-back", "came back"),
+            ("same", "same again"),
+            ("other", "another"),
+        ]),
+        rows: rows
+            .into_iter()
+            .map(|(name, counts)| {
+                vec![
+                    name,
+                    Cell::Count(counts.all),
+                    Cell::Count(counts.same),
+                    Cell::Count(counts.other),
+                ]
+            })
+            .collect(),
+        bars: Some(1),
+        shown: 12,
     }
 }
 

@@ -16,6 +16,7 @@ from pathlib import Path
 HERE = Path(__file__).parent
 STATES = {"locked-out": "locked out", "running": "running, covers on", "energised": "energized", "firing": "burner on"}
 COLUMNS = {
+    "came-back": ["name", "came-back", "same", "other"],
     "callback-place": ["place", "cases", "callbacks", "overturned"],
     "replaced": ["part", "cause", "cases", "proved"],
     "skipped": ["test", "skipped"],
@@ -24,7 +25,7 @@ COLUMNS = {
     "not-listed": ["words", "cases"],
     "surprising": ["test", "cases"],
 }
-BINS = ["0 to 20 %", "20 to 40 %", "40 to 60 %", "60 to 80 %", "80 to 100 %"]
+BINS = ["0 to 20 %", "20 to 40 %", "40 to 60 %", "60 to 80 %", "80 to 90 %", "90 to 99 %", "99 % and more"]
 
 
 def statements():

@@ -111,6 +111,15 @@ from known
 where closed
 group by cause
 
+-- table came-back
+select closings.cause, count(*), count(*) filter (where later.cause = closings.cause),
+  count(*) filter (where later.cause <> closings.cause)
+from cases
+join closings on closings.file = cases.file
+join returns on returns.id = cases.id
+left join closings as later on later.file = returns.file
+group by closings.cause
+
 -- groups complaint equipment technician month
 select {key}, count(*), count(*) filter (where closed), count(*) filter (where proved), count(*) filter (where came_back),
   count(*) filter (where overturned), count(*) filter (where led), count(*) filter (where judged),
@@ -189,7 +198,11 @@ group by measure
 
 -- table calibration
 select bin, count(*), cast(sum(said) as bigint), count(*) filter (where led)
-from (select least(4, cast(floor(said * 5 / 1000000.0) as bigint)) as bin, said, led from known where judged) as judged
+from (
+  select case when said < 200000 then 0 when said < 400000 then 1 when said < 600000 then 2 when said < 800000 then 3
+    when said < 900000 then 4 when said < 990000 then 5 else 6 end as bin, said, led
+  from known where judged
+) as judged
 group by bin
 
 -- table not-listed
