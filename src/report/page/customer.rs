@@ -224,7 +224,7 @@ const fn who(job: Job) -> &'static str {
         Job::GasFitter => "The gas company or a licensed gas worker has to do this.",
         Job::SourceDealer => "The company that sold or set up your generator or battery has to do this.",
         Job::CheckLocally => {
-            "Our technician or an electrician does this. We tell you which one, by the local rules."
+            "Local rules say who does this: [ ] our technician  [ ] a licensed electrician. We tell you which one."
         }
     }
 }
@@ -346,10 +346,11 @@ pub(super) fn meanwhile(result: &CaseResult) -> Option<&'static str> {
 fn until_then(result: &CaseResult) -> Vec<Block> {
     let proved = result.closed.as_ref().is_some_and(|closed| closed.proved);
     let mut blocks = Vec::new();
+    let it = plain::equipment(&result.equipment);
     if let Some(says) = meanwhile(result) {
-        blocks.push(Block::Strong(says.to_owned()));
+        let says = says.replacen("Leave it off", &format!("Leave it off ({it})"), 1);
+        blocks.push(Block::Strong(says));
     } else if leave_off(result) {
-        let it = plain::equipment(&result.equipment);
         let until = if only_unproven(result) {
             format!("Leave it off ({it}) until the missing checks have been made.")
         } else if result.closed.is_some() {

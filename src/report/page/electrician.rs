@@ -146,12 +146,14 @@ fn cautions(result: &CaseResult) -> Vec<String> {
         .collect()
 }
 
-/// Most proofs are read live, although the repair is made dead.
-fn for_the_proof(result: &CaseResult) -> impl Iterator<Item = String> {
-    caution::cautions(State::Energised)
+/// Most proofs are read live, although the repair is made dead: what that asks for, in one piece.
+fn for_the_proof(result: &CaseResult) -> Option<String> {
+    let more: Vec<&str> = caution::cautions(State::Energised)
         .iter()
-        .filter(|text| !result.cautions.iter().any(|known| known == *text))
-        .map(|text| format!("For the proof, where it is read live: {text}"))
+        .copied()
+        .filter(|text| !result.cautions.iter().any(|known| known == text))
+        .collect();
+    (!more.is_empty()).then(|| format!("For the proof, where it is read live: {}", more.join(" ")))
 }
 
 /// The test that proves each repair, with room for what it reads.

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use crate::knowledge::model::{Hazard, Job, State};
 
-/// What the readings at the tests not yet made would be. Made from a walk by [`of`], and printed as JSON as it is.
+/// What the readings at the tests not yet made would be. Made from a walk by `predict::of`, and printed as JSON as it is.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Prediction {
     /// Id of the complaint.
