@@ -24,7 +24,16 @@ pub(super) fn card(result: &CaseResult) -> Card {
             "Conductor",
             known("size ______, metal ______", Subject::Conductor),
         ),
+        Pair::new(
+            "Run",
+            "cable or conduit, and its kind ______, length ____, hottest place ____, wires together ____",
+        ),
         Pair::new("Disconnect", "where ______, amps ____, fuses ____"),
+        Pair::new(
+            "Other circuits",
+            "to this unit: number ______, amps ____, size ______, ampacity on the plate ____",
+        ),
+        Pair::new("Left", "on or off ______, locked by ______, on ______"),
         Pair::new(
             "Legs",
             "leg 1 is ______, leg 2 is ______ (side of the panel, or color)",
