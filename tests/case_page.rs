@@ -447,6 +447,38 @@ fn the_manager_sees_live_work_with_its_cautions() {
     assert!(live(&result).iter().all(|row| row[4].starts_with("NONE")));
 }
 
+/// What a cause asks for until it is put right takes the place of no stop: a hold that was raised keeps it off all the same.
+#[test]
+fn what_is_done_meanwhile_stands_beside_leaving_it_off() {
+    let knowledge = knowledge::embedded().unwrap();
+    let mut result = example(&knowledge, "one-side-of-the-house.toml");
+    let text = |result: &CaseResult| {
+        let layout = Layout {
+            width: 400,
+            color: false,
+        };
+        render(
+            &Page::new(result, Reader::Customer, Timestamp::UNIX_EPOCH),
+            result,
+            layout,
+        )
+    };
+    result.held.clear();
+    let without = text(&result);
+    assert!(
+        without.contains("One main wire may be loose") && !without.contains("Leave it off (Air conditioner)")
+    );
+    assert!(!without.contains("You may use it as usual"), "{without}");
+    let held = example(&knowledge, "larger-heat-pump-old-wire.toml").held;
+    result.held = held.into_iter().filter(|hold| !hold.from_start).collect();
+    assert!(!result.held.is_empty());
+    let with = text(&result);
+    assert!(
+        with.contains("One main wire may be loose") && with.contains("Leave it off (Air conditioner)"),
+        "{with}"
+    );
+}
+
 #[test]
 fn every_cause_and_complaint_is_told_in_plain_words() {
     let knowledge = knowledge::embedded().unwrap();

@@ -350,7 +350,9 @@ fn until_then(result: &CaseResult) -> Vec<Block> {
     if let Some(says) = meanwhile(result) {
         let says = says.replacen("Leave it off", &format!("Leave it off ({it})"), 1);
         blocks.push(Block::Strong(says));
-    } else if leave_off(result) {
+    }
+    // Both hold where both are so: what a cause asks for never takes the place of a stop, and the stop not of that.
+    if leave_off(result) {
         let until = if only_unproven(result) {
             format!("Leave it off ({it}) until the missing checks have been made.")
         } else if result.closed.is_some() {
@@ -365,13 +367,16 @@ fn until_then(result: &CaseResult) -> Vec<Block> {
     } else if proved {
         return Vec::new();
     } else {
+        let meanwhile = blocks.len();
         let burner = result.held.iter().any(|hold| hold.hold == "fuel") && result.closed.is_none();
         let use_it = if burner {
             "Nobody has checked the burner for gas and fumes yet. Leave the burner off until we have."
         } else {
             "You may use it as usual. If a safety switch (breaker) turns off, leave it off and call us."
         };
-        blocks.push(Block::Strong(use_it.to_owned()));
+        if burner || meanwhile == 0 {
+            blocks.push(Block::Strong(use_it.to_owned()));
+        }
     }
     if plain::burns_fuel(&result.equipment) || result.complaint == "on-generator" {
         blocks.push(Block::Text(
