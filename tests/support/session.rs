@@ -19,6 +19,8 @@ pub struct Session {
     master: Box<dyn MasterPty + Send>,
     /// Everything the program wrote, as it wrote it.
     written: Arc<Mutex<Vec<u8>>>,
+    /// When keys were pressed last, and how much had been written by then.
+    pressed: (Instant, usize),
     /// The complaint picked last.
     complaint: String,
 }
@@ -60,6 +62,7 @@ impl Session {
         });
         Self {
             complaint: String::new(),
+            pressed: (Instant::now(), 0),
             screen,
             keys,
             child,
@@ -84,13 +87,16 @@ impl Session {
         self.screen.lock().expect("the screen").screen().contents()
     }
 
-    /// Waits until the screen shows a text; breaks lines like the screen does.
+    /// Waits until the screen shows a text; breaks lines like the screen does. What the keys pressed last are answered
+    /// with is waited for first: the text may have stood on the screen before, and a key that comes right behind an
+    /// Escape is read as one key with it.
     pub fn wait_for(&self, text: &str) {
         let started = Instant::now();
         loop {
+            let answered = self.answered();
             let screen = self.contents();
             let flat = screen.split_whitespace().collect::<Vec<_>>().join(" ");
-            if flat.contains(text) {
+            if answered && flat.contains(text) {
                 return;
             }
             assert!(
@@ -101,12 +107,29 @@ impl Session {
         }
     }
 
+    /// Whether something was written since keys were pressed last, and nothing more comes; keys that are dropped are
+    /// answered with nothing, and that too has an end.
+    fn answered(&self) -> bool {
+        let (pressed, written_then) = self.pressed;
+        let before = self.written_length();
+        if before == written_then && pressed.elapsed() < Duration::from_secs(2) {
+            return false;
+        }
+        std::thread::sleep(Duration::from_millis(20));
+        self.written_length() == before
+    }
+
+    fn written_length(&self) -> usize {
+        self.written.lock().expect("what was written").len()
+    }
+
     /// Presses keys once the program waits for some: what is pressed before a question is shown is dropped.
     pub fn press(&mut self, keys: &str) {
         let started = Instant::now();
         while !self.waits() && started.elapsed() < Duration::from_secs(2) {
             std::thread::sleep(Duration::from_millis(5));
         }
+        self.pressed = (Instant::now(), self.written_length());
         self.keys.write_all(keys.as_bytes()).expect("keys can be pressed");
         self.keys.flush().expect("keys can be pressed");
     }
