@@ -326,11 +326,12 @@ fn table(further: usize) -> [Vec<Walked>; 2] {
     for (account, walked) in accounts.iter().zip(&walks) {
         if STUDIED.contains(&account.group) {
             println!(
-                "{} {} {:?} place {} after {}: {}",
+                "{} {} {:?} place {} on {} after {}: {}",
                 account.group,
                 account.name,
                 account.right,
                 walked.places.last().unwrap().wrapping_add(1),
+                walked.gone_on.wrapping_add(1),
                 walked.asked.len(),
                 walked.asked.join(" ")
             );

@@ -144,6 +144,14 @@ pub enum ReadError {
         /// What was typed.
         text: String,
     },
+    /// A reading that will not stand still.
+    #[error(
+        "`{text}` runs from one figure to another and one is asked: give the one it shows most, and type the swing as a note"
+    )]
+    Swings {
+        /// What was typed.
+        text: String,
+    },
     /// A load without a name or without a current.
     #[error("`{text}` is not a load; give a name and its amperes, such as `freezer 6 motor`")]
     NotALoad {
@@ -202,10 +210,11 @@ impl Quantity {
         let mut units = Vec::new();
         for part in terms {
             base += term(part, typed, kind, default_symbol, &mut units).map_err(|error| {
-                if holds_several(&plain) {
-                    ReadError::Several {
-                        text: typed.to_owned(),
-                    }
+                let text = || typed.to_owned();
+                if parts(&plain, &[" to "]) {
+                    ReadError::Swings { text: text() }
+                } else if parts(&plain, &[" and ", " or ", ", ", ";", "&"]) {
+                    ReadError::Several { text: text() }
                 } else {
                     error
                 }
@@ -315,15 +324,13 @@ fn term(
     }
 }
 
-/// Whether a text lists several figures: `58 and 52`, `58, 52`.
-fn holds_several(text: &str) -> bool {
-    let text = text
-        .replace(" and ", "; ")
-        .replace(" or ", "; ")
-        .replace(", ", "; ");
-    let figures = || text.split([';', '&']).map(str::trim);
+/// Whether a text holds several figures between such words: `58 and 52`, `58, 52`.
+fn parts(text: &str, between: &[&str]) -> bool {
+    let text = between
+        .iter()
+        .fold(text.to_owned(), |text, word| text.replace(word, ";"));
     let begins = |figure: &str| figure.starts_with(|c: char| c.is_ascii_digit() || c == '.');
-    figures().count() > 1 && figures().all(begins)
+    text.contains(';') && text.split(';').map(str::trim).all(begins)
 }
 
 /// Says how one item of a list was written; nothing for what cannot be read at all.
@@ -724,6 +731,7 @@ mod tests {
                 "{refused}"
             );
         }
+        assert!(refused("0.4 to 2.3 uA jumping", Kind::Current).contains("the one it shows most"));
         assert!(refused("58 sand 52", Kind::Current).contains("not a unit"));
         close(read("1,200 A", Kind::Current), 1200.0);
     }

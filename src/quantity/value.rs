@@ -8,6 +8,9 @@ use serde::{Deserialize, Serialize};
 use super::read::{mixed_units, written_unit};
 use super::{ConductorSize, Kind, Quantity, ReadError};
 
+/// What is typed, and printed, where nothing else is on a circuit.
+const NO_LOAD: [&str; 3] = ["none", "nothing", "nothing else"];
+
 /// One load on a circuit, as a technician lists it.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Load {
@@ -129,6 +132,9 @@ impl Value {
                         },
                     })
             }
+            ValueKind::Loads if NO_LOAD.contains(&text.trim().to_lowercase().as_str()) => {
+                Ok(Self::Loads(Vec::new()))
+            }
             ValueKind::Loads => {
                 let loads: Vec<_> = text
                     .split([';', '\n'])
@@ -152,7 +158,7 @@ impl Value {
         match self {
             Self::Quantity(quantity) => quantity.exact(),
             Self::Quantities(all) => all.iter().map(Quantity::exact).collect::<Vec<_>>().join(", "),
-            Self::Loads(loads) => loads
+            Self::Loads(loads) if !loads.is_empty() => loads
                 .iter()
                 .map(|load| load.text(load.amps.to_string()))
                 .collect::<Vec<_>>()
@@ -180,6 +186,7 @@ impl fmt::Display for Value {
             }
             Self::Size(size) => size.fmt(f),
             Self::Choice(id) => f.write_str(id),
+            Self::Loads(loads) if loads.is_empty() => f.write_str(NO_LOAD[0]),
             Self::Loads(loads) => {
                 f.write_str(&loads.iter().map(Load::to_string).collect::<Vec<_>>().join("; "))
             }
@@ -306,6 +313,9 @@ mod tests {
         assert_eq!(loads("fan motor 6 A"), [load("fan motor", 6.0, true, false)]);
         assert_eq!(loads("lamp 2 0.5 amps;"), [load("lamp 2", 0.5, false, false)]);
         assert_eq!(loads("relay 300 mA"), [load("relay", 0.3, false, false)]);
+        for none in ["none", " Nothing else "] {
+            assert_eq!(loads(none), []);
+        }
     }
 
     #[test]
@@ -365,6 +375,7 @@ mod tests {
             ("1/3 hp", ValueKind::Quantity(Kind::ShaftPower)),
             ("60.1, 30.333333333333336", ValueKind::Quantities(Kind::Current)),
             ("freezer 6.123456789 motor; lamp 1.5 continuous", ValueKind::Loads),
+            ("none", ValueKind::Loads),
             ("1/0", ValueKind::Size),
         ] {
             let value = Value::parse(text, kind, None, &[]).unwrap();

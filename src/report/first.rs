@@ -10,10 +10,13 @@ use super::layout::{Layout, Page};
 use super::path;
 use super::repair::must;
 use super::wording::lower_first;
-use super::{CaseResult, CauseStanding, RequirementShown, picture};
+use super::{CaseResult, CauseStanding, RequirementShown};
 
 /// From this share on it is said how much is left for something not listed. Our choice, no source.
 const UNLISTED: f64 = 0.05;
+
+/// Columns from which the job has a line of its own.
+const WIDE: usize = 68;
 
 /// Where the full text stands, which the first screen points to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,7 +33,7 @@ pub enum Below {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 enum Cut {
     Nothing,
-    /// No picture of the way, no missing figures.
+    /// The job on the line of the place, no missing figures.
     Extras,
     /// First sentences only.
     Sentences,
@@ -66,7 +69,7 @@ fn cut_to(result: &CaseResult, layout: Layout, below: Below, cut: Cut) -> Vec<St
         Step::GoOn | Step::Check | Step::Nothing if result.ending.likeliest => {
             likeliest(&mut page, result, layout, cut);
         }
-        Step::GoOn | Step::Check | Step::Nothing => undecided(&mut page, result, layout, cut),
+        Step::GoOn | Step::Check | Step::Nothing => undecided(&mut page, result, cut),
     }
     figures(&mut page, result, layout, cut);
     defects(&mut page, result, cut);
@@ -174,18 +177,17 @@ fn standing_alone(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut
     if let Some(seen) = result.ending.seen.as_ref().filter(|_| cut < Cut::Lists) {
         row(page, "found", seen);
     }
-    let way = picture(cause.place);
-    if cut == Cut::Nothing && way.len() + 10 <= layout.width {
-        row(page, "where", &way);
+    let at = path::in_words(cause.place);
+    if cut == Cut::Nothing && layout.width >= WIDE {
+        row(page, "where", at);
         row(page, "whose job", cause.trade.in_words());
     } else {
-        let at = path::in_words(cause.place);
         row(page, "where", &format!("{at}; job: {}", whose(cause)));
     }
 }
 
 /// That it is not settled, and for each cause that leads the check that would tell best about it.
-fn undecided(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
+fn undecided(page: &mut Page, result: &CaseResult, cut: Cut) {
     let status = match (result.conclusion.kind, result.stop_reason) {
         ("unlisted", _) => format!(
             "Not settled: the answers do not fit the listed causes well ({} is left for something not listed).",
@@ -206,10 +208,6 @@ fn undecided(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
         };
         page.strong(&format!("{}. {}: {percent}{beside}", number + 1, leader.name));
         if let Some(cause) = cause.filter(|_| cut < Cut::Lines) {
-            let way = picture(cause.place);
-            if number == 0 && cut == Cut::Nothing && way.len() + 3 <= layout.width {
-                page.behind("   ", &way);
-            }
             page.behind(
                 "   ",
                 &format!("{}; job: {}", path::in_words(cause.place), whose(cause)),

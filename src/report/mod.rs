@@ -34,6 +34,6 @@ pub use form::{
 };
 pub use given::GivenShown;
 pub use head::{AcceptedShown, Head, PhotographShown, ProofShown, RepairShown, VisitShown, Zone};
-pub use path::picture;
+pub use path::in_words as place_in_words;
 pub use schema::schema;
 pub use spot::Spot;

@@ -129,8 +129,13 @@ fn state(walk: &Walk<'_>, cause: &Cause, shown: &Shown, raises: bool) -> Option<
         .iter()
         .max_by(|a, b| does.shares[**a].total_cmp(&does.shares[**b]))?;
     let (how, others) = compared(share, usual, raises);
+    // Of several states one answer may stand for, which it was is not known.
+    let seen = match shown.states.as_slice() {
+        [_] => effect.states[*state].says.as_str(),
+        _ => "such an answer",
+    };
     Some(StateSaid {
-        words: format!("{}: {how} with this cause{others}", effect.states[*state].says),
+        words: format!("{seen}: {how} with this cause{others}"),
         ratio: (share / usual).ln(),
     })
 }

@@ -7,9 +7,10 @@ use super::closed::{against, how_proved};
 use super::first;
 use super::form::{CalculationShown, RequirementShown};
 use super::layout::{Layout, Page};
+use super::path;
 use super::repair::must;
 use super::wording::lower_first;
-use super::{CaseResult, CauseStanding, DefectShown, picture};
+use super::{CaseResult, CauseStanding, DefectShown};
 
 /// Pieces of evidence shown for and against a cause.
 const MOST_EVIDENCE: usize = 4;
@@ -273,7 +274,7 @@ fn evidence(page: &mut Page, cause: &CauseStanding) {
 
 fn cause_block(page: &mut Page, number: usize, cause: &CauseStanding, whole: bool) {
     cause_title(page, number, cause);
-    page.line(&format!("   {}", picture(cause.place)));
+    page.labeled("where", path::in_words(cause.place));
     page.labeled("whose job", cause.trade.in_words());
     evidence(page, cause);
     if whole {

@@ -245,12 +245,16 @@ impl Person {
 
     /// Lets the person pick an entry, or leave the list by `b`.
     pub(super) fn pick_or_back(&mut self, entries: &[String], back: &str) -> Result<Picked, RespondentError> {
-        let mut list = List {
+        let (said, _) = self.pick_in(List {
             entries,
             letters: &['b'],
             offers: &[back.to_owned()],
             ..List::default()
-        };
-        pick(&mut self.screen, &mut self.input, &mut list)
+        })?;
+        Ok(match said {
+            Said::Picked(picked) => picked,
+            // No words are read here.
+            Said::Words(_) => Picked::Letter('b'),
+        })
     }
 }

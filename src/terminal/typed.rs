@@ -1,7 +1,7 @@
 //! Answers that are typed: readings, and values from the plate.
 
 use crate::knowledge::model::{Fact, Test};
-use crate::quantity::ValueKind;
+use crate::quantity::{Value, ValueKind};
 use crate::walk::{RespondentError, sayings};
 
 use super::person::Person;
@@ -14,8 +14,12 @@ impl Person {
         fact: Option<&Fact>,
         typed: String,
     ) -> Result<Option<String>, RespondentError> {
-        let has_figure = typed.contains(|c: char| c.is_ascii_digit());
-        if has_figure || fact.is_none_or(|fact| fact.kind != ValueKind::Loads) {
+        let is_whole = |fact: &Fact| {
+            fact.kind != ValueKind::Loads
+                || typed.contains(|c: char| c.is_ascii_digit())
+                || Value::parse(&typed, fact.kind, None, &[]).is_ok()
+        };
+        if fact.is_none_or(is_whole) {
             return Ok(Some(typed));
         }
         let ask = format!("amps of {typed}, or x for not known");
@@ -37,7 +41,7 @@ impl Person {
 pub(super) fn value_prompt(fact: &Fact) -> String {
     match fact.kind {
         ValueKind::Size => "size".to_owned(),
-        ValueKind::Loads => "name and amps, as `sump pump 9; freezer 6`".to_owned(),
+        ValueKind::Loads => "name and amps, as `sump pump 9; freezer 6`, or none".to_owned(),
         _ if fact.unit.is_empty() => "number".to_owned(),
         _ => format!("value in {}", fact.unit),
     }

@@ -54,12 +54,6 @@ fn follow(walk: &Walk<'_>, passed: &mut Vec<TestIndex>) -> Question {
     if !tests.is_empty() {
         return Question::Offer { tests, known: true };
     }
-    let pace = &walk.derived.pace;
-    for test in pace.taken.iter().filter(|_| pace.asked < pace.most) {
-        if let Some(question) = ask(walk, *test, &Because::Taken, Depth::RequiredOnly) {
-            return question;
-        }
-    }
     let in_order = knowledge.trees[complaint.0].in_order;
     let mut callers: Vec<At> = Vec::new();
     let mut at = At {
@@ -79,6 +73,9 @@ fn follow(walk: &Walk<'_>, passed: &mut Vec<TestIndex>) -> Question {
                 passed.push(*test);
                 let own = callers.is_empty() && at.tree == complaint;
                 let guards = guards_life(walk, at);
+                if !guards && let Some(question) = taken(walk) {
+                    return question;
+                }
                 match pass(walk, *test, in_order) {
                     Pass::Ask(_) if !guards && is_over(walk, in_order) => return Question::Finish,
                     Pass::Ask(_) if own && !in_order && is_idle(walk, *test) => *unknown,
@@ -90,8 +87,13 @@ fn follow(walk: &Walk<'_>, passed: &mut Vec<TestIndex>) -> Question {
             NodeKind::Narrow { pool, then, .. } => {
                 passed.extend(pool);
                 let guards = guards_life(walk, at);
-                if !guards && is_over(walk, in_order) {
-                    return Question::Finish;
+                if !guards {
+                    if let Some(question) = taken(walk) {
+                        return question;
+                    }
+                    if is_over(walk, in_order) {
+                        return Question::Finish;
+                    }
                 }
                 match narrow(walk, pool) {
                     Some(question) => return or_able(walk, question, guards || in_order),
@@ -116,6 +118,13 @@ fn follow(walk: &Walk<'_>, passed: &mut Vec<TestIndex>) -> Question {
         };
     }
     Question::Finish
+}
+
+/// The next of what the person said can be told or made. Hazards are asked before any of it.
+fn taken(walk: &Walk<'_>) -> Option<Question> {
+    let pace = &walk.derived.pace;
+    let mut taken = pace.taken.iter().filter(|_| pace.asked < pace.most);
+    taken.find_map(|test| ask(walk, *test, &Because::Taken, Depth::RequiredOnly))
 }
 
 /// Whether a place is in a tree that guards life: its questions are asked however much was asked before.

@@ -186,7 +186,7 @@ pub(super) fn first_of_pair(walk: &Walk<'_>, ranked: &[Candidate]) -> Option<Can
 }
 
 /// Tests offered at once.
-const OFFERED: usize = 8;
+const OFFERED: usize = 16;
 
 /// The tests of the nodes passed and of all pools that tell most for their cost, to choose from.
 pub(super) fn offered(walk: &Walk<'_>) -> Vec<TestIndex> {

@@ -2,7 +2,7 @@
 
 use crate::inference::words;
 use crate::report::text::trust;
-use crate::report::{CaseResult, CauseStanding, EvidenceItem, picture};
+use crate::report::{CaseResult, CauseStanding, EvidenceItem, place_in_words};
 
 use super::super::closed::{against, how_proved};
 use super::block::{Block, Card, Page, Pair, Reader, Section, Table};
@@ -175,7 +175,7 @@ fn causes(result: &CaseResult) -> Vec<Block> {
 
 fn cause_card(number: usize, cause: &CauseStanding) -> Block {
     let mut pairs = vec![
-        Pair::new("Where", picture(cause.place)),
+        Pair::new("Where", place_in_words(cause.place)),
         Pair::new("Whose job", cause.trade.in_words()),
     ];
     pairs.extend(evidence("For", &cause.supporting));

@@ -14,7 +14,7 @@ calculation! {
             .between(1.0, 1000.0);
         UNIT_RUNNING_CURRENT = Current("unit-running-current", "Running current of the whole unit by its nameplate.")
             .between(0.0, 1000.0);
-        CIRCUIT_LOADS = Loads("circuit-loads", "Everything else on the circuit, with `motor` and `continuous` where they apply.");
+        CIRCUIT_LOADS = Loads("circuit-loads", "Everything else on the circuit, with `motor` and `continuous` where they apply, or `none`.");
         CONDUCTOR_SIZE = Size("conductor-size", "Smallest conductor of the circuit.").optional();
         METAL;
         TERMINAL_RATING = Choice("terminal-rating", "Lowest temperature marking of the terminals, in C.")
@@ -28,6 +28,7 @@ calculation! {
         LIMIT = Current("limit", "The smaller of device rating and conductor ampacity.");
     }
     verdicts {
+        ALONE = plain("alone", "Nothing else is on the circuit: what the unit draws is judged against its device by itself.");
         WITHIN = plain("within", "The circuit carries everything on it.");
         TIGHT = plain("tight", "The circuit just carries everything on it: more than 80 % of the device is in use.");
         OVER_BREAKER = violation("over-breaker", "Everything together, continuous loads at 125 %, is above the device.");
@@ -141,6 +142,12 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         "an appliance or unit on a circuit of its own cannot be tripped by its neighbors: good practice",
     );
 
+    if loads.is_empty() {
+        return sheet.verdict(
+            ALONE,
+            format!("nothing else is on it, the unit's own {unit} on a {device} device"),
+        );
+    }
     let counted = format!("{for_device} counted on a {device} device");
     if for_device.exceeds(device) {
         let tipping = tipping_load(unit.get(), loads, device.get());
@@ -156,7 +163,7 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     }
     match doubt {
         Some(doubt) => sheet.cannot_tell(doubt),
-        None if for_device.exceeds(device * TIGHT_FROM) && !loads.is_empty() => {
+        None if for_device.exceeds(device * TIGHT_FROM) => {
             sheet.note("what a unit really draws passes its plate on a hot day, and starts come on top");
             sheet.verdict(TIGHT, format!("{counted}: little is left"))
         }

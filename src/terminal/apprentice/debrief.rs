@@ -3,7 +3,7 @@
 use crate::inference::words::percent;
 use crate::knowledge::model::{Hazard, Knowledge};
 use crate::practice::{Debrief, Did, Session, Step, Way};
-use crate::report::picture as picture_of_place;
+use crate::report::place_in_words;
 
 use super::words::{stopped, wrapped};
 
@@ -109,8 +109,7 @@ impl Page<'_> {
         let debrief = self.debrief;
         let truth = &self.knowledge.causes[debrief.truth.0];
         let mut lines = self.line("IT WAS    ", &truth.name);
-        // Set in by no more, it fits one line of a narrow screen.
-        lines.extend(self.line("  ", &picture_of_place(truth.place)));
+        lines.extend(self.line("  ", place_in_words(truth.place)));
         let named = match debrief.named {
             Some(_) if debrief.is_right() => "the same: right".to_owned(),
             Some(named) => format!("{}: wrong", self.cause(named)),

@@ -6,7 +6,7 @@ use crate::cli::trees::error::TreesError;
 use crate::inference::origin::Origin;
 use crate::knowledge::model::{EffectIndex, TestIndex};
 use crate::knowledge::saying::{commonness, in_words, percent};
-use crate::report::{layout, picture};
+use crate::report::{layout, place_in_words};
 
 use super::About;
 
@@ -24,7 +24,7 @@ impl About<'_> {
     fn head(&self, out: &mut dyn Write) -> Result<(), TreesError> {
         let cause = &self.knowledge.causes[self.cause.0];
         say(out, "", &format!("{} ({})", cause.name, cause.id))?;
-        say(out, "", &picture(cause.place))?;
+        say(out, "", place_in_words(cause.place))?;
         let base = cause
             .base
             .as_ref()
