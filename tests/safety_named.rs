@@ -454,7 +454,7 @@ fn what_runs_or_burns_says_so_and_what_is_told_switches_nothing() {
         ("emergency-heat-try", State::Running),
         ("mode-reversed", State::Running),
         ("oil-fuel-look", State::Firing),
-        ("circuit-trace", State::Running),
+        ("circuit-trace", State::LockedOut),
         ("chatter-heard", State::Told),
         ("chatter-heard-now", State::Running),
         ("motor-case-heat", State::LockedOut),
