@@ -16,7 +16,7 @@ const IN_A_ROW: usize = 2;
 const IN_A_ROW_AGAIN: usize = 1;
 
 /// Offers in a row of which nothing can be told or made, and the walk concludes. Our choice, no source.
-const IN_VAIN: usize = 3;
+const IN_VAIN: usize = 2;
 
 /// How far the walk has come.
 #[derive(Clone, Debug, Default)]
