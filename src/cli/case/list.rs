@@ -26,7 +26,7 @@ Examples:
   lineside case find freezer breaker           cases that speak of both
   lineside case find --place 'Oak Rd' --closed
   lineside case find --cause lug --since 2026-01-01 --until 2026-06-30
-  lineside case find --stage guessed           closed by a guess; also: open, halted";
+  lineside case find --stage guessed           closed by a guess";
 
 /// What was typed after `list`.
 #[derive(Args, Clone, Debug)]
