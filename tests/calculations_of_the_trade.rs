@@ -355,6 +355,30 @@ fn grounding_disconnect_space_and_receptacle() {
         "unprotected",
     );
     verdict("service-receptacle", &receptacle("20 ft", "no", "2017"), "there");
+
+    // NEC 210.8(F): not in 2017, to 50 A in 2020 and 2023, to 60 A in 2026; dwellings, single phase (sources: rules.toml).
+    let outdoor = |rating, phases, edition| {
+        [
+            ("protective-device-rating", rating),
+            ("phases", phases),
+            ("code-edition", edition),
+        ]
+    };
+    for (rating, phases, edition, expected) in [
+        ("40 A", "single", "2017", "not-asked-for"),
+        ("50 A", "single", "2020", "asked-for"),
+        ("60 A", "single", "2023", "not-asked-for"),
+        ("50 A", "single", "2023", "asked-for"),
+        ("60 A", "single", "2026", "asked-for"),
+        ("70 A", "single", "2026", "not-asked-for"),
+        ("40 A", "three", "2023", "not-asked-for"),
+    ] {
+        verdict(
+            "outdoor-ground-fault",
+            &outdoor(rating, phases, edition),
+            expected,
+        );
+    }
 }
 
 #[test]

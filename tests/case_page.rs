@@ -10,6 +10,7 @@ use std::process::Command;
 
 use jiff::Timestamp;
 use lineside::drawing::case;
+use lineside::knowledge::exposure::Exposure;
 use lineside::knowledge::model::{Knowledge, NodeKind, State};
 use lineside::knowledge::{self, readability};
 use lineside::report::layout::Layout;
@@ -445,6 +446,131 @@ fn the_manager_sees_live_work_with_its_cautions() {
     // Accepted only afterward is not accepted before.
     result.head.accepted[0].at = minute(5000);
     assert!(live(&result).iter().all(|row| row[4].starts_with("NONE")));
+}
+
+/// Where several people came, each answer stands with the one on whose visit it was given; where one came, nothing is added.
+#[test]
+fn the_manager_sees_who_answered_where_several_came() {
+    let knowledge = knowledge::embedded().unwrap();
+    let mut result = example(&knowledge, "one-side-of-the-house.toml");
+    let minute = |minutes: i64| Timestamp::from_second(minutes * 60).unwrap();
+    let visit = |at: i64, name: Option<&str>| VisitShown {
+        at: minute(at),
+        technician: name.map(str::to_owned),
+    };
+    for (number, one) in result.given.iter_mut().enumerate() {
+        one.at = Some(minute(100 + i64::try_from(number).unwrap()));
+    }
+    result.head.opened = Some(minute(1));
+    let table = |result: &CaseResult| {
+        let page = Page::new(result, Reader::Manager, Timestamp::UNIX_EPOCH);
+        let title = "Answers and readings, in order";
+        let section = page.sections.iter().find(|section| section.title == title);
+        match section.unwrap().blocks.as_slice() {
+            [Block::Table(table)] => (table.heads.clone(), table.rows.clone()),
+            other => panic!("{other:?}"),
+        }
+    };
+    result.head.visits = vec![visit(1, Some("Invented 07")), visit(50, Some("Invented 07"))];
+    assert_eq!(table(&result).0, ["When", "Asked", "Answered"]);
+    result.head.visits = vec![
+        visit(1, Some("Invented 07")),
+        visit(102, Some("Invented 08")),
+        visit(103, None),
+    ];
+    let (heads, rows) = table(&result);
+    assert_eq!(heads, ["When", "Who", "Asked", "Answered"]);
+    let who: Vec<&str> = rows.iter().map(|row| row[1].as_str()).collect();
+    assert_eq!(
+        who[..4],
+        ["Invented 07", "Invented 07", "Invented 08", "not named"]
+    );
+}
+
+/// What is still to be proved must not read as if it were.
+#[test]
+fn a_proof_to_be_made_does_not_read_as_made() {
+    let knowledge = knowledge::embedded().unwrap();
+    let mut told = 0;
+    for name in examples() {
+        let result = example(&knowledge, &name);
+        assert!(result.head.proofs.is_empty() && result.closed.is_none());
+        told += usize::from(
+            result
+                .conclusion
+                .text
+                .contains("To prove the repair, once it is made:"),
+        );
+        for reader in Reader::ALL {
+            let text = text_of(&parse(&page(&result, reader))).to_lowercase();
+            for done in ["proved by:", "proved by ", "is proved by"] {
+                // "The first is proved or ruled out by" is no such claim and stands on no page.
+                assert!(!text.contains(done), "{name}, {reader:?}: {done}");
+            }
+        }
+    }
+    assert!(told > 3, "{told}");
+}
+
+/// Whoever opens a disconnect that may be burnt reads one order of steps, which stands once, and the people there are told to
+/// keep their hands off it.
+#[test]
+fn a_disconnect_that_may_be_burnt_is_opened_in_one_order() {
+    let knowledge = knowledge::embedded().unwrap();
+    let order = Exposure::Disconnect.caution();
+    let at = |part: &str| order.find(part).unwrap_or_else(|| panic!("no {part}: {order}"));
+    let steps = [
+        "thermostat off",
+        "breaker off and locked",
+        "proved dead",
+        "pull-out drawn",
+    ];
+    assert!(steps.map(at).is_sorted(), "{order}");
+    for id in ["burnt-disconnect-pullout", "loose-disconnect-lug"] {
+        let cause = &knowledge.causes[knowledge.cause(id).unwrap().0];
+        assert!(cause.caution.ends_with(order), "{id}");
+        assert!(
+            plain::meanwhile(id)
+                .unwrap()
+                .contains("do not touch its shut-off switch"),
+            "{id}"
+        );
+    }
+    let look = &knowledge.tests[knowledge.test("disconnect-look").unwrap().0];
+    assert!(look.caution.ends_with(order));
+    // Nobody is told to pull anything before that.
+    assert!(
+        look.how.iter().all(|step| !step.contains("pull-out")),
+        "{:?}",
+        look.how
+    );
+}
+
+/// The 24 V side hangs on the unit only where it is fed there.
+#[test]
+fn the_24_v_side_hangs_on_no_unit_it_is_not_fed_at() {
+    let knowledge = knowledge::embedded().unwrap();
+    let mut seen = [0, 0];
+    for equipment in &knowledge.equipment {
+        let text = format!(
+            "complaint = \"breaker-opens\"\nequipment = \"{}\"\n[answers]\nhazard-look = \"none\"\n",
+            equipment.id
+        );
+        let Some(result) = CaseResult::new(&walked(&knowledge, &text)) else {
+            continue;
+        };
+        let apart = equipment.parts.iter().any(|part| part == "outdoor-control-cable");
+        assert_eq!(result.one_line.control_apart, apart, "{}", equipment.id);
+        let page = page(&result, Reader::Manager);
+        assert_eq!(
+            page.contains("class=\"o-line o-dashed\""),
+            !apart,
+            "{}",
+            equipment.id
+        );
+        seen[usize::from(apart)] += 1;
+    }
+    assert!(seen.iter().all(|count| *count > 3), "{seen:?}");
 }
 
 /// What a cause asks for until it is put right takes the place of no stop: a hold that was raised keeps it off all the same.

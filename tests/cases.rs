@@ -277,6 +277,8 @@ fn cases_are_found_by_words_place_unit_date_cause_and_stage() {
         (&["--closed"], [false, true]),
         (&["--open"], [true, false]),
         (&["--stage", "concluded"], [true, false]),
+        (&["--stage", "guessed"], [false, true]),
+        (&["--stage", "halted"], [false, false]),
         (&["--since", "2000-01-01"], [true, true]),
         (&["--until", "2000-01-01"], [false, false]),
         (&["--since", "2999-01-01"], [false, false]),

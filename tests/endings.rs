@@ -5,11 +5,13 @@ use std::io::{Cursor, Write};
 use std::sync::{Arc, LazyLock, Mutex};
 
 use fastrand::Rng;
+use jiff::Timestamp;
 use lineside::inference::repair;
 use lineside::knowledge;
 use lineside::knowledge::model::Knowledge;
 use lineside::quantity::ValueKind;
 use lineside::report::first::{self, Below};
+use lineside::report::page::{Page, Reader, render};
 use lineside::report::{CaseResult, Check, Step};
 use lineside::terminal::{Input, Look, Person, Screen};
 use lineside::walk::{Because, Event, Prompt, Question, Reply, Respondent, Walk};
@@ -84,13 +86,72 @@ fn what_could_not_be_made_is_the_next_check_only_where_nothing_else_would_tell()
             .filter_map(|told| told.check.as_ref());
         if check.passed_by {
             only += 1;
-            let tells = |check: &Check| !check.passed_by && check.moves >= 0.05;
+            // What must first be made safe by somebody stays behind it.
+            let waits = |check: &Check| check.made_safe_by.is_some();
+            let tells =
+                |other: &Check| !other.passed_by && other.moves >= 0.05 && waits(other) <= waits(check);
             assert!(!told.into_iter().any(tells), "{}", check.test);
         } else {
             other += 1;
         }
     }
     assert!(other > 0 && only > 0, "{other} {only}");
+}
+
+/// What the people there are told and what is advised next agree: where they are to leave it off, a check that switches it on
+/// says who makes it safe before, and stands behind one that needs no power.
+#[test]
+fn no_check_switches_on_what_is_to_be_left_off() {
+    let (mut waits, mut dead) = (0, 0);
+    for walk in finished() {
+        let result = CaseResult::new(&walk).expect("there is one");
+        let page = render(
+            &Page::new(&result, Reader::Customer, Timestamp::UNIX_EPOCH),
+            &result,
+            Layout {
+                width: 2000,
+                color: false,
+            },
+        );
+        let told = ["Leave it off", "Leave the equipment off", "Leave off whatever"];
+        let left_off = told.iter().any(|words| page.contains(words));
+        let leaders = result.ending.leaders.iter();
+        let checks: Vec<&Check> = leaders.filter_map(|told| told.check.as_ref()).collect();
+        for check in checks.iter().copied().chain(&result.ending.check) {
+            let first = check.made_safe_by.is_some();
+            assert!(check.state.is_powered() || !first, "{}", check.test);
+            assert!(
+                !(left_off && check.state.is_powered()) || first,
+                "{}: {page}",
+                check.test
+            );
+        }
+        if !left_off {
+            continue;
+        }
+        for next in result.next.iter().filter(|next| next.state.is_powered()) {
+            waits += 1;
+            assert!(next.made_safe_by.is_some(), "{}", next.test);
+        }
+        match &result.ending.check {
+            Some(check) if check.made_safe_by.is_some() => {
+                assert!(
+                    result.conclusion.text.contains("first made safe by"),
+                    "{}",
+                    result.conclusion.text
+                );
+                let safe = |other: &&&Check| !other.state.is_powered() && other.moves >= 0.05;
+                assert!(
+                    check.moves < 0.05 || !checks.iter().any(|other| safe(&other)),
+                    "{}",
+                    check.test
+                );
+            }
+            Some(_) => dead += 1,
+            None => {}
+        }
+    }
+    assert!(dead > 0 && waits > 0, "{waits} {dead}");
 }
 
 #[test]

@@ -6,6 +6,7 @@ use std::process::{Command, Output};
 
 use jiff::{SignedDuration, Timestamp};
 use lineside::journal::{Draft, Header, Record, SCHEMA};
+use lineside::knowledge::model::State;
 use lineside::walk::{Event, Given, Share};
 use serde_json::{Value, json};
 use tempfile::TempDir;
@@ -231,6 +232,7 @@ fn the_figures_are_those_worked_out_by_hand() {
         ("of the closed, cause not listed", share(1, 4)),
         ("of the closed, came back", share(1, 4)),
         ("of the closed, overturned", share(1, 4)),
+        ("of the closed, doubted by a later guess", share(0, 4)),
         ("opened as a callback", share(1, 5)),
         ("of the proved, disproved by a callback", share(0, 3)),
         // `a` was guessed, and the callback proved what it was: another one led.
@@ -282,6 +284,102 @@ fn the_figures_are_those_worked_out_by_hand() {
     assert_eq!(
         row(&review, "effort", "visits")["mean"],
         json!({ "sum": 5, "of": 5 })
+    );
+}
+
+/// A later guess overturns nothing: not the case before, nor the same case closed anew.
+#[test]
+fn a_guess_overturns_nothing_and_is_counted_apart() {
+    let shop = Shop::new();
+    shop.put(case("a", "2025-01-05", vec![closed(SHARED, true)]));
+    shop.put(case("b", "2025-01-20", vec![callback("a"), closed(LUG, false)]));
+    shop.put(case(
+        "c",
+        "2025-02-01",
+        vec![closed(SHARED, true), closed(LUG, false)],
+    ));
+    shop.put(case(
+        "d",
+        "2025-02-05",
+        vec![closed(SHARED, false), closed(LUG, true)],
+    ));
+    let review = shop.json(&["--table", "case"]);
+    let figure = |what: &str| row(&review, "overview", what)["figure"].clone();
+    assert_eq!(figure("of the closed, overturned"), share(1, 4));
+    assert_eq!(figure("of the closed, doubted by a later guess"), share(2, 4));
+    for (id, overturned) in [("a", 0), ("b", 0), ("c", 0), ("d", 1)] {
+        assert_eq!(row(&review, "case", id)["overturned"], overturned, "{id}");
+    }
+    let back = row(&review, "came-back", SHARED);
+    assert_eq!((&back["other"], &back["guessed"]), (&json!(0), &json!(1)));
+    assert_eq!(row(&review, "callback-place", "1 Test Row")["overturned"], 1);
+}
+
+/// Live work is charged to whoever was there when it was made, not to whoever came last.
+#[test]
+fn a_live_test_is_that_of_the_person_on_whose_visit_it_was_made() {
+    let visit = |technician: Option<&str>| Event::Visit {
+        technician: technician.map(str::to_owned),
+        program: "0.1.0".to_owned(),
+        knowledge: "of a test".to_owned(),
+        learned: None,
+    };
+    let live = |state| Event::Acknowledged { state };
+    let shop = Shop::new();
+    shop.put(case(
+        "a",
+        "2025-01-05",
+        vec![
+            live(State::Energised),
+            answer("voltage-at-unit-rest", Some("normal")),
+            answer("voltage-at-panel-rest", Some("normal")),
+            visit(Some("B")),
+            // Given anew on this visit: it counts here.
+            answer("voltage-at-panel-rest", Some("normal")),
+            visit(None),
+            answer("voltage-at-disconnect-rest", Some("normal")),
+            visit(Some("C")),
+        ],
+    ));
+    let review = shop.json(&[]);
+    let of = |name: &str| {
+        let row = row(&review, "live-technician", name);
+        [&row["tests"], &row["accepted"], &row["without"]].map(|cell| cell.as_u64().expect("a count"))
+    };
+    assert_eq!(of("A"), [1, 1, 0]);
+    assert_eq!(of("B"), [1, 0, 1]);
+    assert_eq!(of("(not named)"), [1, 0, 1]);
+    let rows = review["tables"]["live-technician"]
+        .as_array()
+        .expect("it is a table");
+    assert!(
+        rows.iter().all(|row| row["name"] != "C"),
+        "C measured nothing: {rows:?}"
+    );
+    // By state it is one case, whose cautions were accepted.
+    let live = row(&review, "live", "energized");
+    assert_eq!((&live["tests"], &live["without"]), (&json!(3), &json!(0)));
+    // The index keeps it.
+    assert_eq!(shop.json(&[]), review);
+}
+
+#[test]
+fn how_far_a_case_got_can_be_asked_for() {
+    let shop = five();
+    let end = |halted| Event::Concluded {
+        leader: None,
+        remainder: 0.2,
+        halted,
+    };
+    shop.put(case("f", "2025-03-02", vec![end(true)]));
+    shop.put(case("g", "2025-03-03", vec![end(false)]));
+    let cases = |stage: &str| shop.json(&["--stage", stage])["scope"]["cases"].clone();
+    let found = ["open", "concluded", "repaired", "closed", "guessed", "halted"].map(cases);
+    assert_eq!(found, [1, 2, 0, 4, 1, 1].map(Value::from));
+    let text = said(&shop.run(&["--stage", "guessed"]));
+    assert!(
+        text.contains("only closed by a guess; 6 others left out"),
+        "{text}"
     );
 }
 

@@ -15,6 +15,7 @@ use crate::knowledge::model::Knowledge;
 use crate::knowledge::nearest::unknown;
 use crate::review::{self, Filter, Index, Review};
 
+use super::options::StageTyped;
 use super::printing::print;
 use super::problem::Done;
 use super::progress::Progress;
@@ -121,6 +122,9 @@ pub(crate) struct ReviewArgs {
     /// Cases with these words in the place or unit
     #[arg(long, value_name = "WORDS")]
     place: Option<String>,
+    /// Cases that got so far: open, concluded, repaired, proved, closed, guessed (closed by a guess) or halted (stopped for safety)
+    #[arg(long, value_enum, value_name = "STAGE", hide_possible_values = true)]
+    stage: Option<StageTyped>,
     /// Read every file, and keep no index
     #[arg(long)]
     no_index: bool,
@@ -245,6 +249,7 @@ fn filter(args: &ReviewArgs, knowledge: &Knowledge) -> Result<Filter, Problem> {
         cause: args.cause.clone(),
         technician: args.technician.clone(),
         place: args.place.clone(),
+        reached: args.stage.map(StageTyped::meant),
     })
 }
 

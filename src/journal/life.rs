@@ -1,15 +1,17 @@
 //! The life of a case, read off its lines: who came when, and how far it got.
 
 use jiff::Timestamp;
+use serde::{Deserialize, Serialize};
 
 use crate::walk::{Event, Proof, Share, take_back};
 
 use super::{Case, Record};
 
 /// How far a case got.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum Stage {
     /// Something is left to be asked.
+    #[default]
     Open,
     /// The end of the walk was accepted.
     Concluded,
@@ -31,6 +33,40 @@ impl Stage {
             Self::Repaired => "repaired",
             Self::Proved => "proved",
             Self::Closed => "closed",
+        }
+    }
+}
+
+/// How far a case got, as somebody asks for it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reached {
+    /// Exactly this far.
+    Stage(Stage),
+    /// Closed, and that by a guess.
+    Guessed,
+    /// Stopped for safety when its walk ended.
+    Halted,
+}
+
+impl Reached {
+    /// Whether a case got so far; `proved` says it of its last closing.
+    #[must_use]
+    pub fn takes(self, stage: Stage, proved: Option<bool>, halted: bool) -> bool {
+        match self {
+            Self::Stage(wanted) => stage == wanted,
+            Self::Guessed => stage == Stage::Closed && proved == Some(false),
+            Self::Halted => halted,
+        }
+    }
+
+    /// Says it to a person.
+    #[must_use]
+    pub const fn in_words(self) -> &'static str {
+        match self {
+            Self::Stage(Stage::Open) => "not concluded yet",
+            Self::Stage(stage) => stage.word(),
+            Self::Guessed => "closed by a guess",
+            Self::Halted => "stopped for safety",
         }
     }
 }

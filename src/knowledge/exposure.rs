@@ -18,6 +18,8 @@ pub enum Exposure {
     Refrigerant,
     /// The terminals of a hermetic compressor: their cover off, leads pulled, windings or insulation read.
     CompressorTerminals,
+    /// The inside of a disconnect that may be burnt, loose or wet.
+    Disconnect,
 }
 
 impl Exposure {
@@ -34,6 +36,11 @@ impl Exposure {
                 "Read at contactor or capacitor first. If that reads to ground, or a pin is burnt, oily or loose, \
                  recover the charge before a lead is pulled: a pin can blow out with burning oil. Stand aside, face \
                  covered; no insulation test in leaked refrigerant or under vacuum."
+            }
+            Self::Disconnect => {
+                "In this order: thermostat off; its breaker off and locked; line and load lugs proved dead, each to \
+                 ground and to each other; only then is the pull-out drawn or anything in the box touched. A burnt or \
+                 loose one is never drawn or switched to take the load off."
             }
         }
     }

@@ -113,7 +113,7 @@
 //! remedy = "..."                # imperative, what must be done
 //! proof = "..."                 # the reading that proves the repair, with figures
 //! caution = "..."
-//! exposes = ["refrigerant"]      # optional: refrigerant compressor-terminals; their caution is added (exposure.rs)
+//! exposes = ["refrigerant"]      # optional: refrigerant compressor-terminals disconnect; their caution is added (exposure.rs)
 //! repair-minutes = 30           # optional: minutes of the repair with its proof
 //! requires = ["branch-conductor"]   # optional: requirements, worked out from the facts of the case
 //! prevent = [{ text = "..." }, { text = "...", rule = "NEC 110.14(D)" }]   # no rule = good practice

@@ -6,18 +6,19 @@ use jiff::tz::TimeZone;
 use crate::inference::standing::{Weight, weigh};
 use crate::inference::{Standing, conflict, pair, sensitivity, stop, words};
 use crate::journal::Case;
-use crate::knowledge::model::{CauseIndex, NodeKind, Place, State, TestIndex};
+use crate::knowledge::model::{CauseIndex, Job, NodeKind, Place, State, TestIndex};
 use crate::walk::{Event, Question, Resolution, Walk, caution};
 
 use super::basis::inputs;
 use super::ending::{self, NEIGHBOR};
 use super::form::{
     AnswerShown, CalculationShown, CaseResult, CauseStanding, ClosedShown, Conclusion, DoubtShown, Ending,
-    Firmness, HeldShown, LeftOut, NextTest, OneLine, PairShown, SCHEMA, Unexplained,
+    Firmness, HeldShown, LeftOut, NextTest, OneLine, PairShown, SCHEMA, Unexplained, made_safe_first,
 };
 use super::given::{self, GivenShown};
 use super::head::Head;
 use super::one_line::Known;
+use super::page::made_safe_by;
 use super::reasons;
 use super::recheck::recheck;
 use super::repair::{defects, prevention, requirements};
@@ -87,17 +88,21 @@ impl CaseResult {
             .into_iter()
             .map(|(cause, probability)| cause_standing(walk, &weights, cause, probability))
             .collect();
-        let next = next_tests(walk);
+        let held = held(walk);
+        let defects = defects(walk);
+        let closed = closed(walk);
+        // What was told until the repair no longer holds of a closed case.
+        let made_safe_by = made_safe_by(&held, &defects, &causes).filter(|_| closed.is_none());
+        let next = next_tests(walk, made_safe_by);
         let halted = matches!(walk.question(), Question::Halt { .. });
         let state = match walk.question() {
             Question::Halt { .. } => "halted",
             Question::Finish => "finished",
             _ => "open",
         };
-        let ending = Ending::new(walk, standing, state);
+        let ending = Ending::new(walk, standing, state, made_safe_by);
         let given = given::given(walk, times);
         let calculations = calculations(walk);
-        let defects = defects(walk);
         let one_line = OneLine::new(&Known {
             parts: &walk.installation()?.parts,
             given: &given,
@@ -121,7 +126,7 @@ impl CaseResult {
             conclusion: conclude(walk, &causes, standing.remainder(), &ending, halted),
             unexplained: unexplained(walk, &causes, standing.remainder()),
             firmness: firmness(walk),
-            held: held(walk),
+            held,
             defects,
             requirements: requirements(walk, &causes),
             calculations,
@@ -131,7 +136,7 @@ impl CaseResult {
             prevention: prevention(walk, &causes),
             cautions: cautions(walk, &causes, &next),
             notes: walk.notes().to_vec(),
-            closed: closed(walk),
+            closed,
             standing: causes,
             next,
             ending,
@@ -201,10 +206,12 @@ fn conclude(
         };
     };
     let electrical = leader.place != Place::NotElectrical;
-    let settle = ending
-        .check
-        .as_ref()
-        .map(|check| format!(" What would tell: {}.", check.name));
+    let settle = ending.check.as_ref().map(|check| {
+        let first = check.made_safe_by.map_or_else(String::new, |by| {
+            format!(" Before that: {}.", made_safe_first(by))
+        });
+        format!(" What would tell: {}.{first}", check.name)
+    });
     let settle = settle.unwrap_or_else(|| {
         if ending.is_decided() && leader.probability < stop::STRONG_ENOUGH {
             " The repair of the first costs less than any further test: make it, then prove it.".to_owned()
@@ -247,7 +254,7 @@ fn conclude(
         (
             "found",
             format!(
-                "{lead}, as far as the answers tell: {name} ({percent}). The repair is proved by: {}",
+                "{lead}, as far as the answers tell: {name} ({percent}). To prove the repair, once it is made: {}",
                 leader.proof
             ),
         )
@@ -463,7 +470,7 @@ fn cause_standing(
     }
 }
 
-fn next_tests(walk: &Walk<'_>) -> Vec<NextTest> {
+fn next_tests(walk: &Walk<'_>, made_safe_by: Option<Job>) -> Vec<NextTest> {
     let knowledge = walk.knowledge();
     walk.candidates()
         .into_iter()
@@ -482,6 +489,7 @@ fn next_tests(walk: &Walk<'_>) -> Vec<NextTest> {
                 hazard: test.hazard,
                 caution: test.caution.clone(),
                 needs: missing_inputs(walk, candidate.test),
+                made_safe_by: made_safe_by.filter(|_| candidate.state.is_powered()),
             }
         })
         .collect()

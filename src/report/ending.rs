@@ -64,7 +64,7 @@ impl Ending {
         }
     }
 
-    pub(super) fn new(walk: &Walk<'_>, standing: &Standing, state: &str) -> Self {
+    pub(super) fn new(walk: &Walk<'_>, standing: &Standing, state: &str, made_safe_by: Option<Job>) -> Self {
         if state == "halted" {
             return Self::call();
         }
@@ -87,12 +87,15 @@ impl Ending {
             .take(LEADERS)
             .enumerate()
             .filter(|(place, (_, share))| *place == 0 || *share >= LEAST)
-            .map(|(_, (cause, _))| told(walk, standing, &candidates, (cause, LEAST_MOVEMENT)))
+            .map(|(_, (cause, _))| told(walk, standing, &candidates, (cause, LEAST_MOVEMENT), made_safe_by))
             .collect();
+        let rank = |check: &Check| Rank {
+            waits: check.made_safe_by.is_some(),
+            passed_by: check.passed_by,
+            moves: check.moves,
+        };
         let checks = leaders.iter().filter_map(|told| told.check.as_ref());
-        let check = checks
-            .max_by(|a, b| better(&(a.passed_by, a.moves), &(b.passed_by, b.moves)))
-            .cloned();
+        let check = checks.max_by(|a, b| better(&rank(a), &rank(b))).cloned();
         let likeliest = fits && state == "finished" && is_likeliest(walk, standing, &candidates);
         Self {
             failing: likeliest.then(|| failing(walk, standing, &candidates)).flatten(),
@@ -167,22 +170,36 @@ fn failing(walk: &Walk<'_>, standing: &Standing, candidates: &[Candidate]) -> Op
     let (leader, _) = *standing.ranked().first()?;
     let then = standing.without(leader);
     let (cause, share) = *then.ranked().first()?;
-    (share > then.remainder()).then(|| told(walk, &then, candidates, (cause, LEAST_MOVEMENT_THEN)))
+    (share > then.remainder()).then(|| {
+        // By then the repair is made.
+        told(walk, &then, candidates, (cause, LEAST_MOVEMENT_THEN), None)
+    })
 }
 
-/// Orders checks, by whether they could not be made and how far they move a cause: what could not be made comes first only
-/// where nothing else tells.
-fn better(a: &(bool, f64), b: &(bool, f64)) -> Ordering {
-    let key = |(passed_by, moves): &(bool, f64)| (*moves >= TELLS, !passed_by);
-    key(a).cmp(&key(b)).then(a.1.total_cmp(&b.1))
+/// What a check is chosen by.
+struct Rank {
+    /// Somebody must make it safe before.
+    waits: bool,
+    /// It was asked and could not be made.
+    passed_by: bool,
+    /// How far it moves the cause.
+    moves: f64,
 }
 
-/// A cause with the open test that tells it best, if it moves it by no less than `least`.
+/// Orders checks: what waits until it was made safe, or could not be made, comes first only where nothing else tells.
+fn better(a: &Rank, b: &Rank) -> Ordering {
+    let key = |rank: &Rank| (rank.moves >= TELLS, !rank.waits, !rank.passed_by);
+    key(a).cmp(&key(b)).then(a.moves.total_cmp(&b.moves))
+}
+
+/// A cause with the open test that tells it best, if it moves it by no less than `least`. Where it is to be left off, what
+/// switches nothing on comes first.
 fn told(
     walk: &Walk<'_>,
     standing: &Standing,
     candidates: &[Candidate],
     (cause, least): (CauseIndex, f64),
+    made_safe_by: Option<Job>,
 ) -> Told {
     let known = &walk.knowledge().causes[cause.0];
     let best = walk.model().and_then(|model| {
@@ -191,16 +208,22 @@ fn told(
             .map(|candidate| (candidate, gain::movement(model, standing, candidate.test, cause)))
             .filter(|(_, moved)| *moved >= least)
             .max_by(|a, b| {
-                let key =
-                    |(candidate, moved): &(&Candidate, f64)| (walk.was_passed_by(candidate.test), *moved);
-                better(&key(a), &key(b))
+                let rank = |(candidate, moved): &(&Candidate, f64)| Rank {
+                    waits: made_safe_by.is_some() && candidate.state.is_powered(),
+                    passed_by: walk.was_passed_by(candidate.test),
+                    moves: *moved,
+                };
+                better(&rank(a), &rank(b))
             })
     });
     Told {
         cause: known.id.clone(),
         name: known.name.clone(),
         probability: standing.of(cause),
-        check: best.map(|(candidate, moves)| check(walk, candidate, moves)),
+        check: best.map(|(candidate, moves)| Check {
+            made_safe_by: made_safe_by.filter(|_| candidate.state.is_powered()),
+            ..check(walk, candidate, moves)
+        }),
     }
 }
 
@@ -215,6 +238,7 @@ fn check(walk: &Walk<'_>, candidate: &Candidate, moves: f64) -> Check {
         caution: test.caution.clone(),
         needs: missing_inputs(walk, candidate.test),
         passed_by: walk.was_passed_by(candidate.test),
+        made_safe_by: None,
         moves,
     }
 }

@@ -5,7 +5,7 @@ use crate::inference::words;
 use crate::knowledge::model::State;
 
 use super::closed::how_proved;
-use super::form::{Check, Step};
+use super::form::{Check, Step, made_safe_first};
 use super::layout::{Layout, Page};
 use super::path;
 use super::repair::must;
@@ -260,8 +260,11 @@ fn check(check: &Check) -> String {
         State::Firing => ", burner on",
     };
     let before = if check.passed_by { "; not made so far" } else { "" };
+    let first = check
+        .made_safe_by
+        .map_or_else(String::new, |by| format!("; {}", made_safe_first(by)));
     format!(
-        "{} ({minutes:.0} min{state}; {}{before})",
+        "{} ({minutes:.0} min{state}; {}{before}{first})",
         check.name,
         check.by.in_words()
     )
@@ -340,7 +343,9 @@ fn next(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
         (Step::Check | Step::Nothing, _) if ending.likeliest => {
             format!("Correct it; only its proof settles it. {}", failing(result, cut))
         }
-        (Step::Check, Some(best)) if cut >= Cut::Lists => format!("Check: {}.", best.name),
+        (Step::Check, Some(best)) if cut >= Cut::Lists && best.made_safe_by.is_none() => {
+            format!("Check: {}.", best.name)
+        }
         (Step::Check, Some(best)) => format!("Check: {}.", check(best)),
         (Step::Check | Step::Nothing, _) => match result.standing.first() {
             Some(cause) => format!(

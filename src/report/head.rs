@@ -230,6 +230,14 @@ impl Head {
         before.technician.as_deref()
     }
 
+    /// Whether more than one person came, or somebody came whose name nobody wrote down.
+    #[must_use]
+    pub fn several_came(&self) -> bool {
+        let mut all = self.visits.iter().map(|visit| &visit.technician);
+        let first = all.next();
+        all.any(|technician| Some(technician) != first)
+    }
+
     /// When the cautions for a test in this state were accepted last, before it was made.
     #[must_use]
     pub fn accepted_before(&self, at: Timestamp, state: State) -> Option<Timestamp> {

@@ -80,6 +80,7 @@ impl OneLine {
         let leader = known.standing.first();
         Self {
             stations,
+            control_apart: is_fed_indoors(known.parts),
             not_electrical: leader
                 .filter(|leader| leader.place == Place::NotElectrical && leader.probability >= SUSPECTED)
                 .map(|leader| leader.name.clone()),
@@ -100,6 +101,12 @@ fn has(parts: &[String], part: &str) -> bool {
     parts.iter().any(|own| own == part)
 }
 
+/// Whether transformer and board of the 24 V side are indoors while the compressor stands outdoors: a cable then brings the
+/// 24 V out to it.
+fn is_fed_indoors(parts: &[String]) -> bool {
+    has(parts, "outdoor-control-cable")
+}
+
 fn name(spot: Spot, parts: &[String]) -> &'static str {
     match spot {
         Spot::Source => "Utility transformer",
@@ -113,6 +120,9 @@ fn name(spot: Spot, parts: &[String]) -> &'static str {
         Spot::Contactor => "Contactor",
         Spot::Load if has(parts, "compressor") => "Compressor and motors",
         Spot::Load => "Motors and heaters",
+        Spot::Control if is_fed_indoors(parts) => {
+            "24 V side: board and transformer indoors, cable to the outdoor unit"
+        }
         Spot::Control if has(parts, "control-transformer") => "24 V side",
         Spot::Control => "Controls",
     }

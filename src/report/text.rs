@@ -5,7 +5,7 @@ use crate::standards::calculation::Report;
 
 use super::closed::{against, how_proved};
 use super::first;
-use super::form::{CalculationShown, RequirementShown};
+use super::form::{CalculationShown, RequirementShown, made_safe_first};
 use super::layout::{Layout, Page};
 use super::path;
 use super::repair::must;
@@ -279,7 +279,7 @@ fn cause_block(page: &mut Page, number: usize, cause: &CauseStanding, whole: boo
     evidence(page, cause);
     if whole {
         page.labeled("remedy", &cause.remedy);
-        page.labeled("proved by", &cause.proof);
+        page.labeled("to prove it", &cause.proof);
         if !cause.caution.is_empty() {
             page.labeled("caution", &cause.caution);
         }
@@ -326,6 +326,9 @@ fn checks(page: &mut Page, result: &CaseResult) {
                 test.hazard.in_words()
             ),
         );
+        if let Some(by) = test.made_safe_by {
+            page.labeled("before that", &made_safe_first(by));
+        }
         let saves = test.saves.round();
         if saves >= 1.0 {
             page.labeled("saves", &format!("about {saves:.0} min of wrong repair"));

@@ -49,14 +49,20 @@ impl<'a> Cases<'a> {
         self.names.text(name)
     }
 
-    /// Whether what a case was closed with did not hold: it was closed anew with another cause, or it came back and was
-    /// then closed with another one.
+    /// Whether what a case was closed with was shown not to hold: it was closed anew, or came back and was then closed, with
+    /// another cause that was proved. A guess overturns nothing.
     pub(super) fn is_overturned(&self, row: &Row) -> bool {
+        let anew = || row.closed_otherwise && row.closing.is_some_and(|closing| closing.proved);
+        self.disproved_by(row).is_some() || anew()
+    }
+
+    /// Whether a later closing named another cause but only guessed, and none that was proved did.
+    pub(super) fn is_doubted(&self, row: &Row) -> bool {
         let otherwise = || {
             let now = self.came_back.get(&row.id)?.closing?;
             Some(now.cause != row.closing?.cause)
         };
-        row.closed_otherwise || otherwise() == Some(true)
+        !self.is_overturned(row) && (row.closed_otherwise || otherwise() == Some(true))
     }
 
     /// The closing of the callback that proved another cause than this case was closed with.

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use jiff::Timestamp;
 
 use crate::journal::Case;
+use crate::journal::life::{Life, Stage};
 use crate::knowledge::model::State;
 use crate::walk::{Event, Given};
 
@@ -31,6 +32,17 @@ pub struct Closing {
     pub at: i64,
 }
 
+/// What one of several people did in a case.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Hand {
+    /// Who came; nothing for the visits on which nobody said so.
+    pub technician: Option<String>,
+    /// Tests whose last answer tells something and was given on a visit of this person.
+    pub made: Vec<String>,
+    /// Cautions accepted on those visits: locked out, running, energized, firing.
+    pub accepted: [u32; 4],
+}
+
 /// What is kept of one case.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Facts {
@@ -38,6 +50,8 @@ pub struct Facts {
     pub id: String,
     /// When it was opened, in seconds since 1970.
     pub opened: i64,
+    /// How far it got.
+    pub stage: Stage,
     /// Nobody was there.
     pub invented: bool,
     /// Id of the complaint given last.
@@ -62,6 +76,8 @@ pub struct Facts {
     pub surprising: Vec<String>,
     /// Cautions accepted: locked out, running, energized, firing.
     pub accepted: [u32; 4],
+    /// Who of several did what of that; empty where one person did all.
+    pub hands: Vec<Hand>,
     /// The last end of the walk was a stop for safety.
     pub halted: bool,
     /// Cause that led at the end, and its probability in millionths.
@@ -112,11 +128,14 @@ impl Facts {
         let mut facts = Self {
             id: case.header.identity(),
             opened: case.header.opened.as_second(),
+            stage: Life::of(case).stage(),
             invented: case.header.invented,
             ..Self::default()
         };
-        // By test, whether the last answer tells something; in order of the names, so that copies are alike.
-        let mut answered: BTreeMap<&str, &Given> = BTreeMap::new();
+        // By test, its last answer and on whose visit that was given; in order of the names, so that copies are alike.
+        let mut answered: BTreeMap<&str, (&Given, Option<String>)> = BTreeMap::new();
+        let mut hands: BTreeMap<Option<String>, Hand> = BTreeMap::new();
+        let mut here: Option<String> = None;
         let mut before: Option<i64> = None;
         for record in &case.records {
             let now = record.at.as_second();
@@ -126,12 +145,27 @@ impl Facts {
                 facts.seconds += gap;
             }
             before = Some(now);
-            facts.take(&record.event, now, &mut answered);
+            match &record.event {
+                Event::Visit { technician, .. } => here = technician.as_deref().map(short),
+                Event::Answer { test, given, .. } => {
+                    answered.insert(test, (given, here.clone()));
+                }
+                Event::Acknowledged { state } => {
+                    if let Some(place) = caution_place(*state) {
+                        hands.entry(here.clone()).or_default().accepted[place] += 1;
+                    }
+                }
+                _ => {}
+            }
+            facts.take(&record.event, now);
         }
-        for (test, given) in answered {
+        for (test, (given, by)) in answered {
             match given {
                 Given::CouldNotCheck => facts.skipped.push(test.to_owned()),
-                _ => facts.made.push(test.to_owned()),
+                _ => {
+                    facts.made.push(test.to_owned());
+                    hands.entry(by).or_default().made.push(test.to_owned());
+                }
             }
             if let Given::Outcome(outcome) | Given::Leaning(outcome) = given
                 && REPLACED_TESTS.contains(&test)
@@ -139,12 +173,19 @@ impl Facts {
                 facts.replaced.push((test.to_owned(), outcome.clone()));
             }
         }
+        let one_alone = hands.keys().all(|technician| *technician == facts.technician);
+        if !one_alone {
+            facts.hands = hands
+                .into_iter()
+                .map(|(technician, hand)| Hand { technician, ..hand })
+                .collect();
+        }
         facts.surprising.sort();
         facts.surprising.dedup();
         facts
     }
 
-    fn take<'c>(&mut self, event: &'c Event, now: i64, answered: &mut BTreeMap<&'c str, &'c Given>) {
+    fn take(&mut self, event: &Event, now: i64) {
         match event {
             Event::Complaint { complaint } => self.complaint = Some(complaint.clone()),
             Event::Equipment { equipment } => self.equipment = Some(equipment.clone()),
@@ -163,9 +204,6 @@ impl Facts {
                 }
             }
             Event::Callback { case, .. } => self.callback_of = Some(case.clone()),
-            Event::Answer { test, given, .. } => {
-                answered.insert(test, given);
-            }
             Event::Acknowledged { state } => {
                 if let Some(place) = caution_place(*state) {
                     self.accepted[place] += 1;

@@ -1,5 +1,7 @@
 //! Which cases of all are looked at.
 
+use crate::journal::life::Reached;
+
 use super::names::{Name, Names};
 use super::row::Row;
 
@@ -20,6 +22,8 @@ pub struct Filter {
     pub technician: Option<String>,
     /// Words in the place or unit, whatever their case.
     pub place: Option<String>,
+    /// How far it got.
+    pub reached: Option<Reached>,
 }
 
 impl Filter {
@@ -60,6 +64,10 @@ impl Filter {
             && technician
             && cause
             && place
+            && self.reached.is_none_or(|reached| {
+                let proved = row.closing.map(|closing| closing.proved);
+                reached.takes(row.stage, proved, row.halted)
+            })
     }
 
     /// The filter in words, for the head of a review; empty when every case counts.
@@ -81,6 +89,7 @@ impl Filter {
         ] {
             words.extend(value.as_ref().map(|value| format!("{what} {value}")));
         }
+        words.extend(self.reached.map(|reached| reached.in_words().to_owned()));
         words.join(", ")
     }
 }

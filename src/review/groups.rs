@@ -93,8 +93,8 @@ pub(super) fn table(cases: &Cases<'_>, by: By) -> Table {
         note: if by != By::Complaint {
             "Columns as by complaint."
         } else {
-            "Back: closed cases that came back. Over: closed cases whose cause turned out to be another, proved or guessed. \
-               Led: of the cases whose true cause is known, those in which the program had it first at the end. Minutes \
+            "Back: closed cases that came back. Over: closed cases whose cause was proved later to be another; a later guess \
+             overturns nothing. Led: of the cases whose true cause is known, those in which the program had it first at the end. Minutes \
                between entries, pauses of over an hour left out. Tests: those that gave an answer; skip: could not be \
                checked. Differences between a few dozen cases are mostly chance."
         },

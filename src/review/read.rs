@@ -43,7 +43,7 @@ pub type Told<'a> = &'a (dyn Fn(usize) + Sync);
 
 /// What became of one file.
 enum Seen {
-    Known(Stamp, Row),
+    Known(Stamp, Box<Row>),
     New(Option<Stamp>, Box<Facts>),
     Broken(String),
 }
@@ -78,7 +78,7 @@ pub fn read(files: &[PathBuf], index: Index, told: Told<'_>) -> Gathered {
                 }
                 Seen::Known(stamp, row) => {
                     gathered.from_index += 1;
-                    (Some(stamp), row)
+                    (Some(stamp), *row)
                 }
                 Seen::New(stamp, facts) => (stamp, Row::new(&facts, &mut gathered.names)),
             };
@@ -136,7 +136,7 @@ fn look(path: &Path, index: &Index) -> Seen {
     if let Some(stamp) = stamp
         && let Some(row) = index.row(path, stamp)
     {
-        return Seen::Known(stamp, row.clone());
+        return Seen::Known(stamp, Box::new(row.clone()));
     }
     match journal::read_file(path) {
         Ok(case) => Seen::New(stamp, Box::new(Facts::of(&case))),

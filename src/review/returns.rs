@@ -33,8 +33,8 @@ pub(super) fn places(cases: &Cases<'_>) -> Table {
     Table {
         id: "callback-place",
         title: "Places that called again",
-        note: "Cases at a place, those opened as a callback of an earlier one, and cases there whose cause turned out to \
-               be another.",
+        note: "Cases at a place, those opened as a callback of an earlier one, and cases there whose cause was proved later \
+               to be another.",
         columns: columns(&[
             ("place", "place"),
             ("cases", "cases"),
@@ -63,6 +63,7 @@ struct CameBack {
     all: u64,
     same: u64,
     other: u64,
+    guessed: u64,
 }
 
 /// Causes cases were closed with and came back, most often first, and whether the callback closed with the same one.
@@ -77,7 +78,8 @@ pub(super) fn causes(cases: &Cases<'_>) -> Table {
         if let Some(later) = now.closing {
             let same = later.cause == closing.cause;
             counts.same += u64::from(same);
-            counts.other += u64::from(!same);
+            counts.other += u64::from(!same && later.proved);
+            counts.guessed += u64::from(!same && !later.proved);
         }
     }
     let mut rows: Vec<(Cell, CameBack)> = of
@@ -89,12 +91,14 @@ pub(super) fn causes(cases: &Cases<'_>) -> Table {
         id: "came-back",
         title: "Causes that came back most",
         note: "What the case before was closed with. Same again: the callback was closed with the same cause, so the repair \
-               or what keeps it from coming back failed. Another: the callback was closed with another cause.",
+               or what keeps it from coming back failed. Another: the callback proved another cause. Guessed: it was closed with another cause, \
+               as a guess.",
         columns: columns(&[
             ("name", "closed before as"),
             ("came-back", "came back"),
             ("same", "same again"),
             ("other", "another"),
+            ("guessed", "guessed"),
         ]),
         rows: rows
             .into_iter()
@@ -104,6 +108,7 @@ pub(super) fn causes(cases: &Cases<'_>) -> Table {
                     Cell::Count(counts.all),
                     Cell::Count(counts.same),
                     Cell::Count(counts.other),
+                    Cell::Count(counts.guessed),
                 ]
             })
             .collect(),

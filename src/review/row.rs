@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::journal::life::Stage;
+
 use super::facts::Facts;
 use super::names::{Name, Names};
 
@@ -14,12 +16,21 @@ pub(super) struct RowClosing {
     pub(super) at: i64,
 }
 
+/// What one of several people did, with its names.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub(super) struct RowHand {
+    pub(super) technician: Option<Name>,
+    pub(super) made: Box<[Name]>,
+    pub(super) accepted: [u32; 4],
+}
+
 /// A case in a row. The fields are those of [`Facts`].
 #[derive(Clone, Debug, Serialize, Deserialize)]
 pub(super) struct Row {
     pub(super) id: Name,
     pub(super) opened: i64,
     pub(super) month: Name,
+    pub(super) stage: Stage,
     pub(super) invented: bool,
     pub(super) complaint: Option<Name>,
     pub(super) equipment: Option<Name>,
@@ -32,6 +43,7 @@ pub(super) struct Row {
     pub(super) skipped: Box<[Name]>,
     pub(super) surprising: Box<[Name]>,
     pub(super) accepted: [u32; 4],
+    pub(super) hands: Box<[RowHand]>,
     pub(super) halted: bool,
     pub(super) leader: Option<(Name, u32)>,
     pub(super) remainder: u32,
@@ -58,10 +70,20 @@ impl Row {
             proved: closing.proved,
             at: closing.at,
         });
+        let hands = facts
+            .hands
+            .iter()
+            .map(|hand| RowHand {
+                technician: hand.technician.as_deref().map(|name| names.of(name)),
+                made: names.of_each(&hand.made),
+                accepted: hand.accepted,
+            })
+            .collect();
         Self {
             id: names.of(&facts.id),
             opened: facts.opened,
             month: names.of(&super::facts::month(facts.opened)),
+            stage: facts.stage,
             invented: facts.invented,
             complaint,
             equipment,
@@ -74,6 +96,7 @@ impl Row {
             skipped: names.of_each(&facts.skipped),
             surprising: names.of_each(&facts.surprising),
             accepted: facts.accepted,
+            hands,
             halted: facts.halted,
             leader: facts
                 .leader

@@ -69,6 +69,13 @@ pub(super) fn overview(cases: &Cases<'_>) -> Table {
                 ),
             ),
             line(
+                "of the closed, doubted by a later guess",
+                share(
+                    count(&|row| row.closing.is_some() && cases.is_doubted(row)),
+                    closed,
+                ),
+            ),
+            line(
                 "opened as a callback",
                 share(count(&|row| row.callback_of.is_some()), all),
             ),
@@ -173,37 +180,52 @@ impl Live {
     }
 }
 
-/// The live work of each case.
-fn live_work<'c>(cases: &'c Cases<'_>) -> impl Iterator<Item = (&'c Row, [Live; 4])> {
-    let mut place_of: BTreeMap<Name, Option<usize>> = BTreeMap::new();
-    cases.rows.iter().map(move |row| {
+/// Says of each test in which state it is made; looks each up once.
+struct LiveStates<'c> {
+    cases: &'c Cases<'c>,
+    known: BTreeMap<Name, Option<usize>>,
+}
+
+impl<'c> LiveStates<'c> {
+    const fn new(cases: &'c Cases<'c>) -> Self {
+        Self {
+            cases,
+            known: BTreeMap::new(),
+        }
+    }
+
+    fn of(&mut self, name: Name) -> Option<usize> {
+        let cases = self.cases;
+        *self.known.entry(name).or_insert_with(|| {
+            let known = &cases.knowledge.tests[cases.knowledge.test(cases.text(name))?.0];
+            // A calculation is made at the desk, from readings that count by themselves.
+            let made = !matches!(known.kind, TestKind::Calculation { .. });
+            made.then(|| caution_place(known.state)).flatten()
+        })
+    }
+
+    /// The live work that these tests and cautions come to.
+    fn work(&mut self, made: &[Name], accepted: &[u32; 4]) -> [Live; 4] {
         let mut work = [Live::default(); 4];
-        for name in &row.made {
-            let place = *place_of.entry(*name).or_insert_with(|| {
-                let known = &cases.knowledge.tests[cases.knowledge.test(cases.text(*name))?.0];
-                // A calculation is made at the desk, from readings that count by themselves.
-                let made = !matches!(known.kind, TestKind::Calculation { .. });
-                made.then(|| caution_place(known.state)).flatten()
-            });
-            if let Some(place) = place {
-                work[place].tests += 1;
-            }
+        for place in made.iter().filter_map(|name| self.of(*name)) {
+            work[place].tests += 1;
         }
         for (place, one) in work.iter_mut().enumerate() {
-            one.accepted = u64::from(row.accepted[place]);
+            one.accepted = u64::from(accepted[place]);
             // Who accepted the cautions for live parts accepted those for a running unit.
-            let covered = row.accepted[place] > 0 || (place == 1 && row.accepted[ENERGIZED] > 0);
+            let covered = accepted[place] > 0 || (place == 1 && accepted[ENERGIZED] > 0);
             one.without = u64::from(one.tests > 0 && !covered);
         }
-        (*row, work)
-    })
+        work
+    }
 }
 
 /// Steps made with power or flame on, and the cautions accepted before them.
 pub(super) fn live(cases: &Cases<'_>) -> Table {
     let mut rows = [Live::default(); 4];
-    for (_, work) in live_work(cases) {
-        for (sum, one) in rows.iter_mut().zip(work) {
+    let mut states = LiveStates::new(cases);
+    for row in &cases.rows {
+        for (sum, one) in rows.iter_mut().zip(states.work(&row.made, &row.accepted)) {
             sum.add(one);
         }
     }
@@ -233,14 +255,26 @@ pub(super) fn live(cases: &Cases<'_>) -> Table {
     }
 }
 
-/// Tests at live parts by who came last, the most first.
+/// Tests at live parts by the person on whose visit they were made, the most first.
 pub(super) fn live_by_technician(cases: &Cases<'_>) -> Table {
     let mut of: BTreeMap<Option<Name>, Live> = BTreeMap::new();
-    for (row, work) in live_work(cases) {
-        of.entry(row.technician).or_default().add(work[ENERGIZED]);
+    let mut states = LiveStates::new(cases);
+    for row in &cases.rows {
+        let mut add = |technician, made: &[Name], accepted| {
+            of.entry(technician)
+                .or_default()
+                .add(states.work(made, accepted)[ENERGIZED]);
+        };
+        for hand in &row.hands {
+            add(hand.technician, &hand.made, &hand.accepted);
+        }
+        if row.hands.is_empty() {
+            add(row.technician, &row.made, &row.accepted);
+        }
     }
     let mut rows: Vec<(String, Live)> = of
         .into_iter()
+        .filter(|(_, live)| live.tests > 0 || live.accepted > 0)
         .map(|(name, live)| {
             let name = name.map_or_else(|| "(not named)".to_owned(), |name| cases.text(name).to_owned());
             (name, live)
@@ -250,9 +284,10 @@ pub(super) fn live_by_technician(cases: &Cases<'_>) -> Table {
     Table {
         id: "live-technician",
         title: "Tests at live parts, by technician",
-        note: "Who came last in the case. Columns as above.",
+        note: "On whose visit the test was made, or answered last. Cases without: such a test, and no caution accepted by \
+               this person in that case.",
         columns: columns(&[
-            ("name", "who came last"),
+            ("name", "who made them"),
             ("tests", "tests"),
             ("accepted", "cautions accepted"),
             ("without", "cases without"),

@@ -10,6 +10,9 @@ use crate::standards::registry;
 use super::Walk;
 use super::state::{Answer, Calculated, Resolution};
 
+/// The input every rule of the code takes: nothing is worked out from it alone.
+const CODE_EDITION: &str = "code-edition";
+
 /// An input of a calculation that is not there yet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Wanting {
@@ -76,7 +79,12 @@ impl Walk<'_> {
         };
         Some(match (calculation.run)(&given) {
             // One of several inputs is needed; only the calculation can say so.
-            Err(InputError::Missing { input, .. }) => Required::Wants(wanted(&|name| name == input)),
+            Err(InputError::Missing { input, .. }) => {
+                let named: Vec<String> = wanted(&|name| name == input);
+                // It may stand for others of which the requirement hands on one.
+                let of_it = || wanted(&|name| name != CODE_EDITION);
+                Required::Wants(if named.is_empty() { of_it() } else { named })
+            }
             Err(error) => Required::Impossible(error),
             Ok(report) => Required::Made(Box::new(report)),
         })

@@ -3,12 +3,12 @@
 use std::fmt::Write as _;
 use std::path::PathBuf;
 
-use clap::{Args, ValueEnum};
+use clap::Args;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use serde_json::{Value as Json, json};
 
-use crate::cli::options::Format;
+use crate::cli::options::{Format, StageTyped};
 use crate::cli::places::usual_folder;
 use crate::cli::printing::print;
 use crate::cli::problem::Done;
@@ -25,7 +25,8 @@ pub(super) const FIND_EXAMPLES: &str = "\
 Examples:
   lineside case find freezer breaker           cases that speak of both
   lineside case find --place 'Oak Rd' --closed
-  lineside case find --cause lug --since 2026-01-01 --until 2026-06-30";
+  lineside case find --cause lug --since 2026-01-01 --until 2026-06-30
+  lineside case find --stage guessed           closed by a guess";
 
 /// What was typed after `list`.
 #[derive(Args, Clone, Debug)]
@@ -96,33 +97,6 @@ struct Filter {
     shared: Shared,
 }
 
-/// How far a case got, as typed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum StageTyped {
-    /// Something is left to be asked
-    Open,
-    /// The walk came to its end
-    Concluded,
-    /// Something was repaired
-    Repaired,
-    /// The repair was proved
-    Proved,
-    /// It was said what it was
-    Closed,
-}
-
-impl StageTyped {
-    const fn meant(self) -> Stage {
-        match self {
-            Self::Open => Stage::Open,
-            Self::Concluded => Stage::Concluded,
-            Self::Repaired => Stage::Repaired,
-            Self::Proved => Stage::Proved,
-            Self::Closed => Stage::Closed,
-        }
-    }
-}
-
 impl Filter {
     fn keeps(&self, knowledge: &Knowledge, case: &Listed) -> bool {
         let life = &case.life;
@@ -144,7 +118,10 @@ impl Filter {
             && self.until.is_none_or(|until| day(case.opened) <= until)
             && !(self.open && stage == Stage::Closed)
             && !(self.closed && stage != Stage::Closed)
-            && self.stage.is_none_or(|wanted| wanted.meant() == stage)
+            && self.stage.is_none_or(|wanted| {
+                let proved = life.closing.as_ref().map(|closing| closing.what.proved);
+                wanted.meant().takes(stage, proved, words::is_stopped(life))
+            })
     }
 
     /// The cause a case was closed as, else the one that led, by id and name.

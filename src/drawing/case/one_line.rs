@@ -32,6 +32,19 @@ struct Line {
     text: String,
 }
 
+/// Takes a figure down to its unit where the unit would stand alone on the last line.
+fn keep_unit(lines: &mut [String]) {
+    let [.., before, last] = lines else { return };
+    let is_unit = last.chars().count() <= 4 && !last.contains(' ');
+    if let Some((rest, figure)) = before.rsplit_once(' ')
+        && is_unit
+        && figure.ends_with(|letter: char| letter.is_ascii_digit())
+    {
+        *last = format!("{figure} {last}");
+        *before = rest.to_owned();
+    }
+}
+
 /// Where a spot lies.
 struct Placed<'r> {
     station: &'r Station,
@@ -67,7 +80,7 @@ pub(super) fn picture(one_line: &OneLine) -> Markup {
                 role="img" aria-labelledby="one-line-title one-line-description" {
                 title id="one-line-title" { "One-line diagram from the source to the load" }
                 desc id="one-line-description" { (said(&described(one_line))) }
-                (spine(&placed))
+                (spine(&placed, one_line.control_apart))
                 @for spot in &placed { (drawn(spot)) }
             }
             figcaption {
@@ -104,7 +117,9 @@ fn lines(station: &Station) -> Vec<Line> {
     let mut lines = Vec::new();
     let mut add = |class: &'static str, text: &str, weight| {
         // Hanging indent: what a line runs on with stands under its text, not under its mark.
-        for line in wrap(text, TEXT.1 - TEXT.0 - 8.0, SIZE, weight) {
+        let mut wrapped = wrap(text, TEXT.1 - TEXT.0 - 8.0, SIZE, weight);
+        keep_unit(&mut wrapped);
+        for line in wrapped {
             lines.push(Line { class, text: line });
         }
     };
@@ -131,13 +146,15 @@ fn lines(station: &Station) -> Vec<Line> {
     lines
 }
 
-/// The line all hangs on; the 24 V side leaves it at the unit and is dashed.
-fn spine(placed: &[Placed<'_>]) -> Markup {
+/// The line all hangs on; the 24 V side leaves it at the unit and is dashed, unless it is fed elsewhere and stands apart.
+fn spine(placed: &[Placed<'_>], control_apart: bool) -> Markup {
     let on_spine: Vec<&Placed<'_>> = placed
         .iter()
         .filter(|spot| spot.station.spot != Spot::Control)
         .collect();
-    let control = placed.iter().find(|spot| spot.station.spot == Spot::Control);
+    let control = placed
+        .iter()
+        .find(|spot| spot.station.spot == Spot::Control && !control_apart);
     let unit = placed.iter().find(|spot| spot.station.spot == Spot::Unit);
     html! {
         @if let (Some(first), Some(last)) = (on_spine.first(), on_spine.last()) {
@@ -226,5 +243,20 @@ fn symbol(spot: Spot, y: f64) -> Markup {
             (path(format!("M{:.1} {:.1}h22M{:.1} {:.1}h22", x - 11.0, y - 5.0, x - 11.0, y + 5.0)))
         },
         Spot::Load => lettered(14.0, "M"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::keep_unit;
+
+    #[test]
+    fn a_unit_stands_on_no_line_without_its_figure() {
+        let mut lines = ["while the load is on: 122.3", "V"].map(str::to_owned);
+        keep_unit(&mut lines);
+        assert_eq!(lines, ["while the load is on:", "122.3 V"]);
+        let mut lines = ["SUSPECTED 1", "lug"].map(str::to_owned);
+        keep_unit(&mut lines[..1]);
+        assert_eq!(lines[0], "SUSPECTED 1");
     }
 }

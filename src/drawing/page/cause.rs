@@ -33,7 +33,7 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>,
     markup::part(page, "How it makes the trouble", &cause.mechanism, true);
     markup::part(page, "Caution", &cause.caution, false);
     markup::part(page, "Repair", &cause.remedy, true);
-    markup::part(page, "Proved by", &cause.proof, false);
+    markup::part(page, "To prove the repair", &cause.proof, false);
     rest::required(page, knowledge, rest::MUST_COME_TO, &cause.requires);
     let prevent: Vec<String> = cause
         .prevent

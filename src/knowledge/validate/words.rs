@@ -55,6 +55,7 @@ pub(in crate::knowledge) const HAZARDS: &[(&str, Hazard)] = &[
 pub(in crate::knowledge) const EXPOSURES: &[(&str, Exposure)] = &[
     ("refrigerant", Exposure::Refrigerant),
     ("compressor-terminals", Exposure::CompressorTerminals),
+    ("disconnect", Exposure::Disconnect),
 ];
 
 /// What looking a source up showed. That nobody has looked yet is not written: it is a source without the word.

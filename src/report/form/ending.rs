@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::knowledge::model::State;
+use crate::knowledge::model::{Job, State};
 
 /// What to do now.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -48,6 +48,16 @@ impl By {
     }
 }
 
+/// What comes before a check where it is to be left off until somebody has made it safe.
+#[must_use]
+pub(in crate::report) fn made_safe_first(by: Job) -> String {
+    let who = by.in_words().split(" (").next().unwrap_or_default();
+    format!(
+        "it is to be left off; first made safe by: {}",
+        who.trim_start_matches("the ")
+    )
+}
+
 /// A check that would tell.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Check {
@@ -67,6 +77,8 @@ pub struct Check {
     pub needs: Vec<String>,
     /// It was asked or offered and could not be made; no other test would tell by five points in a hundred.
     pub passed_by: bool,
+    /// Who makes it safe before this check; nothing where it need not be left off, or the check switches nothing on.
+    pub made_safe_by: Option<Job>,
     /// How far it moves the cause it stands with, on average over its outcomes, 0 to 1.
     pub moves: f64,
 }

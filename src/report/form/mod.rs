@@ -15,6 +15,7 @@ use crate::standards::calculation::Report;
 use super::given::GivenShown;
 use super::head::Head;
 
+pub(super) use ending::made_safe_first;
 pub use ending::{By, Check, Ending, Step, Told};
 pub use one_line::{OneLine, Station, Suspect};
 
@@ -347,6 +348,8 @@ pub struct NextTest {
     pub caution: String,
     /// Names of the facts and readings a calculation still needs.
     pub needs: Vec<String>,
+    /// Who makes it safe before this test; nothing where it need not be left off, or the test switches nothing on.
+    pub made_safe_by: Option<Job>,
 }
 
 /// A calculation in the result.

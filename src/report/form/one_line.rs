@@ -10,6 +10,8 @@ use crate::report::spot::Spot;
 pub struct OneLine {
     /// The spots from the source to the load, the 24 V side last.
     pub stations: Vec<Station>,
+    /// The 24 V side is not fed at the unit drawn above it but indoors, so it is drawn apart.
+    pub control_apart: bool,
     /// The leading cause is not electrical: its name.
     pub not_electrical: Option<String>,
 }

@@ -7,6 +7,7 @@ use crate::report::{CaseResult, CauseStanding, DefectShown};
 
 use super::block::{Block, Page, Pair, Reader, Section};
 use super::danger::{self, Danger};
+use super::left_off;
 use super::pieces::led;
 use super::plain;
 
@@ -317,9 +318,7 @@ fn leave_off(result: &CaseResult) -> bool {
     };
     halted(result)
         || (result.closed.is_none() && result.held.iter().any(|hold| !hold.from_start))
-        || danger::noted(open.into_iter())
-            .iter()
-            .any(|(danger, text)| *danger < Danger::Upkeep && !text.starts_with(danger::DOUBT))
+        || open.into_iter().any(danger::keeps_off)
 }
 
 const fn until_title(result: &CaseResult) -> &'static str {
@@ -330,17 +329,12 @@ const fn until_title(result: &CaseResult) -> &'static str {
     }
 }
 
-/// From this probability on a cause that may be dangerous is treated as if it were the one. Our choice, no source.
-const NOT_TO_BE_OVERLOOKED: f64 = 0.25;
-
 /// What holds until a cause is put right, if one of those that are likely asks for more than leaving it off.
 pub(super) fn meanwhile(result: &CaseResult) -> Option<&'static str> {
     if result.closed.is_some() || halted(result) {
         return None;
     }
-    led(result)
-        .filter(|cause| cause.probability >= NOT_TO_BE_OVERLOOKED)
-        .find_map(|cause| plain::meanwhile(&cause.cause))
+    left_off::meanwhile(&result.standing).map(|(_, says)| says)
 }
 
 fn until_then(result: &CaseResult) -> Vec<Block> {
@@ -358,10 +352,14 @@ fn until_then(result: &CaseResult) -> Vec<Block> {
         } else if result.closed.is_some() {
             format!("Leave it off ({it}) until what is listed above has been put right. Ask us first.")
         } else {
-            format!(
-                "Leave it off ({it}) until it has been put right. If a safety switch (breaker) has turned off, do not \
-                 turn it back on: call us."
-            )
+            const BREAKER: &str =
+                "If a safety switch (breaker) has turned off, do not turn it back on: call us.";
+            // What a cause asks for may have said the first half already.
+            if meanwhile(result).is_some_and(|says| says.starts_with("Leave it off until")) {
+                BREAKER.to_owned()
+            } else {
+                format!("Leave it off ({it}) until it has been put right. {BREAKER}")
+            }
         };
         blocks.push(Block::Strong(until));
     } else if proved {

@@ -201,12 +201,18 @@ const fn who(job: Job) -> &'static str {
         Job::UtilityOrElectrician => "power company or electrician",
         Job::GasFitter => "gas company",
         Job::SourceDealer => "company that set up the generator or battery",
-        Job::HvacTechnician | Job::CheckLocally => "our technician",
+        Job::HvacTechnician => "our technician",
+        Job::CheckLocally => "our technician or an electrician",
     }
 }
 
+/// Whether a defect is sure and can hurt somebody, so that the equipment is left off until it is put right.
+pub(super) fn keeps_off(defect: &DefectShown) -> bool {
+    defect.sure && Danger::of(defect) < Danger::Upkeep
+}
+
 /// Begins what nobody was sure of.
-pub(super) const DOUBT: &str = "To be looked at again: ";
+const DOUBT: &str = "To be looked at again: ";
 
 /// Defects in plain words, the worst first, each place once.
 pub(super) fn noted<'d>(defects: impl Iterator<Item = &'d DefectShown>) -> Vec<(Danger, String)> {

@@ -166,7 +166,7 @@ fn proofs(result: &CaseResult) -> Vec<Block> {
         return Vec::new();
     }
     vec![Block::Table(Table {
-        heads: vec!["Repair of", "Is proved by", "Read, with load and meter"],
+        heads: vec!["Repair of", "To prove it, read", "Read, with load and meter"],
         rows,
     })]
 }
@@ -301,7 +301,7 @@ fn suspected(result: &CaseResult, cause: &CauseStanding) -> Card {
         pairs.push(Pair::new("Against", &against.text));
     }
     pairs.push(Pair::new("Why", &cause.mechanism));
-    pairs.push(Pair::new("Proved by", &cause.proof));
+    pairs.push(Pair::new("To prove it", &cause.proof));
     if !cause.caution.is_empty() {
         pairs.push(Pair::new("Caution", &cause.caution));
     }

@@ -1,8 +1,9 @@
 //! The page of the manager: everything.
 
 use crate::inference::words;
+use crate::report::form::made_safe_first;
 use crate::report::text::trust;
-use crate::report::{CaseResult, CauseStanding, EvidenceItem, place_in_words};
+use crate::report::{CaseResult, CauseStanding, EvidenceItem, GivenShown, place_in_words};
 
 use super::super::closed::{against, how_proved};
 use super::block::{Block, Card, Page, Pair, Reader, Section, Table};
@@ -78,10 +79,7 @@ fn live(result: &CaseResult) -> Vec<Block> {
             let accepted = one.at.and_then(|at| head.accepted_before(at, in_state));
             vec![
                 one.at.map_or_else(|| "not known".to_owned(), |at| head.clock(at)),
-                one.at
-                    .and_then(|at| head.technician_at(at))
-                    .unwrap_or("not named")
-                    .to_owned(),
+                who(result, one),
                 format!("{} ({})", one.name, in_state.in_words()),
                 one.said.clone(),
                 accepted.map_or_else(|| "NONE: told, or from a file".to_owned(), |at| head.clock(at)),
@@ -95,6 +93,12 @@ fn live(result: &CaseResult) -> Vec<Block> {
         heads: vec!["When", "Who", "Test", "Answered", "Cautions accepted"],
         rows,
     })]
+}
+
+/// On whose visit something was answered.
+fn who(result: &CaseResult, one: &GivenShown) -> String {
+    let name = one.at.and_then(|at| result.head.technician_at(at));
+    name.unwrap_or("not named").to_owned()
 }
 
 fn points(points: Vec<String>) -> Vec<Block> {
@@ -183,7 +187,7 @@ fn cause_card(number: usize, cause: &CauseStanding) -> Block {
     for (label, text) in [
         ("Mechanism", &cause.mechanism),
         ("Remedy", &cause.remedy),
-        ("Proved by", &cause.proof),
+        ("To prove it", &cause.proof),
         ("Caution", &cause.caution),
     ] {
         if !text.is_empty() {
@@ -234,6 +238,7 @@ fn defects(result: &CaseResult) -> Vec<Block> {
 
 fn given(result: &CaseResult) -> Vec<Block> {
     let timed = result.head.opened.is_some();
+    let several = result.head.several_came();
     let rows = result
         .given
         .iter()
@@ -241,6 +246,9 @@ fn given(result: &CaseResult) -> Vec<Block> {
             let mut row = Vec::new();
             if timed {
                 row.push(one.at.map_or_else(String::new, |at| result.head.clock(at)));
+            }
+            if several {
+                row.push(who(result, one));
             }
             let doubt = if one.sure { "" } else { " (not sure)" };
             row.push(one.ask.clone());
@@ -251,6 +259,9 @@ fn given(result: &CaseResult) -> Vec<Block> {
     let mut heads = Vec::new();
     if timed {
         heads.push("When");
+    }
+    if several {
+        heads.push("Who");
     }
     heads.extend(["Asked", "Answered"]);
     vec![Block::Table(Table { heads, rows })]
@@ -269,6 +280,10 @@ fn next(result: &CaseResult) -> Vec<Block> {
                 test.hazard.in_words()
             );
             let mut pairs = vec![Pair::new("Cost", cost)];
+            pairs.extend(
+                test.made_safe_by
+                    .map(|by| Pair::new("Before that", made_safe_first(by))),
+            );
             if !test.needs.is_empty() {
                 pairs.push(Pair::new("Needs", test.needs.join("; ")));
             }

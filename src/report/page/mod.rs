@@ -10,6 +10,7 @@ mod danger;
 mod electrician;
 mod figures;
 mod ground;
+mod left_off;
 mod manager;
 mod pieces;
 mod place;
@@ -23,6 +24,7 @@ use jiff::Timestamp;
 use super::CaseResult;
 
 pub use block::{Block, Card, Page, Pair, Reader, Section, Table};
+pub(super) use left_off::made_safe_by;
 pub use words::render;
 
 impl Page {

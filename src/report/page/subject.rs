@@ -56,6 +56,7 @@ impl Subject {
             | "circuit-capacity" => Self::Circuits,
             "disconnect-check" => Self::Disconnect,
             "grounding-conductor" => Self::Ground,
+            "outdoor-ground-fault" => Self::Breaker,
             "service-receptacle" => Self::Receptacle,
             _ => return None,
         })

@@ -123,7 +123,9 @@ impl Sheet {
 
     fn labeled(&mut self, indent: &str, label: &str, text: &str) {
         const COLUMN: usize = 12;
-        let first = format!("{indent}{:<COLUMN$}", label.to_lowercase());
+        // A label longer than its column still stands apart from its text.
+        let label = format!("{} ", label.to_lowercase());
+        let first = format!("{indent}{label:<COLUMN$}");
         let rest = " ".repeat(indent.len() + COLUMN);
         self.wrapped(&first, &rest, text);
     }

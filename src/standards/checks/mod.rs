@@ -50,6 +50,7 @@ mod nameplate_rebuild;
 mod neutral_resistance;
 mod ohms_law;
 mod open_neutral;
+mod outdoor_ground_fault;
 mod phase_rotation;
 mod power;
 mod prelude;
@@ -108,5 +109,5 @@ list! {
     "First principles":
         ohms_law, power;
     "Around the equipment, and after the repair":
-        working_space, service_receptacle, clean_run;
+        working_space, service_receptacle, outdoor_ground_fault, clean_run;
 }

@@ -16,7 +16,7 @@ from pathlib import Path
 HERE = Path(__file__).parent
 STATES = {"locked-out": "locked out", "running": "running, covers on", "energised": "energized", "firing": "burner on"}
 COLUMNS = {
-    "came-back": ["name", "came-back", "same", "other"],
+    "came-back": ["name", "came-back", "same", "other", "guessed"],
     "callback-place": ["place", "cases", "callbacks", "overturned"],
     "replaced": ["part", "cause", "cases", "proved"],
     "skipped": ["test", "skipped"],

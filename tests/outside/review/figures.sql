@@ -31,9 +31,9 @@ from (select file, moment - lag(moment) over (partition by file order by n) as g
 group by file
 
 -- view answers
-select file, test, given
+select file, test, given, n
 from (
-  select file, test, given, row_number() over (partition by file, test order by n desc) as newest
+  select file, test, given, n, row_number() over (partition by file, test order by n desc) as newest
   from lines
   where kind = 'answer'
 ) as ranked
@@ -70,7 +70,11 @@ select
   closings.words,
   closings.file is not null as closed,
   closings.file is not null and returns.id is not null as came_back,
-  closings.file is not null and (cases.causes > 1 or coalesce(later.cause <> closings.cause, false)) as overturned,
+  closings.file is not null and ((cases.causes > 1 and closings.proved)
+    or coalesce(later.proved and later.cause <> closings.cause, false)) as overturned,
+  closings.file is not null and not ((cases.causes > 1 and closings.proved)
+    or coalesce(later.proved and later.cause <> closings.cause, false))
+    and (cases.causes > 1 or coalesce(later.cause <> closings.cause, false)) as doubted,
   coalesce(later.proved and later.cause <> closings.cause, false) as disproved,
   case when later.proved and later.cause <> closings.cause then later.cause when closings.proved then closings.cause end
     as truth,
@@ -96,6 +100,8 @@ select what, part, total from (
     from known where closed
   union all select 'of the closed, came back', count(*) filter (where came_back), count(*) from known where closed
   union all select 'of the closed, overturned', count(*) filter (where overturned), count(*) from known where closed
+  union all select 'of the closed, doubted by a later guess', count(*) filter (where doubted), count(*)
+    from known where closed
   union all select 'opened as a callback', count(callback_of), count(*) from known
   union all select 'stopped for safety', count(*) filter (where halted), count(*) from known
   union all select 'of those whose cause is known, it led', count(*) filter (where led), count(*) from known where judged
@@ -113,7 +119,8 @@ group by cause
 
 -- table came-back
 select closings.cause, count(*), count(*) filter (where later.cause = closings.cause),
-  count(*) filter (where later.cause <> closings.cause)
+  count(*) filter (where later.cause <> closings.cause and later.proved),
+  count(*) filter (where later.cause <> closings.cause and not later.proved)
 from cases
 join closings on closings.file = cases.file
 join returns on returns.id = cases.id
@@ -172,11 +179,36 @@ group by states.state, known.file, known.technician
 -- table live
 select state, sum(tests), sum(accepted), sum(without) from live group by state
 
+-- view visits
+select file, n, technician,
+  coalesce(lead(n) over (partition by file order by n), 9223372036854775807) as next_visit
+from lines
+where kind = 'visit'
+
+-- view hands
+select file, technician, sum(tests) as tests, sum(accepted) as accepted
+from (
+  select answers.file, visits.technician, 1 as tests, 0 as accepted
+  from answers
+  join tests on tests.id = answers.test and tests.state = 'energised' and tests.kind <> 'calculation'
+  left join visits on visits.file = answers.file and answers.n > visits.n and answers.n < visits.next_visit
+  where answers.given <> 'could-not-check'
+  union all
+  select lines.file, visits.technician, 0, 1
+  from lines
+  left join visits on visits.file = lines.file and lines.n > visits.n and lines.n < visits.next_visit
+  where lines.kind = 'acknowledged' and lines.state = 'energised'
+) as work
+group by file, technician
+
 -- table live-technician
-select coalesce(technician, '(not named)'), sum(tests), sum(accepted), sum(without)
-from live
-where state = 'energised'
-group by coalesce(technician, '(not named)')
+select name, cast(sum(tests) as bigint), cast(sum(accepted) as bigint), cast(sum(without) as bigint)
+from (
+  select coalesce(technician, '(not named)') as name, tests, accepted,
+    case when tests > 0 and accepted = 0 then 1 else 0 end as without
+  from hands
+) as work
+group by name
 
 -- table effort
 select measure, cast(sum(value) as bigint), count(*),
