@@ -377,8 +377,8 @@ fn what_a_cause_brings_as_often_as_usual_does_not_stand_against_it() {
         for standing in &example(&knowledge, &name).standing {
             let index = knowledge.cause(&standing.cause).unwrap();
             for against in &standing.against {
-                let test = &knowledge.tests[knowledge.test(&against.test).unwrap().0];
-                let outcome = &test.outcomes[test.outcome(&against.outcome).unwrap().0];
+                let test = &knowledge.tests[knowledge.test(&against.test).unwrap()];
+                let outcome = &test.outcomes[test.outcome(&against.outcome).unwrap()];
                 let Some((_, chance)) = outcome.finds.iter().find(|(of, _)| *of == index) else {
                     continue;
                 };
