@@ -23,6 +23,7 @@ mod knowledge {
     mod fields;
     pub mod files;
     pub mod finding;
+    pub mod indexed;
     mod lookup;
     pub mod model;
     pub mod nearest;

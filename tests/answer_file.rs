@@ -133,7 +133,7 @@ fn causes_of_an_accessory_that_is_not_fitted_are_not_ranked() {
         let of_accessories = standing
             .iter()
             .filter(|(cause, _)| {
-                let parts = &KNOWLEDGE.causes[cause.0].parts;
+                let parts = &KNOWLEDGE.causes[*cause].parts;
                 parts.iter().any(|part| KNOWLEDGE.accessory(part).is_some())
             })
             .count();
@@ -258,7 +258,7 @@ fn what_is_calculated_from_a_reading_in_words_waits_for_its_figure_and_says_so()
     };
     let said = worded.receive(&reply).expect("it is taken").understood;
     let said = said.expect("the figure is wanted");
-    let name = &KNOWLEDGE.tests[unbalance.0].name;
+    let name = &KNOWLEDGE.tests[unbalance].name;
     assert!(
         said.starts_with("no figure") && said.contains(name.as_str()),
         "{said}"

@@ -378,8 +378,8 @@ fn what_a_cause_brings_as_often_as_usual_does_not_stand_against_it() {
         for standing in &example(&knowledge, &name).standing {
             let index = knowledge.cause(&standing.cause).unwrap();
             for against in &standing.against {
-                let test = &knowledge.tests[knowledge.test(&against.test).unwrap().0];
-                let outcome = &test.outcomes[test.outcome(&against.outcome).unwrap().0];
+                let test = &knowledge.tests[knowledge.test(&against.test).unwrap()];
+                let outcome = &test.outcomes[test.outcome(&against.outcome).unwrap()];
                 let Some((_, chance)) = outcome.finds.iter().find(|(of, _)| *of == index) else {
                     continue;
                 };
@@ -527,7 +527,7 @@ fn a_disconnect_that_may_be_burnt_is_opened_in_one_order() {
     ];
     assert!(steps.map(at).is_sorted(), "{order}");
     for id in ["burnt-disconnect-pullout", "loose-disconnect-lug"] {
-        let cause = &knowledge.causes[knowledge.cause(id).unwrap().0];
+        let cause = &knowledge.causes[knowledge.cause(id).unwrap()];
         assert!(cause.caution.ends_with(order), "{id}");
         assert!(
             plain::meanwhile(id)
@@ -536,7 +536,7 @@ fn a_disconnect_that_may_be_burnt_is_opened_in_one_order() {
             "{id}"
         );
     }
-    let look = &knowledge.tests[knowledge.test("disconnect-look").unwrap().0];
+    let look = &knowledge.tests[knowledge.test("disconnect-look").unwrap()];
     assert!(look.caution.ends_with(order));
     // Nobody is told to pull anything before that.
     assert!(

@@ -68,7 +68,7 @@ fn whoever_comes_near_a_compressors_pins_is_told_to_read_at_the_far_end() {
         "locked-compressor",
         "inverter-compressor-winding",
     ] {
-        let cause = &KNOWLEDGE.causes[KNOWLEDGE.cause(id).expect(id).0];
+        let cause = &KNOWLEDGE.causes[KNOWLEDGE.cause(id).expect(id)];
         assert!(cause.caution.contains(caution), "cause `{id}`");
     }
     for id in [
@@ -76,7 +76,7 @@ fn whoever_comes_near_a_compressors_pins_is_told_to_read_at_the_far_end() {
         "compressor-windings",
         "compressor-insulation",
     ] {
-        let test = &KNOWLEDGE.tests[KNOWLEDGE.test(id).expect(id).0];
+        let test = &KNOWLEDGE.tests[KNOWLEDGE.test(id).expect(id)];
         assert!(test.caution.contains(caution), "test `{id}`");
     }
 }
@@ -85,7 +85,7 @@ fn whoever_comes_near_a_compressors_pins_is_told_to_read_at_the_far_end() {
 #[test]
 fn a_hot_plug_is_pulled_dead() {
     for id in ["worn-receptacle-or-plug", "generator-cord-too-thin"] {
-        let caution = KNOWLEDGE.causes[KNOWLEDGE.cause(id).expect(id).0]
+        let caution = KNOWLEDGE.causes[KNOWLEDGE.cause(id).expect(id)]
             .caution
             .to_lowercase();
         assert!(

@@ -286,7 +286,7 @@ fn led(knowledge: &Knowledge, row: &Row) -> (String, bool) {
         text.push_str("hazard-look = \"none\"\n");
     }
     let has_burner = knowledge.equipment(row.equipment).is_some_and(|kind| {
-        knowledge.equipment[kind.0]
+        knowledge.equipment[kind]
             .parts
             .iter()
             .any(|part| part == "burner")

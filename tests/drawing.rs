@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 use lineside::drawing::layers::{Area, Laid, LayoutError, Link, Plan, Size, lay_out};
 use lineside::drawing::{Figure, FigureError, Shape, dot, svg, text_area};
 use lineside::knowledge::embedded;
-use lineside::knowledge::model::{At, Knowledge, NodeIndex, NodeKind, TreeIndex};
+use lineside::knowledge::model::{At, Knowledge, NodeKind, TreeIndex};
 use proptest::prelude::*;
 
 fn figures(knowledge: &Knowledge) -> Vec<Figure> {
@@ -144,10 +144,10 @@ fn in_every_tree_nothing_lies_on_anything_else() {
 }
 
 /// Names of a node as a figure gives them: its id, with its tree when that is another one.
-fn name(knowledge: &Knowledge, tree: usize, at: At) -> String {
-    let other = &knowledge.trees[at.tree.0];
-    let node = &other.nodes[at.node.0].id;
-    if at.tree.0 == tree {
+fn name(knowledge: &Knowledge, tree: TreeIndex, at: At) -> String {
+    let other = &knowledge.trees[at.tree];
+    let node = &other.nodes[at.node].id;
+    if at.tree == tree {
         node.clone()
     } else {
         format!("{}/{node}", other.id)
@@ -155,7 +155,7 @@ fn name(knowledge: &Knowledge, tree: usize, at: At) -> String {
 }
 
 /// Every way of a tree as its file says it: from, to, and the outcomes that take it.
-fn ways_of(knowledge: &Knowledge, tree: usize) -> BTreeSet<(String, String, Vec<String>)> {
+fn ways_of(knowledge: &Knowledge, tree: TreeIndex) -> BTreeSet<(String, String, Vec<String>)> {
     let mut ways = BTreeSet::new();
     for node in &knowledge.trees[tree].nodes {
         let from = node.id.clone();
@@ -166,7 +166,7 @@ fn ways_of(knowledge: &Knowledge, tree: usize) -> BTreeSet<(String, String, Vec<
                 unknown,
                 absent,
             } => {
-                let outcomes = &knowledge.tests[test.0].outcomes;
+                let outcomes = &knowledge.tests[*test].outcomes;
                 let goals: BTreeSet<At> = to.iter().copied().chain([*unknown, *absent]).collect();
                 for goal in goals {
                     let mut labels: Vec<String> = outcomes
@@ -193,7 +193,7 @@ fn ways_of(knowledge: &Knowledge, tree: usize) -> BTreeSet<(String, String, Vec<
 #[test]
 fn every_node_and_every_way_is_in_the_figure() {
     let knowledge = embedded().unwrap();
-    for (tree, figure) in figures(&knowledge).iter().enumerate() {
+    for (tree, figure) in knowledge.trees.indices().zip(&figures(&knowledge)) {
         let drawn: BTreeSet<_> = figure.boxes.iter().map(|step| step.id.as_str()).collect();
         for node in &knowledge.trees[tree].nodes {
             assert!(drawn.contains(node.id.as_str()), "{}/{}", figure.tree, node.id);
@@ -224,7 +224,7 @@ fn every_node_and_every_way_is_in_the_figure() {
 #[test]
 fn every_node_and_every_way_is_in_the_picture() {
     let knowledge = embedded().unwrap();
-    for (tree, figure) in figures(&knowledge).iter().enumerate() {
+    for (tree, figure) in knowledge.trees.indices().zip(&figures(&knowledge)) {
         let picture = svg::write(&knowledge, figure, svg::For::File);
         let document = roxmltree::Document::parse(&picture).unwrap();
         let boxes: Vec<&str> = document
@@ -265,7 +265,7 @@ fn every_node_and_every_way_is_in_the_picture() {
             assert!(texts.contains(&format!("{}: {of}", pool.letter).as_str()));
             for test in &pool.tests {
                 // A long name goes on in the next line, so its first word is looked for.
-                let name = &knowledge.tests[test.0].name;
+                let name = &knowledge.tests[*test].name;
                 let first = name.split(' ').next().unwrap();
                 assert!(
                     texts.iter().any(|text| text.starts_with(first)),
@@ -334,14 +334,14 @@ fn text_fits_its_box() {
 #[test]
 fn tests_on_energised_equipment_are_marked_by_a_word() {
     let knowledge = embedded().unwrap();
-    for (tree, figure) in figures(&knowledge).iter().enumerate() {
+    for (tree, figure) in knowledge.trees.indices().zip(&figures(&knowledge)) {
         let picture = svg::write(&knowledge, figure, svg::For::File);
         let document = roxmltree::Document::parse(&picture).unwrap();
         for (place, node) in knowledge.trees[tree].nodes.iter().enumerate() {
             let NodeKind::Test { test, .. } = &node.kind else {
                 continue;
             };
-            let live = knowledge.tests[test.0].state.is_powered();
+            let live = knowledge.tests[*test].state.is_powered();
             assert_eq!(figure.boxes[place].shape == Shape::Energised, live);
             let drawn = document
                 .descendants()
@@ -427,25 +427,18 @@ fn a_way_to_no_box_is_refused() {
 #[test]
 fn a_tree_that_goes_round_is_refused_by_name() {
     let mut knowledge = embedded().unwrap();
-    let tree = knowledge
-        .trees
-        .iter()
-        .position(|tree| tree.id == "protection")
-        .unwrap();
+    let tree = knowledge.tree("protection").unwrap();
     let start = knowledge.trees[tree].start;
-    let back = At {
-        tree: TreeIndex(tree),
-        node: start,
-    };
-    for node in 0..knowledge.trees[tree].nodes.len() {
+    let back = At { tree, node: start };
+    for node in knowledge.trees[tree].nodes.indices() {
         if let NodeKind::Test { to, unknown, .. } = &mut knowledge.trees[tree].nodes[node].kind
-            && NodeIndex(node) != start
+            && node != start
         {
             *unknown = back;
             to.fill(back);
         }
     }
-    let error = Figure::new(&knowledge, TreeIndex(tree)).unwrap_err();
+    let error = Figure::new(&knowledge, tree).unwrap_err();
     assert!(
         matches!(&error, FigureError::Round { tree, .. } if tree == "protection"),
         "{error}"
@@ -517,7 +510,7 @@ fn check_dot(text: &str) -> Vec<Vec<String>> {
 #[test]
 fn dot_names_every_node_and_every_way() {
     let knowledge = embedded().unwrap();
-    for (tree, figure) in figures(&knowledge).iter().enumerate() {
+    for (tree, figure) in knowledge.trees.indices().zip(&figures(&knowledge)) {
         let text = dot::write(figure);
         check_dot(&text);
         for step in &figure.boxes {

@@ -126,7 +126,7 @@ fn links_lead_from_cause_to_effect_to_test_and_back() {
         assert!(links[one].contains(other), "{one} to {other}");
         assert!(links[other].contains(one), "{other} to {one}");
     };
-    let effect = |effect: EffectIndex| format!("effect-{}", knowledge.effects[effect.0].id);
+    let effect = |effect: EffectIndex| format!("effect-{}", knowledge.effects[effect].id);
     for test in &knowledge.tests {
         let id = format!("test-{}", test.id);
         for outcome in &test.outcomes {
@@ -134,24 +134,24 @@ fn links_lead_from_cause_to_effect_to_test_and_back() {
                 both_ways(&id, &effect(shown.effect));
             }
             for (cause, _) in &outcome.finds {
-                both_ways(&id, &format!("cause-{}", knowledge.causes[cause.0].id));
+                both_ways(&id, &format!("cause-{}", knowledge.causes[*cause].id));
             }
         }
     }
     for (place, cause) in knowledge.causes.iter().enumerate() {
         let id = format!("cause-{}", cause.id);
         if let Some(family) = cause.family {
-            both_ways(&id, &format!("family-{}", knowledge.families[family.0].id));
+            both_ways(&id, &format!("family-{}", knowledge.families[family].id));
         }
         for does in &cause.does {
-            let is_linked = !does.from_family && knowledge.effects[does.effect.0].id != COMPLAINT;
+            let is_linked = !does.from_family && knowledge.effects[does.effect].id != COMPLAINT;
             assert_eq!(links[&id].contains(&effect(does.effect)), is_linked, "{id}");
             if is_linked {
                 both_ways(&id, &effect(does.effect));
             }
         }
         for (tree, _) in knowledge.complaints_of(CauseIndex(place)) {
-            both_ways(&id, &format!("tree-{}", knowledge.trees[tree.0].id));
+            both_ways(&id, &format!("tree-{}", knowledge.trees[tree].id));
         }
     }
     for family in &knowledge.families {
@@ -214,7 +214,7 @@ fn links_lead_from_tree_to_test_and_back() {
                 NodeKind::Test { test, .. } => vec![*test],
                 NodeKind::Narrow { pool, all: false, .. } => pool.clone(),
                 NodeKind::Through { start, .. } => {
-                    let shared = format!("tree-{}", knowledge.trees[start.tree.0].id);
+                    let shared = format!("tree-{}", knowledge.trees[start.tree].id);
                     assert!(from_tree.contains(&shared), "{id} to {shared}");
                     assert!(links[&shared].contains(&id), "{shared} to {id}");
                     Vec::new()
@@ -222,7 +222,7 @@ fn links_lead_from_tree_to_test_and_back() {
                 _ => Vec::new(),
             };
             for test in tests {
-                let test = format!("test-{}", knowledge.tests[test.0].id);
+                let test = format!("test-{}", knowledge.tests[test].id);
                 assert!(from_tree.contains(&test), "{id} to {test}");
                 assert!(links[&test].contains(&id), "{test} to {id}");
             }

@@ -168,7 +168,7 @@ fn a_cause_that_leads_far_is_shown_with_repair_and_proof_and_is_not_called_found
         let first = &result.standing[0];
         // Four to one at least, and no more than half an hour of work expected to be in vain.
         let cause = KNOWLEDGE.cause(&first.cause).expect("it is known");
-        let minutes = repair::minutes(&KNOWLEDGE.causes[cause.0]);
+        let minutes = repair::minutes(&KNOWLEDGE.causes[cause]);
         assert!(first.probability >= 0.8 && (1.0 - first.probability) * minutes <= 30.0);
         assert!(!result.ending.is_decided() && result.ending.step != Step::Repair);
         assert_ne!(result.conclusion.kind, "found");
@@ -226,7 +226,7 @@ fn asked(walk: &Walk<'_>, typed: &'static str) -> (String, Reply) {
 #[test]
 fn a_load_named_without_amps_is_asked_for_them() {
     let asks_loads = |walk: &Walk<'_>| match walk.question() {
-        Question::Fact { fact, .. } => KNOWLEDGE.facts[fact.0].kind == ValueKind::Loads,
+        Question::Fact { fact, .. } => KNOWLEDGE.facts[*fact].kind == ValueKind::Loads,
         _ => false,
     };
     let walk = (0..WALKS * 4).find_map(|seed| until(seed, &asks_loads));

@@ -26,16 +26,12 @@ const MISSED: usize = 52;
 
 /// The complaint a cause comes under most, on the first equipment that can have it there.
 fn field(knowledge: &Knowledge, cause: CauseIndex) -> (TreeIndex, EquipmentIndex) {
-    let known = &knowledge.causes[cause.0];
-    let effect = knowledge
-        .effects
-        .iter()
-        .position(|effect| effect.id == "complaint")
-        .unwrap();
+    let known = &knowledge.causes[cause];
+    let effect = knowledge.effect("complaint").unwrap();
     let shares = &known
         .does
         .iter()
-        .find(|does| does.effect.0 == effect)
+        .find(|does| does.effect == effect)
         .unwrap()
         .shares;
     let most = (0..shares.len())
@@ -44,19 +40,15 @@ fn field(knowledge: &Knowledge, cause: CauseIndex) -> (TreeIndex, EquipmentIndex
     let tree = knowledge
         .tree(&knowledge.effects[effect].states[most].id)
         .unwrap();
-    let kind = knowledge
-        .equipment
-        .iter()
-        .position(|kind| known.applies_to(kind))
-        .unwrap();
-    (tree, EquipmentIndex(kind))
+    let kind = knowledge.equipment.find(|kind| known.applies_to(kind)).unwrap();
+    (tree, kind)
 }
 
 /// The told answers that speak most for a cause, one a test, the strongest first.
 fn typical(knowledge: &Knowledge, model: &Model, tests: &[TestIndex], place: usize) -> Vec<Answered> {
     let mut told: Vec<(f64, Answered)> = tests
         .iter()
-        .filter(|test| knowledge.tests[test.0].state == State::Told)
+        .filter(|test| knowledge.tests[**test].state == State::Told)
         .filter_map(|test| {
             let likelihoods = model.likelihoods(*test)?;
             let row = likelihoods.row(place);
@@ -79,7 +71,7 @@ fn the_direct_finding_of_a_cause_makes_it_lead_whatever_its_look_alike_tells() {
     for (number, cause) in knowledge.causes.iter().enumerate() {
         let index = CauseIndex(number);
         let (tree, kind) = field(&knowledge, index);
-        let model = Model::new(&knowledge, tree, &knowledge.equipment[kind.0]);
+        let model = Model::new(&knowledge, tree, &knowledge.equipment[kind]);
         let place = model.place(index).unwrap();
         let tests: Vec<TestIndex> = Reached::from(&knowledge, tree)
             .tests(&knowledge)
@@ -92,13 +84,14 @@ fn the_direct_finding_of_a_cause_makes_it_lead_whatever_its_look_alike_tells() {
             continue;
         };
         let told = typical(&knowledge, &model, &tests, model.place(rival).unwrap());
-        let direct: Vec<Answered> = (0..knowledge.tests.len())
-            .map(TestIndex)
-            .filter(|test| knowledge.tests[test.0].state != State::Told)
+        let direct: Vec<Answered> = knowledge
+            .tests
+            .indices()
+            .filter(|test| knowledge.tests[*test].state != State::Told)
             .filter_map(|test| Some((test, model.likelihoods(test)?.usual().to_vec())))
             .flat_map(|(test, usual)| {
-                let outcomes = &knowledge.tests[test.0].outcomes;
-                let found = |outcome: &usize| {
+                let outcomes = &knowledge.tests[test].outcomes;
+                let found = |outcome: &OutcomeIndex| {
                     let chance = |of: CauseIndex| {
                         outcomes[*outcome]
                             .finds
@@ -108,15 +101,16 @@ fn the_direct_finding_of_a_cause_makes_it_lead_whatever_its_look_alike_tells() {
                     };
                     let own = chance(index);
                     own >= OFTEN
-                        && own > ABOVE_USUAL * usual[*outcome]
+                        && own > ABOVE_USUAL * usual[outcome.place()]
                         && outcomes[*outcome]
                             .finds
                             .iter()
                             .all(|(of, chance)| *of == index || chance * NEARLY <= own)
                 };
-                (0..outcomes.len())
+                outcomes
+                    .indices()
                     .filter(found)
-                    .map(|outcome| Answered::certain(test, OutcomeIndex(outcome)))
+                    .map(|outcome| Answered::certain(test, outcome))
                     .collect::<Vec<_>>()
             })
             .collect();
@@ -134,14 +128,14 @@ fn the_direct_finding_of_a_cause_makes_it_lead_whatever_its_look_alike_tells() {
             let ranked = Standing::new(&model, &all).ranked();
             let (leader, share) = ranked[0];
             if leader != index {
-                let test = &knowledge.tests[finding.test.0];
+                let test = &knowledge.tests[finding.test];
                 missed.push(format!(
                     "{} by {} = {} beside {}: {} leads with {share:.2}, it has {:.2}",
                     cause.id,
                     test.id,
-                    test.outcomes[finding.outcome.0].id,
-                    knowledge.causes[rival.0].id,
-                    knowledge.causes[leader.0].id,
+                    test.outcomes[finding.outcome].id,
+                    knowledge.causes[rival].id,
+                    knowledge.causes[leader].id,
                     ranked.iter().find(|(other, _)| *other == index).unwrap().1,
                 ));
             }
@@ -162,23 +156,13 @@ fn an_outcome_that_says_nothing_moves_no_cause() {
     const BITS: f64 = 0.1;
     let knowledge = knowledge::embedded().unwrap();
     let mut silent = 0;
-    for (tree, known) in knowledge
-        .trees
-        .iter()
-        .enumerate()
-        .filter(|(_, tree)| tree.is_complaint())
-    {
-        let kind = &knowledge.equipment[0];
-        let model = Model::new(&knowledge, TreeIndex(tree), kind);
-        for (test, of) in knowledge.tests.iter().enumerate() {
-            for (outcome, _) in of
-                .outcomes
-                .iter()
-                .enumerate()
-                .filter(|(_, outcome)| outcome.says_nothing)
-            {
+    for (tree, known) in knowledge.trees.indexed().filter(|(_, tree)| tree.is_complaint()) {
+        let kind = &knowledge.equipment[EquipmentIndex(0)];
+        let model = Model::new(&knowledge, tree, kind);
+        for (test, of) in knowledge.tests.indexed() {
+            for (outcome, _) in of.outcomes.indexed().filter(|(_, outcome)| outcome.says_nothing) {
                 silent += 1;
-                let finding = Answered::certain(TestIndex(test), OutcomeIndex(outcome));
+                let finding = Answered::certain(test, outcome);
                 for bits in standing::weights_of_evidence(&model, &[finding]).concat() {
                     assert!(
                         bits.abs() <= BITS,

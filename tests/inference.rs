@@ -134,7 +134,7 @@ fn by_enumeration(model: &Model, findings: &[Answered]) -> Vec<f64> {
             *share *= if cause < causes {
                 likelihoods.given(cause, finding.outcome)
             } else {
-                likelihoods.usual()[finding.outcome.0]
+                likelihoods.usual()[finding.outcome.place()]
             };
         }
     }

@@ -409,16 +409,16 @@ fn next_event(walk: &Walk<'_>, number: usize) -> Event {
         Question::Accessories => vec!["none".to_owned(), "condensate-pump".to_owned()],
         Question::Offer { tests, .. } => tests
             .iter()
-            .map(|test| knowledge.tests[test.0].id.clone())
+            .map(|test| knowledge.tests[*test].id.clone())
             .chain(["none".to_owned()])
             .collect(),
         Question::Able { among } => among.iter().map(|ability| ability.id().to_owned()).collect(),
         Question::Test { test, .. } => {
-            let test = &knowledge.tests[test.0];
+            let test = &knowledge.tests[*test];
             test.outcomes.iter().map(|outcome| outcome.id.clone()).collect()
         }
         Question::Fact { fact, .. } => {
-            let fact = &knowledge.facts[fact.0];
+            let fact = &knowledge.facts[*fact];
             fact.choices.iter().map(|choice| choice.id.clone()).collect()
         }
         _ => Vec::new(),

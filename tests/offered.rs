@@ -26,7 +26,7 @@ fn outcomes(walk: &Walk<'_>, test: &str) -> Vec<String> {
     let test = KNOWLEDGE.test(test).expect("it is there");
     walk.outcomes_offered(test)
         .iter()
-        .map(|outcome| KNOWLEDGE.tests[test.0].outcomes[outcome.0].id.clone())
+        .map(|outcome| KNOWLEDGE.tests[test].outcomes[*outcome].id.clone())
         .collect()
 }
 
@@ -55,7 +55,7 @@ fn what_the_equipment_does_not_have_is_not_among_the_answers() {
         assert!(offered.iter().any(|id| id == kept), "{equipment}: {offered:?}");
     }
     for test in ["what-changed", "what-exactly-changed", "dim-history"] {
-        let test = &KNOWLEDGE.tests[KNOWLEDGE.test(test).expect("it is there").0];
+        let test = &KNOWLEDGE.tests[KNOWLEDGE.test(test).expect("it is there")];
         assert!(
             test.outcomes
                 .iter()
@@ -91,7 +91,7 @@ fn the_equipment_offered_can_have_the_complaint() {
         .expect("it is there");
         walk.equipment_offered()
             .iter()
-            .map(|kind| KNOWLEDGE.equipment[kind.0].id.as_str())
+            .map(|kind| KNOWLEDGE.equipment[*kind].id.as_str())
             .collect::<Vec<_>>()
     };
     assert_eq!(

@@ -153,7 +153,7 @@ fn what_is_said_is_what_is_right_on_drawn_cases() {
             knowledge.tree(complaint).expect("known"),
             knowledge.equipment(kind).expect("known"),
         );
-        let model = Model::new(&knowledge, tree, &knowledge.equipment[equipment.0]);
+        let model = Model::new(&knowledge, tree, &knowledge.equipment[equipment]);
         let tests = walk::test_costs(&knowledge, equipment, &order::authored(&knowledge, tree));
         all.extend(draw(&model, &tests, Policy::Gain, 150, 7, &mut |_| true));
     }

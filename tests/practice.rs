@@ -23,7 +23,7 @@ fn drawn(knowledge: &Knowledge, seed: u64) -> (Exercise, Hidden) {
 }
 
 fn tests(knowledge: &Knowledge) -> impl Iterator<Item = TestIndex> {
-    (0..knowledge.tests.len()).map(TestIndex)
+    knowledge.tests.indices()
 }
 
 #[test]
@@ -54,7 +54,7 @@ fn every_answer_follows_from_the_drawn_states() {
         let (exercise, hidden) = drawn(&knowledge, seed);
         let walk = exercise.walk(&knowledge);
         for test in tests(&knowledge).filter(|test| walk.applies(*test)) {
-            let known = &knowledge.tests[test.0];
+            let known = &knowledge.tests[test];
             // What belongs to another complaint has no answer here.
             let Some(outcome) = hidden.outcome(test) else {
                 assert!(!known.complaints.is_empty() && !known.complaints.contains(&exercise.complaint));
@@ -69,27 +69,23 @@ fn every_answer_follows_from_the_drawn_states() {
                 continue;
             }
             met += 1;
-            let chosen = &known.outcomes[outcome.0];
+            let chosen = &known.outcomes[outcome];
             let finds_it = chosen.finds.iter().any(|(cause, _)| *cause == hidden.truth());
             // The same thing told and tried now come out alike.
             if let Some(told) = known.outcomes_of {
                 let Some(said) = hidden.outcome(told) else {
                     continue;
                 };
-                assert_eq!(
-                    knowledge.tests[told.0].outcomes[said.0].id, chosen.id,
-                    "{}",
-                    known.id
-                );
+                assert_eq!(knowledge.tests[told].outcomes[said].id, chosen.id, "{}", known.id);
                 continue;
             }
             for shown in &chosen.shows {
-                let state = hidden.states()[shown.effect.0];
+                let state = hidden.states()[shown.effect];
                 let could = walk.outcomes_offered(test).into_iter().any(|other| {
-                    let shows = &known.outcomes[other.0].shows;
+                    let shows = &known.outcomes[other].shows;
                     shows
                         .iter()
-                        .all(|shown| shown.states.contains(&hidden.states()[shown.effect.0]))
+                        .all(|shown| shown.states.contains(&hidden.states()[shown.effect]))
                         && shows.iter().any(|other| other.effect == shown.effect)
                 });
                 if !shown.states.contains(&state) && could && !finds_it {
@@ -125,10 +121,10 @@ fn every_answer_follows_from_the_drawn_states() {
 fn given_all<'k>(knowledge: &'k Knowledge, exercise: &Exercise, hidden: &Hidden) -> Walk<'k> {
     let mut walk = exercise.walk(knowledge);
     let mut events: Vec<Event> = Vec::new();
-    for fact in (0..knowledge.facts.len()).map(FactIndex) {
+    for fact in knowledge.facts.indices() {
         if let Some(value) = hidden.fact(fact) {
             let reply = Reply::Correct {
-                fact: knowledge.facts[fact.0].id.clone(),
+                fact: knowledge.facts[fact].id.clone(),
                 value: Some(value),
             };
             events.push(walk.receive(&reply).expect("a fact can be typed").event);
@@ -137,13 +133,13 @@ fn given_all<'k>(knowledge: &'k Knowledge, exercise: &Exercise, hidden: &Hidden)
     for test in tests(knowledge) {
         if let Some(answer) = hidden.answer(knowledge, test) {
             let reply = Reply::Volunteer {
-                test: knowledge.tests[test.0].id.clone(),
+                test: knowledge.tests[test].id.clone(),
                 answer: Some(answer.clone()),
             };
             let taken = walk.receive(&reply);
             events.push(
                 taken
-                    .unwrap_or_else(|refused| panic!("{}: {answer}: {refused}", knowledge.tests[test.0].id))
+                    .unwrap_or_else(|refused| panic!("{}: {answer}: {refused}", knowledge.tests[test].id))
                     .event,
             );
         }
@@ -166,7 +162,7 @@ fn readings_lie_in_their_outcomes_calculations_come_out_as_drawn_and_the_truth_s
                 continue;
             };
             let test = knowledge.test(test).expect("it is known");
-            let known = &knowledge.tests[test.0];
+            let known = &knowledge.tests[test];
             if !matches!(known.kind, TestKind::Reading { .. }) {
                 continue;
             }
@@ -180,16 +176,16 @@ fn readings_lie_in_their_outcomes_calculations_come_out_as_drawn_and_the_truth_s
                 Resolution::Known(wanted),
                 "{seed}: {} {given:?}, wanted {}",
                 known.id,
-                known.outcomes[wanted.0].id
+                known.outcomes[wanted].id
             );
         }
         for made_now in walk.calculated() {
             made += 1;
-            let known = &knowledge.tests[made_now.test.0];
+            let known = &knowledge.tests[made_now.test];
             let Some(wanted) = hidden.outcome(made_now.test) else {
                 continue;
             };
-            let wanted = &known.outcomes[wanted.0].id;
+            let wanted = &known.outcomes[wanted].id;
             if let Ok(report) = &made_now.result
                 && report.verdict != wanted
             {
@@ -201,7 +197,7 @@ fn readings_lie_in_their_outcomes_calculations_come_out_as_drawn_and_the_truth_s
         }
         let standing = walk.standing().expect("there is one");
         assert!(standing.of(hidden.truth()) > 0.0);
-        let truth = &knowledge.causes[hidden.truth().0].id;
+        let truth = &knowledge.causes[hidden.truth()].id;
         let led = standing.ranked()[0].0 == hidden.truth();
         first += u64::from(led);
         if !led {
@@ -245,10 +241,10 @@ fn the_engine_finds_what_is_hidden() {
         first += u64::from(rank == 0);
         three += u64::from(rank < 3);
         if rank > 0 {
-            let id = &knowledge.causes[hidden.truth().0].id;
+            let id = &knowledge.causes[hidden.truth()].id;
             println!(
                 "{seed}: {} {id} {} ({:.3})",
-                knowledge.trees[exercise.complaint.0].id,
+                knowledge.trees[exercise.complaint].id,
                 rank + 1,
                 standing.of(hidden.truth())
             );
@@ -301,8 +297,8 @@ fn powered(session: &Session<'_>) -> Vec<TestIndex> {
     let knowledge = session.walk().knowledge();
     tests(knowledge)
         .filter(|test| session.hidden().outcome(*test).is_some())
-        .filter(|test| knowledge.tests[test.0].state.is_powered())
-        .filter(|test| !matches!(knowledge.tests[test.0].kind, TestKind::Calculation { .. }))
+        .filter(|test| knowledge.tests[*test].state.is_powered())
+        .filter(|test| !matches!(knowledge.tests[*test].kind, TestKind::Calculation { .. }))
         .collect()
 }
 
@@ -314,13 +310,13 @@ fn nothing_is_switched_on_before_somebody_looked_and_it_is_explained_and_counted
         let tried = powered(&session);
         assert!(tried.len() > 20, "{id}: {} tests with power", tried.len());
         for (number, test) in tried.iter().enumerate() {
-            let choice = Choice::Test(knowledge.tests[test.0].id.clone());
+            let choice = Choice::Test(knowledge.tests[*test].id.clone());
             let happened = session.act(&choice).expect("it is taken and stopped");
             let [Happened::Stopped(wrong)] = happened.as_slice() else {
                 panic!("{id}: {choice} is carried out: {happened:?}");
             };
             let hold = wrong.hold.expect("a hold stands");
-            assert!(!knowledge.holds[hold.0].says.is_empty());
+            assert!(!knowledge.holds[hold].says.is_empty());
             assert_eq!(session.wrong().len(), number + 1);
         }
         assert_eq!(session.steps(), [], "{id}: nothing of it was made");
@@ -413,7 +409,7 @@ fn after_a_stop_for_safety_nothing_is_done_any_more() {
         }
         let (steps, minutes) = (session.steps().len(), session.minutes());
         for test in powered(&session) {
-            match session.act(&Choice::Test(knowledge.tests[test.0].id.clone())) {
+            match session.act(&Choice::Test(knowledge.tests[test].id.clone())) {
                 Err(_) => {}
                 Ok(happened) => assert!(
                     matches!(happened.as_slice(), [Happened::Stopped(_)]),
@@ -474,7 +470,7 @@ fn the_same_choices_give_the_same_run_and_a_run_is_written_and_read_back() {
         let mut choices = engine.choices().to_vec();
         choices.insert(0, Choice::Test("contactor-pole-drop".to_owned()));
         choices.push(Choice::Hint);
-        choices.push(Choice::Name(knowledge.causes[exercise.truth.0].id.clone()));
+        choices.push(Choice::Name(knowledge.causes[exercise.truth].id.clone()));
         let written = Replay { chosen, choices };
         let text = written.text(&knowledge);
         let read = Replay::parse(&text, &knowledge).expect("what is written is read");
@@ -560,7 +556,7 @@ fn the_debrief_names_the_truth_what_pointed_to_it_and_the_habit() {
     let knowledge = knowledge();
     let exercise = listed(&knowledge, "hums-and-quits");
     let truth = exercise.exercise.truth;
-    let name = |cause: CauseIndex| Choice::Name(knowledge.causes[cause.0].id.clone());
+    let name = |cause: CauseIndex| Choice::Name(knowledge.causes[cause].id.clone());
     // Named at once, before anything was found: right, but by luck.
     let mut lucky = session(&knowledge, &exercise);
     assert!(Debrief::of(&lucky).is_none(), "it goes on");
@@ -592,8 +588,9 @@ fn the_debrief_names_the_truth_what_pointed_to_it_and_the_habit() {
     );
     assert_eq!(debrief.habit.kind, HabitKind::KeepIt);
     // Something else named, and an unsafe choice: danger goes before a wrong name.
-    let other = (0..knowledge.causes.len())
-        .map(CauseIndex)
+    let other = knowledge
+        .causes
+        .indices()
         .find(|cause| *cause != truth)
         .expect("there are others");
     let mut wrong = session(&knowledge, &exercise);
@@ -602,7 +599,7 @@ fn the_debrief_names_the_truth_what_pointed_to_it_and_the_habit() {
     assert!(!debrief.is_right() && debrief.truth == truth);
     assert_eq!(debrief.habit.kind, HabitKind::ProveBeforeNaming);
     let mut unsafe_one = session(&knowledge, &exercise);
-    let live = knowledge.tests[powered(&unsafe_one)[0].0].id.clone();
+    let live = knowledge.tests[powered(&unsafe_one)[0]].id.clone();
     unsafe_one.act(&Choice::Test(live)).expect("it is stopped");
     unsafe_one.act(&name(other)).expect("it is a cause");
     assert_eq!(
@@ -628,7 +625,7 @@ fn the_list_covers_every_complaint_and_the_engine_finds_what_is_on_it() {
     for (tree, complaint) in knowledge.complaints() {
         assert!(
             all.iter()
-                .any(|listed| knowledge.trees[listed.exercise.complaint.0].id == tree.id),
+                .any(|listed| knowledge.trees[listed.exercise.complaint].id == tree.id),
             "none: {complaint}"
         );
         let index = knowledge.tree(&tree.id).expect("it is known");
@@ -674,7 +671,7 @@ fn a_record_is_read_back_and_torn_or_strange_lines_are_left_out() {
     let knowledge = knowledge();
     let exercise = listed(&knowledge, "hums-and-quits");
     let mut session = session(&knowledge, &exercise);
-    let live = knowledge.tests[powered(&session)[0].0].id.clone();
+    let live = knowledge.tests[powered(&session)[0]].id.clone();
     session.act(&Choice::Test(live.clone())).expect("it is stopped");
     session.act(&Choice::GiveUp).expect("it can be");
     let debrief = Debrief::of(&session).expect("it is over");

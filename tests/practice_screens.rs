@@ -160,7 +160,7 @@ const WORDS: &str = "float switch drain";
 fn truth() -> (String, String) {
     let knowledge = lineside::knowledge::embedded().expect("it is sound");
     let listed = catalog::find(&knowledge, "first-walk").expect("it is listed");
-    let cause = &knowledge.causes[listed.exercise.truth.0];
+    let cause = &knowledge.causes[listed.exercise.truth];
     (cause.id.clone(), cause.name.clone())
 }
 
@@ -383,7 +383,7 @@ fn file_of(home: &Path, exercise: &str, first: &[&str]) -> PathBuf {
     let listed = catalog::find(&knowledge, exercise).expect("it is listed");
     let engine = Run::by_the_engine(&knowledge, &listed.exercise).expect("it can be walked");
     assert!(matches!(engine.question(), Question::Finish));
-    let truth = knowledge.causes[listed.exercise.truth.0].id.clone();
+    let truth = knowledge.causes[listed.exercise.truth].id.clone();
     let lines: Vec<String> = first
         .iter()
         .map(|line| (*line).to_owned())
@@ -526,7 +526,7 @@ fn the_list_names_every_topic_and_what_each_exercise_teaches() {
     // What it is stands nowhere in the list.
     let all = list.split_whitespace().collect::<Vec<_>>().join(" ");
     for listed in catalog::all(&knowledge) {
-        let name = &knowledge.causes[listed.exercise.truth.0].name;
+        let name = &knowledge.causes[listed.exercise.truth].name;
         assert!(
             !all.contains(name.as_str()),
             "{}: the list gives it away",

@@ -58,7 +58,7 @@ impl Watched<'_> {
         Ok(match (self.file.respond(prompt)?, prompt.question) {
             (Reply::CouldNotCheck, Question::Test { test, .. }) => SAFE
                 .iter()
-                .find(|(id, _)| *id == tests[test.0].id)
+                .find(|(id, _)| *id == tests[*test].id)
                 .map_or(Reply::CouldNotCheck, |(_, safe)| {
                     Reply::Answer((*safe).to_owned())
                 }),
@@ -88,7 +88,7 @@ impl Watched<'_> {
                 standing
                     .ranked()
                     .iter()
-                    .position(|(cause, _)| self.right.contains(&walk.knowledge().causes[cause.0].id))
+                    .position(|(cause, _)| self.right.contains(&walk.knowledge().causes[*cause].id))
             })
             .unwrap_or(usize::MAX)
     }
@@ -108,7 +108,7 @@ impl Respondent for Watched<'_> {
                 ))
             }
             Question::Test { test, .. } => {
-                let test = &knowledge.tests[test.0];
+                let test = &knowledge.tests[*test];
                 self.walked.places.push(self.place(prompt.walk));
                 self.walked.minutes += test.minutes + 0.5;
                 self.walked.live += usize::from(test.state.is_powered());
@@ -117,7 +117,7 @@ impl Respondent for Watched<'_> {
             Question::Fact { fact, .. } => {
                 self.walked.places.push(self.place(prompt.walk));
                 self.walked.minutes += 0.5;
-                self.walked.asked.push(knowledge.facts[fact.0].id.clone());
+                self.walked.asked.push(knowledge.facts[*fact].id.clone());
             }
             Question::Offer { .. } => {
                 self.walked.places.push(self.place(prompt.walk));
@@ -140,9 +140,7 @@ impl Respondent for Watched<'_> {
         // A caution declined is a question too: it names the test that cannot be made.
         if let (Question::Caution { test, .. }, Reply::CouldNotCheck) = (prompt.question, &reply) {
             self.walked.places.push(self.place(prompt.walk));
-            self.walked
-                .asked
-                .push(format!("({})", knowledge.tests[test.0].id));
+            self.walked.asked.push(format!("({})", knowledge.tests[*test].id));
         }
         Ok(reply)
     }

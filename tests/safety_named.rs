@@ -24,7 +24,7 @@ struct Walked {
 
 impl Walked {
     fn powered(&self) -> Vec<&str> {
-        let is_powered = |id: &&String| KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap().0].state.is_powered();
+        let is_powered = |id: &&String| KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap()].state.is_powered();
         self.asked.iter().filter(is_powered).map(String::as_str).collect()
     }
 
@@ -65,7 +65,7 @@ fn walk(complaint: &str, equipment: &str, answers: &[(&str, &str)]) -> Walked {
             Question::Offer { tests, .. } => {
                 let ids: Vec<&str> = tests
                     .iter()
-                    .map(|test| KNOWLEDGE.tests[test.0].id.as_str())
+                    .map(|test| KNOWLEDGE.tests[*test].id.as_str())
                     .collect();
                 Reply::Answer(ids.join(", "))
             }
@@ -74,7 +74,7 @@ fn walk(complaint: &str, equipment: &str, answers: &[(&str, &str)]) -> Walked {
                 Reply::Answer(ids.join(", "))
             }
             Question::Test { test, .. } => {
-                let test = &KNOWLEDGE.tests[test.0];
+                let test = &KNOWLEDGE.tests[*test];
                 walked.asked.push(test.id.clone());
                 match answers.iter().find(|(id, _)| *id == test.id) {
                     Some((_, answer)) if *answer == UNKNOWN => Reply::CouldNotCheck,
@@ -92,10 +92,12 @@ fn walk(complaint: &str, equipment: &str, answers: &[(&str, &str)]) -> Walked {
 }
 
 fn commonest(test: &Test) -> Reply {
-    let place = (0..test.outcomes.len())
+    let index = test
+        .outcomes
+        .indices()
         .max_by(|a, b| test.outcomes[*a].usual.total_cmp(&test.outcomes[*b].usual))
         .unwrap();
-    let outcome = &test.outcomes[place];
+    let outcome = &test.outcomes[index];
     if let TestKind::Reading { .. } = test.kind {
         // A reading also takes its outcome in words.
         return Reply::Answer(outcome.id.clone());
@@ -264,7 +266,7 @@ fn metal_above_two_volts_ends_the_live_steps() {
     assert!(
         after
             .iter()
-            .all(|id| !KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap().0].state.is_powered()),
+            .all(|id| !KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap()].state.is_powered()),
         "{after:?}"
     );
 }
@@ -326,7 +328,7 @@ fn a_rolled_out_flame_is_not_tried_before_vent_and_exchanger_were_seen() {
         );
         let seen = walked.place("rollout-look").unwrap_or(usize::MAX);
         for (place, id) in walked.asked.iter().enumerate().filter(|(place, _)| *place > seen) {
-            let test = &KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap().0];
+            let test = &KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap()];
             assert_ne!(test.state, State::Firing, "`{id}` at {place} after a roll-out");
         }
     }
@@ -427,7 +429,7 @@ fn a_part_that_fails_again_is_read_to_its_frame_first() {
 #[test]
 fn a_lead_into_an_open_panel_is_a_shock_hazard_and_says_so() {
     for id in ["ground-resistance", "neutral-lifted-ohms"] {
-        let test = &KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap().0];
+        let test = &KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap()];
         assert_eq!(test.hazard, Hazard::Shock, "{id}");
         assert!(test.caution.contains("line lugs"), "{id}");
     }
@@ -462,11 +464,7 @@ fn what_runs_or_burns_says_so_and_what_is_told_switches_nothing() {
         ("breaker-exchange", State::Energised),
         ("oil-reset-behaviour", State::Firing),
     ] {
-        assert_eq!(
-            KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap().0].state,
-            state,
-            "{id}"
-        );
+        assert_eq!(KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap()].state, state, "{id}");
     }
 }
 

@@ -12,7 +12,7 @@ use std::sync::LazyLock;
 
 use fastrand::Rng;
 use lineside::knowledge;
-use lineside::knowledge::model::{Knowledge, State, Test, TestKind};
+use lineside::knowledge::model::{EquipmentIndex, Knowledge, OutcomeIndex, State, Test, TestKind};
 use lineside::quantity::{Quantity, ValueKind};
 use lineside::walk::{NOTHING, Question, Reply, Walk};
 
@@ -242,13 +242,13 @@ fn reply(walk: &Walk<'_>, rng: &mut Rng) -> Reply {
             }
         }
         Question::Offer { tests, .. } => {
-            let ids = tests.iter().map(|test| KNOWLEDGE.tests[test.0].id.as_str());
+            let ids = tests.iter().map(|test| KNOWLEDGE.tests[*test].id.as_str());
             some_of(ids, rng)
         }
         Question::Able { among } => some_of(among.iter().map(|ability| ability.id()), rng),
         Question::Halt { .. } | Question::Finish => Reply::Accept,
         Question::Fact { fact, .. } => {
-            let fact = &KNOWLEDGE.facts[fact.0];
+            let fact = &KNOWLEDGE.facts[*fact];
             match (fact.kind, fact.range) {
                 _ if rng.u8(..3) == 0 => Reply::CouldNotCheck,
                 (ValueKind::Choice, _) => {
@@ -261,7 +261,7 @@ fn reply(walk: &Walk<'_>, rng: &mut Rng) -> Reply {
             }
         }
         Question::Test { test, .. } => {
-            let test = &KNOWLEDGE.tests[test.0];
+            let test = &KNOWLEDGE.tests[*test];
             match &test.kind {
                 _ if rng.u8(..8) == 0 => Reply::CouldNotCheck,
                 TestKind::Reading { unit, range, .. } => {
@@ -288,18 +288,18 @@ fn some_of<'i>(ids: impl Iterator<Item = &'i str>, rng: &mut Rng) -> Reply {
 }
 
 /// Half by the usual shares, so that walks come past the hazards; half evenly, so that they meet the rare.
-fn chosen(test: &Test, rng: &mut Rng) -> usize {
+fn chosen(test: &Test, rng: &mut Rng) -> OutcomeIndex {
     if rng.bool() {
-        return rng.usize(..test.outcomes.len());
+        return OutcomeIndex(rng.usize(..test.outcomes.len()));
     }
     let mut left = rng.f64();
-    for (place, outcome) in test.outcomes.iter().enumerate() {
+    for (index, outcome) in test.outcomes.indexed() {
         left -= outcome.usual;
         if left <= 0.0 {
-            return place;
+            return index;
         }
     }
-    test.outcomes.len() - 1
+    OutcomeIndex(test.outcomes.len() - 1)
 }
 
 fn between(kind: lineside::quantity::Kind, low: f64, high: f64, rng: &mut Rng) -> String {
@@ -318,7 +318,7 @@ fn walk_at_random(seed: u64) -> (usize, usize) {
     let complaint = &complaints[rng.usize(..complaints.len())].0.id;
     let mut walk = Walk::new(&KNOWLEDGE);
     step(&mut walk, &Reply::Answer(complaint.clone()));
-    let equipment = &KNOWLEDGE.equipment[rng.usize(..KNOWLEDGE.equipment.len())];
+    let equipment = &KNOWLEDGE.equipment[EquipmentIndex(rng.usize(..KNOWLEDGE.equipment.len()))];
     if !try_step(&mut walk, &Reply::Answer(equipment.id.clone())) {
         // Not offered for this complaint.
         return (0, 0);
@@ -332,7 +332,7 @@ fn walk_at_random(seed: u64) -> (usize, usize) {
         if matches!(walk.question(), Question::Halt { .. } | Question::Finish) {
             for candidate in walk.candidates() {
                 judge(
-                    &KNOWLEDGE.tests[candidate.test.0],
+                    &KNOWLEDGE.tests[candidate.test],
                     &answered,
                     has_burner,
                     &format!("{told}, advised"),
@@ -353,13 +353,13 @@ fn walk_at_random(seed: u64) -> (usize, usize) {
         ));
         let reply = reply(&walk, &mut rng);
         if let Question::Test { test, .. } = walk.question() {
-            let test_now = &KNOWLEDGE.tests[test.0];
+            let test_now = &KNOWLEDGE.tests[*test];
             judge(test_now, &answered, has_burner, &told);
             let index = *test;
             step(&mut walk, &reply);
             match (walk.resolution(index), &reply) {
                 (lineside::walk::Resolution::Known(outcome), Reply::Answer(_)) => {
-                    let outcome = test_now.outcomes[outcome.0].id.clone();
+                    let outcome = test_now.outcomes[outcome].id.clone();
                     answered.0.insert(test_now.id.clone(), (outcome, when));
                 }
                 _ => {

@@ -181,7 +181,7 @@ fn an_answer_is_doubted_where_it_wrongly_took_the_lead_and_seldom_where_all_is_r
         for place in 0..heard.findings.len() {
             let finding = &heard.findings[place];
             let mut usual = heard.model.likelihoods(finding.test).unwrap().usual().to_vec();
-            usual[finding.outcome.0] = 0.0;
+            usual[finding.outcome.place()] = 0.0;
             let mut left = random.f64() * usual.iter().sum::<f64>();
             let Some(drawn) = usual.iter().position(|share| {
                 left -= share;

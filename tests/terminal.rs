@@ -431,8 +431,9 @@ fn cautions_stand_again_above_what_accepts_them() {
 #[test]
 fn a_kind_of_equipment_keeps_its_number_whatever_the_complaint() {
     let knowledge = lineside::knowledge::embedded().expect("it is sound");
-    let place = knowledge.equipment("gas-furnace").expect("it is listed").0;
-    let name = &knowledge.equipment[place].name;
+    let kind = knowledge.equipment("gas-furnace").expect("it is listed");
+    let name = &knowledge.equipment[kind].name;
+    let place = kind.place();
     for complaint in ["breaker-opens", "control-power-lost", "flame-lost"] {
         let home = tempfile::tempdir().expect("a temporary folder");
         let mut session = Session::start_as(
@@ -598,14 +599,14 @@ fn one_word_of_many_names_no_outcome_that_may_say_the_opposite() {
         "sump pump shares the breaker",
     ] {
         for test in search::tests(&knowledge, words).into_iter().take(8) {
-            let test = &knowledge.tests[test.0];
-            let named = search::outcome(test, words).map(|outcome| test.outcomes[outcome.0].label.as_str());
+            let test = &knowledge.tests[test];
+            let named = search::outcome(test, words).map(|outcome| test.outcomes[outcome].label.as_str());
             let opposite = named.is_some_and(|label| label.contains("Only the unit's own accessories"));
             assert!(!opposite, "{words}: {}: {named:?}", test.name);
         }
     }
     let test = knowledge.test("hazard-look").expect("it is there");
-    let named = search::outcome(&knowledge.tests[test.0], "felt a tingle");
+    let named = search::outcome(&knowledge.tests[test], "felt a tingle");
     assert_eq!(named.map(|outcome| outcome.0), Some(0));
 }
 

@@ -6,6 +6,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
+use lineside::knowledge::model::{TestIndex, TreeIndex};
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
@@ -254,13 +255,13 @@ fn order_of_the_file_is_kept() {
             "current-against-rating"
         ]
     );
-    let outcomes: Vec<&str> = knowledge.tests[1]
+    let outcomes: Vec<&str> = knowledge.tests[TestIndex(1)]
         .outcomes
         .iter()
         .map(|outcome| outcome.id.as_str())
         .collect();
     assert_eq!(outcomes, ["bad", "raised", "good"]);
-    let nodes: Vec<&str> = knowledge.trees[1]
+    let nodes: Vec<&str> = knowledge.trees[TreeIndex(1)]
         .nodes
         .iter()
         .map(|node| node.id.as_str())

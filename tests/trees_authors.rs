@@ -184,7 +184,7 @@ fn matrix_as_csv_holds_what_stands_out() {
         for (test, cell) in header.iter().zip(row).skip(1) {
             let index = knowledge.test(test).unwrap();
             let likelihoods = model.likelihoods(index).unwrap();
-            let outcomes = knowledge.tests[index.0].outcomes.iter();
+            let outcomes = knowledge.tests[index].outcomes.iter();
             let expected: Vec<String> = outcomes
                 .zip(likelihoods.row(cause).iter().zip(likelihoods.usual()))
                 .filter(|(_, (own, usual))| *own / *usual >= 1.5 || *usual / *own >= 1.5)
@@ -201,7 +201,7 @@ fn breaker_on_heat_pump(knowledge: &lineside::knowledge::model::Knowledge) -> li
     lineside::inference::Model::new(
         knowledge,
         knowledge.tree("breaker-opens").unwrap(),
-        &knowledge.equipment[knowledge.equipment("heat-pump").unwrap().0],
+        &knowledge.equipment[knowledge.equipment("heat-pump").unwrap()],
     )
 }
 
@@ -213,7 +213,7 @@ fn about_a_cause_says_whence_and_why() {
     let place = ["--complaint", "breaker-opens", "--equipment", "heat-pump"];
     let data = json(&[&["about", id, "--format", "json"][..], &place].concat());
     let index = knowledge.cause(id).unwrap();
-    let cause = &knowledge.causes[index.0];
+    let cause = &knowledge.causes[index];
     let effects = data["effects"].as_array().unwrap();
     assert_eq!(effects.len(), knowledge.effects.len());
     let from = |word: &str| effects.iter().filter(|effect| effect["from"] == word).count();
@@ -228,20 +228,20 @@ fn about_a_cause_says_whence_and_why() {
     for test in tests {
         let known = knowledge.test(test["test"].as_str().unwrap()).unwrap();
         let likelihoods = model.likelihoods(known).unwrap();
-        let known = &knowledge.tests[known.0];
+        let known = &knowledge.tests[known];
         let outcome = known.outcome(test["outcome"].as_str().unwrap()).unwrap();
         let figure = |key: &str| test[key].as_f64().unwrap();
         let row = likelihoods.row(model.place(index).unwrap());
-        assert!((figure("share") - row[outcome.0]).abs() < 1e-9, "{test}");
+        assert!((figure("share") - row[outcome.place()]).abs() < 1e-9, "{test}");
         assert!(
-            (figure("usual") - likelihoods.usual()[outcome.0]).abs() < 1e-9,
+            (figure("usual") - likelihoods.usual()[outcome.place()]).abs() < 1e-9,
             "{test}"
         );
         assert!(figure("ratio") <= last, "most telling first");
         last = figure("ratio");
         if let Some(effect) = test["reason"]["effect"].as_str() {
             let effect = knowledge.effect(effect).unwrap();
-            let shows = &known.outcomes[outcome.0].shows;
+            let shows = &known.outcomes[outcome].shows;
             assert!(shows.iter().any(|shown| shown.effect == effect), "{test}");
             shown += 1;
         }

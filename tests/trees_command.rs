@@ -115,7 +115,7 @@ fn list_gives_causes_effects_and_tests_as_data() {
         let complaints = listed["complaints"].as_object().unwrap();
         assert_eq!(complaints.len(), own.len());
         for (tree, share) in own {
-            assert_eq!(complaints[&knowledge.trees[tree.0].id], share);
+            assert_eq!(complaints[&knowledge.trees[tree].id], share);
         }
     }
     for (listed, test) in data["tests"].as_array().unwrap().iter().zip(&knowledge.tests) {

@@ -1,7 +1,9 @@
 //! Whole walks over the knowledge compiled in: what must hold whatever is answered.
 
 use lineside::knowledge;
-use lineside::knowledge::model::{Hold, Knowledge, Outcome, State, Test, TestIndex, TestKind};
+use lineside::knowledge::model::{
+    EquipmentIndex, Hold, Knowledge, Outcome, OutcomeIndex, State, Test, TestIndex, TestKind,
+};
 use lineside::quantity::ValueKind;
 use lineside::walk::{AnswerFile, Because, Event, NOTHING, Question, Reply, Walk, drive};
 use proptest::prelude::*;
@@ -35,7 +37,11 @@ pub(crate) fn any_reply(walk: &Walk<'_>, pick: u32) -> Reply {
                 .collect();
             Reply::Answer(ids[nth(ids.len())].to_owned())
         }
-        Question::Equipment => Reply::Answer(knowledge.equipment[nth(knowledge.equipment.len())].id.clone()),
+        Question::Equipment => Reply::Answer(
+            knowledge.equipment[EquipmentIndex(nth(knowledge.equipment.len()))]
+                .id
+                .clone(),
+        ),
         Question::Accessories => {
             let own = &walk.installation().expect("the equipment is known").accessories;
             match nth(own.len() + 2) {
@@ -45,7 +51,7 @@ pub(crate) fn any_reply(walk: &Walk<'_>, pick: u32) -> Reply {
             }
         }
         Question::Offer { tests, .. } => {
-            let ids = tests.iter().map(|test| knowledge.tests[test.0].id.as_str());
+            let ids = tests.iter().map(|test| knowledge.tests[*test].id.as_str());
             Reply::Answer(first_of(ids, nth(tests.len() + 1)))
         }
         Question::Able { among } => {
@@ -55,7 +61,7 @@ pub(crate) fn any_reply(walk: &Walk<'_>, pick: u32) -> Reply {
         Question::Caution { .. } | Question::Halt { .. } | Question::Finish => Reply::Accept,
         _ if pick.is_multiple_of(7) => Reply::CouldNotCheck,
         Question::Fact { fact, .. } => {
-            let fact = &knowledge.facts[fact.0];
+            let fact = &knowledge.facts[*fact];
             match fact.kind {
                 ValueKind::Choice => Reply::Answer(fact.choices[nth(fact.choices.len())].id.clone()),
                 ValueKind::Size => Reply::Answer(["14", "12", "10", "8", "6", "1/0"][nth(6)].to_owned()),
@@ -75,7 +81,7 @@ pub(crate) fn any_reply(walk: &Walk<'_>, pick: u32) -> Reply {
             }
         }
         Question::Test { test, .. } => {
-            let test = &knowledge.tests[test.0];
+            let test = &knowledge.tests[*test];
             match &test.kind {
                 TestKind::Reading { unit, range, .. } => {
                     let share = f64::from(pick % 97) / 96.0;
@@ -83,7 +89,7 @@ pub(crate) fn any_reply(walk: &Walk<'_>, pick: u32) -> Reply {
                     let quantity = lineside::quantity::Quantity::new(*unit, base).expect("finite");
                     Reply::Answer(quantity.exact())
                 }
-                _ => Reply::Answer(test.outcomes[nth(test.outcomes.len())].id.clone()),
+                _ => Reply::Answer(test.outcomes[OutcomeIndex(nth(test.outcomes.len()))].id.clone()),
             }
         }
     }
@@ -110,8 +116,8 @@ proptest! {
             }
             if let Question::Test { test, because } = walk.question() {
                 // A danger found anew asks for its proof anew; nothing else is asked twice.
-                let anew = matches!(because, Because::Clears(hold) if KNOWLEDGE.holds[hold.0].proved_anew);
-                assert!(anew || !asked.contains(test), "asked twice: {}", KNOWLEDGE.tests[test.0].id);
+                let anew = matches!(because, Because::Clears(hold) if KNOWLEDGE.holds[*hold].proved_anew);
+                assert!(anew || !asked.contains(test), "asked twice: {}", KNOWLEDGE.tests[*test].id);
                 asked.push(*test);
             }
             let reply = any_reply(&walk, *pick);
@@ -193,7 +199,7 @@ proptest! {
                 Question::Finish | Question::Halt { .. } => break,
                 Question::Caution { state, .. } => accepted = Some(state),
                 Question::Test { test, .. } => {
-                    let test = &KNOWLEDGE.tests[test.0];
+                    let test = &KNOWLEDGE.tests[test];
                     if test.state == State::Energised {
                         prop_assert!(safe, "`{}` before any safety look", test.id);
                         prop_assert!(!test.caution.is_empty(), "`{}` has no caution", test.id);
@@ -232,7 +238,7 @@ fn nothing_energised_is_advised_after_a_low_reading_to_ground_or_a_stop() {
             let more = [("when-does-it-happen", start), ("unit-to-ground", ground)];
             let walk = answers(&[&opens[..], &more[..]].concat());
             for candidate in walk.candidates() {
-                let test = &KNOWLEDGE.tests[candidate.test.0];
+                let test = &KNOWLEDGE.tests[candidate.test];
                 assert_ne!(
                     candidate.state,
                     State::Energised,
@@ -249,7 +255,7 @@ fn nothing_energised_is_advised_after_a_low_reading_to_ground_or_a_stop() {
         ("burnt-part-mended", "not-yet"),
     ];
     for candidate in answers(&burnt).candidates() {
-        let test = &KNOWLEDGE.tests[candidate.test.0];
+        let test = &KNOWLEDGE.tests[candidate.test];
         assert_ne!(
             candidate.state,
             State::Energised,
@@ -359,7 +365,7 @@ fn once_a_hold_is_raised_nothing_it_stops_is_asked_or_advised() {
     let told = |test: &&Test| !matches!(test.kind, TestKind::Calculation { .. });
     for test in KNOWLEDGE.tests.iter().filter(told) {
         for outcome in &test.outcomes {
-            for hold in outcome.raises.iter().map(|hold| &KNOWLEDGE.holds[hold.0]) {
+            for hold in outcome.raises.iter().map(|hold| &KNOWLEDGE.holds[*hold]) {
                 raising += 1;
                 let equipment = KNOWLEDGE
                     .equipment
@@ -416,7 +422,7 @@ fn once_a_hold_is_raised_nothing_it_stops_is_asked_or_advised() {
 }
 
 fn is_stopped(hold: &Hold, test: TestIndex) -> bool {
-    hold.stops.contains(&KNOWLEDGE.tests[test.0].state) || hold.stops_tests.contains(&test)
+    hold.stops.contains(&KNOWLEDGE.tests[test].state) || hold.stops_tests.contains(&test)
 }
 
 /// Walks to the end, nothing being checkable, and fails when the hold is not kept.
@@ -424,7 +430,7 @@ fn nothing_is_asked_that(hold: &Hold, walk: &mut Walk<'_>, told: &str) {
     for _ in 0..MOST_STEPS {
         let reply = match walk.question() {
             Question::Test { test: asked, .. } => {
-                let id = &KNOWLEDGE.tests[asked.0].id;
+                let id = &KNOWLEDGE.tests[*asked].id;
                 assert!(!is_stopped(hold, *asked), "{told}: `{id}` is asked");
                 // The safe answer where there is one, so that the walk goes on past the hazards.
                 match id.as_str() {

@@ -1,6 +1,6 @@
 //! From the nodes of a tree to boxes and the ways between them.
 
-use crate::knowledge::model::{At, Knowledge, NodeKind, Test, TestIndex, TreeIndex};
+use crate::knowledge::model::{At, Knowledge, NodeIndex, NodeKind, OutcomeIndex, Test, TestIndex, TreeIndex};
 use crate::knowledge::render::count;
 
 use super::measure::{Weight, wrap, wrap_even};
@@ -46,21 +46,21 @@ impl<'k> Builder<'k> {
             pools: Vec::new(),
             elsewhere: Vec::new(),
         };
-        let number = knowledge.trees[tree.0].nodes.len();
+        let nodes = knowledge.trees[tree].nodes.indices();
         // Boxes first, so that a node's box has the node's place.
-        (0..number).for_each(|node| builder.add_box(node));
-        (0..number).for_each(|node| builder.add_ways(node));
+        nodes.clone().for_each(|node| builder.add_box(node));
+        nodes.for_each(|node| builder.add_ways(node));
         builder
     }
 
-    fn add_box(&mut self, node: usize) {
-        let tree = &self.knowledge.trees[self.tree.0];
+    fn add_box(&mut self, node: NodeIndex) {
+        let tree = &self.knowledge.trees[self.tree];
         let node = &tree.nodes[node];
         let mut text = Text::default();
         text.add(Style::Id, &node.id);
         let (shape, told, leads) = match &node.kind {
             NodeKind::Test { test, .. } => {
-                let test = &self.knowledge.tests[test.0];
+                let test = &self.knowledge.tests[*test];
                 text.add(Style::Name, &test.name);
                 text.add(Style::Small, &words::manner(test, false));
                 let told = format!("{}. {}", test.name, test.ask);
@@ -78,7 +78,7 @@ impl<'k> Builder<'k> {
                 text.add(Style::Name, &count);
                 if pool.len() <= MOST_LISTED {
                     for test in pool {
-                        let test = &self.knowledge.tests[test.0];
+                        let test = &self.knowledge.tests[*test];
                         text.add(style_in_pool(test), &test.name);
                     }
                 } else {
@@ -94,7 +94,7 @@ impl<'k> Builder<'k> {
                 (Shape::Pool, told, Leads::Step)
             }
             NodeKind::Through { start, .. } => {
-                let shared = &self.knowledge.trees[start.tree.0];
+                let shared = &self.knowledge.trees[start.tree];
                 text.add(Style::Name, &words::spoken(&shared.id));
                 text.add(Style::Small, "there and back");
                 let told = format!("Through the tree {} and back.", shared.id);
@@ -129,9 +129,9 @@ impl<'k> Builder<'k> {
         });
     }
 
-    fn add_ways(&mut self, node: usize) {
+    fn add_ways(&mut self, node: NodeIndex) {
         let knowledge = self.knowledge;
-        match &knowledge.trees[self.tree.0].nodes[node].kind {
+        match &knowledge.trees[self.tree].nodes[node].kind {
             NodeKind::Test {
                 test,
                 to,
@@ -139,8 +139,8 @@ impl<'k> Builder<'k> {
                 absent,
             } => {
                 // Outcomes by where they lead, in the order in which they are asked.
-                let mut goals: Vec<(At, Vec<usize>)> = Vec::new();
-                for (outcome, at) in to.iter().enumerate() {
+                let mut goals: Vec<(At, Vec<OutcomeIndex>)> = Vec::new();
+                for (outcome, at) in to.indexed() {
                     match goals.iter_mut().find(|(goal, _)| goal == at) {
                         Some((_, outcomes)) => outcomes.push(outcome),
                         None => goals.push((*at, vec![outcome])),
@@ -154,7 +154,7 @@ impl<'k> Builder<'k> {
                 }
                 let alone = goals.len() == 1;
                 for (goal, outcomes) in goals {
-                    let test = &knowledge.tests[test.0];
+                    let test = &knowledge.tests[*test];
                     let mut outcomes: Vec<String> = outcomes
                         .into_iter()
                         .map(|outcome| test.outcomes[outcome].label.clone())
@@ -170,7 +170,7 @@ impl<'k> Builder<'k> {
                     };
                     let to = self.place(goal);
                     self.ways.push(Way {
-                        from: node,
+                        from: node.place(),
                         to,
                         outcomes,
                         otherwise,
@@ -182,7 +182,7 @@ impl<'k> Builder<'k> {
             NodeKind::Narrow { then, .. } | NodeKind::Through { then, .. } => {
                 let to = self.place(*then);
                 self.ways.push(Way {
-                    from: node,
+                    from: node.place(),
                     to,
                     outcomes: Vec::new(),
                     otherwise: true,
@@ -196,7 +196,7 @@ impl<'k> Builder<'k> {
 
     /// Place of the box of a node, which is made when it belongs to another tree.
     fn place(&mut self, at: At) -> usize {
-        let own = self.knowledge.trees[self.tree.0].nodes.len();
+        let own = self.knowledge.trees[self.tree].nodes.len();
         if at.tree == self.tree {
             return at.node.0;
         }
@@ -204,8 +204,8 @@ impl<'k> Builder<'k> {
             return own + place;
         }
         self.elsewhere.push(at);
-        let tree = &self.knowledge.trees[at.tree.0];
-        let node = &tree.nodes[at.node.0];
+        let tree = &self.knowledge.trees[at.tree];
+        let node = &tree.nodes[at.node];
         let mut text = Text::default();
         text.add(Style::Small, "goes on in the tree");
         text.add(Style::Name, &words::spoken(&tree.id));

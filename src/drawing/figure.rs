@@ -58,7 +58,7 @@ impl Figure {
     /// # Errors
     /// When the tree's own routes go round, which `lineside trees check` reports and loading does not refuse.
     pub fn new(knowledge: &Knowledge, tree: TreeIndex) -> Result<Self, FigureError> {
-        let known = &knowledge.trees[tree.0];
+        let known = &knowledge.trees[tree];
         let Builder {
             mut boxes,
             mut ways,
@@ -91,7 +91,7 @@ fn describe(tree: &Tree, boxes: &[Step]) -> String {
     let count = |shapes: &[Shape]| boxes.iter().filter(|one| shapes.contains(&one.shape)).count();
     let start = tree
         .nodes
-        .get(tree.start.0)
+        .get(tree.start)
         .map_or("nothing", |node| node.id.as_str());
     format!(
         "A drawing of {} steps from top to bottom, beginning at {start}: {} tests, {} of them on energized \

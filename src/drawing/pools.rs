@@ -73,7 +73,7 @@ fn lines(knowledge: &Knowledge, figure: &Figure, pool: &PoolList, column: f64) -
         })
         .collect();
     for test in &pool.tests {
-        let test = &knowledge.tests[test.0];
+        let test = &knowledge.tests[*test];
         let style = style_in_pool(test);
         for (place, text) in wrap(&test.name, column - style.indent(), style.size(), style.weight())
             .into_iter()

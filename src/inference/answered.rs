@@ -49,7 +49,7 @@ impl Answered {
     #[must_use]
     pub fn likelihood(&self, row: &[f64]) -> f64 {
         match &self.leaning {
-            None => row[self.outcome.0],
+            None => row[self.outcome.place()],
             Some(weights) => weights
                 .iter()
                 .zip(row)
@@ -58,12 +58,12 @@ impl Answered {
         }
     }
 
-    /// Share of the observation that falls on one of the test's outcomes, by place; they add up to 1.
+    /// Share of the observation that falls on one of the test's outcomes, which add up to 1.
     #[must_use]
-    pub fn share(&self, outcome: usize) -> f64 {
+    pub fn share(&self, outcome: OutcomeIndex) -> f64 {
         self.leaning.as_ref().map_or_else(
-            || f64::from(u8::from(outcome == self.outcome.0)),
-            |weights| weights[outcome],
+            || f64::from(u8::from(outcome == self.outcome)),
+            |weights| weights[outcome.place()],
         )
     }
 
@@ -72,6 +72,6 @@ impl Answered {
     pub fn certainty(&self) -> f64 {
         self.leaning
             .as_ref()
-            .map_or(1.0, |weights| weights[self.outcome.0])
+            .map_or(1.0, |weights| weights[self.outcome.place()])
     }
 }

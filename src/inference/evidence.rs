@@ -60,6 +60,6 @@ impl Likelihoods {
     /// P(outcome | cause) for one cause of the model.
     #[must_use]
     pub fn given(&self, cause: usize, outcome: OutcomeIndex) -> f64 {
-        self.row(cause)[outcome.0]
+        self.row(cause)[outcome.place()]
     }
 }

@@ -90,7 +90,7 @@ pub fn pair_information(
             return 0.0;
         };
         // Of two that show one effect the second tells little that the first has not told.
-        let alike = match (&showings[first.0], &showings[second.0]) {
+        let alike = match (&showings[first], &showings[second]) {
             (Some(one), Some(other)) => one
                 .effects()
                 .any(|effect| other.effects().any(|shown| shown == effect)),

@@ -8,6 +8,7 @@
 use std::collections::BTreeSet;
 
 use crate::knowledge::graph::Reached;
+use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{CauseIndex, EquipmentIndex, Knowledge, TestIndex, TreeIndex};
 
 use super::telling::{Telling, telling};
@@ -49,49 +50,52 @@ struct Asked {
 pub struct Matrix<'k> {
     under: Under<'k>,
     /// By test.
-    asked: Vec<Asked>,
+    asked: Indexed<TestIndex, Asked>,
     /// By cause: the complaints of the field it is listed with.
-    complaints: Vec<BTreeSet<TreeIndex>>,
+    complaints: Indexed<CauseIndex, BTreeSet<TreeIndex>>,
     /// By cause: the equipment of the field it applies to.
-    equipment: Vec<BTreeSet<EquipmentIndex>>,
+    equipment: Indexed<CauseIndex, BTreeSet<EquipmentIndex>>,
 }
 
 impl<'k> Matrix<'k> {
     /// Works out every likelihood once.
     #[must_use]
     pub fn new(knowledge: &'k Knowledge, field: Field) -> Self {
-        let trees: Vec<(TreeIndex, BTreeSet<TestIndex>)> = (0..knowledge.trees.len())
-            .map(TreeIndex)
-            .filter(|tree| knowledge.trees[tree.0].is_complaint())
+        let trees: Vec<(TreeIndex, BTreeSet<TestIndex>)> = knowledge
+            .trees
+            .indices()
+            .filter(|tree| knowledge.trees[*tree].is_complaint())
             .filter(|tree| field.complaint.is_none_or(|wanted| wanted == *tree))
             .map(|tree| (tree, Reached::from(knowledge, tree).tests(knowledge)))
             .collect();
-        let kinds: Vec<EquipmentIndex> = (0..knowledge.equipment.len())
-            .map(EquipmentIndex)
+        let kinds: Vec<EquipmentIndex> = knowledge
+            .equipment
+            .indices()
             .filter(|kind| field.equipment.is_none_or(|wanted| wanted == *kind))
             .collect();
         let asked = knowledge
             .tests
-            .iter()
-            .enumerate()
+            .indexed()
             .map(|(index, test)| Asked {
                 complaints: trees
                     .iter()
-                    .filter(|(_, asked)| asked.contains(&TestIndex(index)))
+                    .filter(|(_, asked)| asked.contains(&index))
                     .map(|(tree, _)| *tree)
                     .collect(),
                 equipment: kinds
                     .iter()
-                    .filter(|kind| test.applies_to(&knowledge.equipment[kind.0]))
+                    .filter(|kind| test.applies_to(&knowledge.equipment[**kind]))
                     .copied()
                     .collect(),
             })
             .collect();
-        let complaints = (0..knowledge.causes.len())
+        let complaints = knowledge
+            .causes
+            .indices()
             .map(|cause| {
                 trees
                     .iter()
-                    .filter(|(tree, _)| knowledge.is_behind(CauseIndex(cause), *tree))
+                    .filter(|(tree, _)| knowledge.is_behind(cause, *tree))
                     .map(|(tree, _)| *tree)
                     .collect()
             })
@@ -102,12 +106,12 @@ impl<'k> Matrix<'k> {
             .map(|cause| {
                 kinds
                     .iter()
-                    .filter(|kind| cause.applies_to(&knowledge.equipment[kind.0]))
+                    .filter(|kind| cause.applies_to(&knowledge.equipment[**kind]))
                     .copied()
                     .collect()
             })
             .collect();
-        let kind = field.equipment.map(|kind| &knowledge.equipment[kind.0]);
+        let kind = field.equipment.map(|kind| &knowledge.equipment[kind]);
         Self {
             under: Under::new(knowledge, field.complaint, kind),
             asked,
@@ -119,21 +123,19 @@ impl<'k> Matrix<'k> {
     /// Causes some complaint of the field lists and some equipment of the field can have.
     #[must_use]
     pub fn causes(&self) -> Vec<CauseIndex> {
-        (0..self.complaints.len())
+        self.complaints
+            .indices()
             .filter(|cause| !self.complaints[*cause].is_empty() && !self.equipment[*cause].is_empty())
-            .map(CauseIndex)
             .collect()
     }
 
     /// Tests some complaint of the field asks on some equipment of the field.
     #[must_use]
     pub fn tests(&self) -> Vec<TestIndex> {
-        (0..self.asked.len())
-            .filter(|test| {
-                let asked = &self.asked[*test];
-                !asked.complaints.is_empty() && !asked.equipment.is_empty()
-            })
-            .map(TestIndex)
+        self.asked
+            .indexed()
+            .filter(|(_, asked)| !asked.complaints.is_empty() && !asked.equipment.is_empty())
+            .map(|(test, _)| test)
             .collect()
     }
 
@@ -147,11 +149,11 @@ impl<'k> Matrix<'k> {
     /// cause no complaint of the field lists is far-fetched there, and all tests of the field count.
     #[must_use]
     pub fn tellings_alone(&self, cause: CauseIndex) -> Vec<Telling> {
-        let mut complaints = self.complaints[cause.0].clone();
+        let mut complaints = self.complaints[cause].clone();
         if complaints.is_empty() {
             complaints.extend(self.asked.iter().flat_map(|asked| &asked.complaints));
         }
-        self.tests_where(&complaints, &self.equipment[cause.0], |test| {
+        self.tests_where(&complaints, &self.equipment[cause], |test| {
             telling(
                 test,
                 self.under.row(Some(cause), test),
@@ -163,16 +165,16 @@ impl<'k> Matrix<'k> {
     /// Whether both can be behind one complaint of the field on one kind of equipment.
     #[must_use]
     pub fn can_meet(&self, first: CauseIndex, second: CauseIndex) -> bool {
-        meet(&self.complaints[first.0], &self.complaints[second.0])
-            && meet(&self.equipment[first.0], &self.equipment[second.0])
+        meet(&self.complaints[first], &self.complaints[second])
+            && meet(&self.equipment[first], &self.equipment[second])
     }
 
     /// What every test that a walk with both can ask says between them, the most telling first; those that say
     /// nothing are left out.
     #[must_use]
     pub fn tellings(&self, first: CauseIndex, second: CauseIndex) -> Vec<Telling> {
-        let complaints: BTreeSet<TreeIndex> = shared(&self.complaints[first.0], &self.complaints[second.0]);
-        let equipment: BTreeSet<EquipmentIndex> = shared(&self.equipment[first.0], &self.equipment[second.0]);
+        let complaints: BTreeSet<TreeIndex> = shared(&self.complaints[first], &self.complaints[second]);
+        let equipment: BTreeSet<EquipmentIndex> = shared(&self.equipment[first], &self.equipment[second]);
         self.tests_where(&complaints, &equipment, |test| {
             telling(
                 test,
@@ -192,10 +194,9 @@ impl<'k> Matrix<'k> {
     ) -> Vec<Telling> {
         let mut tellings: Vec<Telling> = self
             .asked
-            .iter()
-            .enumerate()
+            .indexed()
             .filter(|(_, asked)| meet(&asked.complaints, complaints) && meet(&asked.equipment, equipment))
-            .filter_map(|(test, _)| telling(TestIndex(test)))
+            .filter_map(|(test, _)| telling(test))
             .collect();
         tellings.sort_by(|a, b| b.ratio.total_cmp(&a.ratio));
         tellings
@@ -235,14 +236,11 @@ impl<'k> Matrix<'k> {
     /// How many of some pairs each test of the field tells apart.
     #[must_use]
     pub fn told_apart(&self, pairs: &[Pair]) -> Vec<(TestIndex, usize)> {
-        let mut told = vec![0; self.asked.len()];
-        for TestIndex(test) in pairs.iter().flat_map(|pair| &pair.telling) {
+        let mut told = Indexed::like(&self.asked, 0);
+        for test in pairs.iter().flat_map(|pair| &pair.telling) {
             told[*test] += 1;
         }
-        self.tests()
-            .into_iter()
-            .map(|test| (test, told[test.0]))
-            .collect()
+        self.tests().into_iter().map(|test| (test, told[test])).collect()
     }
 }
 

@@ -2,7 +2,8 @@
 
 use std::sync::OnceLock;
 
-use crate::knowledge::model::{Cause, CauseIndex, Equipment, Knowledge, TestIndex, TreeIndex};
+use crate::knowledge::indexed::Indexed;
+use crate::knowledge::model::{Cause, CauseIndex, EffectIndex, Equipment, Knowledge, TestIndex, TreeIndex};
 
 use super::evidence::Likelihoods;
 use super::network::{self, Network};
@@ -22,7 +23,7 @@ pub struct Model {
 #[derive(Clone, Debug)]
 enum Evidence {
     /// Each by itself, by a table; nothing for a test that does not apply.
-    Tables(Vec<Option<Likelihoods>>),
+    Tables(Indexed<TestIndex, Option<Likelihoods>>),
     /// Through the effects they show.
     Effects(Box<Effects>),
 }
@@ -31,9 +32,9 @@ enum Evidence {
 struct Effects {
     network: Network,
     /// By test; nothing for a test that does not apply.
-    showings: Vec<Option<Showing>>,
+    showings: Indexed<TestIndex, Option<Showing>>,
     /// What each test would show with nothing answered, worked out when it is first asked for.
-    alone: Vec<OnceLock<Likelihoods>>,
+    alone: Indexed<TestIndex, OnceLock<Likelihoods>>,
     /// What each cause brings with nothing answered.
     beliefs: OnceLock<Vec<Vec<f64>>>,
 }
@@ -49,7 +50,7 @@ impl Effects {
         })
     }
 
-    fn alone(&self, test: usize) -> Option<&Likelihoods> {
+    fn alone(&self, test: TestIndex) -> Option<&Likelihoods> {
         let showing = self.showings[test].as_ref()?;
         Some(self.alone[test].get_or_init(|| {
             let mut rows: Vec<Vec<f64>> = self
@@ -68,26 +69,26 @@ impl Model {
     /// Builds the model. What does not apply to the equipment is left out.
     #[must_use]
     pub fn new(knowledge: &Knowledge, complaint: TreeIndex, equipment: &Equipment) -> Self {
-        let mut places = vec![None; knowledge.causes.len()];
+        let mut places = Indexed::like(&knowledge.causes, None);
         let mut causes = Vec::new();
-        for (index, cause) in knowledge.causes.iter().enumerate() {
+        for (index, cause) in knowledge.causes.indexed() {
             if cause.applies_to(equipment) {
                 places[index] = Some(causes.len());
-                causes.push(CauseIndex(index));
+                causes.push(index);
             }
         }
-        let own: Vec<&Cause> = causes.iter().map(|cause| &knowledge.causes[cause.0]).collect();
+        let own: Vec<&Cause> = causes.iter().map(|cause| &knowledge.causes[*cause]).collect();
         let network = Network::new(knowledge, &own, Some(complaint));
         let priors = prior::of_bases(own.into_iter().map(|cause| {
             let base = prior::base(cause, equipment);
             base * network::of_complaint(knowledge, &cause.does, complaint)
         }));
-        let width = |effect: usize| knowledge.effects[effect].states.len();
-        let showings: Vec<Option<Showing>> = knowledge
+        let width = |effect: EffectIndex| knowledge.effects[effect].states.len();
+        let showings: Indexed<TestIndex, Option<Showing>> = knowledge
             .tests
             .iter()
             .map(|test| {
-                let place = |cause: CauseIndex| places[cause.0];
+                let place = |cause: CauseIndex| places[cause];
                 test.applies_to(equipment)
                     .then(|| Showing::of(test, width, Some(equipment), place))
             })
@@ -109,12 +110,12 @@ impl Model {
     /// Causes the equipment cannot have are left out of the counts.
     #[must_use]
     pub fn learned(mut self, knowledge: &Knowledge, complaint: TreeIndex, counts: &learn::Counts) -> Self {
-        if let Some(by_cause) = counts.counts.get(&knowledge.trees[complaint.0].id) {
+        if let Some(by_cause) = counts.counts.get(&knowledge.trees[complaint].id) {
             let count = |id: &str| by_cause.get(id).copied().unwrap_or(0.0);
             let mut seen: Vec<f64> = self
                 .causes
                 .iter()
-                .map(|cause| count(&knowledge.causes[cause.0].id))
+                .map(|cause| count(&knowledge.causes[*cause].id))
                 .collect();
             seen.push(count(learn::NOT_LISTED));
             self.priors = learn::shares(&self.priors, &seen, learn::AUTHORED_CASES);
@@ -157,21 +158,22 @@ impl Model {
     #[must_use]
     pub fn likelihoods(&self, test: TestIndex) -> Option<&Likelihoods> {
         match &self.evidence {
-            Evidence::Tables(tables) => tables[test.0].as_ref(),
-            Evidence::Effects(effects) => effects.alone(test.0),
+            Evidence::Tables(tables) => tables[test].as_ref(),
+            Evidence::Effects(effects) => effects.alone(test),
         }
     }
 
-    /// Draws one state of every effect, by place in the knowledge, as a cause brings them together under the complaint; the place
+    /// Draws one state of every effect, as a cause brings them together under the complaint; the place
     /// behind the last cause is the remainder, under which all is as usual. Nothing where answers weigh by tables, or
     /// where there is no such place.
     #[must_use]
-    pub fn draw_states(&self, place: usize, rng: &mut fastrand::Rng) -> Option<Vec<usize>> {
+    pub fn draw_states(&self, place: usize, rng: &mut fastrand::Rng) -> Option<Indexed<EffectIndex, usize>> {
         let (network, _) = self.network()?;
         if place >= network.causes() {
             return None;
         }
-        Some(network.draw(network.own(place), &mut |shares| super::shares::pick(rng, shares)))
+        let states = network.draw(network.own(place), &mut |shares| super::shares::pick(rng, shares));
+        Some(states.into())
     }
 
     /// What a cause brings with nothing answered; empty where answers weigh by tables.
@@ -183,7 +185,7 @@ impl Model {
     }
 
     /// The network of effects and what the tests show in it; nothing where answers weigh by tables.
-    pub(super) fn network(&self) -> Option<(&Network, &[Option<Showing>])> {
+    pub(super) fn network(&self) -> Option<(&Network, &Indexed<TestIndex, Option<Showing>>)> {
         match &self.evidence {
             Evidence::Tables(_) => None,
             Evidence::Effects(effects) => Some((&effects.network, &effects.showings)),

@@ -7,7 +7,8 @@
 //! Models (2009), chapter 9, from memory). So two answers about one effect, or about effects in one chain, count
 //! as dependent as they are.
 
-use crate::knowledge::model::{Cause, Effect, Knowledge, TreeIndex};
+use crate::knowledge::behind::COMPLAINT;
+use crate::knowledge::model::{Cause, Effect, EffectIndex, Knowledge, TreeIndex};
 
 /// The forest of effects with what each cause says of them, for one complaint.
 #[derive(Clone, Debug)]
@@ -42,12 +43,12 @@ pub(super) struct Weights {
 
 impl Weights {
     /// Multiplies the weights of one effect's states.
-    pub(super) fn times(&mut self, network: &Network, effect: usize, column: &[f64]) {
-        let node = &network.nodes[effect];
+    pub(super) fn times(&mut self, network: &Network, effect: EffectIndex, column: &[f64]) {
+        let node = &network.nodes[effect.place()];
         for (weight, factor) in self.states[node.at..node.at + node.width].iter_mut().zip(column) {
             *weight *= factor;
         }
-        self.touched[effect] = true;
+        self.touched[effect.place()] = true;
     }
 }
 
@@ -69,7 +70,7 @@ impl Network {
                             .iter()
                             .map(|row| row.as_ref().map(|row| relative(effect, row)))
                             .collect();
-                        (follows.effect.0, rows)
+                        (follows.effect.place(), rows)
                     }),
                 };
                 at += node.width;
@@ -96,8 +97,8 @@ impl Network {
             .map(|cause| {
                 let mut row = base.clone();
                 for does in &cause.does {
-                    let effect = &knowledge.effects[does.effect.0];
-                    let node = &nodes[does.effect.0];
+                    let effect = &knowledge.effects[does.effect];
+                    let node = &nodes[does.effect.place()];
                     for (share, factor) in row[node.at..].iter_mut().zip(relative(effect, &does.shares)) {
                         *share *= factor;
                     }
@@ -276,8 +277,8 @@ impl Network {
     }
 
     /// Expected weight of one effect's column under some beliefs.
-    pub(super) fn expected(&self, beliefs: &[f64], effect: usize, column: &[f64]) -> f64 {
-        let node = &self.nodes[effect];
+    pub(super) fn expected(&self, beliefs: &[f64], effect: EffectIndex, column: &[f64]) -> f64 {
+        let node = &self.nodes[effect.place()];
         beliefs[node.at..node.at + node.width]
             .iter()
             .zip(column)
@@ -295,26 +296,19 @@ pub(super) fn of_complaint(
     let Some(state) = complaint_state(knowledge, complaint) else {
         return 1.0;
     };
-    let Some(effect) = complaint_effect(knowledge) else {
+    let Some(effect) = knowledge.effect(COMPLAINT) else {
         return 1.0;
     };
     does.iter()
-        .find(|does| does.effect.0 == effect)
+        .find(|does| does.effect == effect)
         .map_or(knowledge.effects[effect].states[state].usual, |does| {
             does.shares[state]
         })
 }
 
-fn complaint_effect(knowledge: &Knowledge) -> Option<usize> {
-    knowledge
-        .effects
-        .iter()
-        .position(|effect| effect.id == "complaint")
-}
-
 fn complaint_state(knowledge: &Knowledge, complaint: TreeIndex) -> Option<usize> {
-    let effect = &knowledge.effects[complaint_effect(knowledge)?];
-    let id = &knowledge.trees[complaint.0].id;
+    let effect = &knowledge.effects[knowledge.effect(COMPLAINT)?];
+    let id = &knowledge.trees[complaint].id;
     effect.states.iter().position(|state| state.id == *id)
 }
 
@@ -454,7 +448,7 @@ mod tests {
                     let column: Vec<f64> = (0..network.nodes[effect].width)
                         .map(|_| random.f64() + 0.01)
                         .collect();
-                    weights.times(&network, effect, &column);
+                    weights.times(&network, EffectIndex(effect), &column);
                 }
             }
             let (whole, beliefs) = enumerated(&network, &weights);
@@ -493,7 +487,7 @@ mod tests {
                     let column: Vec<f64> = (0..*width)
                         .map(|s| f64::from(u8::from(s == rest % width)))
                         .collect();
-                    weights.times(&network, *effect, &column);
+                    weights.times(&network, EffectIndex(*effect), &column);
                     wanted.push((*effect, rest % width));
                     rest /= width;
                 }

@@ -25,7 +25,7 @@ const LEAST: f64 = 0.05;
 /// Who says what a cause brings of an effect.
 #[must_use]
 pub fn origin(knowledge: &Knowledge, under: &Under<'_>, cause: CauseIndex, effect: EffectIndex) -> Origin {
-    let known = &knowledge.causes[cause.0].does;
+    let known = &knowledge.causes[cause].does;
     if let Some(does) = known.iter().find(|does| does.effect == effect) {
         return if does.from_family {
             Origin::Family
@@ -33,7 +33,7 @@ pub fn origin(knowledge: &Knowledge, under: &Under<'_>, cause: CauseIndex, effec
             Origin::Own
         };
     }
-    let Some(follows) = &knowledge.effects[effect.0].follows else {
+    let Some(follows) = &knowledge.effects[effect].follows else {
         return Origin::Usual;
     };
     let own = under.states(Some(cause), effect);
@@ -58,8 +58,8 @@ mod tests {
         let knowledge = crate::knowledge::embedded().unwrap();
         let under = Under::new(&knowledge, None, None);
         let (mut own, mut family, mut follows) = (0, 0, 0);
-        for cause in (0..knowledge.causes.len()).map(CauseIndex) {
-            for effect in (0..knowledge.effects.len()).map(EffectIndex) {
+        for cause in knowledge.causes.indices() {
+            for effect in knowledge.effects.indices() {
                 match origin(&knowledge, &under, cause, effect) {
                     Origin::Own => own += 1,
                     Origin::Family => family += 1,

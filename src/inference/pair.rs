@@ -108,7 +108,7 @@ fn log_pair(model: &Model, findings: &[Answered], first: usize, second: usize) -
         let mut weights = network.nothing();
         let mut log = model.priors()[first].ln() + model.priors()[second].ln();
         for finding in findings {
-            let Some(showing) = &showings[finding.test.0] else {
+            let Some(showing) = &showings[finding.test] else {
                 continue;
             };
             let ones = [first, second].map(|place| (showing.is_altogether(place, finding), place));

@@ -66,11 +66,11 @@ mod tests {
     fn the_equipment_changes_a_base_where_the_cause_says_so() {
         let knowledge = knowledge::embedded().unwrap();
         let share = |equipment: &str| {
-            let equipment = &knowledge.equipment[knowledge.equipment(equipment).unwrap().0];
+            let equipment = &knowledge.equipment[knowledge.equipment(equipment).unwrap()];
             let cause = knowledge.cause("shared-circuit-overload").unwrap();
             let shares = of_bases(knowledge.causes.iter().map(|cause| base(cause, equipment)));
             assert!((shares.iter().sum::<f64>() - 1.0).abs() < 1e-12);
-            shares[cause.0]
+            shares[cause.place()]
         };
         assert!(share("room-unit") > share("split-air-conditioner"));
     }

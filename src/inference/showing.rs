@@ -1,6 +1,6 @@
 //! What each outcome of a test says of the effects it shows, and which causes it finds.
 
-use crate::knowledge::model::{CauseIndex, Equipment, State, Test, TestKind};
+use crate::knowledge::model::{CauseIndex, EffectIndex, Equipment, OutcomeIndex, State, Test, TestKind};
 
 use super::Answered;
 use super::network::{Network, Weights};
@@ -41,7 +41,7 @@ pub(super) struct Showing {
 
 #[derive(Clone, Debug)]
 struct Column {
-    effect: usize,
+    effect: EffectIndex,
     /// By outcome; nothing where the outcome says nothing of the effect.
     factors: Vec<Option<Vec<f64>>>,
 }
@@ -58,7 +58,7 @@ enum Own {
 impl Showing {
     pub(super) fn of(
         test: &Test,
-        widths: impl Fn(usize) -> usize,
+        widths: impl Fn(EffectIndex) -> usize,
         equipment: Option<&Equipment>,
         place: impl Fn(CauseIndex) -> Option<usize>,
     ) -> Self {
@@ -113,7 +113,7 @@ impl Showing {
     }
 
     /// Effects the test shows.
-    pub(super) fn effects(&self) -> impl Iterator<Item = usize> {
+    pub(super) fn effects(&self) -> impl Iterator<Item = EffectIndex> {
         self.columns.iter().map(|column| column.effect)
     }
 
@@ -127,9 +127,9 @@ impl Showing {
     /// Whether an outcome stands for a cause altogether, so that the states it shows do not count again.
     pub(super) fn is_altogether(&self, place: usize, finding: &Answered) -> bool {
         self.own(place).is_some_and(|own| {
-            own.iter()
-                .enumerate()
-                .any(|(outcome, own)| matches!(own, Own::Altogether(_)) && finding.share(outcome) > 0.5)
+            own.iter().enumerate().any(|(outcome, own)| {
+                matches!(own, Own::Altogether(_)) && finding.share(OutcomeIndex(outcome)) > 0.5
+            })
         })
     }
 
@@ -216,12 +216,12 @@ pub(super) fn sureness(test: &Test) -> f64 {
 /// Of the answers that speak of an effect, a share `1 - sureness` comes as usual whatever the state; the rest is one of the
 /// outcomes that show the state. A state that no outcome shows comes out half as usual, half elsewhere: those who wrote the
 /// outcomes had others in mind (our choice, no source; about even on the accounts that may be studied).
-fn columns(test: &Test, usual: &[f64], widths: impl Fn(usize) -> usize) -> Vec<Column> {
+fn columns(test: &Test, usual: &[f64], widths: impl Fn(EffectIndex) -> usize) -> Vec<Column> {
     let sure = sureness(test);
-    let mut effects: Vec<usize> = Vec::new();
+    let mut effects: Vec<EffectIndex> = Vec::new();
     for shown in test.outcomes.iter().flat_map(|outcome| &outcome.shows) {
-        if !effects.contains(&shown.effect.0) {
-            effects.push(shown.effect.0);
+        if !effects.contains(&shown.effect) {
+            effects.push(shown.effect);
         }
     }
     effects
@@ -234,7 +234,7 @@ fn columns(test: &Test, usual: &[f64], widths: impl Fn(usize) -> usize) -> Vec<C
                     outcome
                         .shows
                         .iter()
-                        .find(|shown| shown.effect.0 == effect)
+                        .find(|shown| shown.effect == effect)
                         .map(|shown| &shown.states)
                 })
                 .collect();
@@ -298,7 +298,7 @@ fn found(
             found[row].1[number] = Some(chance * fit[number]);
         }
     }
-    let silent = |number: usize| test.outcomes[number].says_nothing;
+    let silent = |number: usize| test.outcomes[OutcomeIndex(number)].says_nothing;
     let shares = usual.iter().copied().enumerate();
     let speaking: f64 = shares
         .clone()

@@ -2,6 +2,7 @@
 
 use std::sync::OnceLock;
 
+use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{CauseIndex, OutcomeIndex, TestIndex};
 
 use super::answered::Answered;
@@ -18,7 +19,7 @@ pub struct Standing {
     /// What each cause worth asking about would bring, after these findings; worked out when it is first asked for.
     beliefs: OnceLock<Vec<(usize, Vec<f64>)>>,
     /// What each test would show, likewise.
-    expected: OnceLock<Vec<OnceLock<Option<Expected>>>>,
+    expected: OnceLock<Indexed<TestIndex, OnceLock<Option<Expected>>>>,
 }
 
 /// What a test would show, by the causes worth asking about.
@@ -73,7 +74,7 @@ impl Standing {
             let tests = model.network().map_or(0, |(_, showings)| showings.len());
             (0..tests).map(|_| OnceLock::new()).collect()
         });
-        rows.get(test.0)?
+        rows.get(test)?
             .get_or_init(|| self.work_out(model, test))
             .as_ref()
     }
@@ -104,10 +105,10 @@ impl Standing {
         let mut shares: Vec<f64> = self
             .probabilities
             .iter()
-            .map(|share| share * expected.usual[outcome.0])
+            .map(|share| share * expected.usual[outcome.place()])
             .collect();
         for (place, (share, row)) in expected.places.iter().zip(&expected.causes) {
-            shares[*place] = share * row[outcome.0];
+            shares[*place] = share * row[outcome.place()];
         }
         let total: f64 = shares.iter().sum();
         shares.iter_mut().for_each(|share| *share /= total);
@@ -116,7 +117,7 @@ impl Standing {
 
     fn work_out(&self, model: &Model, test: TestIndex) -> Option<Expected> {
         let (network, showings) = model.network()?;
-        let showing = showings[test.0].as_ref()?;
+        let showing = showings[test].as_ref()?;
         let beliefs = self.beliefs.get_or_init(|| self.work_out_beliefs(model));
         let causes: Vec<(f64, Vec<f64>)> = beliefs
             .iter()
@@ -142,7 +143,7 @@ impl Standing {
         let common = weights(network, showings, &self.findings, None);
         let altogether = |place: usize| {
             self.findings.iter().any(|finding| {
-                showings[finding.test.0]
+                showings[finding.test]
                     .as_ref()
                     .is_some_and(|showing| showing.is_altogether(place, finding))
             })
@@ -214,7 +215,7 @@ pub(super) fn log_evidence(model: &Model, findings: &[Answered]) -> Vec<f64> {
         let common = weights(network, showings, findings, None);
         let finders: Vec<(&Showing, &Answered)> = findings
             .iter()
-            .filter_map(|finding| Some((showings[finding.test.0].as_ref()?, finding)))
+            .filter_map(|finding| Some((showings[finding.test].as_ref()?, finding)))
             .collect();
         for (place, log) in logs.iter_mut().enumerate() {
             let own: f64 = finders
@@ -260,7 +261,7 @@ pub(super) fn outcomes_under(
     let Some((network, showings)) = model.network() else {
         return Some(model.likelihoods(test)?.row(place).to_vec());
     };
-    let showing = showings[test.0].as_ref()?;
+    let showing = showings[test].as_ref()?;
     let beliefs = network.beliefs(
         network.own(place),
         &weights(network, showings, findings, Some(place)),
@@ -271,13 +272,13 @@ pub(super) fn outcomes_under(
 /// What findings say of the states of effects; for one cause, without the answers that stand for it altogether.
 pub(super) fn weights(
     network: &Network,
-    showings: &[Option<Showing>],
+    showings: &Indexed<TestIndex, Option<Showing>>,
     findings: &[Answered],
     place: Option<usize>,
 ) -> Weights {
     let mut weights = network.nothing();
     for finding in findings {
-        let Some(showing) = &showings[finding.test.0] else {
+        let Some(showing) = &showings[finding.test] else {
             continue;
         };
         if !place.is_some_and(|place| showing.is_altogether(place, finding)) {
@@ -293,7 +294,7 @@ pub(super) fn log_usual(model: &Model, findings: &[Answered]) -> f64 {
         .iter()
         .filter_map(|finding| {
             let usual = match model.network() {
-                Some((_, showings)) => finding.likelihood(showings[finding.test.0].as_ref()?.usual()),
+                Some((_, showings)) => finding.likelihood(showings[finding.test].as_ref()?.usual()),
                 None => finding.likelihood(model.likelihoods(finding.test)?.usual()),
             };
             Some(usual.ln())

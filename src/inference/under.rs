@@ -4,6 +4,7 @@
 //! Without a complaint, what follows from the complaint is left out: in a walk it is known before the first test, so it
 //! must not count as though a test had told it.
 
+use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{
     Cause, CauseIndex, EffectIndex, Equipment, Knowledge, OutcomeIndex, Test, TestIndex, TreeIndex,
 };
@@ -17,11 +18,11 @@ use super::showing::{self, Showing};
 pub struct Under<'k> {
     knowledge: &'k Knowledge,
     /// Where the states of each effect begin in a row of beliefs.
-    starts: Vec<usize>,
+    starts: Indexed<EffectIndex, usize>,
     /// P(state | cause) by cause, what is usual last.
     beliefs: Vec<Vec<f64>>,
     /// P(outcome | cause) by test and cause, what is usual last.
-    rows: Vec<Vec<Vec<f64>>>,
+    rows: Indexed<TestIndex, Vec<Vec<f64>>>,
 }
 
 /// Why an outcome is met more or less often under a cause.
@@ -62,15 +63,17 @@ impl<'k> Under<'k> {
         let beliefs: Vec<Vec<f64>> = (0..network.causes())
             .map(|place| network.beliefs(network.own(place), &nothing))
             .collect();
-        let width = |effect: usize| knowledge.effects[effect].states.len();
+        let width = |effect: EffectIndex| knowledge.effects[effect].states.len();
         let rows = knowledge
             .tests
             .iter()
             .map(|test| {
                 let there = |cause: CauseIndex| {
-                    equipment.is_none_or(|equipment| knowledge.causes[cause.0].applies_to(equipment))
+                    equipment.is_none_or(|equipment| knowledge.causes[cause].applies_to(equipment))
                 };
-                let showing = Showing::of(test, width, equipment, |cause| there(cause).then_some(cause.0));
+                let showing = Showing::of(test, width, equipment, |cause| {
+                    there(cause).then_some(cause.place())
+                });
                 beliefs
                     .iter()
                     .enumerate()
@@ -80,7 +83,7 @@ impl<'k> Under<'k> {
             .collect();
         Self {
             knowledge,
-            starts,
+            starts: starts.into(),
             beliefs,
             rows,
         }
@@ -89,26 +92,26 @@ impl<'k> Under<'k> {
     /// P(state | cause) of an effect; as usual for no cause.
     #[must_use]
     pub fn states(&self, cause: Option<CauseIndex>, effect: EffectIndex) -> &[f64] {
-        let place = cause.map_or(self.knowledge.causes.len(), |cause| cause.0);
-        let at = self.starts[effect.0];
-        &self.beliefs[place][at..at + self.knowledge.effects[effect.0].states.len()]
+        let place = cause.map_or(self.knowledge.causes.len(), CauseIndex::place);
+        let at = self.starts[effect];
+        &self.beliefs[place][at..at + self.knowledge.effects[effect].states.len()]
     }
 
     /// P(outcome | cause) of a test; as usual for no cause.
     #[must_use]
     pub fn row(&self, cause: Option<CauseIndex>, test: TestIndex) -> &[f64] {
-        let place = cause.map_or(self.knowledge.causes.len(), |cause| cause.0);
-        &self.rows[test.0][place]
+        let place = cause.map_or(self.knowledge.causes.len(), CauseIndex::place);
+        &self.rows[test][place]
     }
 
     /// What makes an outcome more or less frequent under a cause than usual; nothing when nothing does.
     #[must_use]
     pub fn reason(&self, cause: CauseIndex, test: TestIndex, outcome: OutcomeIndex) -> Option<Reason> {
-        let said = &self.knowledge.tests[test.0].outcomes[outcome.0];
+        let said = &self.knowledge.tests[test].outcomes[outcome];
         if said.finds.iter().any(|(of, _)| *of == cause) {
             return Some(Reason::Finds);
         }
-        let moved = self.row(Some(cause), test)[outcome.0] - self.row(None, test)[outcome.0];
+        let moved = self.row(Some(cause), test)[outcome.place()] - self.row(None, test)[outcome.place()];
         // What differs by rounding only has no reason.
         const NOTHING: f64 = 1e-9;
         if moved.abs() < NOTHING {
@@ -149,7 +152,7 @@ impl<'k> Under<'k> {
                 usual,
             } => format!(
                 "because {}: {} (usual {})",
-                self.knowledge.effects[effect.0].states[state].says,
+                self.knowledge.effects[effect].states[state].says,
                 percent(share),
                 percent(usual)
             ),
@@ -173,17 +176,15 @@ pub fn behind(knowledge: &Knowledge, complaint: TreeIndex) -> Vec<(CauseIndex, f
         parts: Vec::new(),
         accessories: Vec::new(),
     };
-    let weights: Vec<f64> = (0..knowledge.causes.len())
-        .map(|place| {
-            prior::base(&knowledge.causes[place], &any)
-                * knowledge.share_of_complaint(CauseIndex(place), complaint)
-        })
+    let weights: Indexed<CauseIndex, f64> = knowledge
+        .causes
+        .indexed()
+        .map(|(index, cause)| prior::base(cause, &any) * knowledge.share_of_complaint(index, complaint))
         .collect();
     let total: f64 = weights.iter().sum();
     let mut listed: Vec<(CauseIndex, f64)> = weights
-        .into_iter()
-        .enumerate()
-        .map(|(place, weight)| (CauseIndex(place), weight / total))
+        .indexed()
+        .map(|(cause, weight)| (cause, weight / total))
         .filter(|(cause, _)| knowledge.is_behind(*cause, complaint))
         .collect();
     listed.sort_by(|a, b| b.1.total_cmp(&a.1));
@@ -200,11 +201,11 @@ mod tests {
     fn a_complaint_on_an_equipment_gives_the_likelihoods_of_the_walk() {
         let knowledge = crate::knowledge::embedded().unwrap();
         let complaint = knowledge.tree("breaker-opens").unwrap();
-        let equipment = &knowledge.equipment[knowledge.equipment("heat-pump").unwrap().0];
+        let equipment = &knowledge.equipment[knowledge.equipment("heat-pump").unwrap()];
         let under = Under::new(&knowledge, Some(complaint), Some(equipment));
         let model = Model::new(&knowledge, complaint, equipment);
         let mut compared = 0;
-        for test in (0..knowledge.tests.len()).map(TestIndex) {
+        for test in knowledge.tests.indices() {
             let Some(likelihoods) = model.likelihoods(test) else {
                 continue;
             };
@@ -222,14 +223,12 @@ mod tests {
     fn a_reason_points_the_way_the_outcome_moves() {
         let knowledge = crate::knowledge::embedded().unwrap();
         let under = Under::new(&knowledge, None, None);
-        for place in (0..knowledge.causes.len()).step_by(9) {
-            let cause = CauseIndex(place);
-            for test in (0..knowledge.tests.len()).map(TestIndex) {
-                for number in 0..knowledge.tests[test.0].outcomes.len() {
-                    let more = under.row(Some(cause), test)[number] > under.row(None, test)[number];
-                    if let Some(Reason::Shows { share, usual, .. }) =
-                        under.reason(cause, test, OutcomeIndex(number))
-                    {
+        for cause in knowledge.causes.indices().step_by(9) {
+            for test in knowledge.tests.indices() {
+                for outcome in knowledge.tests[test].outcomes.indices() {
+                    let place = outcome.place();
+                    let more = under.row(Some(cause), test)[place] > under.row(None, test)[place];
+                    if let Some(Reason::Shows { share, usual, .. }) = under.reason(cause, test, outcome) {
                         assert_eq!(share > usual, more);
                     }
                 }

@@ -28,17 +28,17 @@ pub(super) fn pick(rng: &mut Rng, shares: &[f64]) -> usize {
 /// An outcome as it would be typed: a figure for a reading where one can be found, else the id.
 pub(super) fn typed(walk: &Walk<'_>, test: TestIndex, outcome: OutcomeIndex, rng: &mut Rng) -> String {
     reading(walk, test, outcome, rng)
-        .unwrap_or_else(|| walk.knowledge().tests[test.0].outcomes[outcome.0].id.clone())
+        .unwrap_or_else(|| walk.knowledge().tests[test].outcomes[outcome].id.clone())
 }
 
 /// A figure inside an outcome: near its bound, since that is where readings of faults lie.
 fn reading(walk: &Walk<'_>, test: TestIndex, outcome: OutcomeIndex, rng: &mut Rng) -> Option<String> {
-    let known = &walk.knowledge().tests[test.0];
+    let known = &walk.knowledge().tests[test];
     let TestKind::Reading { unit, range, .. } = known.kind else {
         return None;
     };
     let (mut low, mut high) = range;
-    match &known.outcomes[outcome.0].bound {
+    match &known.outcomes[outcome].bound {
         Some(bound) => {
             let figure = figure(walk, bound)?;
             let size = figure.abs().max(1e-9);
@@ -124,7 +124,7 @@ pub(super) fn fact(
     fact: crate::knowledge::model::FactIndex,
     rng: &mut Rng,
 ) -> Option<String> {
-    let known = &walk.knowledge().facts[fact.0];
+    let known = &walk.knowledge().facts[fact];
     if known.kind == ValueKind::Choice {
         let offered = walk.choices_offered(fact);
         let first = offered.first()?;

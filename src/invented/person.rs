@@ -103,7 +103,7 @@ impl Person {
         let taken: Vec<&str> = tests
             .iter()
             .filter(|_| self.happens(chance))
-            .map(|test| walk.knowledge().tests[test.0].id.as_str())
+            .map(|test| walk.knowledge().tests[*test].id.as_str())
             .collect();
         Reply::Answer(if taken.is_empty() {
             NOTHING.to_owned()
@@ -125,7 +125,7 @@ impl Person {
     }
 
     fn test(&mut self, walk: &Walk<'_>, test: TestIndex) -> Reply {
-        let known = &walk.knowledge().tests[test.0];
+        let known = &walk.knowledge().tests[test];
         let minutes = known.minutes * self.habits.pace * (0.5 + self.rng.f64());
         self.spends(minutes);
         // Who stands before a danger looks; who is to open a panel may not get to it.
@@ -143,7 +143,7 @@ impl Person {
         };
         let outcome = OutcomeIndex(answers::pick(&mut self.rng, &shares));
         if matches!(known.kind, TestKind::Look) && self.happens(self.habits.leans) {
-            return Reply::Answer(format!("{LEANING_WORD}{}", known.outcomes[outcome.0].id));
+            return Reply::Answer(format!("{LEANING_WORD}{}", known.outcomes[outcome].id));
         }
         Reply::Answer(answers::typed(walk, test, outcome, &mut self.rng))
     }
@@ -157,7 +157,7 @@ impl Person {
     ) -> Reply {
         let violates = walk.model().zip(self.truth).is_some_and(|(model, truth)| {
             let Some(wanted_by) = wanted_by else { return false };
-            let outcomes = &walk.knowledge().tests[wanted_by.0].outcomes;
+            let outcomes = &walk.knowledge().tests[wanted_by].outcomes;
             answers::shares(model, wanted_by, truth).is_some_and(|shares| {
                 shares
                     .iter()
@@ -192,11 +192,11 @@ impl Respondent for Person {
             Question::Equipment => {
                 let offered = walk.equipment_offered();
                 let drawn = offered[self.rng.usize(..offered.len())];
-                let id = &walk.knowledge().equipment[drawn.0].id;
+                let id = &walk.knowledge().equipment[drawn].id;
                 let known = self.equipment.clone().filter(|own| {
                     offered
                         .iter()
-                        .any(|kind| walk.knowledge().equipment[kind.0].id == *own)
+                        .any(|kind| walk.knowledge().equipment[*kind].id == *own)
                 });
                 return Ok(Reply::Answer(known.unwrap_or_else(|| id.clone())));
             }

@@ -218,10 +218,10 @@ impl Unit<'_> {
         let end = self.walk(&mut walk, &mut person);
         self.equipment = walk
             .equipment()
-            .map(|kind| self.knowledge.equipment[kind.0].id.clone());
+            .map(|kind| self.knowledge.equipment[kind].id.clone());
         let truth = person.truth.and_then(|place| {
             let cause = *walk.model()?.causes().get(place)?;
-            Some(self.knowledge.causes[cause.0].id.clone())
+            Some(self.knowledge.causes[cause].id.clone())
         });
         let last = number + 1 == self.plan.cases;
         let still = match end {
@@ -271,7 +271,7 @@ impl Unit<'_> {
         if self.happens(0.4) {
             self.comes_again();
         }
-        let id = |cause: crate::knowledge::model::CauseIndex| self.knowledge.causes[cause.0].id.clone();
+        let id = |cause: crate::knowledge::model::CauseIndex| self.knowledge.causes[cause].id.clone();
         let ranked = walk
             .standing()
             .map(|standing| standing.ranked())
@@ -298,7 +298,7 @@ impl Unit<'_> {
         let known = cause
             .as_deref()
             .and_then(|id| self.knowledge.cause(id))
-            .map(|cause| &self.knowledge.causes[cause.0]);
+            .map(|cause| &self.knowledge.causes[cause]);
         let not_listed = known
             .is_none()
             .then(|| NOT_LISTED[self.rng.usize(..NOT_LISTED.len())].to_owned());

@@ -13,10 +13,7 @@ impl Knowledge {
     /// Finds an effect by id.
     #[must_use]
     pub fn effect(&self, id: &str) -> Option<EffectIndex> {
-        self.effects
-            .iter()
-            .position(|effect| effect.id == id)
-            .map(EffectIndex)
+        self.effects.find(|effect| effect.id == id)
     }
 
     /// P(complaint | cause): of the callbacks a cause is behind, the share that is called in with a complaint. What is usual
@@ -26,12 +23,12 @@ impl Knowledge {
         let Some(effect) = self.effect(COMPLAINT) else {
             return 1.0;
         };
-        let states = &self.effects[effect.0].states;
-        let id = &self.trees[complaint.0].id;
+        let states = &self.effects[effect].states;
+        let id = &self.trees[complaint].id;
         let Some(state) = states.iter().position(|state| state.id == *id) else {
             return 1.0;
         };
-        self.causes[cause.0]
+        self.causes[cause]
             .does
             .iter()
             .find(|does| does.effect == effect)
@@ -41,14 +38,15 @@ impl Knowledge {
     /// Whether a cause is behind a complaint often enough to be listed with it.
     #[must_use]
     pub fn is_behind(&self, cause: CauseIndex, complaint: TreeIndex) -> bool {
-        self.trees[complaint.0].is_complaint() && self.share_of_complaint(cause, complaint) >= LISTED
+        self.trees[complaint].is_complaint() && self.share_of_complaint(cause, complaint) >= LISTED
     }
 
     /// The complaints a cause is listed with, and in what share of its callbacks, the most frequent first.
     #[must_use]
     pub fn complaints_of(&self, cause: CauseIndex) -> Vec<(TreeIndex, f64)> {
-        let mut complaints: Vec<(TreeIndex, f64)> = (0..self.trees.len())
-            .map(TreeIndex)
+        let mut complaints: Vec<(TreeIndex, f64)> = self
+            .trees
+            .indices()
             .filter(|tree| self.is_behind(cause, *tree))
             .map(|tree| (tree, self.share_of_complaint(cause, tree)))
             .collect();
@@ -59,21 +57,19 @@ impl Knowledge {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
-
     /// Most causes say where their callbacks come from, so the shares of one add up to 1 over the complaints.
     #[test]
     fn a_cause_is_listed_with_what_it_is_called_in_for() {
         let knowledge = crate::knowledge::embedded().unwrap();
-        for place in 0..knowledge.causes.len() {
-            let cause = CauseIndex(place);
-            let complaints = (0..knowledge.trees.len())
-                .map(TreeIndex)
-                .filter(|tree| knowledge.trees[tree.0].is_complaint());
+        for (cause, known) in knowledge.causes.indexed() {
+            let complaints = knowledge
+                .trees
+                .indices()
+                .filter(|tree| knowledge.trees[*tree].is_complaint());
             let total: f64 = complaints
                 .map(|tree| knowledge.share_of_complaint(cause, tree))
                 .sum();
-            assert!((total - 1.0).abs() < 1e-9, "{}", knowledge.causes[place].id);
+            assert!((total - 1.0).abs() < 1e-9, "{}", known.id);
             let listed = knowledge.complaints_of(cause);
             assert!(!listed.is_empty() && listed.is_sorted_by(|a, b| a.1 >= b.1));
             assert!(listed.iter().all(|(tree, _)| knowledge.is_behind(cause, *tree)));

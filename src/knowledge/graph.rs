@@ -57,7 +57,7 @@ pub fn ways_on(knowledge: &Knowledge, at: At) -> Vec<At> {
             ways.push(at);
         }
     };
-    match &knowledge.trees[at.tree.0].nodes[at.node.0].kind {
+    match &knowledge.trees[at.tree].nodes[at.node].kind {
         NodeKind::Test {
             to, unknown, absent, ..
         } => {
@@ -101,9 +101,9 @@ impl Reached {
         };
         let start = At {
             tree,
-            node: knowledge.trees[tree.0].start,
+            node: knowledge.trees[tree].start,
         };
-        let stranded = if knowledge.trees[tree.0].nodes.is_empty() {
+        let stranded = if knowledge.trees[tree].nodes.is_empty() {
             BTreeSet::new()
         } else {
             walker
@@ -129,7 +129,7 @@ impl Reached {
     pub fn tests(&self, knowledge: &Knowledge) -> BTreeSet<TestIndex> {
         let mut tests = BTreeSet::new();
         for (at, _) in &self.met {
-            match &knowledge.trees[at.tree.0].nodes[at.node.0].kind {
+            match &knowledge.trees[at.tree].nodes[at.node].kind {
                 NodeKind::Test { test, .. } => add_with_readings(knowledge, *test, &mut tests),
                 NodeKind::Narrow { pool, .. } => {
                     for test in pool {
@@ -142,7 +142,7 @@ impl Reached {
         // What clears a hold is asked by itself when one of these waits for it.
         for hold in &knowledge.holds {
             let stops = |test: &TestIndex| {
-                hold.stops_tests.contains(test) || hold.stops.contains(&knowledge.tests[test.0].state)
+                hold.stops_tests.contains(test) || hold.stops.contains(&knowledge.tests[*test].state)
             };
             if tests.iter().any(stops) {
                 for (proof, _) in &hold.cleared_by {
@@ -156,7 +156,7 @@ impl Reached {
 
 fn add_with_readings(knowledge: &Knowledge, test: TestIndex, tests: &mut BTreeSet<TestIndex>) {
     if tests.insert(test) {
-        for reading in knowledge.tests[test.0].readings() {
+        for reading in knowledge.tests[test].readings() {
             add_with_readings(knowledge, reading, tests);
         }
     }
@@ -182,9 +182,9 @@ impl Walker<'_> {
         while let Some((at, safe)) = waiting.pop() {
             self.met.insert((at, safe));
             let mut next: Vec<Met> = Vec::new();
-            match &self.knowledge.trees[at.tree.0].nodes[at.node.0].kind {
+            match &self.knowledge.trees[at.tree].nodes[at.node].kind {
                 NodeKind::Test { test, .. } => {
-                    let safe = safe || self.knowledge.tests[test.0].safety;
+                    let safe = safe || self.knowledge.tests[*test].safety;
                     next.extend(ways_on(self.knowledge, at).into_iter().map(|at| (at, safe)));
                 }
                 NodeKind::Narrow { then, .. } => next.push((*then, safe)),
@@ -254,6 +254,7 @@ mod tests {
 
     use proptest::prelude::*;
 
+    use super::super::indexed::Indexed;
     use super::super::model::{Hazard, Node, Outcome, State, TestKind};
     use super::*;
 
@@ -294,7 +295,7 @@ mod tests {
             safety,
             outcomes_of: None,
             complaints: Vec::new(),
-            outcomes: vec![outcome("a"), outcome("b")],
+            outcomes: vec![outcome("a"), outcome("b")].into(),
             source: Vec::new(),
         }
     }
@@ -313,7 +314,7 @@ mod tests {
                 let kind = match what % 4 {
                     0 | 1 => NodeKind::Test {
                         test: TestIndex(usize::from(what % 4)),
-                        to: vec![step(*one), step(*other)],
+                        to: vec![step(*one), step(*other)].into(),
                         unknown: step(*other),
                         absent: step(*one),
                     },
@@ -357,20 +358,20 @@ mod tests {
                 requires: Vec::new(),
                 raises: Vec::new(),
                 in_order: false,
-                nodes: made,
+                nodes: made.into(),
                 start: NodeIndex(0),
             }
         });
         Knowledge {
             accessories: Vec::new(),
-            requirements: Vec::new(),
-            holds: Vec::new(),
-            equipment: Vec::new(),
-            facts: Vec::new(),
-            effects: Vec::new(),
-            families: Vec::new(),
-            causes: Vec::new(),
-            tests: vec![test(false), test(true)],
+            requirements: Indexed::default(),
+            holds: Indexed::default(),
+            equipment: Indexed::default(),
+            facts: Indexed::default(),
+            effects: Indexed::default(),
+            families: Indexed::default(),
+            causes: Indexed::default(),
+            tests: vec![test(false), test(true)].into(),
             trees: trees.collect(),
             fingerprint: String::new(),
         }
@@ -380,14 +381,14 @@ mod tests {
     fn by_walking(knowledge: &Knowledge, met: Met, back: &[At], found: &mut Reached) {
         found.met.insert(met);
         let (at, safe) = met;
-        match &knowledge.trees[at.tree.0].nodes[at.node.0].kind {
+        match &knowledge.trees[at.tree].nodes[at.node].kind {
             NodeKind::Test {
                 test,
                 to,
                 unknown,
                 absent,
             } => {
-                let safe = safe || knowledge.tests[test.0].safety;
+                let safe = safe || knowledge.tests[*test].safety;
                 for next in to.iter().chain([unknown, absent]) {
                     by_walking(knowledge, (*next, safe), back, found);
                 }
@@ -434,7 +435,7 @@ mod tests {
             tree: TreeIndex(0),
             node: NodeIndex(1),
         };
-        knowledge.trees[0].nodes[0].kind = NodeKind::Through { start, then };
+        knowledge.trees[TreeIndex(0)].nodes[NodeIndex(0)].kind = NodeKind::Through { start, then };
         let reached = Reached::from(&knowledge, TreeIndex(0));
         assert_eq!(reached.met, BTreeSet::from([(start, false)]));
         assert!(petgraph::algo::is_cyclic_directed(

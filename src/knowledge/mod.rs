@@ -255,6 +255,7 @@ pub mod files;
 pub mod finding;
 pub mod folder;
 pub mod graph;
+pub mod indexed;
 pub mod lint;
 mod load;
 mod lookup;

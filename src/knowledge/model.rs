@@ -7,6 +7,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::cited::Source;
+use super::indexed::{Indexed, Ordinal};
 use crate::quantity::{Kind, Quantity, Value, ValueKind};
 
 macro_rules! index {
@@ -14,6 +15,24 @@ macro_rules! index {
         $(#[$doc])*
         #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
         pub struct $name(pub usize);
+
+        impl $name {
+            /// The place, counted from 0.
+            #[must_use]
+            pub const fn place(self) -> usize {
+                self.0
+            }
+        }
+
+        impl Ordinal for $name {
+            fn at(place: usize) -> Self {
+                Self(place)
+            }
+
+            fn place(self) -> usize {
+                self.0
+            }
+        }
     };
 }
 index!(/// Place of a cause in [`Knowledge::causes`].
@@ -43,25 +62,25 @@ index!(/// Place of an equipment in [`Knowledge::equipment`].
 #[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Knowledge {
     /// Kinds of equipment.
-    pub equipment: Vec<Equipment>,
+    pub equipment: Indexed<EquipmentIndex, Equipment>,
     /// What can be fitted to them besides.
     pub accessories: Vec<Accessory>,
     /// Facts of an installation.
-    pub facts: Vec<Fact>,
+    pub facts: Indexed<FactIndex, Fact>,
     /// What a repair must come to, in figures.
-    pub requirements: Vec<Requirement>,
+    pub requirements: Indexed<RequirementIndex, Requirement>,
     /// What keeps steps from being taken until it is cleared.
-    pub holds: Vec<Hold>,
+    pub holds: Indexed<HoldIndex, Hold>,
     /// What can be found out about a fault.
-    pub effects: Vec<Effect>,
+    pub effects: Indexed<EffectIndex, Effect>,
     /// What is common to kinds of causes.
-    pub families: Vec<Family>,
+    pub families: Indexed<FamilyIndex, Family>,
     /// Causes.
-    pub causes: Vec<Cause>,
+    pub causes: Indexed<CauseIndex, Cause>,
     /// Tests.
-    pub tests: Vec<Test>,
+    pub tests: Indexed<TestIndex, Test>,
     /// Trees: one per complaint, and shared ones.
-    pub trees: Vec<Tree>,
+    pub trees: Indexed<TreeIndex, Tree>,
     /// Hash of all files as read, so that a case can say which knowledge it was walked with.
     pub fingerprint: String,
 }
@@ -610,7 +629,7 @@ pub struct Test {
     /// The complaints it belongs to; empty: all. Under others the engine does not pick it.
     pub complaints: Vec<TreeIndex>,
     /// Outcomes, in the order shown.
-    pub outcomes: Vec<Outcome>,
+    pub outcomes: Indexed<OutcomeIndex, Outcome>,
     /// Sources, never empty.
     pub source: Vec<Source>,
 }
@@ -631,8 +650,8 @@ pub enum NodeKind {
     Test {
         /// The test.
         test: TestIndex,
-        /// Where each outcome leads, by place in the test's outcomes.
-        to: Vec<At>,
+        /// Where each outcome leads.
+        to: Indexed<OutcomeIndex, At>,
         /// Where "could not check" and "cannot tell" lead.
         unknown: At,
         /// Where it leads when the test does not apply to the equipment.
@@ -696,7 +715,7 @@ pub struct Tree {
     /// Every step is asked, also one that would tell nothing of the cause: a list to go through, or an order that guards life.
     pub in_order: bool,
     /// Its nodes.
-    pub nodes: Vec<Node>,
+    pub nodes: Indexed<NodeIndex, Node>,
     /// Where it begins.
     pub start: NodeIndex,
 }

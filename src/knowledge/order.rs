@@ -12,13 +12,13 @@ pub fn authored(knowledge: &Knowledge, tree: TreeIndex) -> Vec<TestIndex> {
     let mut seen: BTreeSet<At> = BTreeSet::new();
     let mut open = vec![At {
         tree,
-        node: knowledge.trees[tree.0].start,
+        node: knowledge.trees[tree].start,
     }];
     while let Some(at) = open.pop() {
         if !seen.insert(at) {
             continue;
         }
-        let tests: &[TestIndex] = match &knowledge.trees[at.tree.0].nodes[at.node.0].kind {
+        let tests: &[TestIndex] = match &knowledge.trees[at.tree].nodes[at.node].kind {
             NodeKind::Test { test, .. } => std::slice::from_ref(test),
             NodeKind::Narrow { pool, .. } => pool,
             _ => &[],

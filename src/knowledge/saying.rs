@@ -60,7 +60,7 @@ pub fn in_words(effect: &Effect, shares: &[f64]) -> String {
 /// The states an outcome shows of one effect: "the lug is burnt, or the wire is burnt".
 #[must_use]
 pub fn shown(knowledge: &Knowledge, shown: &Shown) -> String {
-    let states = &knowledge.effects[shown.effect.0].states;
+    let states = &knowledge.effects[shown.effect].states;
     let said: Vec<&str> = shown
         .states
         .iter()

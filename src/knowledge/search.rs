@@ -57,7 +57,7 @@ fn hints(knowledge: &Knowledge, tree: &Tree) -> Vec<(u32, Vec<String>)> {
     tree.nodes
         .iter()
         .filter_map(|node| match node.kind {
-            NodeKind::Test { test, .. } => Some(&knowledge.tests[test.0]),
+            NodeKind::Test { test, .. } => Some(&knowledge.tests[test]),
             _ => None,
         })
         .flat_map(|test| {
@@ -184,20 +184,19 @@ pub fn outcome(test: &Test, query: &str) -> Option<OutcomeIndex> {
         let met = |word: &String| label.iter().map(|known| likeness(word, known)).max().unwrap_or(0);
         wanted.iter().map(met).filter(|likeness| *likeness >= 2).sum()
     };
-    let enough = |place: usize| {
+    let enough = |place: OutcomeIndex| {
         let label: Vec<String> = words(&test.outcomes[place].label).collect();
         let is_met = |word: &&String| label.iter().any(|known| likeness(word, known) >= 2);
         wanted.iter().filter(is_met).count() * ONE_OF >= wanted.len()
     };
-    let mut scores: Vec<(u32, usize)> = test
+    let mut scores: Vec<(u32, OutcomeIndex)> = test
         .outcomes
-        .iter()
-        .enumerate()
+        .indexed()
         .map(|(place, outcome)| (score(&outcome.label), place))
         .collect();
     scores.sort_by_key(|(score, _)| std::cmp::Reverse(*score));
     match scores.as_slice() {
-        [(best, place), (second, _), ..] if best > second && enough(*place) => Some(OutcomeIndex(*place)),
+        [(best, place), (second, _), ..] if best > second && enough(*place) => Some(*place),
         _ => None,
     }
 }
@@ -267,6 +266,7 @@ fn is_filler(word: &str) -> bool {
 
 #[cfg(test)]
 mod tests {
+    use super::super::indexed::Indexed;
     use super::super::model::{Hazard, Knowledge, Outcome, State, Test, TestKind};
 
     fn test(id: &str, name: &str, words: &[&str], labels: &[&str]) -> Test {
@@ -311,14 +311,14 @@ mod tests {
     fn found(query: &str) -> Vec<String> {
         let knowledge = Knowledge {
             accessories: Vec::new(),
-            requirements: Vec::new(),
-            holds: Vec::new(),
-            equipment: Vec::new(),
-            facts: Vec::new(),
-            effects: Vec::new(),
-            families: Vec::new(),
-            causes: Vec::new(),
-            tests: vec![
+            requirements: Indexed::default(),
+            holds: Indexed::default(),
+            equipment: Indexed::default(),
+            facts: Indexed::default(),
+            effects: Indexed::default(),
+            families: Indexed::default(),
+            causes: Indexed::default(),
+            tests: Indexed::from(vec![
                 test(
                     "lights-when-load-starts",
                     "Lights when a load starts",
@@ -337,13 +337,13 @@ mod tests {
                     &["pitted"],
                     &["Insects in it", "Clean"],
                 ),
-            ],
-            trees: Vec::new(),
+            ]),
+            trees: Indexed::default(),
             fingerprint: String::new(),
         };
         super::tests(&knowledge, query)
             .into_iter()
-            .map(|index| knowledge.tests[index.0].id.clone())
+            .map(|index| knowledge.tests[index].id.clone())
             .collect()
     }
 

@@ -102,11 +102,11 @@ impl Session<'_> {
     /// A look or reading picked freely.
     fn pick(&mut self, id: &str) -> Result<Vec<Happened>, Refusal> {
         let test = self.find(id)?;
-        if let TestKind::Calculation { .. } = self.knowledge.tests[test.0].kind {
+        if let TestKind::Calculation { .. } = self.knowledge.tests[test].kind {
             return Err(refusal("this is calculated, not looked at or measured"));
         }
         self.waiting = None;
-        let told = self.knowledge.tests[test.0].state == State::Told;
+        let told = self.knowledge.tests[test].state == State::Told;
         if let Some(hold) = self.walk.ending_hold().filter(|_| !told && !self.is_asked(test)) {
             return Ok(self.stop(test, Some(hold), None));
         }
@@ -162,7 +162,7 @@ impl Session<'_> {
             .fact(id)
             .ok_or_else(|| refusal(&format!("there is no fact `{id}`")))?;
         let own = self.walk.installation();
-        if !own.is_some_and(|own| self.knowledge.facts[fact.0].applies_to(own)) {
+        if !own.is_some_and(|own| self.knowledge.facts[fact].applies_to(own)) {
             return Err(refusal("this equipment has no such fact"));
         }
         self.refuse_after_halt()?;
@@ -172,7 +172,7 @@ impl Session<'_> {
     /// A calculation: facts it lacks are looked up; readings are named, to be taken first.
     fn calculate(&mut self, id: &str) -> Result<Vec<Happened>, Refusal> {
         let test = self.find(id)?;
-        if !matches!(self.knowledge.tests[test.0].kind, TestKind::Calculation { .. }) {
+        if !matches!(self.knowledge.tests[test].kind, TestKind::Calculation { .. }) {
             return Err(refusal("this is no calculation"));
         }
         self.refuse_after_halt()?;
@@ -233,7 +233,7 @@ impl Session<'_> {
             .knowledge
             .test(id)
             .ok_or_else(|| refusal(&format!("there is no test `{id}`")))?;
-        let of = &self.knowledge.tests[test.0].complaints;
+        let of = &self.knowledge.tests[test].complaints;
         if !self.walk.applies(test) {
             Err(refusal("this does not apply to the equipment"))
         } else if !of.is_empty() && !of.contains(&self.exercise.complaint) {
@@ -253,7 +253,7 @@ impl Session<'_> {
 
     /// Makes a look or reading: the fault answers. `asked`: it is what the walk asks.
     fn make(&mut self, test: TestIndex, asked: bool) -> Result<Vec<Happened>, Refusal> {
-        let known = &self.knowledge.tests[test.0];
+        let known = &self.knowledge.tests[test];
         let own = gain::ASKING_MINUTES + known.minutes;
         // A proof that clears a danger may have to come out anew; anything else asked twice says the same.
         if !asked && self.walk.resolution(test) != Resolution::Open && !self.walk.is_wanted(test) {
@@ -299,7 +299,7 @@ impl Session<'_> {
 
     /// Looks up a fact.
     fn read(&mut self, fact: FactIndex, asked: bool) -> Result<Vec<Happened>, Refusal> {
-        let known = &self.knowledge.facts[fact.0];
+        let known = &self.knowledge.facts[fact];
         let value = self.hidden.fact(fact);
         let reply = match (asked, value) {
             (true, Some(value)) => Reply::Answer(value),
@@ -333,9 +333,9 @@ impl Session<'_> {
 
     /// What a test came to, in words.
     fn found(&self, test: TestIndex) -> String {
-        let outcomes = &self.knowledge.tests[test.0].outcomes;
+        let outcomes = &self.knowledge.tests[test].outcomes;
         let label = match self.walk.resolution(test) {
-            Resolution::Known(outcome) => Some(outcomes[outcome.0].label.as_str()),
+            Resolution::Known(outcome) => Some(outcomes[outcome].label.as_str()),
             _ => None,
         };
         match (self.walk.reading(test), label) {
@@ -375,7 +375,7 @@ impl Session<'_> {
     ) -> Step {
         let (hazard, state) = match did {
             Did::Test(test) => {
-                let known = &self.knowledge.tests[test.0];
+                let known = &self.knowledge.tests[test];
                 (known.hazard, known.state)
             }
             Did::Fact(_) => (Hazard::None, State::Any),

@@ -23,9 +23,9 @@ const SHOWN: f64 = 0.6;
 /// Chooses the habit.
 pub(super) fn of(session: &Session<'_>, debrief: &Debrief) -> Habit {
     let knowledge = session.walk().knowledge();
-    let test = |test: crate::knowledge::model::TestIndex| &knowledge.tests[test.0].name;
+    let test = |test: crate::knowledge::model::TestIndex| &knowledge.tests[test].name;
     if let Some(wrong) = debrief.wrong.iter().find(|wrong| wrong.hold.is_some()) {
-        let hold = wrong.hold.map_or("", |hold| &knowledge.holds[hold.0].name);
+        let hold = wrong.hold.map_or("", |hold| &knowledge.holds[hold].name);
         let because = format!("You chose \"{}\" while this stood: {hold}.", test(wrong.test));
         return Habit::new(Kind::ClearDangersFirst, because);
     }
@@ -34,7 +34,7 @@ pub(super) fn of(session: &Session<'_>, debrief: &Debrief) -> Habit {
         return Habit::new(Kind::DoTheStepsFirst, because);
     }
     if let Some(named) = debrief.named.filter(|_| !debrief.is_right()) {
-        let name = &knowledge.causes[named.0].name;
+        let name = &knowledge.causes[named].name;
         if let Some(pointer) = debrief.pointed.first().filter(|_| debrief.stood >= SHOWN) {
             let because = format!(
                 "By what you had found the truth stood at {:.0} %. \"{}: {}\" spoke for it.",
@@ -91,7 +91,7 @@ pub(super) fn of(session: &Session<'_>, debrief: &Debrief) -> Habit {
     }
     // A look for danger is never in vain.
     let vain = own.steps.iter().filter(|step| match step.did {
-        Did::Test(test) => step.moved < TOLD && !knowledge.tests[test.0].safety && !step.followed,
+        Did::Test(test) => step.moved < TOLD && !knowledge.tests[test].safety && !step.followed,
         Did::Fact(_) => false,
     });
     let vain = vain.count();

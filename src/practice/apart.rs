@@ -21,10 +21,11 @@ pub(super) fn tells_apart(
         let (one, other) = (likelihoods.row(first), likelihoods.row(second));
         let apart: f64 = one.iter().zip(other).map(|(a, b)| (a - b).abs()).sum::<f64>() / 2.0;
         // Another calculation or reading of the same thing is no better for being quick.
-        Some(apart / (5.0 + gain::cost(&knowledge.tests[test.0], session.walk().state())).sqrt())
+        Some(apart / (5.0 + gain::cost(&knowledge.tests[test], session.walk().state())).sqrt())
     };
-    (0..knowledge.tests.len())
-        .map(TestIndex)
+    knowledge
+        .tests
+        .indices()
         .filter(|test| !made.contains(&Did::Test(*test)) && session.hidden().outcome(*test).is_some())
         .filter_map(|test| Some((score(test)?, test)))
         .max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)))

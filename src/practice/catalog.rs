@@ -136,7 +136,7 @@ fn listed(knowledge: &Knowledge, raw: &RawExercise) -> Option<Listed> {
 /// What the customer says at the beginning; the complaint as the trade puts it where nothing stands for it.
 #[must_use]
 pub fn customer(knowledge: &Knowledge, complaint: TreeIndex) -> &str {
-    let tree = &knowledge.trees[complaint.0];
+    let tree = &knowledge.trees[complaint];
     let said = raw().and_then(|raw| raw.customer.get(&tree.id));
     said.map_or_else(|| tree.complaint.as_deref().unwrap_or(&tree.id), String::as_str)
 }

@@ -121,7 +121,7 @@ fn found_in(session: &Session<'_>, test: TestIndex) -> String {
             .iter()
             .find(|finding| finding.test == test);
         known.map_or_else(String::new, |finding| {
-            knowledge.tests[test.0].outcomes[finding.outcome.0].label.clone()
+            knowledge.tests[test].outcomes[finding.outcome].label.clone()
         })
     })
 }
@@ -136,11 +136,11 @@ pub(super) fn would_show(session: &Session<'_>) -> Vec<Shows> {
         .into_iter()
         .filter(|test| !made.contains(&Did::Test(*test)))
         .filter_map(|test| {
-            let known = &knowledge.tests[test.0];
+            let known = &knowledge.tests[test];
             let outcome = session.hidden().outcome(test)?;
             let shows = Shows {
                 test,
-                found: known.outcomes[outcome.0].label.clone(),
+                found: known.outcomes[outcome].label.clone(),
                 minutes: known.minutes,
             };
             Some((gain::cost(known, session.walk().state()), shows))

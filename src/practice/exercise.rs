@@ -1,5 +1,6 @@
 //! Which fault is hidden in which equipment behind which complaint.
 
+use crate::knowledge::behind::COMPLAINT;
 use fastrand::Rng;
 use thiserror::Error;
 
@@ -55,9 +56,10 @@ impl Exercise {
         let mut rng = Rng::with_seed(seed);
         let mut complaints: Vec<TreeIndex> = match wish.complaint {
             Some(complaint) => vec![complaint],
-            None => (0..knowledge.trees.len())
-                .map(TreeIndex)
-                .filter(|tree| knowledge.trees[tree.0].is_complaint())
+            None => knowledge
+                .trees
+                .indices()
+                .filter(|tree| knowledge.trees[*tree].is_complaint())
                 .collect(),
         };
         rng.shuffle(&mut complaints);
@@ -112,13 +114,13 @@ impl Exercise {
 
 fn complaint_event(knowledge: &Knowledge, complaint: TreeIndex) -> Event {
     Event::Complaint {
-        complaint: knowledge.trees[complaint.0].id.clone(),
+        complaint: knowledge.trees[complaint].id.clone(),
     }
 }
 
 fn equipment_event(knowledge: &Knowledge, equipment: EquipmentIndex) -> Event {
     Event::Equipment {
-        equipment: knowledge.equipment[equipment.0].id.clone(),
+        equipment: knowledge.equipment[equipment].id.clone(),
     }
 }
 
@@ -152,18 +154,14 @@ fn brings(walk: &Walk<'_>, cause: CauseIndex) -> bool {
     let Some(complaint) = walk.complaint() else {
         return false;
     };
-    let effect = knowledge
-        .effects
-        .iter()
-        .position(|effect| effect.id == "complaint");
-    effect.is_some_and(|effect| {
-        let id = &knowledge.trees[complaint.0].id;
+    knowledge.effect(COMPLAINT).is_some_and(|effect| {
+        let id = &knowledge.trees[complaint].id;
         let state = knowledge.effects[effect]
             .states
             .iter()
             .position(|state| state.id == *id);
-        let mut does = knowledge.causes[cause.0].does.iter();
-        let says = does.find(|does| does.effect.0 == effect);
+        let mut does = knowledge.causes[cause].does.iter();
+        let says = does.find(|does| does.effect == effect);
         matches!((state, says), (Some(state), Some(says)) if says.shares[state] >= SELDOM)
     })
 }
@@ -171,7 +169,7 @@ fn brings(walk: &Walk<'_>, cause: CauseIndex) -> bool {
 /// Accessories fitted where the cause is: those it needs, and now and then one more, so that one fitted gives nothing away.
 fn fitted(walk: &Walk<'_>, truth: CauseIndex, rng: &mut Rng) -> Vec<String> {
     let own = walk.installation().map_or(&[][..], |own| &own.accessories);
-    let needed = &walk.knowledge().causes[truth.0].parts;
+    let needed = &walk.knowledge().causes[truth].parts;
     let besides = (!own.is_empty() && rng.u8(..3) == 0).then(|| rng.usize(..own.len()));
     own.iter()
         .enumerate()
@@ -183,13 +181,13 @@ fn fitted(walk: &Walk<'_>, truth: CauseIndex, rng: &mut Rng) -> Vec<String> {
 fn in_words(knowledge: &Knowledge, wish: Wish) -> String {
     let mut words = Vec::new();
     if let Some(complaint) = wish.complaint {
-        words.push(format!("complaint `{}`", knowledge.trees[complaint.0].id));
+        words.push(format!("complaint `{}`", knowledge.trees[complaint].id));
     }
     if let Some(level) = wish.level {
         words.push(format!("level {}", level.number()));
     }
     if let Some(equipment) = wish.equipment {
-        words.push(format!("equipment `{}`", knowledge.equipment[equipment.0].id));
+        words.push(format!("equipment `{}`", knowledge.equipment[equipment].id));
     }
     words.join(", ")
 }

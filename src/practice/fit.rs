@@ -3,7 +3,8 @@
 use fastrand::Rng;
 use indexmap::IndexMap;
 
-use crate::knowledge::model::{FactIndex, InputFrom, OutcomeIndex, TestIndex, TestKind};
+use crate::knowledge::indexed::Indexed;
+use crate::knowledge::model::{EffectIndex, FactIndex, InputFrom, OutcomeIndex, TestIndex, TestKind};
 use crate::quantity::Value;
 use crate::standards::calculation::Inputs;
 use crate::standards::registry;
@@ -39,7 +40,7 @@ impl Drawing<'_, '_> {
                 (all || !reads).then_some(Wanted {
                     calculation,
                     inputs,
-                    verdict: &test.outcomes[(*outcome)?.0].id,
+                    verdict: &test.outcomes[(*outcome)?].id,
                 })
             })
             .collect()
@@ -61,7 +62,7 @@ impl Drawing<'_, '_> {
         let mut inputs = Inputs::default();
         for (name, from) in wanted.inputs {
             let value = match from {
-                InputFrom::Fact(fact) => self.values.facts[fact.0].clone(),
+                InputFrom::Fact(fact) => self.values.facts[*fact].clone(),
                 InputFrom::Reading(test) => self.values.readings.get(test).copied().map(Value::Quantity),
                 InputFrom::Fixed(value) => Some(value.clone()),
             };
@@ -74,7 +75,10 @@ impl Drawing<'_, '_> {
 
     /// Changes facts one at a time while the calculations of facts alone come nearer to what was drawn.
     pub(super) fn fit_facts(&mut self, rng: &mut Rng) {
-        let own: Vec<usize> = (0..self.knowledge.facts.len())
+        let own: Vec<FactIndex> = self
+            .knowledge
+            .facts
+            .indices()
             .filter(|fact| self.values.facts[*fact].is_some())
             .filter(|fact| !plates::others(&self.knowledge.facts[*fact].id).is_empty())
             .collect();
@@ -87,7 +91,7 @@ impl Drawing<'_, '_> {
             let others = plates::others(&self.knowledge.facts[fact].id);
             let typed = others[rng.usize(..others.len())];
             let before = self.values.facts[fact].clone();
-            self.values.facts[fact] = self.value(FactIndex(fact), typed);
+            self.values.facts[fact] = self.value(fact, typed);
             let now = self.misses(&self.calculations(false));
             // Sideways too: two facts may have to change before one calculation does.
             if now <= misses {
@@ -125,7 +129,7 @@ impl Drawing<'_, '_> {
 
     /// Where a calculation still comes out otherwise, tries the other outcomes of its readings that fit the states: three phases are
     /// read one by one, and which of them is missing is nobody's state.
-    pub(super) fn fit_outcomes(&mut self, states: &[usize], rng: &mut Rng) {
+    pub(super) fn fit_outcomes(&mut self, states: &Indexed<EffectIndex, usize>, rng: &mut Rng) {
         let readings: Vec<TestIndex> = self.readings();
         let mut misses = self.misses(&self.calculations(true));
         let mut outside = self.strays(&readings);
@@ -138,16 +142,17 @@ impl Drawing<'_, '_> {
                 return;
             }
             let test = wanting[rng.usize(..wanting.len())];
-            let known = &self.knowledge.tests[test.0];
-            let others: Vec<OutcomeIndex> = (0..known.outcomes.len())
-                .map(OutcomeIndex)
+            let known = &self.knowledge.tests[test];
+            let others: Vec<OutcomeIndex> = known
+                .outcomes
+                .indices()
                 .filter(|outcome| contradicted(known, *outcome, states) == 0)
                 .collect();
             if others.is_empty() {
                 continue;
             }
-            let before = (self.values.readings.clone(), self.outcomes[test.0]);
-            self.outcomes[test.0] = Some(others[rng.usize(..others.len())]);
+            let before = (self.values.readings.clone(), self.outcomes[test]);
+            self.outcomes[test] = Some(others[rng.usize(..others.len())]);
             if let Some(read) = self.read(test, rng.bool(), rng) {
                 self.values.readings.insert(test, read);
             }
@@ -156,7 +161,7 @@ impl Drawing<'_, '_> {
             if now < misses && strays <= outside {
                 (misses, outside) = (now, strays);
             } else {
-                (self.values.readings, self.outcomes[test.0]) = before;
+                (self.values.readings, self.outcomes[test]) = before;
             }
         }
     }
@@ -171,7 +176,7 @@ impl Drawing<'_, '_> {
             })
             .flat_map(|wanted| wanted.inputs.values())
             .filter_map(|from| match from {
-                InputFrom::Reading(test) if self.outcomes[test.0].is_some() => Some(*test),
+                InputFrom::Reading(test) if self.outcomes[*test].is_some() => Some(*test),
                 _ => None,
             })
             .collect()

@@ -9,7 +9,10 @@ use std::rc::Rc;
 
 use fastrand::Rng;
 
-use crate::knowledge::model::{CauseIndex, FactIndex, Knowledge, OutcomeIndex, TestIndex, TestKind};
+use crate::knowledge::indexed::Indexed;
+use crate::knowledge::model::{
+    CauseIndex, EffectIndex, FactIndex, Knowledge, OutcomeIndex, TestIndex, TestKind,
+};
 use crate::quantity::{Quantity, Value};
 use crate::walk::Walk;
 
@@ -21,9 +24,9 @@ use super::values::Values;
 #[derive(Clone)]
 pub struct Hidden {
     truth: CauseIndex,
-    states: Vec<usize>,
+    states: Indexed<EffectIndex, usize>,
     /// By test; nothing where the test does not apply.
-    outcomes: Vec<Option<OutcomeIndex>>,
+    outcomes: Indexed<TestIndex, Option<OutcomeIndex>>,
     meter: Rc<dyn Meter>,
 }
 
@@ -53,13 +56,13 @@ impl Hidden {
         walk: &Walk<'_>,
         truth: CauseIndex,
         seed: u64,
-        fitting: &[(usize, Vec<usize>)],
+        fitting: &[(EffectIndex, Vec<usize>)],
         meter: Option<Rc<dyn Meter>>,
     ) -> Option<Self> {
         let model = walk.model()?;
         let place = model.place(truth)?;
         let mut rng = Rng::with_seed(seed ^ 0x9ac7_1ce0_0000_0001);
-        let mut nearest: Option<(usize, Vec<usize>, Vec<Option<OutcomeIndex>>)> = None;
+        let mut nearest: Option<(usize, _, _)> = None;
         for _ in 0..TRIES {
             let mut states = model.draw_states(place, &mut rng)?;
             fit(&mut states, fitting);
@@ -109,9 +112,9 @@ impl Hidden {
         self.truth
     }
 
-    /// The state of every effect, by place.
+    /// The state of every effect.
     #[must_use]
-    pub fn states(&self) -> &[usize] {
+    pub fn states(&self) -> &Indexed<EffectIndex, usize> {
         &self.states
     }
 
@@ -120,14 +123,15 @@ impl Hidden {
     pub fn showing(&self, knowledge: &Knowledge) -> Vec<TestIndex> {
         let shows = |test: &TestIndex| {
             self.outcome(*test).is_some_and(|outcome| {
-                let outcome = &knowledge.tests[test.0].outcomes[outcome.0];
+                let outcome = &knowledge.tests[*test].outcomes[outcome];
                 named(outcome, self.truth).is_some_and(|chance| is_proof(outcome, chance))
             })
         };
-        (0..knowledge.tests.len())
-            .map(TestIndex)
+        knowledge
+            .tests
+            .indices()
             .filter(shows)
-            .filter(|test| !matches!(knowledge.tests[test.0].kind, TestKind::Calculation { .. }))
+            .filter(|test| !matches!(knowledge.tests[*test].kind, TestKind::Calculation { .. }))
             .collect()
     }
 
@@ -135,21 +139,22 @@ impl Hidden {
     /// and readings.
     #[must_use]
     pub fn outcome(&self, test: TestIndex) -> Option<OutcomeIndex> {
-        self.outcomes.get(test.0).copied().flatten()
+        self.outcomes.get(test).copied().flatten()
     }
 
     /// The answer to a look or reading as a person would type it; nothing where it cannot be checked.
     #[must_use]
     pub fn answer(&self, knowledge: &Knowledge, test: TestIndex) -> Option<String> {
-        let known = &knowledge.tests[test.0];
+        let known = &knowledge.tests[test];
         let outcome = self.outcome(test)?;
         match known.kind {
             TestKind::Calculation { .. } => None,
-            TestKind::Reading { .. } => Some(self.meter.reading(test).map_or_else(
-                || known.outcomes[outcome.0].id.clone(),
-                |read| read.keyed(FIGURES),
-            )),
-            TestKind::Look => Some(known.outcomes[outcome.0].id.clone()),
+            TestKind::Reading { .. } => Some(
+                self.meter
+                    .reading(test)
+                    .map_or_else(|| known.outcomes[outcome].id.clone(), |read| read.keyed(FIGURES)),
+            ),
+            TestKind::Look => Some(known.outcomes[outcome].id.clone()),
         }
     }
 
@@ -167,12 +172,12 @@ impl Hidden {
 }
 
 /// Lets the states give way that do not fit.
-fn fit(states: &mut [usize], fitting: &[(usize, Vec<usize>)]) {
+fn fit(states: &mut Indexed<EffectIndex, usize>, fitting: &[(EffectIndex, Vec<usize>)]) {
     for (effect, fits) in fitting {
-        if let (Some(state), Some(best)) = (states.get_mut(*effect), fits.first())
-            && !fits.contains(state)
+        if let Some(best) = fits.first()
+            && !fits.contains(&states[*effect])
         {
-            *state = *best;
+            states[*effect] = *best;
         }
     }
 }

@@ -49,8 +49,9 @@ impl Level {
     /// The level of a cause in a walk whose equipment is given: that of the easiest test that mostly finds it.
     #[must_use]
     pub fn of(walk: &Walk<'_>, cause: CauseIndex) -> Self {
-        (0..walk.knowledge().tests.len())
-            .map(TestIndex)
+        walk.knowledge()
+            .tests
+            .indices()
             .filter(|test| walk.applies(*test) && finds(walk, *test, cause) >= OFTEN)
             .map(|test| Self::of_test(walk, test))
             .min()
@@ -58,7 +59,7 @@ impl Level {
     }
 
     fn of_test(walk: &Walk<'_>, test: TestIndex) -> Self {
-        let known = &walk.knowledge().tests[test.0];
+        let known = &walk.knowledge().tests[test];
         match (&known.kind, known.state) {
             (TestKind::Look, State::Told | State::Any) => Self::Outside,
             (TestKind::Look | TestKind::Reading { .. }, State::LockedOut) => Self::LockedOut,

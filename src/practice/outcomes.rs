@@ -3,7 +3,10 @@
 use fastrand::Rng;
 
 use crate::inference::shares::pick;
-use crate::knowledge::model::{CauseIndex, Knowledge, Outcome, OutcomeIndex, Test, TestIndex, TestKind};
+use crate::knowledge::indexed::Indexed;
+use crate::knowledge::model::{
+    CauseIndex, EffectIndex, Knowledge, Outcome, OutcomeIndex, Test, TestIndex, TestKind,
+};
 use crate::walk::Walk;
 
 /// How many times oftener than usual an outcome comes with a cause for it to be a proof of it, as in the inference. Outcomes
@@ -22,11 +25,11 @@ pub(super) fn is_proof(outcome: &Outcome, chance: f64) -> bool {
 
 /// Outcomes that can be met and prove a cause, each with how often it comes with it.
 pub(super) fn proofs(walk: &Walk<'_>, test: TestIndex, truth: CauseIndex) -> Vec<(OutcomeIndex, f64)> {
-    let known = &walk.knowledge().tests[test.0];
+    let known = &walk.knowledge().tests[test];
     walk.outcomes_offered(test)
         .into_iter()
         .filter_map(|at| {
-            let outcome = &known.outcomes[at.0];
+            let outcome = &known.outcomes[at];
             let chance = named(outcome, truth).filter(|chance| is_proof(outcome, *chance))?;
             Some((at, chance))
         })
@@ -40,13 +43,14 @@ pub(super) fn proofs(walk: &Walk<'_>, test: TestIndex, truth: CauseIndex) -> Vec
 pub(super) fn found(
     walk: &Walk<'_>,
     truth: CauseIndex,
-    states: &[usize],
+    states: &Indexed<EffectIndex, usize>,
     rng: &mut Rng,
-) -> Vec<Option<OutcomeIndex>> {
+) -> Indexed<TestIndex, Option<OutcomeIndex>> {
     let knowledge = walk.knowledge();
-    let by_test: Vec<Vec<(OutcomeIndex, f64)>> = (0..knowledge.tests.len())
+    let by_test: Indexed<TestIndex, Vec<(OutcomeIndex, f64)>> = knowledge
+        .tests
+        .indices()
         .map(|test| {
-            let test = TestIndex(test);
             if walk.applies(test) {
                 proofs(walk, test, truth)
             } else {
@@ -58,8 +62,7 @@ pub(super) fn found(
     let most = by_test.iter().map(total).fold(0.0, f64::max);
     let hidden = rng.f64() * most.min(1.0);
     by_test
-        .iter()
-        .enumerate()
+        .indexed()
         .map(|(test, proofs)| {
             if total(proofs) <= hidden {
                 return None;
@@ -78,15 +81,23 @@ pub(super) fn found(
 }
 
 /// How many effects an outcome shows in other states than they are in.
-pub(super) fn contradicted(test: &Test, outcome: OutcomeIndex, states: &[usize]) -> usize {
-    let shown = &test.outcomes[outcome.0].shows;
+pub(super) fn contradicted(
+    test: &Test,
+    outcome: OutcomeIndex,
+    states: &Indexed<EffectIndex, usize>,
+) -> usize {
+    let shown = &test.outcomes[outcome].shows;
     shown
         .iter()
-        .filter(|shown| !shown.states.contains(&states[shown.effect.0]))
+        .filter(|shown| !shown.states.contains(&states[shown.effect]))
         .count()
 }
 
-pub(super) fn clashes(knowledge: &Knowledge, states: &[usize], found: &[Option<OutcomeIndex>]) -> usize {
+pub(super) fn clashes(
+    knowledge: &Knowledge,
+    states: &Indexed<EffectIndex, usize>,
+    found: &Indexed<TestIndex, Option<OutcomeIndex>>,
+) -> usize {
     found
         .iter()
         .zip(&knowledge.tests)
@@ -99,16 +110,15 @@ pub(super) fn clashes(knowledge: &Knowledge, states: &[usize], found: &[Option<O
 pub(super) fn second_faults(
     knowledge: &Knowledge,
     truth: CauseIndex,
-    outcomes: &[Option<OutcomeIndex>],
+    outcomes: &Indexed<TestIndex, Option<OutcomeIndex>>,
 ) -> Vec<TestIndex> {
-    let proves_another = |test: usize, at: OutcomeIndex| {
-        let outcome = &knowledge.tests[test].outcomes[at.0];
+    let proves_another = |test: TestIndex, at: OutcomeIndex| {
+        let outcome = &knowledge.tests[test].outcomes[at];
         named(outcome, truth).is_none() && outcome.finds.iter().any(|(_, chance)| is_proof(outcome, *chance))
     };
     outcomes
-        .iter()
-        .enumerate()
-        .filter_map(|(test, outcome)| proves_another(test, (*outcome)?).then_some(TestIndex(test)))
+        .indexed()
+        .filter_map(|(test, outcome)| proves_another(test, (*outcome)?).then_some(test))
         .collect()
 }
 
@@ -117,42 +127,42 @@ pub(super) fn second_faults(
 pub(super) fn draw_anew(
     knowledge: &Knowledge,
     tests: &[TestIndex],
-    found: &[Option<OutcomeIndex>],
-    fresh: &[usize],
-    states: &mut [usize],
+    found: &Indexed<TestIndex, Option<OutcomeIndex>>,
+    fresh: &Indexed<EffectIndex, usize>,
+    states: &mut Indexed<EffectIndex, usize>,
 ) {
-    let root = |effect: usize| {
+    let root = |effect: EffectIndex| {
         let mut at = effect;
         while let Some(follows) = &knowledge.effects[at].follows {
-            at = follows.effect.0;
+            at = follows.effect;
         }
         at
     };
-    let shown = |test: &Test| -> Vec<usize> {
+    let shown = |test: &Test| -> Vec<EffectIndex> {
         let shows = test.outcomes.iter().flat_map(|outcome| &outcome.shows);
-        shows.map(|shown| root(shown.effect.0)).collect()
+        shows.map(|shown| root(shown.effect)).collect()
     };
-    let kept: Vec<usize> = found
+    let kept: Vec<EffectIndex> = found
         .iter()
         .zip(&knowledge.tests)
-        .filter_map(|(found, test)| Some(&test.outcomes[(*found)?.0].shows))
+        .filter_map(|(found, test)| Some(&test.outcomes[(*found)?].shows))
         .flatten()
-        .map(|shown| root(shown.effect.0))
+        .map(|shown| root(shown.effect))
         .collect();
-    let anew: Vec<usize> = tests
+    let anew: Vec<EffectIndex> = tests
         .iter()
-        .flat_map(|test| shown(&knowledge.tests[test.0]))
+        .flat_map(|test| shown(&knowledge.tests[*test]))
         .collect();
-    for (effect, state) in states.iter_mut().enumerate() {
+    for effect in states.indices() {
         if anew.contains(&root(effect)) && !kept.contains(&root(effect)) {
-            *state = fresh[effect];
+            states[effect] = fresh[effect];
         }
     }
 }
 
 /// Whether a test makes sense here: it applies to the equipment and belongs to the complaint.
 fn belongs(walk: &Walk<'_>, test: TestIndex) -> bool {
-    let of = &walk.knowledge().tests[test.0].complaints;
+    let of = &walk.knowledge().tests[test].complaints;
     walk.applies(test) && (of.is_empty() || walk.complaint().is_some_and(|own| of.contains(&own)))
 }
 
@@ -160,26 +170,27 @@ fn belongs(walk: &Walk<'_>, test: TestIndex) -> bool {
 pub(super) fn of_all(
     walk: &Walk<'_>,
     truth: CauseIndex,
-    states: &[usize],
-    found: &[Option<OutcomeIndex>],
+    states: &Indexed<EffectIndex, usize>,
+    found: &Indexed<TestIndex, Option<OutcomeIndex>>,
     rng: &mut Rng,
-) -> Vec<Option<OutcomeIndex>> {
+) -> Indexed<TestIndex, Option<OutcomeIndex>> {
     let knowledge = walk.knowledge();
-    let mut outcomes: Vec<Option<OutcomeIndex>> = (0..knowledge.tests.len())
+    let mut outcomes: Indexed<TestIndex, Option<OutcomeIndex>> = knowledge
+        .tests
+        .indices()
         .map(|test| {
-            let index = TestIndex(test);
-            if !belongs(walk, index) {
+            if !belongs(walk, test) {
                 return None;
             }
-            found[test].or_else(|| unfound(walk, index, truth, states, rng))
+            found[test].or_else(|| unfound(walk, test, truth, states, rng))
         })
         .collect();
     // What was told and what is tried now are the same thing.
-    for (test, known) in knowledge.tests.iter().enumerate() {
+    for (test, known) in knowledge.tests.indexed() {
         if let (Some(told), Some(_)) = (known.outcomes_of, outcomes[test])
-            && let Some(said) = outcomes[told.0]
+            && let Some(said) = outcomes[told]
         {
-            let id = &knowledge.tests[told.0].outcomes[said.0].id;
+            let id = &knowledge.tests[told].outcomes[said].id;
             outcomes[test] = known.outcome(id).or(outcomes[test]);
         }
     }
@@ -191,29 +202,29 @@ fn unfound(
     walk: &Walk<'_>,
     index: TestIndex,
     truth: CauseIndex,
-    states: &[usize],
+    states: &Indexed<EffectIndex, usize>,
     rng: &mut Rng,
 ) -> Option<OutcomeIndex> {
     let knowledge = walk.knowledge();
-    let test = &knowledge.tests[index.0];
+    let test = &knowledge.tests[index];
     let offered = walk.outcomes_offered(index);
-    let outcome = |place: usize| &test.outcomes[place];
-    let shown_by_any = |effect: usize| {
+    let outcome = |at: OutcomeIndex| &test.outcomes[at];
+    let shown_by_any = |effect: EffectIndex| {
         offered.iter().any(|at| {
-            outcome(at.0)
+            outcome(*at)
                 .shows
                 .iter()
-                .any(|shown| shown.effect.0 == effect && shown.states.contains(&states[effect]))
+                .any(|shown| shown.effect == effect && shown.states.contains(&states[effect]))
         })
     };
-    let fits = |place: usize| {
+    let fits = |place: OutcomeIndex| {
         outcome(place)
             .shows
             .iter()
-            .all(|shown| shown.states.contains(&states[shown.effect.0]) || !shown_by_any(shown.effect.0))
+            .all(|shown| shown.states.contains(&states[shown.effect]) || !shown_by_any(shown.effect))
     };
-    let says_otherwise = |place: usize| contradicted(test, OutcomeIndex(place), states);
-    let mut left: Vec<usize> = offered.iter().map(|at| at.0).collect();
+    let says_otherwise = |place: OutcomeIndex| contradicted(test, place, states);
+    let mut left = offered.clone();
     // The nearest ones, where none fits in everything.
     if left.iter().any(|place| fits(*place)) {
         left.retain(|place| fits(*place));
@@ -239,17 +250,17 @@ fn unfound(
         .flat_map(|(_, clearing)| clearing.iter().copied())
         .collect();
     keep(&mut left, |place| {
-        clearing.is_empty() || clearing.contains(&OutcomeIndex(place))
+        clearing.is_empty() || clearing.contains(&place)
     });
     // Facts are to be found in an exercise, so a calculation has what it needs.
     let is_calculation = matches!(test.kind, TestKind::Calculation { .. });
     keep(&mut left, |place| !is_calculation || !outcome(place).says_nothing);
     let shares: Vec<f64> = shares_left(test, truth, &left);
-    (!left.is_empty()).then(|| OutcomeIndex(left[pick(rng, &shares)]))
+    (!left.is_empty()).then(|| left[pick(rng, &shares)])
 }
 
 /// How often each outcome that is left is met: as often as said for the cause, the others by what is usual in what that leaves.
-fn shares_left(test: &Test, truth: CauseIndex, left: &[usize]) -> Vec<f64> {
+fn shares_left(test: &Test, truth: CauseIndex, left: &[OutcomeIndex]) -> Vec<f64> {
     let said: f64 = test
         .outcomes
         .iter()
@@ -268,7 +279,7 @@ fn shares_left(test: &Test, truth: CauseIndex, left: &[usize]) -> Vec<f64> {
 }
 
 /// Drops what is not wanted, unless nothing would be left.
-fn keep(left: &mut Vec<usize>, wanted: impl Fn(usize) -> bool) {
+fn keep(left: &mut Vec<OutcomeIndex>, wanted: impl Fn(OutcomeIndex) -> bool) {
     if left.iter().any(|place| wanted(*place)) {
         left.retain(|place| wanted(*place));
     }

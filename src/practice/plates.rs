@@ -438,7 +438,7 @@ mod tests {
             assert!(knowledge.fact(id).is_some(), "no fact `{id}`");
         }
         for (test, outcome) in readings {
-            let known = knowledge.test(test).map(|test| &knowledge.tests[test.0]);
+            let known = knowledge.test(test).map(|test| &knowledge.tests[test]);
             assert!(
                 known.is_some_and(|known| known.outcome(outcome).is_some()),
                 "no `{test}/{outcome}`"

@@ -112,7 +112,7 @@ impl Entry {
         at: Timestamp,
     ) -> Self {
         let tenth = |minutes: f64| (minutes * 10.0).round() / 10.0;
-        let cause = |cause: crate::knowledge::model::CauseIndex| knowledge.causes[cause.0].id.clone();
+        let cause = |cause: crate::knowledge::model::CauseIndex| knowledge.causes[cause].id.clone();
         Self {
             schema: RECORD_SCHEMA,
             kind: KIND.to_owned(),
@@ -123,8 +123,8 @@ impl Entry {
             exercise: listed.map(str::to_owned),
             seed: exercise.seed,
             level: Level::of(&exercise.walk(knowledge), exercise.truth),
-            complaint: knowledge.trees[exercise.complaint.0].id.clone(),
-            equipment: knowledge.equipment[exercise.equipment.0].id.clone(),
+            complaint: knowledge.trees[exercise.complaint].id.clone(),
+            equipment: knowledge.equipment[exercise.equipment].id.clone(),
             truth: cause(debrief.truth),
             named: debrief.named.map(cause),
             right: debrief.is_right(),
@@ -137,8 +137,8 @@ impl Entry {
                 .wrong
                 .iter()
                 .map(|wrong| Wrong {
-                    test: knowledge.tests[wrong.test.0].id.clone(),
-                    hold: wrong.hold.map(|hold| knowledge.holds[hold.0].id.clone()),
+                    test: knowledge.tests[wrong.test].id.clone(),
+                    hold: wrong.hold.map(|hold| knowledge.holds[hold].id.clone()),
                 })
                 .collect(),
             hints: debrief.hints,

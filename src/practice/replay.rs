@@ -81,10 +81,10 @@ impl Chosen {
             Self::Drawn(wish, seed) => {
                 let mut words = String::new();
                 if let Some(complaint) = wish.complaint {
-                    let _ = write!(words, "--complaint {} ", knowledge.trees[complaint.0].id);
+                    let _ = write!(words, "--complaint {} ", knowledge.trees[complaint].id);
                 }
                 if let Some(equipment) = wish.equipment {
-                    let _ = write!(words, "--equipment {} ", knowledge.equipment[equipment.0].id);
+                    let _ = write!(words, "--equipment {} ", knowledge.equipment[equipment].id);
                 }
                 if let Some(level) = wish.level {
                     let _ = write!(words, "--level {} ", level.number());
@@ -145,14 +145,10 @@ impl Replay {
             Chosen::Drawn(wish, seed) => {
                 let _ = writeln!(text, "seed = {seed}");
                 if let Some(complaint) = wish.complaint {
-                    let _ = writeln!(text, "complaint = {}", quoted(&knowledge.trees[complaint.0].id));
+                    let _ = writeln!(text, "complaint = {}", quoted(&knowledge.trees[complaint].id));
                 }
                 if let Some(equipment) = wish.equipment {
-                    let _ = writeln!(
-                        text,
-                        "equipment = {}",
-                        quoted(&knowledge.equipment[equipment.0].id)
-                    );
+                    let _ = writeln!(text, "equipment = {}", quoted(&knowledge.equipment[equipment].id));
                 }
                 if let Some(level) = wish.level {
                     let _ = writeln!(text, "level = {}", level.number());

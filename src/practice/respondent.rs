@@ -48,7 +48,7 @@ impl Respondent for Installation {
             Question::Offer { tests, .. } => listed(
                 tests
                     .iter()
-                    .map(|test| knowledge.tests[test.0].id.as_str())
+                    .map(|test| knowledge.tests[*test].id.as_str())
                     .collect(),
             ),
             Question::Able { among } => listed(among.iter().map(|ability| ability.id()).collect()),

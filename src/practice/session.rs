@@ -74,7 +74,7 @@ impl<'k> Session<'k> {
             let choice = match session.question() {
                 Question::Finish => break,
                 Question::Offer { tests, .. } => {
-                    let ids = tests.iter().map(|test| knowledge.tests[test.0].id.clone());
+                    let ids = tests.iter().map(|test| knowledge.tests[*test].id.clone());
                     Choice::Ask(ids.collect())
                 }
                 Question::Halt { .. } if session.halted => break,
@@ -207,7 +207,9 @@ impl<'k> Session<'k> {
         self.steps
             .iter()
             .take_while(|step| !step.state.is_prepared())
-            .any(|step| matches!(step.did, Did::Test(test) if self.knowledge.tests[test.0].state == State::Told))
+            .any(
+                |step| matches!(step.did, Did::Test(test) if self.knowledge.tests[test].state == State::Told),
+            )
     }
 
     /// Answers given to the walk, for what is known so far.

@@ -8,8 +8,9 @@ use std::collections::HashMap;
 
 use fastrand::Rng;
 
+use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{
-    Bound, BoundOf, FactIndex, Knowledge, OutcomeIndex, TestIndex, TestKind, bound_figure,
+    Bound, BoundOf, EffectIndex, FactIndex, Knowledge, OutcomeIndex, TestIndex, TestKind, bound_figure,
 };
 use crate::quantity::{Quantity, Value, ValueKind};
 use crate::walk::Walk;
@@ -20,7 +21,7 @@ use super::plates::{self, usual};
 /// Facts and readings of one exercise.
 #[derive(Clone, Debug)]
 pub(super) struct Values {
-    pub(super) facts: Vec<Option<Value>>,
+    pub(super) facts: Indexed<FactIndex, Option<Value>>,
     pub(super) readings: HashMap<TestIndex, Quantity>,
 }
 
@@ -30,15 +31,15 @@ impl Meter for Values {
     }
 
     fn fact(&self, fact: FactIndex) -> Option<&Value> {
-        self.facts.get(fact.0)?.as_ref()
+        self.facts.get(fact)?.as_ref()
     }
 }
 
 impl Values {
     pub(super) fn draw(
         walk: &Walk<'_>,
-        states: &[usize],
-        outcomes: &mut Vec<Option<OutcomeIndex>>,
+        states: &Indexed<EffectIndex, usize>,
+        outcomes: &mut Indexed<TestIndex, Option<OutcomeIndex>>,
         rng: &mut Rng,
     ) -> Self {
         let knowledge = walk.knowledge();
@@ -47,7 +48,7 @@ impl Values {
             knowledge,
             outcomes: outcomes.clone(),
             values: Self {
-                facts: vec![None; knowledge.facts.len()],
+                facts: Indexed::like(&knowledge.facts, None),
                 readings: HashMap::new(),
             },
         };
@@ -65,13 +66,13 @@ impl Values {
 pub(super) struct Drawing<'w, 'k> {
     pub(super) walk: &'w Walk<'k>,
     pub(super) knowledge: &'k Knowledge,
-    pub(super) outcomes: Vec<Option<OutcomeIndex>>,
+    pub(super) outcomes: Indexed<TestIndex, Option<OutcomeIndex>>,
     pub(super) values: Values,
 }
 
 impl Drawing<'_, '_> {
     /// What stands on the plates of such equipment.
-    fn plates(&mut self, states: &[usize], rng: &mut Rng) {
+    fn plates(&mut self, states: &Indexed<EffectIndex, usize>, rng: &mut Rng) {
         let Some(own) = self.walk.installation() else {
             return;
         };
@@ -79,7 +80,7 @@ impl Drawing<'_, '_> {
         if shares_circuit(self.knowledge, states) {
             plates.push(("circuit-loads", "chest freezer 6 motor; work light 1.5"));
         }
-        for (place, fact) in self.knowledge.facts.iter().enumerate() {
+        for (index, fact) in self.knowledge.facts.indexed() {
             if !fact.applies_to(own) {
                 continue;
             }
@@ -89,19 +90,19 @@ impl Drawing<'_, '_> {
                 .map(|(_, typed)| *typed);
             let first = self
                 .walk
-                .choices_offered(FactIndex(place))
+                .choices_offered(index)
                 .first()
                 .map(|choice| choice.id.as_str());
             let typed = match fact.kind {
                 ValueKind::Choice => plate.or(first),
                 _ => plate,
             };
-            self.values.facts[place] = typed.and_then(|typed| self.value(FactIndex(place), typed));
+            self.values.facts[index] = typed.and_then(|typed| self.value(index, typed));
         }
     }
 
     pub(super) fn value(&self, index: FactIndex, typed: &str) -> Option<Value> {
-        let fact = &self.knowledge.facts[index.0];
+        let fact = &self.knowledge.facts[index];
         let choices: Vec<&str> = fact.choices.iter().map(|choice| choice.id.as_str()).collect();
         let unit = (!fact.unit.is_empty()).then_some(fact.unit.as_str());
         Value::parse(typed, fact.kind, unit, &choices).ok()
@@ -121,12 +122,13 @@ impl Drawing<'_, '_> {
     }
 
     pub(super) fn readings(&self) -> Vec<TestIndex> {
-        (0..self.knowledge.tests.len())
-            .filter(|test| {
-                self.outcomes[*test].is_some()
-                    && matches!(self.knowledge.tests[*test].kind, TestKind::Reading { .. })
+        self.knowledge
+            .tests
+            .indexed()
+            .filter(|(test, known)| {
+                self.outcomes[*test].is_some() && matches!(known.kind, TestKind::Reading { .. })
             })
-            .map(TestIndex)
+            .map(|(test, _)| test)
             .collect()
     }
 
@@ -134,7 +136,7 @@ impl Drawing<'_, '_> {
     pub(super) fn follow(&mut self, changed: TestIndex, readings: &[TestIndex], rng: &mut Rng) {
         let mut changed = vec![changed];
         for test in readings {
-            let bounds = self.knowledge.tests[test.0].outcomes.iter();
+            let bounds = self.knowledge.tests[*test].outcomes.iter();
             let held = bounds.filter_map(|outcome| match outcome.bound.as_ref()?.of? {
                 BoundOf::Reading(other) => Some(other),
                 BoundOf::Fact(_) => None,
@@ -164,7 +166,7 @@ impl Drawing<'_, '_> {
     fn figure(&self, bound: &Bound) -> Option<f64> {
         let of = match bound.of {
             None => None,
-            Some(BoundOf::Fact(fact)) => Some(self.values.facts[fact.0].as_ref()?.quantity()?),
+            Some(BoundOf::Fact(fact)) => Some(self.values.facts[fact].as_ref()?.quantity()?),
             Some(BoundOf::Reading(other)) => Some(*self.values.readings.get(&other)?),
         };
         bound_figure(bound, of)
@@ -173,11 +175,11 @@ impl Drawing<'_, '_> {
     /// Between which amounts a reading lies in its outcome; nothing where what it is held against is not known, or where
     /// nothing is left between the limits.
     fn inside(&self, test: TestIndex) -> Option<(f64, f64)> {
-        let known = &self.knowledge.tests[test.0];
+        let known = &self.knowledge.tests[test];
         let TestKind::Reading { range, .. } = known.kind else {
             return None;
         };
-        let wanted = self.outcomes[test.0]?;
+        let wanted = self.outcomes[test]?;
         let (mut low, mut high) = range;
         let mut within = |below: bool, figure: f64| {
             if below {
@@ -187,11 +189,11 @@ impl Drawing<'_, '_> {
             }
         };
         // The first outcome whose bound holds is the one met: so the bounds of those before it do not hold.
-        for (place, outcome) in known.outcomes.iter().enumerate() {
+        for (index, outcome) in known.outcomes.indexed() {
             let Some(bound) = &outcome.bound else { continue };
-            if place < wanted.0 || known.outcomes[wanted.0].bound.is_none() {
+            if index < wanted || known.outcomes[wanted].bound.is_none() {
                 within(!bound.below, self.figure(bound)?);
-            } else if place == wanted.0 {
+            } else if index == wanted {
                 within(bound.below, self.figure(bound)?);
             }
         }
@@ -200,7 +202,7 @@ impl Drawing<'_, '_> {
 
     /// A reading in its outcome, clear of the limits; `everyday` where it may be as it mostly is.
     pub(super) fn read(&self, test: TestIndex, everyday: bool, rng: &mut Rng) -> Option<Quantity> {
-        let known = &self.knowledge.tests[test.0];
+        let known = &self.knowledge.tests[test];
         let TestKind::Reading { unit, range, .. } = &known.kind else {
             return None;
         };
@@ -223,11 +225,11 @@ impl Drawing<'_, '_> {
 
     /// Between which amounts it mostly lies.
     fn usual(&self, test: TestIndex) -> Option<(f64, f64)> {
-        let known = &self.knowledge.tests[test.0];
+        let known = &self.knowledge.tests[test];
         let TestKind::Reading { unit, symbol, .. } = &known.kind else {
             return None;
         };
-        let outcome = &known.outcomes[self.outcomes[test.0]?.0].id;
+        let outcome = &known.outcomes[self.outcomes[test]?].id;
         let usual = usual(&known.id, outcome)?;
         let of = match usual.of {
             None => {
@@ -235,7 +237,7 @@ impl Drawing<'_, '_> {
                 return Some((amount(usual.low)?.base, amount(usual.high)?.base));
             }
             Some(id) => match (self.knowledge.fact(id), self.knowledge.test(id)) {
-                (Some(fact), _) => self.values.facts[fact.0].as_ref()?.quantity()?.base,
+                (Some(fact), _) => self.values.facts[fact].as_ref()?.quantity()?.base,
                 (None, Some(other)) => self.values.readings.get(&other)?.base,
                 (None, None) => return None,
             },
@@ -254,12 +256,10 @@ fn near_limits((low, high): (f64, f64), range: (f64, f64)) -> (f64, f64) {
 }
 
 /// Whether other loads are on the circuit, by the drawn state.
-fn shares_circuit(knowledge: &Knowledge, states: &[usize]) -> bool {
-    let effect = knowledge
-        .effects
-        .iter()
-        .position(|effect| effect.id == "circuit-use");
-    effect.is_some_and(|effect| knowledge.effects[effect].states[states[effect]].id != "unit-alone")
+fn shares_circuit(knowledge: &Knowledge, states: &Indexed<EffectIndex, usize>) -> bool {
+    knowledge
+        .effect("circuit-use")
+        .is_some_and(|effect| knowledge.effects[effect].states[states[effect]].id != "unit-alone")
 }
 
 /// Three figures, as a meter shows.

@@ -10,7 +10,7 @@ use super::given::fact_words;
 
 /// What went into the calculation of a test; nothing for any other test.
 pub(super) fn inputs(walk: &Walk<'_>, test: TestIndex) -> Vec<InputShown> {
-    match &walk.knowledge().tests[test.0].kind {
+    match &walk.knowledge().tests[test].kind {
         TestKind::Calculation { inputs, .. } => inputs_of(walk, inputs),
         _ => Vec::new(),
     }
@@ -24,13 +24,13 @@ pub(super) fn inputs_of(walk: &Walk<'_>, from: &IndexMap<String, InputFrom>) -> 
             InputFrom::Fact(fact) => {
                 let value = walk.fact(*fact).flatten()?;
                 Some(InputShown {
-                    name: knowledge.facts[fact.0].name.clone(),
+                    name: knowledge.facts[*fact].name.clone(),
                     said: fact_words(walk, *fact, value),
                     measured: false,
                 })
             }
             InputFrom::Reading(test) => Some(InputShown {
-                name: knowledge.tests[test.0].name.clone(),
+                name: knowledge.tests[*test].name.clone(),
                 said: walk.reading(*test)?.to_string(),
                 measured: true,
             }),
@@ -41,11 +41,11 @@ pub(super) fn inputs_of(walk: &Walk<'_>, from: &IndexMap<String, InputFrom>) -> 
 
 /// What showed the outcome of a test: the inputs of a calculation, the reading, or what was seen.
 pub(super) fn shown_by(walk: &Walk<'_>, test: TestIndex, outcome: OutcomeIndex) -> Vec<InputShown> {
-    let known = &walk.knowledge().tests[test.0];
+    let known = &walk.knowledge().tests[test];
     if matches!(known.kind, TestKind::Calculation { .. }) {
         return inputs(walk, test);
     }
-    let label = &known.outcomes[outcome.0].label;
+    let label = &known.outcomes[outcome].label;
     vec![InputShown {
         name: known.name.clone(),
         said: walk

@@ -77,8 +77,8 @@ impl CaseResult {
 
     fn with(walk: &Walk<'_>, head: Head, times: &[Option<Timestamp>]) -> Option<Self> {
         let knowledge = walk.knowledge();
-        let complaint = &knowledge.trees[walk.complaint()?.0];
-        let equipment = &knowledge.equipment[walk.equipment()?.0];
+        let complaint = &knowledge.trees[walk.complaint()?];
+        let equipment = &knowledge.equipment[walk.equipment()?];
         let standing = walk.standing()?;
         let weights = walk
             .model()
@@ -340,7 +340,7 @@ fn closed(walk: &Walk<'_>) -> Option<ClosedShown> {
         name: match cause {
             Some(id) => knowledge
                 .cause(id)
-                .map_or_else(|| id.clone(), |cause| knowledge.causes[cause.0].name.clone()),
+                .map_or_else(|| id.clone(), |cause| knowledge.causes[cause].name.clone()),
             None => not_listed.as_ref().map_or_else(
                 || "None of the causes listed here".to_owned(),
                 |what| format!("Not listed: {what}"),
@@ -363,10 +363,10 @@ fn answers(walk: &Walk<'_>) -> Vec<AnswerShown> {
             let mut others = findings.to_vec();
             others.remove(place);
             let surprise = conflict::surprise(model, &others, finding)?;
-            let test = &walk.knowledge().tests[finding.test.0];
+            let test = &walk.knowledge().tests[finding.test];
             Some(AnswerShown {
                 test: test.id.clone(),
-                outcome: test.outcomes[finding.outcome.0].id.clone(),
+                outcome: test.outcomes[finding.outcome].id.clone(),
                 certainty: finding.certainty(),
                 surprise: surprise.bits,
                 expected: surprise.expected,
@@ -399,9 +399,9 @@ fn unexplained(walk: &Walk<'_>, causes: &[CauseStanding], remainder: f64) -> Une
         let mut others = findings.to_vec();
         others.remove(doubt.finding);
         let (leader, _) = *Standing::new(model, &others).ranked().first()?;
-        let cause = &knowledge.causes[leader.0];
+        let cause = &knowledge.causes[leader];
         Some(DoubtShown {
-            test: knowledge.tests[finding.test.0].id.clone(),
+            test: knowledge.tests[finding.test].id.clone(),
             text: finding_text(walk, finding.test, finding.outcome),
             bits: doubt.bits,
             leads_without: cause.id.clone(),
@@ -410,8 +410,8 @@ fn unexplained(walk: &Walk<'_>, causes: &[CauseStanding], remainder: f64) -> Une
         })
     });
     unexplained.pair = pair::better_pair(model, findings).map(|found| PairShown {
-        causes: found.causes.map(|cause| knowledge.causes[cause.0].id.clone()),
-        names: found.causes.map(|cause| knowledge.causes[cause.0].name.clone()),
+        causes: found.causes.map(|cause| knowledge.causes[cause].id.clone()),
+        names: found.causes.map(|cause| knowledge.causes[cause].name.clone()),
         times: found.times,
     });
     unexplained
@@ -428,7 +428,7 @@ fn firmness(walk: &Walk<'_>) -> Firmness {
     for hinge in &hinges {
         let finding = &findings[hinge.finding];
         let told = finding_text(walk, finding.test, finding.outcome);
-        let then = &knowledge.causes[hinge.then_leads.0].name;
+        let then = &knowledge.causes[hinge.then_leads].name;
         let text = format!("\"{told}\"; without it, \"{then}\" leads");
         if !hangs_on.contains(&text) {
             hangs_on.push(text);
@@ -446,7 +446,7 @@ fn cause_standing(
     index: CauseIndex,
     probability: f64,
 ) -> CauseStanding {
-    let cause = &walk.knowledge().causes[index.0];
+    let cause = &walk.knowledge().causes[index];
     let mut evidence = reasons::evidence(walk, weights, index);
     evidence.retain(|reason| reason.item.bits.abs() >= LEAST_BITS_SHOWN && (reason.raises || !reason.fits));
     evidence.sort_by(|a, b| b.item.bits.abs().total_cmp(&a.item.bits.abs()));
@@ -477,7 +477,7 @@ fn next_tests(walk: &Walk<'_>, made_safe_by: Option<Job>) -> Vec<NextTest> {
         .filter(|candidate| stop::is_worth(candidate.bits, candidate.cost))
         .take(MOST_NEXT)
         .map(|candidate| {
-            let test = &knowledge.tests[candidate.test.0];
+            let test = &knowledge.tests[candidate.test];
             NextTest {
                 test: test.id.clone(),
                 name: test.name.clone(),
@@ -500,7 +500,7 @@ fn next_tests(walk: &Walk<'_>, made_safe_by: Option<Job>) -> Vec<NextTest> {
 fn calculations(walk: &Walk<'_>) -> Vec<CalculationShown> {
     let weighs = |test: TestIndex| match walk.resolution(test) {
         Resolution::Known(outcome) => {
-            let outcome = &walk.knowledge().tests[test.0].outcomes[outcome.0];
+            let outcome = &walk.knowledge().tests[test].outcomes[outcome];
             outcome.defect.is_some() || !outcome.shows.is_empty() || !outcome.finds.is_empty()
         }
         _ => false,
@@ -509,7 +509,7 @@ fn calculations(walk: &Walk<'_>) -> Vec<CalculationShown> {
         .iter()
         .filter(|made| walk.passed().contains(&made.test) || weighs(made.test))
         .map(|made| {
-            let test = &walk.knowledge().tests[made.test.0];
+            let test = &walk.knowledge().tests[made.test];
             CalculationShown {
                 test: test.id.clone(),
                 name: test.name.clone(),

@@ -124,7 +124,7 @@ fn is_likeliest(walk: &Walk<'_>, standing: &Standing, candidates: &[Candidate]) 
     let Some((leader, share)) = standing.ranked().first().copied() else {
         return false;
     };
-    let in_vain = (1.0 - share) * repair::minutes(&walk.knowledge().causes[leader.0]);
+    let in_vain = (1.0 - share) * repair::minutes(&walk.knowledge().causes[leader]);
     let may_tell = |candidate: &Candidate| {
         !walk.was_passed_by(candidate.test) && stop::is_worth(candidate.bits, candidate.cost)
     };
@@ -146,8 +146,8 @@ fn seen(walk: &Walk<'_>, standing: &Standing) -> Option<String> {
         return None;
     }
     let itself = walk.findings().iter().find(|finding| {
-        let test = &walk.knowledge().tests[finding.test.0];
-        let outcome = &test.outcomes[finding.outcome.0];
+        let test = &walk.knowledge().tests[finding.test];
+        let outcome = &test.outcomes[finding.outcome];
         let finds = &outcome.finds;
         let of = |cause: CauseIndex| {
             finds
@@ -201,7 +201,7 @@ fn told(
     (cause, least): (CauseIndex, f64),
     made_safe_by: Option<Job>,
 ) -> Told {
-    let known = &walk.knowledge().causes[cause.0];
+    let known = &walk.knowledge().causes[cause];
     let best = walk.model().and_then(|model| {
         candidates
             .iter()
@@ -228,7 +228,7 @@ fn told(
 }
 
 fn check(walk: &Walk<'_>, candidate: &Candidate, moves: f64) -> Check {
-    let test = &walk.knowledge().tests[candidate.test.0];
+    let test = &walk.knowledge().tests[candidate.test];
     Check {
         test: test.id.clone(),
         name: test.name.clone(),
@@ -246,7 +246,7 @@ fn check(walk: &Walk<'_>, candidate: &Candidate, moves: f64) -> Check {
 /// Who can make a test; a calculation is whoever's its readings are.
 fn by(walk: &Walk<'_>, index: TestIndex) -> By {
     let knowledge = walk.knowledge();
-    let test = &knowledge.tests[index.0];
+    let test = &knowledge.tests[index];
     let of_readings = || match &test.kind {
         TestKind::Calculation { inputs, .. } => inputs
             .values()

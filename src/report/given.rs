@@ -116,7 +116,7 @@ fn one(walk: &Walk<'_>, entry: &Event) -> Option<GivenShown> {
     };
     match entry {
         Event::Complaint { complaint } => {
-            let tree = &knowledge.trees[knowledge.tree(complaint)?.0];
+            let tree = &knowledge.trees[knowledge.tree(complaint)?];
             let said = tree.complaint.clone().unwrap_or_else(|| tree.id.clone());
             Some(plain(
                 "complaint",
@@ -127,7 +127,7 @@ fn one(walk: &Walk<'_>, entry: &Event) -> Option<GivenShown> {
             ))
         }
         Event::Equipment { equipment } => {
-            let kind = &knowledge.equipment[knowledge.equipment(equipment)?.0];
+            let kind = &knowledge.equipment[knowledge.equipment(equipment)?];
             Some(plain(
                 "equipment",
                 equipment,
@@ -152,7 +152,7 @@ fn one(walk: &Walk<'_>, entry: &Event) -> Option<GivenShown> {
         }
         Event::Fact { fact, value, .. } => {
             let index = knowledge.fact(fact)?;
-            let known = &knowledge.facts[index.0];
+            let known = &knowledge.facts[index];
             let said = value.as_ref().map_or_else(
                 || "could not be found".to_owned(),
                 |value| fact_words(walk, index, value),
@@ -172,9 +172,9 @@ fn one(walk: &Walk<'_>, entry: &Event) -> Option<GivenShown> {
 }
 
 fn answer(walk: &Walk<'_>, index: TestIndex, given: &Given) -> GivenShown {
-    let test = &walk.knowledge().tests[index.0];
+    let test = &walk.knowledge().tests[index];
     let outcome = match walk.resolution(index) {
-        Resolution::Known(outcome) => Some(&test.outcomes[outcome.0]),
+        Resolution::Known(outcome) => Some(&test.outcomes[outcome]),
         _ => None,
     };
     let label = outcome.map(|outcome| outcome.label.clone());
@@ -224,7 +224,7 @@ fn accessories(walk: &Walk<'_>, ids: &[String]) -> String {
 /// A value of a fact in words: the label of a choice, the text of anything else.
 pub(super) fn fact_words(walk: &Walk<'_>, fact: FactIndex, value: &Value) -> String {
     match value {
-        Value::Choice(id) => walk.knowledge().facts[fact.0]
+        Value::Choice(id) => walk.knowledge().facts[fact]
             .choices
             .iter()
             .find(|choice| choice.id == *id)

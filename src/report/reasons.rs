@@ -35,8 +35,8 @@ pub(super) fn evidence(walk: &Walk<'_>, weights: &[Vec<Weight>], cause: CauseInd
     by_weight.sort_by(|a, b| b.0.bits.abs().total_cmp(&a.0.bits.abs()));
     let mut reasons: Vec<Reason> = Vec::new();
     for (Weight { bits, raises }, finding) in by_weight {
-        let test = &walk.knowledge().tests[finding.test.0];
-        let outcome = &test.outcomes[finding.outcome.0];
+        let test = &walk.knowledge().tests[finding.test];
+        let outcome = &test.outcomes[finding.outcome];
         let text = finding_text(walk, finding.test, finding.outcome);
         let Says {
             effect,
@@ -91,7 +91,7 @@ fn reason(walk: &Walk<'_>, cause: CauseIndex, outcome: &Outcome, raises: bool) -
             fits: *chance >= outcome.usual,
         };
     }
-    let known = &walk.knowledge().causes[cause.0];
+    let known = &walk.knowledge().causes[cause];
     let most = outcome
         .shows
         .iter()
@@ -120,7 +120,7 @@ struct StateSaid {
 
 fn state(walk: &Walk<'_>, cause: &Cause, shown: &Shown, raises: bool) -> Option<StateSaid> {
     let does = cause.does.iter().find(|does| does.effect == shown.effect)?;
-    let effect = &walk.knowledge().effects[shown.effect.0];
+    let effect = &walk.knowledge().effects[shown.effect];
     let sum = |shares: &dyn Fn(usize) -> f64| shown.states.iter().map(|state| shares(*state)).sum::<f64>();
     let share = sum(&|state| does.shares[state]);
     let usual = sum(&|state| effect.states[state].usual);

@@ -10,7 +10,7 @@ use crate::walk::Walk;
 pub(super) fn recheck(walk: &Walk<'_>, test: TestIndex) -> String {
     let knowledge = walk.knowledge();
     let shown = |test: TestIndex| -> BTreeSet<EffectIndex> {
-        let outcomes = &knowledge.tests[test.0].outcomes;
+        let outcomes = &knowledge.tests[test].outcomes;
         let shown = outcomes.iter().flat_map(|outcome| &outcome.shows);
         shown.map(|shown| shown.effect).collect()
     };
@@ -24,7 +24,7 @@ pub(super) fn recheck(walk: &Walk<'_>, test: TestIndex) -> String {
         }
     }
     match best {
-        (_, Some(other)) => knowledge.tests[other.0].name.clone(),
-        (_, None) => format!("{}, once more", knowledge.tests[test.0].name),
+        (_, Some(other)) => knowledge.tests[other].name.clone(),
+        (_, None) => format!("{}, once more", knowledge.tests[test].name),
     }
 }

@@ -16,8 +16,8 @@ pub(super) fn defects(walk: &Walk<'_>) -> Vec<DefectShown> {
     walk.defects()
         .into_iter()
         .filter_map(|found| {
-            let test = &knowledge.tests[found.test.0];
-            let outcome = &test.outcomes[found.outcome.0];
+            let test = &knowledge.tests[found.test];
+            let outcome = &test.outcomes[found.outcome];
             let defect = outcome.defect.as_ref()?;
             let report = walk
                 .calculated()
@@ -49,15 +49,15 @@ pub(super) fn requirements(walk: &Walk<'_>, causes: &[CauseStanding]) -> Vec<Req
     let mut wanted: Vec<RequirementIndex> = Vec::new();
     for cause in led(causes) {
         if let Some(cause) = knowledge.cause(&cause.cause) {
-            wanted.extend(&knowledge.causes[cause.0].requires);
+            wanted.extend(&knowledge.causes[cause].requires);
         }
     }
     if let Some(complaint) = walk.complaint() {
-        wanted.extend(&knowledge.trees[complaint.0].requires);
+        wanted.extend(&knowledge.trees[complaint].requires);
     }
     let mut shown: Vec<RequirementShown> = Vec::new();
     for index in wanted {
-        let requirement = &knowledge.requirements[index.0];
+        let requirement = &knowledge.requirements[index];
         if shown.iter().any(|known| known.requirement == requirement.id) {
             continue;
         }
@@ -150,7 +150,7 @@ pub(super) fn prevention(walk: &Walk<'_>, causes: &[CauseStanding]) -> Vec<Preve
         let Some(cause) = knowledge.cause(&shown.cause) else {
             continue;
         };
-        for piece in &knowledge.causes[cause.0].prevent {
+        for piece in &knowledge.causes[cause].prevent {
             if advice.iter().all(|known| known.text != piece.text) {
                 advice.push(PreventionShown {
                     cause: shown.cause.clone(),

@@ -5,10 +5,10 @@ use crate::walk::{Event, Given, Walk};
 
 pub(super) fn finding_text(walk: &Walk<'_>, test: TestIndex, outcome: OutcomeIndex) -> String {
     let knowledge = walk.knowledge();
-    let label = &knowledge.tests[test.0].outcomes[outcome.0].label;
-    let name = &knowledge.tests[test.0].name;
+    let label = &knowledge.tests[test].outcomes[outcome].label;
+    let name = &knowledge.tests[test].name;
     let answer = walk.entries().iter().rev().find_map(|entry| match entry {
-        Event::Answer { test: id, given, .. } if *id == knowledge.tests[test.0].id => Some(given),
+        Event::Answer { test: id, given, .. } if *id == knowledge.tests[test].id => Some(given),
         _ => None,
     });
     let doubt = match answer {
@@ -36,17 +36,17 @@ pub(super) fn lower_first(text: &str) -> String {
 
 pub(super) fn missing_inputs(walk: &Walk<'_>, test: TestIndex) -> Vec<String> {
     let knowledge = walk.knowledge();
-    let TestKind::Calculation { inputs, .. } = &knowledge.tests[test.0].kind else {
+    let TestKind::Calculation { inputs, .. } = &knowledge.tests[test].kind else {
         return Vec::new();
     };
     inputs
         .values()
         .filter_map(|from| match from {
             InputFrom::Fact(fact) if walk.fact(*fact).flatten().is_none() => {
-                Some(knowledge.facts[fact.0].name.clone())
+                Some(knowledge.facts[*fact].name.clone())
             }
             InputFrom::Reading(reading) if walk.reading(*reading).is_none() => {
-                Some(knowledge.tests[reading.0].name.clone())
+                Some(knowledge.tests[*reading].name.clone())
             }
             _ => None,
         })

@@ -209,7 +209,7 @@ pub(super) fn cause(cases: &Cases<'_>, name: Option<Name>) -> Cell {
     let known = cases
         .knowledge
         .cause(id)
-        .map(|cause| &cases.knowledge.causes[cause.0].name);
+        .map(|cause| &cases.knowledge.causes[cause].name);
     Cell::Named {
         id: id.to_owned(),
         name: known.map_or(id, String::as_str).to_owned(),
@@ -233,7 +233,7 @@ fn named(cases: &Cases<'_>, by: By, name: Option<Name>) -> Cell {
             .map(|(_, words)| words.to_owned()),
         By::Equipment => knowledge
             .equipment(id)
-            .map(|kind| knowledge.equipment[kind.0].name.clone()),
+            .map(|kind| knowledge.equipment[kind].name.clone()),
         By::Technician | By::Month => return Cell::Text(id.to_owned()),
     };
     Cell::Named {

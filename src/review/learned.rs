@@ -117,6 +117,6 @@ fn known(cases: &Cases<'_>, id: &str) -> String {
     let known = cases
         .knowledge
         .cause(id)
-        .map(|cause| &cases.knowledge.causes[cause.0].name);
+        .map(|cause| &cases.knowledge.causes[cause].name);
     known.map_or(id, String::as_str).to_owned()
 }

@@ -78,7 +78,7 @@ pub(super) fn test(cases: &Cases<'_>, name: Name) -> Cell {
     let known = cases
         .knowledge
         .test(id)
-        .map(|test| &cases.knowledge.tests[test.0].name);
+        .map(|test| &cases.knowledge.tests[test].name);
     Cell::Named {
         id: id.to_owned(),
         name: known.map_or(id, String::as_str).to_owned(),

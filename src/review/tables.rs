@@ -145,8 +145,8 @@ pub(super) fn replaced(cases: &Cases<'_>) -> Table {
 fn outcome(cases: &Cases<'_>, (test, outcome): Part) -> Cell {
     let (test, outcome) = (cases.text(test), cases.text(outcome));
     let label = cases.knowledge.test(test).and_then(|index| {
-        let known = &cases.knowledge.tests[index.0];
-        Some(known.outcomes[known.outcome(outcome)?.0].label.clone())
+        let known = &cases.knowledge.tests[index];
+        Some(known.outcomes[known.outcome(outcome)?].label.clone())
     });
     Cell::Named {
         id: format!("{test}/{outcome}"),
@@ -197,7 +197,7 @@ impl<'c> LiveStates<'c> {
     fn of(&mut self, name: Name) -> Option<usize> {
         let cases = self.cases;
         *self.known.entry(name).or_insert_with(|| {
-            let known = &cases.knowledge.tests[cases.knowledge.test(cases.text(name))?.0];
+            let known = &cases.knowledge.tests[cases.knowledge.test(cases.text(name))?];
             // A calculation is made at the desk, from readings that count by themselves.
             let made = !matches!(known.kind, TestKind::Calculation { .. });
             made.then(|| caution_place(known.state)).flatten()

@@ -158,7 +158,7 @@ impl Site {
     /// # Errors
     /// Why it cannot be read.
     pub fn read(&self, knowledge: &Knowledge, test: TestIndex) -> Result<Quantity, Because> {
-        let known = &knowledge.tests[test.0];
+        let known = &knowledge.tests[test];
         let TestKind::Reading { unit, range, .. } = known.kind else {
             return Err(Because::NoModel);
         };

@@ -1,5 +1,6 @@
 //! The closed loop: the same walk as at a real callback, answered by the rig, over causes, equipment, severities and meters.
 
+use crate::knowledge::behind::COMPLAINT;
 use std::convert::Infallible;
 
 use fastrand::Rng;
@@ -67,18 +68,14 @@ const SELDOM: f64 = 0.02;
 
 /// How often a cause brings each complaint, by tree.
 fn complaints(knowledge: &Knowledge, truth: CauseIndex) -> Vec<(TreeIndex, f64)> {
-    let Some(effect) = knowledge
-        .effects
-        .iter()
-        .position(|effect| effect.id == "complaint")
-    else {
+    let Some(effect) = knowledge.effect(COMPLAINT) else {
         return Vec::new();
     };
     let states = &knowledge.effects[effect].states;
-    let does = knowledge.causes[truth.0]
+    let does = knowledge.causes[truth]
         .does
         .iter()
-        .find(|does| does.effect.0 == effect);
+        .find(|does| does.effect == effect);
     states
         .iter()
         .enumerate()
@@ -93,17 +90,17 @@ fn complaints(knowledge: &Knowledge, truth: CauseIndex) -> Vec<(TreeIndex, f64)>
 #[must_use]
 pub fn cases(knowledge: &Knowledge, wanted: Wanted) -> Vec<Case> {
     let mut cases = Vec::new();
-    for (place, cause) in knowledge.causes.iter().enumerate() {
+    for (truth, cause) in knowledge.causes.indexed() {
         if matches!(faults::of(&cause.id), None | Some(Model::Nothing(_))) {
             continue;
         }
-        for (kind, equipment) in knowledge.equipment.iter().enumerate() {
-            if !cause.applies_to(equipment) || wanted.equipment.is_some_and(|only| only.0 != kind) {
+        for (kind, equipment) in knowledge.equipment.indexed() {
+            if !cause.applies_to(equipment) || wanted.equipment.is_some_and(|only| only != kind) {
                 continue;
             }
-            let offered: Vec<(TreeIndex, f64)> = complaints(knowledge, CauseIndex(place))
+            let offered: Vec<(TreeIndex, f64)> = complaints(knowledge, truth)
                 .into_iter()
-                .filter(|(tree, _)| knowledge.trees[tree.0].fit.fits(equipment))
+                .filter(|(tree, _)| knowledge.trees[*tree].fit.fits(equipment))
                 .filter(|(tree, _)| wanted.complaint.is_none_or(|only| only == *tree))
                 .collect();
             if offered.is_empty() {
@@ -114,8 +111,8 @@ pub fn cases(knowledge: &Knowledge, wanted: Wanted) -> Vec<Case> {
                 let seed = wanted.seed ^ (cases.len() as u64 + 1).wrapping_mul(0x9e37_79b9_7f4a_7c15);
                 let mut rng = Rng::with_seed(seed);
                 cases.push(Case {
-                    truth: CauseIndex(place),
-                    equipment: EquipmentIndex(kind),
+                    truth,
+                    equipment: kind,
                     complaint: offered[pick(&mut rng, &shares)].0,
                     severity: (f64::from(number) + rng.f64()) / f64::from(wanted.severities),
                     seed,
@@ -128,20 +125,20 @@ pub fn cases(knowledge: &Knowledge, wanted: Wanted) -> Vec<Case> {
 
 /// Accessories that must be fitted for the cause to be there; no others are.
 fn accessories(knowledge: &Knowledge, case: &Case) -> Vec<String> {
-    let own = &knowledge.equipment[case.equipment.0].accessories;
-    let parts = &knowledge.causes[case.truth.0].parts;
+    let own = &knowledge.equipment[case.equipment].accessories;
+    let parts = &knowledge.causes[case.truth].parts;
     own.iter().filter(|part| parts.contains(part)).cloned().collect()
 }
 
 /// The walk of a case at its beginning.
 fn begun<'k>(knowledge: &'k Knowledge, case: &Case) -> Option<Walk<'k>> {
     let mut walk = Walk::new(knowledge);
-    let complaint = knowledge.trees[case.complaint.0].id.clone();
+    let complaint = knowledge.trees[case.complaint].id.clone();
     walk.apply(&Event::Complaint { complaint }).ok()?;
-    let equipment = knowledge.equipment[case.equipment.0].id.clone();
+    let equipment = knowledge.equipment[case.equipment].id.clone();
     walk.apply(&Event::Equipment { equipment }).ok()?;
     let fitted = Some(accessories(knowledge, case));
-    if !knowledge.equipment[case.equipment.0].accessories.is_empty() {
+    if !knowledge.equipment[case.equipment].accessories.is_empty() {
         walk.apply(&Event::Accessories { fitted }).ok()?;
     }
     Some(walk)

@@ -1,6 +1,7 @@
 //! What stands on the plates of the rig's installation, as a person would type it.
 
-use crate::knowledge::model::{FactIndex, Knowledge};
+use crate::knowledge::indexed::Indexed;
+use crate::knowledge::model::{Fact, FactIndex};
 use crate::quantity::{Value, ValueKind};
 use crate::walk::Walk;
 
@@ -134,20 +135,25 @@ fn typed(installation: &Installation, fault: &Fault, id: &str) -> Option<String>
     }
 }
 
-/// Every fact of the knowledge as the installation has it, by place.
+/// Every fact of the knowledge as the installation has it.
 #[must_use]
-pub fn facts(walk: &Walk<'_>, installation: &Installation, fault: &Fault) -> Vec<Option<Value>> {
+pub fn facts(
+    walk: &Walk<'_>,
+    installation: &Installation,
+    fault: &Fault,
+) -> Indexed<FactIndex, Option<Value>> {
     let knowledge = walk.knowledge();
     let own = walk.installation();
-    (0..knowledge.facts.len())
-        .map(|place| {
-            let fact = &knowledge.facts[place];
+    knowledge
+        .facts
+        .indexed()
+        .map(|(index, fact)| {
             if own.is_none_or(|own| !fact.applies_to(own)) {
                 return None;
             }
             // The first choice of a fact is the everyday one.
             let first = walk
-                .choices_offered(FactIndex(place))
+                .choices_offered(index)
                 .first()
                 .map(|choice| choice.id.clone());
             let typed = if fact.kind == ValueKind::Choice {
@@ -155,13 +161,12 @@ pub fn facts(walk: &Walk<'_>, installation: &Installation, fault: &Fault) -> Vec
             } else {
                 typed(installation, fault, &fact.id)
             };
-            value(knowledge, place, &typed?)
+            value(fact, &typed?)
         })
         .collect()
 }
 
-fn value(knowledge: &Knowledge, place: usize, typed: &str) -> Option<Value> {
-    let fact = &knowledge.facts[place];
+fn value(fact: &Fact, typed: &str) -> Option<Value> {
     let choices: Vec<&str> = fact.choices.iter().map(|choice| choice.id.as_str()).collect();
     let unit = (!fact.unit.is_empty()).then_some(fact.unit.as_str());
     Value::parse(typed, fact.kind, unit, &choices).ok()

@@ -2,7 +2,8 @@
 
 use std::rc::Rc;
 
-use crate::knowledge::model::{CauseIndex, FactIndex, Knowledge, TestIndex, TestKind};
+use crate::knowledge::indexed::Indexed;
+use crate::knowledge::model::{CauseIndex, EffectIndex, FactIndex, Knowledge, TestIndex, TestKind};
 use crate::practice::{Hidden, Meter};
 use crate::quantity::{Quantity, Value};
 use crate::walk::{
@@ -46,26 +47,25 @@ pub enum NoRig {
 
 /// The figures of a site: what its meter shows, and what stands on its plates.
 struct Figures {
-    readings: Vec<Option<Quantity>>,
-    facts: Vec<Option<Value>>,
+    readings: Indexed<TestIndex, Option<Quantity>>,
+    facts: Indexed<FactIndex, Option<Value>>,
 }
 
 impl Meter for Figures {
     fn reading(&self, test: TestIndex) -> Option<Quantity> {
-        self.readings.get(test.0).copied().flatten()
+        self.readings.get(test).copied().flatten()
     }
 
     fn fact(&self, fact: FactIndex) -> Option<&Value> {
-        self.facts.get(fact.0)?.as_ref()
+        self.facts.get(fact)?.as_ref()
     }
 }
 
 impl Figures {
     fn of(walk: &Walk<'_>, site: &Site) -> Self {
         let knowledge = walk.knowledge();
-        let readings = (0..knowledge.tests.len()).map(TestIndex).map(|test| {
-            let reads =
-                matches!(knowledge.tests[test.0].kind, TestKind::Reading { .. }) && walk.applies(test);
+        let readings = knowledge.tests.indices().map(|test| {
+            let reads = matches!(knowledge.tests[test].kind, TestKind::Reading { .. }) && walk.applies(test);
             if reads {
                 site.read(knowledge, test).ok()
             } else {
@@ -80,11 +80,11 @@ impl Figures {
 }
 
 /// The places of effects and states by their ids; what the knowledge does not have is left out.
-fn placed(knowledge: &Knowledge, fitting: &[states::Fitting]) -> Vec<(usize, Vec<usize>)> {
+fn placed(knowledge: &Knowledge, fitting: &[states::Fitting]) -> Vec<(EffectIndex, Vec<usize>)> {
     fitting
         .iter()
         .filter_map(|(effect, fits)| {
-            let place = knowledge.effects.iter().position(|known| known.id == *effect)?;
+            let place = knowledge.effect(effect)?;
             let states = &knowledge.effects[place].states;
             let at = |id: &&str| states.iter().position(|state| state.id == **id);
             Some((place, fits.iter().filter_map(at).collect()))
@@ -102,7 +102,7 @@ impl Rig {
         let equipment = walk.installation().ok_or(NoRig::NotHere)?;
         let plate = case::plate(equipment, &|_| None);
         let mut rng = Rng::with_seed(seed);
-        let cause = &knowledge.causes[truth.0];
+        let cause = &knowledge.causes[truth];
         let fault =
             Fault::draw(&cause.id, Some(severity), case::hots(&plate), &mut rng).map_err(NoRig::NoModel)?;
         let site = Site::new(plate, fault, Meters::drawn(&mut rng));
@@ -129,7 +129,7 @@ impl Rig {
     /// What a test comes to, as it would be typed; nothing where it cannot be made here.
     #[must_use]
     pub fn answer(&self, knowledge: &Knowledge, test: TestIndex) -> Option<String> {
-        if !matches!(knowledge.tests[test.0].kind, TestKind::Reading { .. }) {
+        if !matches!(knowledge.tests[test].kind, TestKind::Reading { .. }) {
             return self.hidden.answer(knowledge, test);
         }
         match self.site.read(knowledge, test) {
@@ -176,7 +176,7 @@ impl Respondent for Rig {
             }
             Question::Offer { tests, .. } => {
                 self.asked(0.0);
-                listed(tests.iter().map(|test| knowledge.tests[test.0].id.as_str()))
+                listed(tests.iter().map(|test| knowledge.tests[*test].id.as_str()))
             }
             Question::Able { among } => {
                 self.asked(0.0);
@@ -187,7 +187,7 @@ impl Respondent for Rig {
                 or_not(self.fact(*fact))
             }
             Question::Test { test, .. } => {
-                let known = &knowledge.tests[test.0];
+                let known = &knowledge.tests[*test];
                 self.asked(known.minutes);
                 self.live += usize::from(known.state.is_powered());
                 or_not(self.answer(knowledge, *test))

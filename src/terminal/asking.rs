@@ -36,7 +36,7 @@ impl Person {
                 let numbers: Vec<usize> = kinds.iter().map(|kind| kind.0 + 1).collect();
                 let kinds: Vec<_> = kinds
                     .into_iter()
-                    .map(|kind| &knowledge.equipment[kind.0])
+                    .map(|kind| &knowledge.equipment[kind])
                     .map(|kind| (kind.id.clone(), kind.name.clone()))
                     .collect();
                 self.choose(walk, &kinds, &numbers, None)
@@ -150,14 +150,14 @@ impl Person {
     }
 
     fn outcome(&mut self, walk: &Walk<'_>, index: TestIndex) -> Result<Reply, RespondentError> {
-        let test = &walk.knowledge().tests[index.0];
+        let test = &walk.knowledge().tests[index];
         if let TestKind::Reading { symbol, .. } = &test.kind {
             return self.typed(walk, &format!("reading in {symbol}"), Some(index));
         }
         let outcomes: Vec<_> = walk
             .outcomes_offered(index)
             .into_iter()
-            .map(|outcome| &test.outcomes[outcome.0])
+            .map(|outcome| &test.outcomes[outcome])
             .map(|outcome| (outcome.id.clone(), outcome.label.clone()))
             .collect();
         self.choose(walk, &outcomes, &[], Some(index))
@@ -169,7 +169,7 @@ impl Person {
         index: FactIndex,
         about: Option<TestIndex>,
     ) -> Result<Reply, RespondentError> {
-        let fact = &walk.knowledge().facts[index.0];
+        let fact = &walk.knowledge().facts[index];
         if fact.kind == ValueKind::Choice {
             let choices: Vec<_> = walk
                 .choices_offered(index)
@@ -209,7 +209,7 @@ impl Person {
                 }
                 _ => {
                     let asked = match walk.question() {
-                        Question::Fact { fact, .. } => Some(&walk.knowledge().facts[fact.0]),
+                        Question::Fact { fact, .. } => Some(&walk.knowledge().facts[*fact]),
                         _ => None,
                     };
                     return Ok(match self.with_amps(asked, typed)? {
@@ -224,7 +224,7 @@ impl Person {
     /// What stands right above a typed answer: the words that stand for a figure, and the letters.
     fn typed_head(&mut self, walk: &Walk<'_>) -> std::io::Result<()> {
         if let Question::Test { test, .. } = walk.question() {
-            self.words_taken(&walk.knowledge().tests[test.0])?;
+            self.words_taken(&walk.knowledge().tests[*test])?;
         }
         for line in self.screen.wrap_offers(&self.offers_said(false)) {
             let line = self.screen.mark(&line, Some(Mark::Quiet));
@@ -246,9 +246,8 @@ impl Respondent for Person {
             .walk
             .standing()
             .map(|standing| {
-                (0..prompt.walk.knowledge().causes.len())
-                    .map(|cause| standing.of(crate::knowledge::model::CauseIndex(cause)))
-                    .collect()
+                let causes = prompt.walk.knowledge().causes.indices();
+                causes.map(|cause| standing.of(cause)).collect()
             })
             .unwrap_or_default();
         match self.ask(prompt.walk) {

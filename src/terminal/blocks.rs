@@ -3,7 +3,8 @@
 use std::io;
 
 use crate::inference::words;
-use crate::knowledge::model::{FactIndex, Hazard, Knowledge, State, Test, TestIndex, TestKind};
+use crate::knowledge::indexed::Indexed;
+use crate::knowledge::model::{CauseIndex, FactIndex, Hazard, Knowledge, State, Test, TestIndex, TestKind};
 use crate::quantity::{Value, choice_among};
 use crate::walk::{Because, Event, Given, Walk, caution, sayings};
 
@@ -29,7 +30,7 @@ pub(super) fn test_head(
     index: TestIndex,
     because: &Because,
 ) -> io::Result<()> {
-    let test = &walk.knowledge().tests[index.0];
+    let test = &walk.knowledge().tests[index];
     screen.rule(&format!("question {}: {}", walk.steps() + 1, cost_words(test)))?;
     screen.wrapped("", &test.ask, Some(Mark::Strong))?;
     if !test.caution.is_empty() && (test.state.is_prepared() || test.hazard > Hazard::Low) {
@@ -38,7 +39,7 @@ pub(super) fn test_head(
     match because {
         Because::Authored | Because::Taken => Ok(()),
         Because::Clears(hold) => {
-            let name = &walk.knowledge().holds[hold.0].name;
+            let name = &walk.knowledge().holds[*hold].name;
             // Once one of its proofs is there, the name of the hold may no longer be true.
             let first = match walk.proofs_given(*hold) {
                 0 => format!("nothing goes on before this: {name}"),
@@ -47,7 +48,7 @@ pub(super) fn test_head(
             screen.wrapped("  first: ", &first, Some(Mark::Danger))
         }
         Because::InputOf(other) => {
-            let wanted = format!("needed to calculate: {}", walk.knowledge().tests[other.0].name);
+            let wanted = format!("needed to calculate: {}", walk.knowledge().tests[*other].name);
             screen.wrapped("  chosen: ", &wanted, Some(Mark::Quiet))
         }
         Because::Gain { line, .. } => screen.wrapped("  chosen: ", line, Some(Mark::Quiet)),
@@ -74,7 +75,7 @@ fn cost_words(test: &Test) -> String {
 
 /// The head of a question about a fact.
 pub(super) fn fact_head(screen: &mut Screen, walk: &Walk<'_>, fact: FactIndex) -> io::Result<()> {
-    let fact = &walk.knowledge().facts[fact.0];
+    let fact = &walk.knowledge().facts[fact];
     screen.rule(&format!("question {}: from the plate or panel", walk.steps() + 1))?;
     screen.wrapped("", &fact.ask, Some(Mark::Strong))?;
     screen.wrapped("  where: ", &fact.find, None)
@@ -109,7 +110,7 @@ pub(super) fn why(screen: &Screen, knowledge: &Knowledge, test: &Test) -> Vec<St
         }
     }
     for stand_in in &test.stand_in {
-        let name = &knowledge.tests[stand_in.0].name;
+        let name = &knowledge.tests[*stand_in].name;
         lines.extend(screen.wrap("without it", &format!(" answer x here, and make instead: {name}")));
     }
     for source in &test.source {
@@ -135,14 +136,14 @@ pub(super) fn cautions(screen: &Screen, walk: &Walk<'_>, state: State, next: Tes
         .flat_map(|caution| screen.wrap("  ! ", caution))
         .map(|line| screen.mark(&line, Some(Mark::Danger)))
         .collect();
-    lines.extend(screen.wrap("  next: ", &walk.knowledge().tests[next.0].name));
+    lines.extend(screen.wrap("  next: ", &walk.knowledge().tests[next].name));
     lines
 }
 
 /// What leads, and what the last answer did to it, in few lines.
 ///
 /// No name is cut: the leader is always said, the next two where they fit.
-pub(super) fn standing(screen: &Screen, walk: &Walk<'_>, before: &[f64]) -> Vec<String> {
+pub(super) fn standing(screen: &Screen, walk: &Walk<'_>, before: &Indexed<CauseIndex, f64>) -> Vec<String> {
     /// Lines taken, and on a narrow screen.
     const LINES: usize = 4;
     const NARROW_LINES: usize = 6;
@@ -152,7 +153,7 @@ pub(super) fn standing(screen: &Screen, walk: &Walk<'_>, before: &[f64]) -> Vec<
     let most = if screen.is_narrow() { NARROW_LINES } else { LINES };
     let mut lines = Vec::new();
     for (place, (cause, probability)) in standing.ranked().into_iter().take(3).enumerate() {
-        let moved = before.get(cause.0).map_or_else(String::new, |old| {
+        let moved = before.get(cause).map_or_else(String::new, |old| {
             let points = (probability - old) * 100.0;
             if points.abs() < 0.5 {
                 String::new()
@@ -165,7 +166,7 @@ pub(super) fn standing(screen: &Screen, walk: &Walk<'_>, before: &[f64]) -> Vec<
             "{:.0} %{moved} {}: {}",
             probability * 100.0,
             words::in_words(probability),
-            walk.knowledge().causes[cause.0].name
+            walk.knowledge().causes[cause].name
         );
         let wrapped = screen.wrap(lead, &said);
         // One line is left for what is not listed.
@@ -190,14 +191,14 @@ pub(super) fn happened(screen: &mut Screen, walk: &Walk<'_>, event: &Event) -> i
         Event::Calculated { test, finding, .. } => {
             let knowledge = walk.knowledge();
             let said = match knowledge.test(test) {
-                Some(index) => format!("{}: {finding}", knowledge.tests[index.0].name),
+                Some(index) => format!("{}: {finding}", knowledge.tests[index].name),
                 None => finding.clone(),
             };
             screen.wrapped("  calculated: ", &said, None)?;
             let limits = walk
                 .calculated()
                 .iter()
-                .filter(|made| walk.knowledge().tests[made.test.0].id == *test)
+                .filter(|made| walk.knowledge().tests[made.test].id == *test)
                 .filter_map(|made| made.result.as_ref().ok())
                 .flat_map(|report| &report.limits);
             for limit in limits {
@@ -224,7 +225,7 @@ pub(super) fn happened(screen: &mut Screen, walk: &Walk<'_>, event: &Event) -> i
 pub(super) fn working(screen: &Screen, walk: &Walk<'_>) -> Vec<String> {
     let mut lines = Vec::new();
     for made in walk.calculated() {
-        lines.extend(screen.wrap("* ", &walk.knowledge().tests[made.test.0].name));
+        lines.extend(screen.wrap("* ", &walk.knowledge().tests[made.test].name));
         match &made.result {
             Err(error) => lines.extend(screen.wrap("  cannot tell: ", &error.to_string())),
             Ok(report) => {
@@ -275,11 +276,11 @@ pub(super) fn step_words(walk: &Walk<'_>, entry: &Event) -> String {
     match entry {
         Event::Complaint { complaint } => knowledge
             .tree(complaint)
-            .and_then(|tree| knowledge.trees[tree.0].complaint.clone())
+            .and_then(|tree| knowledge.trees[tree].complaint.clone())
             .unwrap_or_else(|| complaint.clone()),
         Event::Equipment { equipment } => knowledge.equipment(equipment).map_or_else(
             || equipment.clone(),
-            |kind| knowledge.equipment[kind.0].name.clone(),
+            |kind| knowledge.equipment[kind].name.clone(),
         ),
         Event::Accessories { fitted: None } => "Accessories: not known".to_owned(),
         Event::Accessories { fitted: Some(fitted) } if fitted.is_empty() => "Accessories: none".to_owned(),
@@ -297,7 +298,7 @@ pub(super) fn step_words(walk: &Walk<'_>, entry: &Event) -> String {
                 .map(|id| {
                     knowledge
                         .test(id)
-                        .map_or(id.as_str(), |test| knowledge.tests[test.0].name.as_str())
+                        .map_or(id.as_str(), |test| knowledge.tests[test].name.as_str())
                 })
                 .collect();
             format!("Of these: {}", names.join("; "))
@@ -312,9 +313,9 @@ pub(super) fn step_words(walk: &Walk<'_>, entry: &Event) -> String {
         Event::Fact { fact, value, .. } => {
             let name = knowledge
                 .fact(fact)
-                .map_or(fact.as_str(), |fact| knowledge.facts[fact.0].name.as_str());
+                .map_or(fact.as_str(), |fact| knowledge.facts[fact].name.as_str());
             let label = |id: &String| {
-                let fact = &knowledge.facts[knowledge.fact(fact)?.0];
+                let fact = &knowledge.facts[knowledge.fact(fact)?];
                 // A kept case may hold another spelling of the choice.
                 let choice = fact
                     .choices
@@ -329,17 +330,17 @@ pub(super) fn step_words(walk: &Walk<'_>, entry: &Event) -> String {
             }
         }
         Event::Answer { test, given, .. } => {
-            let Some(test) = knowledge.test(test).map(|test| &knowledge.tests[test.0]) else {
+            let Some(test) = knowledge.test(test).map(|test| &knowledge.tests[test]) else {
                 return test.clone();
             };
             let answer = match given {
                 Given::Leaning(id) => test.outcome(id).map_or_else(
                     || id.clone(),
-                    |outcome| format!("{} (thought so)", test.outcomes[outcome.0].label),
+                    |outcome| format!("{} (thought so)", test.outcomes[outcome].label),
                 ),
                 Given::Outcome(id) => test
                     .outcome(id)
-                    .map_or_else(|| id.clone(), |outcome| test.outcomes[outcome.0].label.clone()),
+                    .map_or_else(|| id.clone(), |outcome| test.outcomes[outcome].label.clone()),
                 Given::Reading(quantity) => quantity.to_string(),
                 Given::CouldNotCheck => "could not check".to_owned(),
             };

@@ -17,7 +17,7 @@ pub(super) fn markable<'w>(walk: &'w Walk<'_>) -> Vec<(&'w str, &'w str)> {
         }
         Question::Offer { tests, .. } => tests
             .iter()
-            .map(|test| &knowledge.tests[test.0])
+            .map(|test| &knowledge.tests[*test])
             .map(|test| (test.id.as_str(), test.name.as_str()))
             .collect(),
         Question::Able { among } => among

@@ -20,7 +20,7 @@ fn sizing(walk: &Walk<'_>, facts: &[FactIndex]) -> String {
     match facts {
         [only] => format!(
             "Size the repair: {}",
-            walk.knowledge().facts[only.0].name.to_lowercase()
+            walk.knowledge().facts[*only].name.to_lowercase()
         ),
         more => format!(
             "Size the repair: {} figures, most from plate and panel",

@@ -62,7 +62,7 @@ impl Person {
                 let lines = match about {
                     Some(test) => {
                         let knowledge = walk.knowledge();
-                        blocks::why(&self.screen, knowledge, &knowledge.tests[test.0])
+                        blocks::why(&self.screen, knowledge, &knowledge.tests[test])
                     }
                     None => self.screen.wrap("why       ", reason(walk.question())),
                 };
@@ -105,14 +105,15 @@ impl Person {
                 .wrapped("  ", "Facts come after complaint and equipment.", None)?;
             return Ok(None);
         };
-        let facts: Vec<FactIndex> = (0..knowledge.facts.len())
-            .map(FactIndex)
-            .filter(|fact| knowledge.facts[fact.0].applies_to(equipment))
+        let facts: Vec<FactIndex> = knowledge
+            .facts
+            .indices()
+            .filter(|fact| knowledge.facts[*fact].applies_to(equipment))
             .collect();
         let names: Vec<String> = facts
             .iter()
             .map(|fact| {
-                let name = &knowledge.facts[fact.0].name;
+                let name = &knowledge.facts[*fact].name;
                 match walk.fact(*fact) {
                     Some(Some(value)) => format!("{name}: {value}"),
                     Some(None) => format!("{name}: not found"),
@@ -127,7 +128,7 @@ impl Person {
             Picked::Stop => return Ok(Some(Reply::Stop)),
         };
         let index = facts[place];
-        let fact = &knowledge.facts[index.0];
+        let fact = &knowledge.facts[index];
         self.screen.wrapped("", &fact.ask, Some(Mark::Strong))?;
         self.screen.wrapped("  where: ", &fact.find, None)?;
         let value = if fact.kind == ValueKind::Choice {

@@ -1,5 +1,7 @@
 //! The respondent at the keyboard.
 
+use crate::knowledge::indexed::Indexed;
+use crate::knowledge::model::CauseIndex;
 use crate::walk::{Event, Reply, RespondentError, Walk};
 
 use super::blocks;
@@ -14,7 +16,7 @@ pub struct Person {
     pub(super) input: Input,
     opened: bool,
     /// Probabilities by cause before the last answer.
-    pub(super) before: Vec<f64>,
+    pub(super) before: Indexed<CauseIndex, f64>,
     /// The next outcome picked is only thought to be true.
     pub(super) unsure: bool,
     /// The letters that mean something at this question.
@@ -39,7 +41,7 @@ impl Person {
             screen,
             input,
             opened: false,
-            before: Vec::new(),
+            before: Indexed::default(),
             unsure: false,
             offers: Vec::new(),
             after_key: None,
@@ -134,7 +136,7 @@ impl Person {
             let line = format!("{count}, the last: {}", blocks::step_words(walk, last));
             lines.extend(self.screen.wrap("  ", &line));
         }
-        lines.extend(blocks::standing(&self.screen, walk, &[]));
+        lines.extend(blocks::standing(&self.screen, walk, &Indexed::default()));
         lines.extend(blocks::state_again(&self.screen, walk));
         self.page(&lines, "go on")
     }

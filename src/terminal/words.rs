@@ -54,9 +54,9 @@ impl Person {
         let tests = tests(walk, words);
         let mut names: Vec<String> = own.iter().map(|place| labels[*place].clone()).collect();
         names.extend(tests.iter().map(|(test, named)| {
-            let test = &walk.knowledge().tests[test.0];
+            let test = &walk.knowledge().tests[*test];
             match named {
-                Some(outcome) => format!("{}: {}", test.name, test.outcomes[outcome.0].label),
+                Some(outcome) => format!("{}: {}", test.name, test.outcomes[*outcome].label),
                 None => test.name.clone(),
             }
         }));
@@ -90,11 +90,11 @@ impl Person {
         index: TestIndex,
         said: Option<OutcomeIndex>,
     ) -> Result<Option<Reply>, RespondentError> {
-        let test = &walk.knowledge().tests[index.0];
+        let test = &walk.knowledge().tests[index];
         if let Some(outcome) = said {
             return Ok(Some(Reply::Volunteer {
                 test: test.id.clone(),
-                answer: Some(test.outcomes[outcome.0].id.clone()),
+                answer: Some(test.outcomes[outcome].id.clone()),
             }));
         }
         self.screen.rule("seen or told")?;
@@ -122,10 +122,10 @@ impl Person {
             let offered = walk.outcomes_offered(index);
             let labels: Vec<String> = offered
                 .iter()
-                .map(|outcome| test.outcomes[outcome.0].label.clone())
+                .map(|outcome| test.outcomes[*outcome].label.clone())
                 .collect();
             match self.pick_or_back(&labels, "b none of these")? {
-                Picked::Entry(place) => test.outcomes[offered[place].0].id.clone(),
+                Picked::Entry(place) => test.outcomes[offered[place]].id.clone(),
                 Picked::Letter(_) => return Ok(None),
                 Picked::Stop => return Ok(Some(Reply::Stop)),
             }
@@ -146,8 +146,7 @@ fn tests(walk: &Walk<'_>, words: &str) -> Vec<(TestIndex, Option<OutcomeIndex>)>
     let mut found: Vec<TestIndex> = search::tests(walk.knowledge(), words)
         .into_iter()
         .filter(|test| {
-            walk.applies(*test)
-                && !matches!(walk.knowledge().tests[test.0].kind, TestKind::Calculation { .. })
+            walk.applies(*test) && !matches!(walk.knowledge().tests[*test].kind, TestKind::Calculation { .. })
         })
         .collect();
     if let Question::Test { test, .. } = walk.question()
@@ -160,7 +159,7 @@ fn tests(walk: &Walk<'_>, words: &str) -> Vec<(TestIndex, Option<OutcomeIndex>)>
         .take(MOST)
         .map(|test| {
             let offered = walk.outcomes_offered(test);
-            let named = search::outcome(&walk.knowledge().tests[test.0], words);
+            let named = search::outcome(&walk.knowledge().tests[test], words);
             (test, named.filter(|outcome| offered.contains(outcome)))
         })
         .collect()

@@ -27,14 +27,14 @@ impl Walk<'_> {
         let (Some(complaint), Some(model)) = (self.complaint(), self.model()) else {
             return Vec::new();
         };
-        if self.derived.pace.account || begun || knowledge.trees[complaint.0].in_order {
+        if self.derived.pace.account || begun || knowledge.trees[complaint].in_order {
             return Vec::new();
         }
         let standing = Standing::new(model, &[]);
         let mut lines: Vec<(f64, TestIndex)> = order::authored(knowledge, complaint)
             .into_iter()
             .filter(|test| {
-                let known = &knowledge.tests[test.0];
+                let known = &knowledge.tests[*test];
                 known.state == State::Told
                     && matches!(known.kind, TestKind::Look)
                     && !known.safety

@@ -206,7 +206,7 @@ impl AnswerFile {
     fn taken(&self, walk: &Walk<'_>, tests: &[TestIndex]) -> Reply {
         let ids: Vec<&str> = tests
             .iter()
-            .map(|test| walk.knowledge().tests[test.0].id.as_str())
+            .map(|test| walk.knowledge().tests[*test].id.as_str())
             .filter(|id| self.if_asked.contains_key(*id))
             .collect();
         listed_or_nothing(&ids)
@@ -220,7 +220,7 @@ impl AnswerFile {
             .keys()
             .filter_map(|id| knowledge.test(id))
             .filter(|test| walk.resolution(*test) == Resolution::Open)
-            .filter_map(|test| Ability::of(&knowledge.tests[test.0]))
+            .filter_map(|test| Ability::of(&knowledge.tests[test]))
             .collect();
         let ids: Vec<&str> = among
             .iter()
@@ -273,12 +273,12 @@ impl Respondent for AnswerFile {
                 .map_or(Reply::CouldNotCheck, |answer| Reply::Answer(answer.clone()))
         };
         Ok(match prompt.question {
-            Question::Fact { fact, .. } => answer(&self.facts, &knowledge.facts[fact.0].id),
-            Question::Test { test, .. } => answer(&self.answers, &knowledge.tests[test.0].id),
+            Question::Fact { fact, .. } => answer(&self.facts, &knowledge.facts[*fact].id),
+            Question::Test { test, .. } => answer(&self.answers, &knowledge.tests[*test].id),
             // What the file answers was given at the start, so behind a caution is a test it answers when asked, or
             // one it does not answer.
             Question::Caution { test, .. } => {
-                if self.if_asked.contains_key(&knowledge.tests[test.0].id) {
+                if self.if_asked.contains_key(&knowledge.tests[*test].id) {
                     Reply::Accept
                 } else {
                     Reply::CouldNotCheck

@@ -61,7 +61,7 @@ impl Walk<'_> {
     /// Works out a requirement; nothing when it does not apply to this equipment.
     #[must_use]
     pub fn required(&self, requirement: RequirementIndex) -> Option<Required> {
-        let requirement = &self.knowledge.requirements[requirement.0];
+        let requirement = &self.knowledge.requirements[requirement];
         if !requirement.applies_to(self.installation()?) {
             return None;
         }
@@ -101,10 +101,10 @@ impl Walk<'_> {
         let leader = self
             .standing()
             .and_then(|standing| standing.ranked().first().copied());
-        let by_cause = leader.map_or(&[][..], |(cause, _)| &knowledge.causes[cause.0].requires);
+        let by_cause = leader.map_or(&[][..], |(cause, _)| &knowledge.causes[cause].requires);
         let mut facts = Vec::new();
-        for requirement in by_cause.iter().chain(&knowledge.trees[complaint.0].requires) {
-            let requirement = &knowledge.requirements[requirement.0];
+        for requirement in by_cause.iter().chain(&knowledge.trees[complaint].requires) {
+            let requirement = &knowledge.requirements[*requirement];
             if !requirement.applies_to(own) {
                 continue;
             }
@@ -125,10 +125,10 @@ impl Walk<'_> {
     fn lacking(&self, from: &InputFrom) -> Option<String> {
         match from {
             InputFrom::Fact(fact) if self.fact(*fact).flatten().is_none() => {
-                Some(self.knowledge.facts[fact.0].name.clone())
+                Some(self.knowledge.facts[*fact].name.clone())
             }
             InputFrom::Reading(test) if self.reading(*test).is_none() => {
-                Some(self.knowledge.tests[test.0].name.clone())
+                Some(self.knowledge.tests[*test].name.clone())
             }
             _ => None,
         }
@@ -167,7 +167,7 @@ pub(super) fn resolution(walk: &Walk<'_>, test: TestIndex) -> Resolution {
     if let Some(made) = walk.calculated().iter().find(|made| made.test == test) {
         let verdict = made.result.as_ref().map(|report| report.verdict).ok();
         return verdict
-            .and_then(|verdict| walk.knowledge.tests[test.0].outcome(verdict))
+            .and_then(|verdict| walk.knowledge.tests[test].outcome(verdict))
             .map_or(Resolution::Unknown, Resolution::Known);
     }
     if wanting(walk, test, Depth::RequiredOnly).is_empty() {
@@ -188,7 +188,7 @@ pub(super) enum Depth {
 
 /// Inputs not asked yet. Empty when everything was asked, or when a required one is known to be unknowable.
 pub(super) fn wanting(walk: &Walk<'_>, test: TestIndex, depth: Depth) -> Vec<Wanting> {
-    let TestKind::Calculation { calculation, inputs } = &walk.knowledge.tests[test.0].kind else {
+    let TestKind::Calculation { calculation, inputs } = &walk.knowledge.tests[test].kind else {
         return Vec::new();
     };
     let Some(calculation) = registry::find(calculation) else {
@@ -230,7 +230,7 @@ pub(super) fn wanting(walk: &Walk<'_>, test: TestIndex, depth: Depth) -> Vec<Wan
 
 /// Required inputs without a value, whether never asked or not to be had so far: what making it after all would take.
 pub(super) fn lacking(walk: &Walk<'_>, test: TestIndex) -> Vec<Wanting> {
-    let TestKind::Calculation { calculation, inputs } = &walk.knowledge.tests[test.0].kind else {
+    let TestKind::Calculation { calculation, inputs } = &walk.knowledge.tests[test].kind else {
         return Vec::new();
     };
     let Some(calculation) = registry::find(calculation) else {
@@ -261,5 +261,5 @@ pub(super) fn lacking(walk: &Walk<'_>, test: TestIndex) -> Vec<Wanting> {
 /// Whether a fact makes sense on this equipment.
 pub(super) fn fact_applies(walk: &Walk<'_>, fact: FactIndex) -> bool {
     walk.installation()
-        .is_some_and(|own| walk.knowledge.facts[fact.0].applies_to(own))
+        .is_some_and(|own| walk.knowledge.facts[fact].applies_to(own))
 }

@@ -17,10 +17,11 @@ impl Walk<'_> {
     /// The kinds of equipment that can have the complaint; all of them when the complaint is not known.
     #[must_use]
     pub fn equipment_offered(&self) -> Vec<EquipmentIndex> {
-        let fit = self.complaint().map(|tree| &self.knowledge.trees[tree.0].fit);
-        (0..self.knowledge.equipment.len())
-            .map(EquipmentIndex)
-            .filter(|kind| fit.is_none_or(|fit| fit.fits(&self.knowledge.equipment[kind.0])))
+        let fit = self.complaint().map(|tree| &self.knowledge.trees[tree].fit);
+        self.knowledge
+            .equipment
+            .indices()
+            .filter(|kind| fit.is_none_or(|fit| fit.fits(&self.knowledge.equipment[*kind])))
             .collect()
     }
 
@@ -28,7 +29,7 @@ impl Walk<'_> {
     #[must_use]
     pub fn choices_offered(&self, fact: FactIndex) -> Vec<&FactChoice> {
         let own = self.installation();
-        self.knowledge.facts[fact.0]
+        self.knowledge.facts[fact]
             .choices
             .iter()
             .filter(|choice| own.is_none_or(|own| choice.fit.fits(own)))
@@ -38,11 +39,11 @@ impl Walk<'_> {
     /// The outcomes of a test that can be found on this equipment.
     #[must_use]
     pub fn outcomes_offered(&self, test: TestIndex) -> Vec<OutcomeIndex> {
-        let outcomes = &self.knowledge.tests[test.0].outcomes;
+        let outcomes = &self.knowledge.tests[test].outcomes;
         let own = self.installation();
-        (0..outcomes.len())
-            .map(OutcomeIndex)
-            .filter(|outcome| own.is_none_or(|own| outcomes[outcome.0].fit.fits(own)))
+        outcomes
+            .indices()
+            .filter(|outcome| own.is_none_or(|own| outcomes[*outcome].fit.fits(own)))
             .collect()
     }
 
@@ -59,14 +60,14 @@ impl Walk<'_> {
 
 /// Facts of which only one choice fits the equipment: nobody need be asked.
 pub(super) fn settled(knowledge: &Knowledge, own: &Equipment, facts: &mut HashMap<FactIndex, Option<Value>>) {
-    for (index, fact) in knowledge.facts.iter().enumerate() {
+    for (index, fact) in knowledge.facts.indexed() {
         if fact.kind != ValueKind::Choice || !fact.applies_to(own) {
             continue;
         }
         let mut fitting = fact.choices.iter().filter(|choice| choice.fit.fits(own));
         if let (Some(only), None) = (fitting.next(), fitting.next()) {
             facts
-                .entry(FactIndex(index))
+                .entry(index)
                 .or_insert_with(|| Some(Value::Choice(only.id.clone())));
         }
     }

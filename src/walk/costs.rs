@@ -10,12 +10,12 @@ const FACT_MINUTES: f64 = 0.5;
 /// Costs of the tests that apply, in the order given. A calculation costs what its readings and facts cost.
 #[must_use]
 pub fn test_costs(knowledge: &Knowledge, equipment: EquipmentIndex, order: &[TestIndex]) -> Vec<TestCost> {
-    let equipment = &knowledge.equipment[equipment.0];
+    let equipment = &knowledge.equipment[equipment];
     order
         .iter()
-        .filter(|test| knowledge.tests[test.0].applies_to(equipment))
+        .filter(|test| knowledge.tests[**test].applies_to(equipment))
         .map(|index| {
-            let test = &knowledge.tests[index.0];
+            let test = &knowledge.tests[*index];
             let mut cost = TestCost {
                 test: *index,
                 minutes: test.minutes,
@@ -28,7 +28,7 @@ pub fn test_costs(knowledge: &Knowledge, equipment: EquipmentIndex, order: &[Tes
                     match input {
                         InputFrom::Fact(_) => cost.minutes += FACT_MINUTES,
                         InputFrom::Reading(reading) => {
-                            let reading = &knowledge.tests[reading.0];
+                            let reading = &knowledge.tests[*reading];
                             cost.minutes += reading.minutes;
                             cost.charge = cost.charge.max(hazard_charge(reading.hazard));
                             cost.state = cost.state.max(reading.state);

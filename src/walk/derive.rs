@@ -120,7 +120,7 @@ impl<'k> Walk<'k> {
             Event::Answer { test, given, .. } => match (knowledge.test(test), given) {
                 (None, _) => unknown("test", test),
                 (Some(index), Given::Outcome(outcome) | Given::Leaning(outcome))
-                    if knowledge.tests[index.0].outcome(outcome).is_none() =>
+                    if knowledge.tests[index].outcome(outcome).is_none() =>
                 {
                     unknown("outcome", &format!("{test}/{outcome}"))
                 }
@@ -169,7 +169,7 @@ impl<'k> Walk<'k> {
             }
         }
         derived.installation = derived.equipment.map(|kind| {
-            let kind = &knowledge.equipment[kind.0];
+            let kind = &knowledge.equipment[kind];
             accessories.map_or_else(|| kind.clone(), |fitted| kind.fitted_with(fitted))
         });
         if let Some(own) = &derived.installation {
@@ -201,18 +201,17 @@ impl<'k> Walk<'k> {
     fn resolve_all(&mut self) {
         let knowledge = self.knowledge;
         self.derived.calculated = calculate::all(self);
-        self.derived.resolutions = (0..knowledge.tests.len())
-            .map(|t| self.resolve_one(TestIndex(t)))
+        self.derived.resolutions = knowledge
+            .tests
+            .indices()
+            .map(|test| self.resolve_one(test))
             .collect();
         self.derived.findings = self
             .derived
             .resolutions
-            .iter()
-            .enumerate()
+            .indexed()
             .filter_map(|(test, resolution)| match resolution {
-                Resolution::Known(outcome) if self.applies(TestIndex(test)) => {
-                    Some(self.finding(TestIndex(test), *outcome))
-                }
+                Resolution::Known(outcome) if self.applies(test) => Some(self.finding(test, *outcome)),
                 _ => None,
             })
             .collect();
@@ -223,10 +222,10 @@ impl<'k> Walk<'k> {
     fn finding(&self, test: TestIndex, outcome: OutcomeIndex) -> Answered {
         let weights = match self.derived.answers.get(&test) {
             Some(Answer::Leaning(leaned)) => {
-                let outcomes = 0..self.knowledge.tests[test.0].outcomes.len();
+                let outcomes = self.knowledge.tests[test].outcomes.indices();
                 Some(
                     outcomes
-                        .map(|o| if o == leaned.0 { LEANING } else { 1.0 })
+                        .map(|o| if o == *leaned { LEANING } else { 1.0 })
                         .collect(),
                 )
             }
@@ -239,7 +238,7 @@ impl<'k> Walk<'k> {
     }
 
     fn resolve_one(&self, test: TestIndex) -> Resolution {
-        if let TestKind::Calculation { .. } = self.knowledge.tests[test.0].kind {
+        if let TestKind::Calculation { .. } = self.knowledge.tests[test].kind {
             return calculate::resolution(self, test);
         }
         match self.derived.answers.get(&test) {
@@ -263,8 +262,8 @@ impl<'k> Walk<'k> {
 fn resolve(knowledge: &Knowledge, test: &str, given: &Given) -> Option<(TestIndex, Answer)> {
     let test = knowledge.test(test)?;
     let answer = match given {
-        Given::Outcome(outcome) => Answer::Outcome(knowledge.tests[test.0].outcome(outcome)?),
-        Given::Leaning(outcome) => Answer::Leaning(knowledge.tests[test.0].outcome(outcome)?),
+        Given::Outcome(outcome) => Answer::Outcome(knowledge.tests[test].outcome(outcome)?),
+        Given::Leaning(outcome) => Answer::Leaning(knowledge.tests[test].outcome(outcome)?),
         Given::Reading(quantity) => Answer::Reading(*quantity),
         Given::CouldNotCheck => Answer::CouldNotCheck,
     };

@@ -103,7 +103,7 @@ impl Consequences {
                     Err(error) => ("cannot-tell".to_owned(), error.to_string()),
                 };
                 Event::Calculated {
-                    test: knowledge.tests[made.test.0].id.clone(),
+                    test: knowledge.tests[made.test].id.clone(),
                     verdict,
                     finding,
                 }
@@ -113,8 +113,8 @@ impl Consequences {
             .defects()
             .iter()
             .filter_map(|found| {
-                let test = &knowledge.tests[found.test.0];
-                let outcome = &test.outcomes[found.outcome.0];
+                let test = &knowledge.tests[found.test];
+                let outcome = &test.outcomes[found.outcome];
                 Some(Event::DefectFound {
                     test: test.id.clone(),
                     outcome: outcome.id.clone(),
@@ -128,7 +128,7 @@ impl Consequences {
                 .into_iter()
                 .take(3)
                 .map(|(cause, probability)| Share {
-                    cause: knowledge.causes[cause.0].id.clone(),
+                    cause: knowledge.causes[cause].id.clone(),
                     probability,
                 })
                 .collect(),
@@ -172,7 +172,7 @@ fn concluded(walk: &Walk<'_>) -> Option<Event> {
     let standing = walk.standing()?;
     Some(Event::Concluded {
         leader: standing.ranked().first().map(|(cause, probability)| Share {
-            cause: walk.knowledge().causes[cause.0].id.clone(),
+            cause: walk.knowledge().causes[*cause].id.clone(),
             probability: *probability,
         }),
         remainder: standing.remainder(),
@@ -197,7 +197,7 @@ fn surprises(walk: &Walk<'_>, before: &[Answered]) -> Vec<Event> {
                 .collect();
             let surprise = conflict::surprise(model, &others, finding)?;
             surprise.is_high().then(|| Event::Surprising {
-                test: walk.knowledge().tests[finding.test.0].id.clone(),
+                test: walk.knowledge().tests[finding.test].id.clone(),
                 bits: surprise.bits,
                 expected: surprise.expected,
             })

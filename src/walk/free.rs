@@ -34,7 +34,7 @@ impl Walk<'_> {
     /// The state the equipment must be brought into before a test, with its cautions; nothing where it is there.
     #[must_use]
     pub fn to_prepare(&self, test: TestIndex) -> Option<State> {
-        let needed = self.knowledge.tests[test.0].state;
+        let needed = self.knowledge.tests[test].state;
         let there = self.state().is_some_and(|now| now.covers(needed));
         (needed.is_prepared() && !there).then_some(needed)
     }
@@ -59,7 +59,7 @@ impl Walk<'_> {
     #[must_use]
     pub fn takes(&self, test: TestIndex) -> Takes {
         let mut takes = Takes::default();
-        if let TestKind::Calculation { .. } = self.knowledge.tests[test.0].kind {
+        if let TestKind::Calculation { .. } = self.knowledge.tests[test].kind {
             for wanting in lacking(self, test) {
                 match wanting {
                     Wanting::Fact(fact) if self.fact(fact).is_none() => takes.facts.push(fact),

@@ -4,6 +4,7 @@
 //! its proofs came out well. Where it says so they must have done *after* it was last raised: a second burnt part found
 //! later asks again whether all is repaired. An answer the person is not sure of raises a hold, but clears none.
 
+use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{Hold, HoldIndex, OutcomeIndex, TestIndex};
 
 use super::calculate::{Wanting, lacking};
@@ -39,14 +40,16 @@ impl Walk<'_> {
     #[must_use]
     pub fn holds(&self) -> Vec<&Hold> {
         let knowledge = self.knowledge;
-        let met = |index: usize| match self.derived.stands[index] {
+        let met = |index: HoldIndex| match self.derived.stands[index] {
             Stand::Down => false,
             Stand::Up => true,
-            Stand::Wants(_) => self.raised_at(HoldIndex(index)).is_some(),
+            Stand::Wants(_) => self.raised_at(index).is_some(),
         };
-        (0..knowledge.holds.len())
-            .filter(|index| self.equipment().is_some() && met(*index))
-            .map(|index| &knowledge.holds[index])
+        knowledge
+            .holds
+            .indexed()
+            .filter(|(index, _)| self.equipment().is_some() && met(*index))
+            .map(|(_, hold)| hold)
             .collect()
     }
 
@@ -54,7 +57,7 @@ impl Walk<'_> {
     #[must_use]
     pub fn proofs_given(&self, index: HoldIndex) -> usize {
         let raised = self.raised_at(index);
-        let hold = &self.knowledge.holds[index.0];
+        let hold = &self.knowledge.holds[index];
         hold.cleared_by
             .iter()
             .filter(|(test, _)| self.applies(*test) && !self.is_stale(hold, *test, raised))
@@ -69,13 +72,13 @@ impl Walk<'_> {
 
     /// Holds that end the walk for safety and are up, each with the proof that would still clear it.
     pub(super) fn ending_holds(&self) -> Vec<(HoldIndex, Option<TestIndex>)> {
-        let holds = self.knowledge.holds.iter().enumerate();
+        let holds = self.knowledge.holds.indexed();
         holds
-            .filter(|(index, hold)| hold.call.is_some() && self.raised_at(HoldIndex(*index)).is_some())
+            .filter(|(index, hold)| hold.call.is_some() && self.raised_at(*index).is_some())
             .filter_map(|(index, _)| match self.derived.stands[index] {
                 Stand::Down => None,
-                Stand::Up => Some((HoldIndex(index), None)),
-                Stand::Wants(proof) => Some((HoldIndex(index), Some(proof))),
+                Stand::Up => Some((index, None)),
+                Stand::Wants(proof) => Some((index, Some(proof))),
             })
             .collect()
     }
@@ -105,14 +108,16 @@ impl Walk<'_> {
     }
 
     /// How every hold stands, in the order of the files.
-    pub(super) fn all_stands(&self) -> Vec<Stand> {
-        (0..self.knowledge.holds.len())
-            .map(|index| self.stand(HoldIndex(index)))
+    pub(super) fn all_stands(&self) -> Indexed<HoldIndex, Stand> {
+        self.knowledge
+            .holds
+            .indices()
+            .map(|index| self.stand(index))
             .collect()
     }
 
     fn stand(&self, index: HoldIndex) -> Stand {
-        let hold = &self.knowledge.holds[index.0];
+        let hold = &self.knowledge.holds[index];
         if !self.installation().is_some_and(|own| hold.applies_to(own)) {
             return Stand::Down;
         }
@@ -141,18 +146,18 @@ impl Walk<'_> {
         let knowledge = self.knowledge;
         let complaint = self
             .complaint()
-            .filter(|tree| knowledge.trees[tree.0].raises.contains(&index))
+            .filter(|tree| knowledge.trees[*tree].raises.contains(&index))
             .map(|_| 0);
         let answers = self
             .findings()
             .iter()
             .filter(|finding| {
-                let outcomes = &knowledge.tests[finding.test.0].outcomes;
-                let raises = |outcome: &usize| outcomes[*outcome].raises.contains(&index);
-                raises(&finding.outcome.0)
+                let outcomes = &knowledge.tests[finding.test].outcomes;
+                let raises = |outcome: &OutcomeIndex| outcomes[*outcome].raises.contains(&index);
+                raises(&finding.outcome)
                     // A reading this near to a limit is taken for the worse side of it.
                     || (self.reading(finding.test).is_some()
-                        && (0..outcomes.len()).filter(raises).map(|o| finding.share(o)).sum::<f64>() > 1.0 - SURELY)
+                        && outcomes.indices().filter(raises).map(|o| finding.share(o)).sum::<f64>() > 1.0 - SURELY)
             })
             .map(|finding| self.answered_at(finding.test).unwrap_or(0));
         complaint.into_iter().chain(answers).max()
@@ -162,24 +167,20 @@ impl Walk<'_> {
         self.findings()
             .iter()
             .find(|finding| finding.test == test)
-            .is_some_and(|finding| outcomes.iter().map(|o| finding.share(o.0)).sum::<f64>() >= SURELY)
+            .is_some_and(|finding| outcomes.iter().map(|o| finding.share(*o)).sum::<f64>() >= SURELY)
     }
 
     /// The hold that keeps a test from being made now, the one nothing clears before one that a proof would clear; nothing
     /// where it may be made.
     #[must_use]
     pub fn stopped(&self, test: TestIndex) -> Option<Stopped> {
-        let known = &self.knowledge.tests[test.0];
+        let known = &self.knowledge.tests[test];
         let standing = || {
             self.knowledge
                 .holds
-                .iter()
-                .zip(&self.derived.stands)
-                .enumerate()
-                .filter(|(_, (hold, _))| {
-                    hold.stops.contains(&known.state) || hold.stops_tests.contains(&test)
-                })
-                .map(|(index, (_, stand))| (HoldIndex(index), *stand))
+                .indexed()
+                .filter(|(_, hold)| hold.stops.contains(&known.state) || hold.stops_tests.contains(&test))
+                .map(|(index, _)| (index, self.derived.stands[index]))
         };
         let barred = standing().find(|(_, stand)| *stand == Stand::Up);
         if let Some((hold, _)) = barred {
@@ -199,8 +200,7 @@ impl Walk<'_> {
 pub(super) fn is_proved_safe(walk: &Walk<'_>) -> bool {
     walk.knowledge
         .tests
-        .iter()
-        .enumerate()
-        .filter(|(index, test)| test.safety && walk.applies(TestIndex(*index)))
-        .any(|(index, _)| walk.derived.answers.contains_key(&TestIndex(index)))
+        .indexed()
+        .filter(|(index, test)| test.safety && walk.applies(*index))
+        .any(|(index, _)| walk.derived.answers.contains_key(&index))
 }

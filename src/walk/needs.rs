@@ -13,7 +13,7 @@ const PATIENCE_MINUTES: f64 = 4.0;
 
 /// Facts that must be asked before a test makes sense on this equipment.
 pub(super) fn needed_facts<'w>(walk: &'w Walk<'_>, test: TestIndex) -> impl Iterator<Item = FactIndex> + 'w {
-    let test = &walk.knowledge.tests[test.0];
+    let test = &walk.knowledge.tests[test];
     test.needs
         .iter()
         .copied()
@@ -22,7 +22,7 @@ pub(super) fn needed_facts<'w>(walk: &'w Walk<'_>, test: TestIndex) -> impl Iter
 
 /// Facts a reading is held against.
 pub(super) fn held_against<'w>(walk: &'w Walk<'_>, test: TestIndex) -> impl Iterator<Item = FactIndex> + 'w {
-    walk.knowledge.tests[test.0]
+    walk.knowledge.tests[test]
         .outcomes
         .iter()
         .filter_map(|outcome| match outcome.bound.as_ref()?.of? {
@@ -34,7 +34,7 @@ pub(super) fn held_against<'w>(walk: &'w Walk<'_>, test: TestIndex) -> impl Iter
 
 /// Another reading that this one is held against and that was not taken yet.
 pub(super) fn needed_reading(walk: &Walk<'_>, test: TestIndex) -> Option<TestIndex> {
-    walk.knowledge.tests[test.0]
+    walk.knowledge.tests[test]
         .outcomes
         .iter()
         .find_map(|outcome| match outcome.bound.as_ref()?.of? {
@@ -48,12 +48,12 @@ pub(super) fn needed_reading(walk: &Walk<'_>, test: TestIndex) -> Option<TestInd
 /// Cost of bringing a test forward, with the readings a calculation still needs.
 pub(super) fn cost_with_inputs(walk: &Walk<'_>, test: TestIndex) -> f64 {
     let knowledge = walk.knowledge;
-    let own = PATIENCE_MINUTES + gain::cost(&knowledge.tests[test.0], walk.state());
+    let own = PATIENCE_MINUTES + gain::cost(&knowledge.tests[test], walk.state());
     let inputs: f64 = lacking(walk, test)
         .iter()
         .map(|wanting| match wanting {
             Wanting::Fact(_) => 1.0,
-            Wanting::Reading(reading) => gain::cost(&knowledge.tests[reading.0], walk.state()),
+            Wanting::Reading(reading) => gain::cost(&knowledge.tests[*reading], walk.state()),
         })
         .sum();
     own + inputs

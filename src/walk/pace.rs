@@ -105,7 +105,7 @@ impl Pace {
                     };
                     let test = knowledge.test(test);
                     let told = test.is_some_and(|test| {
-                        knowledge.tests[test.0].state == State::Told && !pace.taken.contains(&test)
+                        knowledge.tests[test].state == State::Told && !pace.taken.contains(&test)
                     });
                     pace.told += usize::from(told);
                 }

@@ -19,7 +19,7 @@ impl Walk<'_> {
     /// Whether the person said that a test cannot be made now.
     pub(super) fn is_unable(&self, test: TestIndex) -> bool {
         let pace = &self.derived.pace;
-        let known = &self.knowledge.tests[test.0];
+        let known = &self.knowledge.tests[test];
         let needs = Ability::of(known);
         (known.state != State::Told && pace.left.contains(&test))
             || matches!((&pace.able, needs), (Some(able), Some(needs)) if !able.contains(&needs))
@@ -29,7 +29,7 @@ impl Walk<'_> {
     /// eyes.
     pub(super) fn is_told_enough(&self, test: TestIndex) -> bool {
         let pace = &self.derived.pace;
-        self.knowledge.tests[test.0].state == State::Told
+        self.knowledge.tests[test].state == State::Told
             && pace.account
             && !pace.taken.contains(&test)
             && (pace.told >= TOLD_FIRST || pace.left.contains(&test))

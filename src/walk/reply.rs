@@ -137,7 +137,7 @@ impl Walk<'_> {
     fn taken(&self, text: &str, offered: &[TestIndex]) -> Result<Taken, Refusal> {
         let ids: Vec<&str> = offered
             .iter()
-            .map(|test| self.knowledge.tests[test.0].id.as_str())
+            .map(|test| self.knowledge.tests[*test].id.as_str())
             .collect();
         let mut taken = Vec::new();
         for id in text.split(',') {
@@ -154,8 +154,8 @@ impl Walk<'_> {
 
     /// Why equipment cannot have the complaint, when it cannot.
     fn misfit_of_complaint(&self, equipment: &str) -> Option<String> {
-        let tree = &self.knowledge.trees[self.complaint()?.0];
-        let kind = &self.knowledge.equipment[self.knowledge.equipment(equipment)?.0];
+        let tree = &self.knowledge.trees[self.complaint()?];
+        let kind = &self.knowledge.equipment[self.knowledge.equipment(equipment)?];
         (!tree.fit.fits(kind)).then(|| {
             format!(
                 "`{}` is not offered after the complaint `{}`; it is taken as given, so check which of the two is wrong",
@@ -182,7 +182,7 @@ impl Walk<'_> {
             return refuse("say the complaint and the equipment first");
         }
         let index = find_test(self.knowledge, test)?;
-        if let TestKind::Calculation { .. } = self.knowledge.tests[index.0].kind {
+        if let TestKind::Calculation { .. } = self.knowledge.tests[index].kind {
             return refuse(&format!(
                 "`{test}` is calculated; give the facts and readings it uses instead"
             ));
@@ -211,7 +211,7 @@ impl Walk<'_> {
     }
 
     fn fact_answer(&self, index: FactIndex, text: &str) -> Result<Taken, Refusal> {
-        let fact = &self.knowledge.facts[index.0];
+        let fact = &self.knowledge.facts[index];
         let choices: Vec<&str> = fact.choices.iter().map(|choice| choice.id.as_str()).collect();
         let unit = (!fact.unit.is_empty()).then_some(fact.unit.as_str());
         let value = Value::parse(text, fact.kind, unit, &choices).map_err(refusal)?;
@@ -242,7 +242,7 @@ impl Walk<'_> {
     }
 
     fn test_answer(&self, index: TestIndex, text: &str, volunteered: bool) -> Result<Taken, Refusal> {
-        let test = &self.knowledge.tests[index.0];
+        let test = &self.knowledge.tests[index];
         let (text_of_outcome, sure) = match text.trim().strip_prefix(LEANING_WORD) {
             Some(rest) => (rest, false),
             None => (text, true),
@@ -266,7 +266,7 @@ impl Walk<'_> {
             let misfit = test
                 .outcome(&id)
                 .filter(|outcome| !self.outcomes_offered(index).contains(outcome))
-                .map(|outcome| self.misfit(&test.name, &test.outcomes[outcome.0].label));
+                .map(|outcome| self.misfit(&test.name, &test.outcomes[outcome].label));
             return Ok(Taken {
                 event: self.answer_event(index, given(id), volunteered, text),
                 understood: None,
@@ -274,7 +274,7 @@ impl Walk<'_> {
             });
         };
         if let Some(outcome) = self.outcome_said(index, text_of_outcome) {
-            let id = test.outcomes[outcome.0].id.clone();
+            let id = test.outcomes[outcome].id.clone();
             return Ok(Taken {
                 event: self.answer_event(index, given(id), volunteered, text),
                 understood: self.say_without_figure(index),
@@ -315,10 +315,10 @@ impl Walk<'_> {
                 None => format!("{name}: {quantity}"),
             };
         };
-        let label = &test.outcomes[outcome.0].label;
+        let label = &test.outcomes[outcome].label;
         let share = self
             .shares_of(index, quantity)
-            .map_or(1.0, |shares| shares[outcome.0]);
+            .map_or(1.0, |shares| shares[outcome.place()]);
         if share < CLEAR {
             format!(
                 "{name}: {quantity}, too close to a limit to call with an ordinary meter; nearest: {label}"
@@ -341,7 +341,7 @@ impl Walk<'_> {
 
     fn fact_event(&self, fact: FactIndex, value: Option<Value>, typed: &str) -> Event {
         Event::Fact {
-            fact: self.knowledge.facts[fact.0].id.clone(),
+            fact: self.knowledge.facts[fact].id.clone(),
             value,
             typed: typed.to_owned(),
         }
@@ -349,7 +349,7 @@ impl Walk<'_> {
 
     fn answer_event(&self, test: TestIndex, given: Given, volunteered: bool, typed: &str) -> Event {
         Event::Answer {
-            test: self.knowledge.tests[test.0].id.clone(),
+            test: self.knowledge.tests[test].id.clone(),
             given,
             volunteered,
             typed: typed.to_owned(),

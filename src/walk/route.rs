@@ -44,7 +44,7 @@ fn follow(walk: &Walk<'_>, passed: &mut Vec<TestIndex>) -> Question {
     }
     if let Some((index, proof)) = walk.ending_holds().into_iter().next() {
         let wanted = proof.and_then(|proof| ask(walk, proof, &Because::Clears(index), Depth::RequiredOnly));
-        let hold = &knowledge.holds[index.0];
+        let hold = &knowledge.holds[index];
         return wanted.unwrap_or_else(|| Question::Halt {
             advice: hold.says.clone(),
             call: hold.call.clone().unwrap_or_default(),
@@ -54,14 +54,14 @@ fn follow(walk: &Walk<'_>, passed: &mut Vec<TestIndex>) -> Question {
     if !tests.is_empty() {
         return Question::Offer { tests, known: true };
     }
-    let in_order = knowledge.trees[complaint.0].in_order;
+    let in_order = knowledge.trees[complaint].in_order;
     let mut callers: Vec<At> = Vec::new();
     let mut at = At {
         tree: complaint,
-        node: knowledge.trees[complaint.0].start,
+        node: knowledge.trees[complaint].start,
     };
     for _ in 0..MOST_NODES {
-        let Node { kind, .. } = &knowledge.trees[at.tree.0].nodes[at.node.0];
+        let Node { kind, .. } = &knowledge.trees[at.tree].nodes[at.node];
         at = match kind {
             NodeKind::Test { test, absent, .. } if !walk.applies(*test) => {
                 passed.push(*test);
@@ -80,7 +80,7 @@ fn follow(walk: &Walk<'_>, passed: &mut Vec<TestIndex>) -> Question {
                     Pass::Ask(_) if !guards && is_over(walk, in_order) => return Question::Finish,
                     Pass::Ask(_) if own && !in_order && is_idle(walk, *test) => *unknown,
                     Pass::Ask(question) => return or_able(walk, question, guards || in_order),
-                    Pass::By(Resolution::Known(outcome)) => to[outcome.0],
+                    Pass::By(Resolution::Known(outcome)) => to[outcome],
                     Pass::By(_) => *unknown,
                 }
             }
@@ -130,12 +130,12 @@ fn taken(walk: &Walk<'_>) -> Option<Question> {
 /// Whether a place is in a tree that guards life: its questions are asked however much was asked before.
 fn guards_life(walk: &Walk<'_>, at: At) -> bool {
     let knowledge = walk.knowledge;
-    let tree = &knowledge.trees[at.tree.0];
+    let tree = &knowledge.trees[at.tree];
     !tree.is_complaint()
         && tree
             .nodes
             .iter()
-            .any(|node| matches!(node.kind, NodeKind::Test { test, .. } if knowledge.tests[test.0].safety))
+            .any(|node| matches!(node.kind, NodeKind::Test { test, .. } if knowledge.tests[test].safety))
 }
 
 /// Whether it is time to conclude: one cause stands clear of all others, or enough was asked.
@@ -195,7 +195,7 @@ fn pass(walk: &Walk<'_>, test: TestIndex, in_order: bool) -> Pass {
 
 /// The question that brings a test forward: a fact it needs, a reading it needs, a caution, or itself.
 fn ask(walk: &Walk<'_>, test: TestIndex, because: &Because, depth: Depth) -> Option<Question> {
-    if let TestKind::Calculation { .. } = walk.knowledge.tests[test.0].kind {
+    if let TestKind::Calculation { .. } = walk.knowledge.tests[test].kind {
         return match *wanting(walk, test, depth).first()? {
             Wanting::Fact(fact) => Some(Question::Fact {
                 fact,
@@ -247,7 +247,7 @@ fn ask_again(walk: &Walk<'_>, proof: TestIndex, because: &Because) -> Option<Que
 
 /// The question itself, or the cautions that come before it.
 fn present(walk: &Walk<'_>, test: TestIndex, because: &Because) -> Option<Question> {
-    let needed = walk.knowledge.tests[test.0].state;
+    let needed = walk.knowledge.tests[test].state;
     if needed.is_prepared() && !walk.state().is_some_and(|now| now.covers(needed)) {
         return Some(Question::Caution { state: needed, test });
     }

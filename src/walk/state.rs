@@ -6,9 +6,10 @@ use std::rc::Rc;
 use crate::files;
 use crate::inference::learn::Counts;
 use crate::inference::{Answered, Model, Standing, meter};
+use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{
-    Bound, BoundOf, Equipment, EquipmentIndex, FactIndex, Knowledge, OutcomeIndex, State, TestIndex,
-    TreeIndex, bound_figure,
+    Bound, BoundOf, Equipment, EquipmentIndex, FactIndex, HoldIndex, Knowledge, OutcomeIndex, State,
+    TestIndex, TreeIndex, bound_figure,
 };
 use crate::quantity::{Quantity, Value};
 use crate::standards::calculation::{InputError, Report};
@@ -81,7 +82,7 @@ pub(super) struct Derived {
     /// Place in the entries of the answer that counts, by test.
     pub(super) answered_at: HashMap<TestIndex, usize>,
     pub(super) acknowledged: Option<State>,
-    pub(super) resolutions: Vec<Resolution>,
+    pub(super) resolutions: Indexed<TestIndex, Resolution>,
     pub(super) calculated: Vec<Calculated>,
     pub(super) findings: Vec<Answered>,
     pub(super) model: Option<Rc<Model>>,
@@ -89,7 +90,7 @@ pub(super) struct Derived {
     /// How far the walk has come.
     pub(super) pace: Pace,
     /// How each hold stands.
-    pub(super) stands: Vec<Stand>,
+    pub(super) stands: Indexed<HoldIndex, Stand>,
     pub(super) question: Question,
     /// Tests of the nodes passed so far, sorted.
     pub(super) passed: Vec<TestIndex>,
@@ -122,13 +123,13 @@ impl<'k> Walk<'k> {
             answers: HashMap::new(),
             answered_at: HashMap::new(),
             acknowledged: None,
-            resolutions: vec![Resolution::Open; knowledge.tests.len()],
+            resolutions: Indexed::like(&knowledge.tests, Resolution::Open),
             calculated: Vec::new(),
             findings: Vec::new(),
             model: None,
             standing: None,
             pace: Pace::default(),
-            stands: vec![Stand::Down; knowledge.holds.len()],
+            stands: Indexed::like(&knowledge.holds, Stand::Down),
             question: Question::Complaint,
             passed: Vec::new(),
         };
@@ -261,7 +262,7 @@ impl<'k> Walk<'k> {
     /// What is known of a test's outcome.
     #[must_use]
     pub fn resolution(&self, test: TestIndex) -> Resolution {
-        self.derived.resolutions[test.0]
+        self.derived.resolutions[test]
     }
 
     /// Calculations that could be made, in the order of the files.
@@ -277,7 +278,7 @@ impl<'k> Walk<'k> {
             .findings
             .iter()
             .filter(|finding| {
-                self.knowledge.tests[finding.test.0].outcomes[finding.outcome.0]
+                self.knowledge.tests[finding.test].outcomes[finding.outcome]
                     .defect
                     .is_some()
             })
@@ -326,7 +327,7 @@ impl<'k> Walk<'k> {
 
     /// How a reading is shared between the outcomes by the meter's error; nothing when it is clear of every limit.
     pub(super) fn shares_of(&self, test: TestIndex, quantity: Quantity) -> Option<Vec<f64>> {
-        let outcomes = &self.knowledge.tests[test.0].outcomes;
+        let outcomes = &self.knowledge.tests[test].outcomes;
         let mut figures = Vec::new();
         for bound in outcomes.iter().filter_map(|outcome| outcome.bound.as_ref()) {
             figures.push(self.figure(bound)?);
@@ -337,7 +338,7 @@ impl<'k> Walk<'k> {
         let mut shares = vec![0.0; outcomes.len()];
         for (middle, share) in pieces {
             let part = Quantity::new(quantity.kind, middle)?;
-            shares[self.classify(test, part)?.0] += share;
+            shares[self.classify(test, part)?.place()] += share;
         }
         // The far tail of a reading well inside its outcome is noise of the arithmetic, not doubt.
         let clear = shares.iter().any(|share| *share > 1.0 - 1e-6);
@@ -361,7 +362,7 @@ impl<'k> Walk<'k> {
     #[must_use]
     pub fn applies(&self, test: TestIndex) -> bool {
         self.installation()
-            .is_some_and(|own| self.knowledge.tests[test.0].applies_to(own))
+            .is_some_and(|own| self.knowledge.tests[test].applies_to(own))
     }
 
     /// The outcome a reading falls into, or nothing when a figure it is held against is not known.
@@ -379,14 +380,14 @@ impl<'k> Walk<'k> {
         figure: &dyn Fn(&Bound) -> Option<f64>,
     ) -> Option<OutcomeIndex> {
         let mut rest = None;
-        for (number, outcome) in self.knowledge.tests[test.0].outcomes.iter().enumerate() {
+        for (index, outcome) in self.knowledge.tests[test].outcomes.indexed() {
             let Some(bound) = &outcome.bound else {
-                rest = Some(OutcomeIndex(number));
+                rest = Some(index);
                 continue;
             };
             let figure = figure(bound)?;
             if (bound.below && quantity.base < figure) || (!bound.below && quantity.base > figure) {
-                return Some(OutcomeIndex(number));
+                return Some(index);
             }
         }
         rest

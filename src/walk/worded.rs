@@ -33,11 +33,11 @@ impl Walk<'_> {
             .iter()
             .find_map(|lead| said.strip_prefix(lead))
             .unwrap_or(&said);
-        let outcomes = &self.knowledge.tests[test.0].outcomes;
-        let by = |name: &dyn Fn(usize) -> String| {
-            let mut places = (0..outcomes.len()).filter(|place| name(*place) == said);
+        let outcomes = &self.knowledge.tests[test].outcomes;
+        let by = |name: &dyn Fn(OutcomeIndex) -> String| {
+            let mut places = outcomes.indices().filter(|place| name(*place) == said);
             let first = places.next()?;
-            places.next().is_none().then_some(OutcomeIndex(first))
+            places.next().is_none().then_some(first)
         };
         by(&|place| words(&outcomes[place].id))
             .or_else(|| by(&|place| words(&outcomes[place].label)))
@@ -52,7 +52,7 @@ impl Walk<'_> {
 
     /// Only volts and amperes: "none" of a resistance could be a short as well as an open circuit.
     fn outcome_of_nothing(&self, test: TestIndex) -> Option<OutcomeIndex> {
-        let TestKind::Reading { unit, .. } = self.knowledge.tests[test.0].kind else {
+        let TestKind::Reading { unit, .. } = self.knowledge.tests[test].kind else {
             return None;
         };
         if !matches!(unit, Kind::Voltage | Kind::Current) {
@@ -72,25 +72,26 @@ impl Walk<'_> {
                     Some(BoundOf::Reading(other)) if other == reading)
             }),
         };
-        (0..self.knowledge.tests.len())
-            .map(TestIndex)
-            .filter(|test| self.applies(*test) && uses(&self.knowledge.tests[test.0]))
-            .map(|test| self.knowledge.tests[test.0].name.as_str())
+        self.knowledge
+            .tests
+            .indices()
+            .filter(|test| self.applies(*test) && uses(&self.knowledge.tests[*test]))
+            .map(|test| self.knowledge.tests[test].name.as_str())
             .collect()
     }
 
     /// The reading without a figure that this one is held against, or the fact not found, by name.
     pub(super) fn held_against(&self, reading: TestIndex) -> Option<&str> {
-        self.knowledge.tests[reading.0]
+        self.knowledge.tests[reading]
             .outcomes
             .iter()
             .filter_map(|outcome| outcome.bound.as_ref()?.of)
             .find_map(|of| match of {
                 BoundOf::Reading(other) if self.reading(other).is_none() => {
-                    Some(self.knowledge.tests[other.0].name.as_str())
+                    Some(self.knowledge.tests[other].name.as_str())
                 }
                 BoundOf::Fact(fact) if self.fact(fact).flatten().is_none() => {
-                    Some(self.knowledge.facts[fact.0].name.as_str())
+                    Some(self.knowledge.facts[fact].name.as_str())
                 }
                 _ => None,
             })

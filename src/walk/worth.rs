@@ -127,7 +127,7 @@ pub(super) fn best(walk: &Walk<'_>, ranked: &[Candidate]) -> Option<Candidate> {
         .iter()
         .take_while(|candidate| score(candidate) >= ALIKE * score(first))
         .min_by(|a, b| {
-            let hazard = |candidate: &Candidate| walk.knowledge.tests[candidate.test.0].hazard;
+            let hazard = |candidate: &Candidate| walk.knowledge.tests[candidate.test].hazard;
             hazard(a)
                 .cmp(&hazard(b))
                 .then_with(|| saves(walk, b.test).total_cmp(&saves(walk, a.test)))
@@ -142,7 +142,7 @@ pub(super) fn saves(walk: &Walk<'_>, test: TestIndex) -> f64 {
     let costs: Vec<f64> = model
         .causes()
         .iter()
-        .map(|cause| repair::minutes(&walk.knowledge.causes[cause.0]))
+        .map(|cause| repair::minutes(&walk.knowledge.causes[*cause]))
         .collect();
     repair::value(model, walk.findings(), test, &costs, repair::HAND_OVER_MINUTES)
 }
@@ -151,7 +151,7 @@ pub(super) fn saves(walk: &Walk<'_>, test: TestIndex) -> f64 {
 pub(super) fn stop_reason(walk: &Walk<'_>, best: Option<&Candidate>) -> Option<stop::Reason> {
     let standing = walk.standing()?;
     let leader = standing.ranked().first().map(|(cause, _)| *cause)?;
-    let minutes = repair::minutes(&walk.knowledge.causes[leader.0]);
+    let minutes = repair::minutes(&walk.knowledge.causes[leader]);
     let pace = &walk.derived.pace;
     if pace.is_over() && !stop::is_settled(standing) {
         return Some(if pace.exhausted {
@@ -241,7 +241,7 @@ pub(super) fn decides(walk: &Walk<'_>, test: TestIndex) -> bool {
 
 fn is_open(walk: &Walk<'_>, test: TestIndex) -> bool {
     walk.applies(test)
-        && match walk.knowledge.tests[test.0].kind {
+        && match walk.knowledge.tests[test].kind {
             TestKind::Calculation { .. } => {
                 walk.resolution(test) == Resolution::Open
                     && !wanting(walk, test, Depth::RequiredOnly).is_empty()
@@ -252,23 +252,23 @@ fn is_open(walk: &Walk<'_>, test: TestIndex) -> bool {
 
 /// The most exposed state a test or one of its missing inputs needs.
 pub(super) fn state_needed(walk: &Walk<'_>, test: TestIndex) -> State {
-    let own = walk.knowledge.tests[test.0].state;
+    let own = walk.knowledge.tests[test].state;
     lacking(walk, test)
         .iter()
         .filter_map(|wanting| match wanting {
-            Wanting::Reading(reading) => Some(walk.knowledge.tests[reading.0].state),
+            Wanting::Reading(reading) => Some(walk.knowledge.tests[*reading].state),
             Wanting::Fact(_) => None,
         })
         .fold(own, State::max)
 }
 
 fn minutes(walk: &Walk<'_>, test: TestIndex, state: State) -> f64 {
-    let own = walk.knowledge.tests[test.0].minutes;
+    let own = walk.knowledge.tests[test].minutes;
     let inputs: f64 = lacking(walk, test)
         .iter()
         .map(|wanting| match wanting {
             Wanting::Fact(_) => 0.5,
-            Wanting::Reading(reading) => walk.knowledge.tests[reading.0].minutes,
+            Wanting::Reading(reading) => walk.knowledge.tests[*reading].minutes,
         })
         .sum();
     own + inputs + gain::change_of_state(state, walk.state())

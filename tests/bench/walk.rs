@@ -120,7 +120,7 @@ fn scoring(c: &mut Criterion) {
             .equipment("split-air-conditioner")
             .expect("an equipment"),
     );
-    let model = Model::new(&knowledge, tree, &knowledge.equipment[equipment.0]);
+    let model = Model::new(&knowledge, tree, &knowledge.equipment[equipment]);
     let costs = lineside::walk::test_costs(
         &knowledge,
         equipment,

@@ -113,7 +113,7 @@ fn the_outcome_is_what_the_walk_makes_of_the_reading() {
     let mut judged = 0;
     for foreseen in predict::of(&walk).unwrap().tests {
         let test = knowledge.test(&foreseen.test).unwrap();
-        let known = &knowledge.tests[test.0];
+        let known = &knowledge.tests[test];
         let TestKind::Reading { unit, .. } = known.kind else {
             panic!("{} is no reading", known.id);
         };
@@ -143,7 +143,7 @@ fn the_outcome_is_what_the_walk_makes_of_the_reading() {
                 panic!("{} at {reading:?} has no outcome", known.id);
             };
             assert_eq!(
-                Some(&known.outcomes[outcome.0].id),
+                Some(&known.outcomes[outcome].id),
                 way.outcome.as_ref(),
                 "{}",
                 known.id

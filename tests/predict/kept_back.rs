@@ -101,7 +101,7 @@ fn what_the_facts_say_is_not_changed_again_and_what_has_no_model_says_so() {
     for (tree, _) in knowledge.complaints() {
         if !tree
             .fit
-            .fits(&knowledge.equipment[knowledge.equipment("package-unit").unwrap().0])
+            .fits(&knowledge.equipment[knowledge.equipment("package-unit").unwrap()])
         {
             continue;
         }

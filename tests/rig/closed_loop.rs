@@ -1,6 +1,6 @@
 //! The rig as a respondent: its answers fit together, and a walk against it can be had again.
 
-use lineside::knowledge::model::{Knowledge, TestIndex, TestKind};
+use lineside::knowledge::model::{Knowledge, TestKind};
 use lineside::knowledge::{self};
 use lineside::rig::Rig;
 use lineside::rig::closed_loop::{self, Case, Wanted};
@@ -25,8 +25,8 @@ fn some(knowledge: &Knowledge, step: usize) -> Vec<Case> {
 
 fn begun<'k>(knowledge: &'k Knowledge, case: &Case) -> Walk<'k> {
     let mut walk = Walk::new(knowledge);
-    let complaint = knowledge.trees[case.complaint.0].id.clone();
-    let equipment = knowledge.equipment[case.equipment.0].id.clone();
+    let complaint = knowledge.trees[case.complaint].id.clone();
+    let equipment = knowledge.equipment[case.equipment].id.clone();
     walk.apply(&Event::Complaint { complaint }).expect("a known id");
     walk.apply(&Event::Equipment { equipment }).expect("a known id");
     walk
@@ -51,13 +51,10 @@ fn answers_stay_the_same() {
         let Ok(rig) = Rig::draw(&walk, case.truth, case.severity, case.seed) else {
             continue;
         };
-        for test in (0..knowledge.tests.len())
-            .map(TestIndex)
-            .filter(|test| walk.applies(*test))
-        {
+        for test in knowledge.tests.indices().filter(|test| walk.applies(*test)) {
             let answer = rig.answer(&knowledge, test);
             assert_eq!(answer, rig.answer(&knowledge, test));
-            let known = &knowledge.tests[test.0];
+            let known = &knowledge.tests[test];
             if matches!(known.kind, TestKind::Reading { .. }) {
                 let truth = rig.site().bench.reading(&known.id);
                 assert_eq!(answer.is_some(), truth.is_ok(), "{}", known.id);

@@ -51,7 +51,7 @@ fn every_cause_has_a_model_or_a_reason() {
 fn every_reading_test_has_a_model() {
     let knowledge = knowledge();
     let tests: BTreeSet<&str> = readings(&knowledge)
-        .map(|test| knowledge.tests[test.0].id.as_str())
+        .map(|test| knowledge.tests[test].id.as_str())
         .collect();
     assert_eq!(tests, MODELED.into_iter().collect());
 }
@@ -64,7 +64,7 @@ fn outcome<'k>(
     fact: &dyn Fn(&str) -> Option<f64>,
     reading: &dyn Fn(TestIndex) -> Option<f64>,
 ) -> Option<&'k Outcome> {
-    let test = &knowledge.tests[test.0];
+    let test = &knowledge.tests[test];
     let TestKind::Reading { unit, .. } = test.kind else {
         return None;
     };
@@ -72,7 +72,7 @@ fn outcome<'k>(
         let bound = outcome.bound.as_ref()?;
         let of = match bound.of {
             None => None,
-            Some(BoundOf::Fact(of)) => Some(fact(&knowledge.facts[of.0].id)?),
+            Some(BoundOf::Fact(of)) => Some(fact(&knowledge.facts[of].id)?),
             Some(BoundOf::Reading(of)) => Some(reading(of)?),
         };
         let of = of.and_then(|of| Quantity::new(unit, of));
@@ -129,14 +129,14 @@ fn a_sound_installation_reads_sound() {
             }
             let bench = Bench::new(Installation::sound(plate), mode);
             let fact = of_plate(&bench);
-            for test in readings(&knowledge).filter(|test| knowledge.tests[test.0].applies_to(&bare)) {
-                let known = &knowledge.tests[test.0];
+            for test in readings(&knowledge).filter(|test| knowledge.tests[*test].applies_to(&bare)) {
+                let known = &knowledge.tests[test];
                 let read = match bench.reading(&known.id) {
                     Ok(read) => read,
                     Err(Because::NoSuchPart | Because::DoesNotRun) => continue,
                     Err(because) => panic!("{} {}: {because:?}", bare.id, known.id),
                 };
-                let other = |of: TestIndex| bench.reading(&knowledge.tests[of.0].id).ok();
+                let other = |of: TestIndex| bench.reading(&knowledge.tests[of].id).ok();
                 let found = outcome(&knowledge, test, read, &fact, &other);
                 let defect = found.is_some_and(|found| found.defect.is_some() || !found.raises.is_empty());
                 if defect {
@@ -163,8 +163,8 @@ fn grave_faults_show_their_direct_findings() {
                 continue;
             };
             let fact = of_plate(&site.bench);
-            for test in readings(&knowledge).filter(|test| knowledge.tests[test.0].applies_to(&bare)) {
-                let known = &knowledge.tests[test.0];
+            for test in readings(&knowledge).filter(|test| knowledge.tests[*test].applies_to(&bare)) {
+                let known = &knowledge.tests[test];
                 let (Some((best, chance)), Ok(read)) = (finding(known, place), site.bench.reading(&known.id))
                 else {
                     continue;
@@ -172,7 +172,7 @@ fn grave_faults_show_their_direct_findings() {
                 if chance < 0.6 {
                     continue;
                 }
-                let other = |of: TestIndex| site.bench.reading(&knowledge.tests[of.0].id).ok();
+                let other = |of: TestIndex| site.bench.reading(&knowledge.tests[of].id).ok();
                 let shown = outcome(&knowledge, test, read, &fact, &other);
                 let entry = hits.entry((cause.id.clone(), known.id.clone())).or_default();
                 entry[usize::from(shown.is_some_and(|shown| shown.id == best))] += 1;
@@ -219,15 +219,15 @@ fn finding(test: &lineside::knowledge::model::Test, cause: usize) -> Option<(Str
 fn a_meter_is_off_by_no_more_than_its_error() {
     let knowledge = knowledge();
     let equipment = knowledge.equipment("package-unit").expect("it is known");
-    let bare = knowledge.equipment[equipment.0].fitted_with(&[]);
-    let cause = &knowledge.causes[knowledge.cause("loose-disconnect-lug").expect("it is known").0];
+    let bare = knowledge.equipment[equipment].fitted_with(&[]);
+    let cause = &knowledge.causes[knowledge.cause("loose-disconnect-lug").expect("it is known")];
     let mut different = 0;
     for seed in 0..20 {
         let [one, two] = [(); 2].map(|()| Site::draw(&bare, cause, None, seed).expect("it has a model"));
         for test in readings(&knowledge) {
             let read = one.read(&knowledge, test);
             assert_eq!(read, two.read(&knowledge, test));
-            let (Ok(read), Ok(truth)) = (read, one.bench.reading(&knowledge.tests[test.0].id)) else {
+            let (Ok(read), Ok(truth)) = (read, one.bench.reading(&knowledge.tests[test].id)) else {
                 continue;
             };
             let within = if truth == one.bench.installation.values.panel_air {
@@ -238,7 +238,7 @@ fn a_meter_is_off_by_no_more_than_its_error() {
             assert!(
                 (read.base - truth).abs() <= within,
                 "{}: {read:?} of {truth}",
-                knowledge.tests[test.0].id
+                knowledge.tests[test].id
             );
             different += usize::from((read.base - truth).abs() > 1e-3 * truth.abs());
         }

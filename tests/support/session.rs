@@ -182,7 +182,7 @@ impl Session {
     pub fn equip(&mut self, equipment: &str) {
         self.wait_for("What equipment is it?");
         let knowledge = lineside::knowledge::embedded().expect("it is sound");
-        let place = knowledge.equipment(equipment).expect("it is listed").0;
+        let kind = knowledge.equipment(equipment).expect("it is listed");
         // The list holds what the complaint can be told of.
         let mut walk = lineside::walk::Walk::new(&knowledge);
         let complaint = lineside::walk::Event::Complaint {
@@ -192,11 +192,11 @@ impl Session {
         let offered = walk.equipment_offered();
         // A kind has its number whatever the complaint.
         let last = offered.last().expect("some can have it").0 + 1;
-        self.pick(place + 1, last);
-        if !knowledge.equipment[place].accessories.is_empty() {
+        self.pick(kind.place() + 1, last);
+        if !knowledge.equipment[kind].accessories.is_empty() {
             self.wait_for("What else is fitted to it?");
             // The list shows one line more: that nothing is.
-            self.pick(1, knowledge.equipment[place].accessories.len() + 1);
+            self.pick(1, knowledge.equipment[kind].accessories.len() + 1);
         }
         self.wait_for("What is known of it?");
         self.take_first();

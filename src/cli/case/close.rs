@@ -124,7 +124,7 @@ pub(in crate::cli) fn run(args: &CloseArgs) -> Result<Done, Problem> {
             .map_err(|error| Problem::of_case(&error))?;
         }
     }
-    let id = what.cause.map(|cause| knowledge.causes[cause.0].id.clone());
+    let id = what.cause.map(|cause| knowledge.causes[cause].id.clone());
     let name = words::cause(&knowledge, id.as_deref(), what.not_listed.as_deref());
     file.append(&Event::Closed {
         cause: id,
@@ -163,8 +163,9 @@ fn confirmed(knowledge: &Knowledge, typed: &str) -> Result<Confirmed, Problem> {
         });
     }
     let by_id = knowledge.cause(typed);
-    let by_words: Vec<CauseIndex> = (0..knowledge.causes.len())
-        .map(CauseIndex)
+    let by_words: Vec<CauseIndex> = knowledge
+        .causes
+        .indices()
         .filter(|cause| !typed.is_empty() && says(knowledge, *cause, typed))
         .collect();
     let only = by_id.or(match by_words.as_slice() {
@@ -186,7 +187,7 @@ fn confirmed(knowledge: &Knowledge, typed: &str) -> Result<Confirmed, Problem> {
                 .iter()
                 .take(10)
                 .map(|cause| {
-                    let cause = &knowledge.causes[cause.0];
+                    let cause = &knowledge.causes[*cause];
                     format!("  {}  {}", cause.id, cause.name)
                 })
                 .collect();
@@ -207,7 +208,7 @@ fn confirmed(knowledge: &Knowledge, typed: &str) -> Result<Confirmed, Problem> {
 }
 
 fn says(knowledge: &Knowledge, cause: CauseIndex, typed: &str) -> bool {
-    let cause = &knowledge.causes[cause.0];
+    let cause = &knowledge.causes[cause];
     words::has_all(&format!("{} {}", cause.id, cause.name), typed)
 }
 
@@ -260,7 +261,7 @@ fn choose(walk: &Walk<'_>) -> Result<Confirmed, Problem> {
         lines.push(format!(
             "  {}. {} ({})",
             number + 1,
-            knowledge.causes[cause.0].name,
+            knowledge.causes[*cause].name,
             percent(*probability)
         ));
     }

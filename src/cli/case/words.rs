@@ -33,7 +33,7 @@ pub(super) fn cause(knowledge: &Knowledge, id: Option<&str>, not_listed: Option<
     match (id, not_listed) {
         (Some(id), _) => knowledge
             .cause(id)
-            .map_or_else(|| id.to_owned(), |cause| knowledge.causes[cause.0].name.clone()),
+            .map_or_else(|| id.to_owned(), |cause| knowledge.causes[cause].name.clone()),
         (None, Some(what)) => format!("not listed: {what}"),
         (None, None) => "not listed".to_owned(),
     }
@@ -47,7 +47,7 @@ pub(super) fn complaint(knowledge: &Knowledge, life: &Life) -> String {
     knowledge.tree(id).map_or_else(
         || id.clone(),
         |tree| {
-            let tree = &knowledge.trees[tree.0];
+            let tree = &knowledge.trees[tree];
             tree.complaint.clone().unwrap_or_else(|| tree.id.clone())
         },
     )
@@ -59,7 +59,7 @@ pub(super) fn equipment(knowledge: &Knowledge, life: &Life) -> Option<String> {
     Some(
         knowledge
             .equipment(id)
-            .map_or_else(|| id.clone(), |kind| knowledge.equipment[kind.0].name.clone()),
+            .map_or_else(|| id.clone(), |kind| knowledge.equipment[kind].name.clone()),
     )
 }
 

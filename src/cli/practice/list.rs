@@ -75,8 +75,8 @@ fn json(knowledge: &Knowledge, listed: &[Listed], walked: &[usize]) -> Result<St
             id: &listed.id,
             number: place + 1,
             level: listed.level,
-            complaint: &knowledge.trees[listed.exercise.complaint.0].id,
-            equipment: &knowledge.equipment[listed.exercise.equipment.0].id,
+            complaint: &knowledge.trees[listed.exercise.complaint].id,
+            equipment: &knowledge.equipment[listed.exercise.equipment].id,
             title: &listed.title,
             teaches: &listed.teaches,
             walked: *walked,
@@ -96,7 +96,7 @@ fn text(knowledge: &Knowledge, listed: &[Listed], walked: &[usize]) -> String {
             .iter()
             .zip(walked)
             .enumerate()
-            .filter(|(_, (listed, _))| knowledge.trees[listed.exercise.complaint.0].id == tree.id);
+            .filter(|(_, (listed, _))| knowledge.trees[listed.exercise.complaint].id == tree.id);
         let mut headed = false;
         for (place, (listed, walked)) in of_topic {
             if !std::mem::replace(&mut headed, true) {

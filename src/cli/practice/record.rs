@@ -121,7 +121,7 @@ fn text(knowledge: &Knowledge, record: &Record) -> String {
     for entry in record.entries.iter().rev().take(LAST) {
         let truth = knowledge.cause(&entry.truth);
         let truth = truth.map_or(entry.truth.as_str(), |cause| {
-            knowledge.causes[cause.0].name.as_str()
+            knowledge.causes[cause].name.as_str()
         });
         let day = entry.at.strftime("%Y-%m-%d");
         let what = entry

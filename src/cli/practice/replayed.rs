@@ -34,11 +34,7 @@ pub(super) fn run(args: &PracticeArgs, knowledge: &Knowledge, file: &Path) -> Re
         "customer   \"{}\"",
         catalog::customer(knowledge, exercise.complaint)
     );
-    let _ = writeln!(
-        out,
-        "equipment  {}",
-        knowledge.equipment[exercise.equipment.0].name
-    );
+    let _ = writeln!(out, "equipment  {}", knowledge.equipment[exercise.equipment].name);
     let _ = writeln!(out, "again      lineside practice {again}");
     replay::run(
         &mut session,
@@ -50,7 +46,7 @@ pub(super) fn run(args: &PracticeArgs, knowledge: &Knowledge, file: &Path) -> Re
             }
             for one in happened {
                 if let Happened::Made { test, .. } | Happened::Again { test, .. } = one {
-                    let _ = writeln!(out, "  {}", knowledge.tests[test.0].name);
+                    let _ = writeln!(out, "  {}", knowledge.tests[*test].name);
                 }
                 for line in happened_lines(session, one, WIDTH) {
                     let _ = writeln!(out, "{line}");

@@ -92,12 +92,12 @@ impl About<'_> {
     /// Effects by who speaks of them, in the order they are said.
     fn effects(&self) -> Vec<(EffectIndex, Origin)> {
         let under = self.matrix.under();
-        let said = self.knowledge.causes[self.cause.0]
+        let said = self.knowledge.causes[self.cause]
             .does
             .iter()
             .map(|does| does.effect);
         let mut order: Vec<EffectIndex> = said.collect();
-        let others = (0..self.knowledge.effects.len()).map(EffectIndex);
+        let others = self.knowledge.effects.indices();
         order.extend(
             others
                 .filter(|effect| !order.contains(effect))
@@ -114,7 +114,7 @@ impl About<'_> {
         let under = self.matrix.under();
         let mut found = Vec::new();
         for test in self.matrix.tests() {
-            for (number, outcome) in self.knowledge.tests[test.0].outcomes.iter().enumerate() {
+            for (number, outcome) in self.knowledge.tests[test].outcomes.iter().enumerate() {
                 if outcome.finds.iter().any(|(of, _)| *of == self.cause) {
                     found.push(Found {
                         test,
@@ -133,13 +133,13 @@ impl About<'_> {
     fn json(&self) -> Json {
         let knowledge = self.knowledge;
         let under = self.matrix.under();
-        let cause = &knowledge.causes[self.cause.0];
-        let effect_id = |effect: EffectIndex| knowledge.effects[effect.0].id.as_str();
+        let cause = &knowledge.causes[self.cause];
+        let effect_id = |effect: EffectIndex| knowledge.effects[effect].id.as_str();
         let effects: Vec<Json> = self
             .effects()
             .into_iter()
             .map(|(effect, origin)| {
-                let states = &knowledge.effects[effect.0].states;
+                let states = &knowledge.effects[effect].states;
                 let shares = under.states(Some(self.cause), effect);
                 let states: Map<String, Json> = states
                     .iter()
@@ -156,13 +156,13 @@ impl About<'_> {
             })
             .collect();
         let outcome_id =
-            |test: TestIndex, outcome: OutcomeIndex| knowledge.tests[test.0].outcomes[outcome.0].id.as_str();
+            |test: TestIndex, outcome: OutcomeIndex| knowledge.tests[test].outcomes[outcome].id.as_str();
         let found: Vec<Json> = self
             .found()
             .iter()
             .map(|found| {
                 json!({
-                    "test": knowledge.tests[found.test.0].id,
+                    "test": knowledge.tests[found.test].id,
                     "outcome": outcome_id(found.test, found.outcome),
                     "share": found.share, "otherwise": found.otherwise,
                 })
@@ -179,12 +179,12 @@ impl About<'_> {
                     usual,
                 }) => json!({
                     "effect": effect_id(effect),
-                    "state": knowledge.effects[effect.0].states[state].id,
+                    "state": knowledge.effects[effect].states[state].id,
                     "share": share, "usual": usual,
                 }),
             };
             json!({
-                "test": knowledge.tests[telling.test.0].id, "ratio": telling.ratio,
+                "test": knowledge.tests[telling.test].id, "ratio": telling.ratio,
                 "outcome": outcome_id(telling.test, telling.outcome),
                 "share": telling.first, "usual": telling.second, "reason": reason,
             })
@@ -193,12 +193,12 @@ impl About<'_> {
         let complaints: Map<String, Json> = knowledge
             .complaints_of(self.cause)
             .into_iter()
-            .map(|(tree, share)| (knowledge.trees[tree.0].id.clone(), json!(share)))
+            .map(|(tree, share)| (knowledge.trees[tree].id.clone(), json!(share)))
             .collect();
         json!({
             "knowledge": knowledge.fingerprint,
             "id": cause.id, "name": cause.name, "base": cause.base,
-            "family": cause.family.map(|family| knowledge.families[family.0].id.as_str()),
+            "family": cause.family.map(|family| knowledge.families[family].id.as_str()),
             "complaints": complaints, "effects": effects, "finds": found, "tests": tests,
         })
     }

@@ -23,7 +23,7 @@ pub(super) fn field(
     let complaint = complaint.map(|id| {
         knowledge
             .tree(id)
-            .filter(|tree: &TreeIndex| knowledge.trees[tree.0].is_complaint())
+            .filter(|tree: &TreeIndex| knowledge.trees[*tree].is_complaint())
             .ok_or_else(|| {
                 let known = knowledge.trees.iter().filter(|tree| tree.is_complaint());
                 TreesError::NoSuch(unknown("complaint", id, known.map(|tree| tree.id.as_str())))

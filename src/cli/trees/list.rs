@@ -188,16 +188,16 @@ fn as_json(knowledge: &Knowledge, what: Option<What>) -> Json {
 
 /// The complaints a cause is listed with, each with the share of its callbacks.
 fn cause_json(knowledge: &Knowledge, index: CauseIndex) -> Json {
-    let cause = &knowledge.causes[index.0];
+    let cause = &knowledge.causes[index];
     let complaints: serde_json::Map<String, Json> = knowledge
         .complaints_of(index)
         .into_iter()
-        .map(|(tree, share)| (knowledge.trees[tree.0].id.clone(), json!(share)))
+        .map(|(tree, share)| (knowledge.trees[tree].id.clone(), json!(share)))
         .collect();
     json!({
         "id": cause.id, "name": cause.name, "place": cause.place, "job": cause.job,
         "parts": cause.parts, "base": cause.base,
-        "family": cause.family.map(|family| knowledge.families[family.0].id.as_str()),
+        "family": cause.family.map(|family| knowledge.families[family].id.as_str()),
         "complaints": complaints, "remedy": cause.remedy,
         "proof": cause.proof, "source": texts(&cause.source),
     })
@@ -215,7 +215,7 @@ fn effect_json(effect: &Effect) -> Json {
 fn test_json(knowledge: &Knowledge, test: &Test) -> Json {
     let shows = |outcome: &Outcome| -> serde_json::Map<String, Json> {
         let shown = outcome.shows.iter().map(|shown| {
-            let effect = &knowledge.effects[shown.effect.0];
+            let effect = &knowledge.effects[shown.effect];
             let states: Vec<_> = shown
                 .states
                 .iter()
@@ -227,7 +227,7 @@ fn test_json(knowledge: &Knowledge, test: &Test) -> Json {
     };
     let finds = |outcome: &Outcome| -> serde_json::Map<String, Json> {
         let found = outcome.finds.iter();
-        let found = found.map(|(cause, chance)| (knowledge.causes[cause.0].id.clone(), json!(chance)));
+        let found = found.map(|(cause, chance)| (knowledge.causes[*cause].id.clone(), json!(chance)));
         found.collect()
     };
     let outcomes: Vec<_> = test

@@ -104,11 +104,11 @@ struct Page<'p> {
 
 impl Page<'_> {
     fn cause(&self, cause: CauseIndex) -> &str {
-        &self.knowledge.causes[cause.0].id
+        &self.knowledge.causes[cause].id
     }
 
     fn test(&self, test: TestIndex) -> &str {
-        &self.knowledge.tests[test.0].id
+        &self.knowledge.tests[test].id
     }
 
     /// Tests that tell a cause from what is usual.

@@ -66,7 +66,7 @@ pub(super) fn score(knowledge: &Knowledge, wanted: Wanted, walks: bool) -> LoopS
     bar.finish_and_clear();
     let not_built = walked.iter().filter(|ended| ended.is_err()).count();
     let ended: Vec<Ended> = walked.into_iter().flatten().collect();
-    let cause = |ended: &Ended| knowledge.causes[ended.case.truth.0].id.clone();
+    let cause = |ended: &Ended| knowledge.causes[ended.case.truth].id.clone();
     let third = |ended: &Ended| {
         let names = ["slight", "middling", "grave"];
         let place = ((ended.case.severity * 3.0) as usize).min(2);
@@ -82,11 +82,9 @@ pub(super) fn score(knowledge: &Knowledge, wanted: Wanted, walks: bool) -> LoopS
         together: line("together", &ended.iter().collect::<Vec<_>>()),
         by_severity: grouped(&ended, &third),
         by_equipment: grouped(&ended, &|ended| {
-            knowledge.equipment[ended.case.equipment.0].id.clone()
+            knowledge.equipment[ended.case.equipment].id.clone()
         }),
-        by_complaint: grouped(&ended, &|ended| {
-            knowledge.trees[ended.case.complaint.0].id.clone()
-        }),
+        by_complaint: grouped(&ended, &|ended| knowledge.trees[ended.case.complaint].id.clone()),
         held_back,
         confused: confused(knowledge, &ended),
         without_model: without_model(),
@@ -139,7 +137,7 @@ fn confused(knowledge: &Knowledge, ended: &[Ended]) -> Vec<(String, String, usiz
     let mut counts: BTreeMap<(String, String), usize> = BTreeMap::new();
     for case in ended.iter().filter(|case| case.rank != 1) {
         let Some(led) = case.led else { continue };
-        let id = |cause: crate::knowledge::model::CauseIndex| knowledge.causes[cause.0].id.clone();
+        let id = |cause: crate::knowledge::model::CauseIndex| knowledge.causes[cause].id.clone();
         *counts.entry((id(case.case.truth), id(led))).or_default() += 1;
     }
     let mut pairs: Vec<_> = counts
@@ -163,12 +161,12 @@ fn without_model() -> Vec<(String, String)> {
 
 fn wrong(knowledge: &Knowledge, ended: &[Ended]) -> Vec<String> {
     let told = |case: &Ended| {
-        let id = |cause: crate::knowledge::model::CauseIndex| knowledge.causes[cause.0].id.as_str();
+        let id = |cause: crate::knowledge::model::CauseIndex| knowledge.causes[cause].id.as_str();
         let mut text = format!(
             "{} on {}, {}, severity {:.2}, seed {}: rank {}, led {} at {:.0} %\n",
             id(case.case.truth),
-            knowledge.equipment[case.case.equipment.0].id,
-            knowledge.trees[case.case.complaint.0].id,
+            knowledge.equipment[case.case.equipment].id,
+            knowledge.trees[case.case.complaint].id,
             case.case.severity,
             case.case.seed,
             case.rank,

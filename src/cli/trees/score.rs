@@ -121,13 +121,13 @@ pub(super) fn run(
     let mut confused: Vec<Confused> = Vec::new();
     let mut bound_weighted = 0.0;
     for (tree, equipment) in pairs {
-        let model = Model::new(&knowledge, tree, &knowledge.equipment[equipment.0]);
+        let model = Model::new(&knowledge, tree, &knowledge.equipment[equipment]);
         let order = order::authored(&knowledge, tree);
         let tests = walk::test_costs(&knowledge, equipment, &order);
         let drawn = draw(args, &model, &tests, Policy::Gain, &bar);
         let in_order = draw(args, &model, &tests, Policy::InOrder, &bar);
         for ((truth, led), cases) in score::confusion(&drawn) {
-            let id = |place: usize| knowledge.causes[model.causes()[place].0].id.clone();
+            let id = |place: usize| knowledge.causes[model.causes()[place]].id.clone();
             let (truth, led) = (id(truth), id(led));
             match confused
                 .iter_mut()
@@ -198,7 +198,7 @@ fn pairs(args: &ScoreArgs, knowledge: &Knowledge) -> Result<Vec<(TreeIndex, Equi
     if let Some(id) = &args.complaint
         && knowledge
             .tree(id)
-            .is_none_or(|tree| knowledge.trees[tree.0].complaint.is_none())
+            .is_none_or(|tree| knowledge.trees[tree].complaint.is_none())
     {
         let known = knowledge
             .trees
@@ -271,8 +271,8 @@ fn line(
     let available: Vec<_> = tests.iter().map(|test| test.test).collect();
     let least_tests = bound::least_tests(model, &available, score.left);
     Line {
-        complaint: knowledge.trees[tree.0].id.clone(),
-        equipment: knowledge.equipment[equipment.0].id.clone(),
+        complaint: knowledge.trees[tree].id.clone(),
+        equipment: knowledge.equipment[equipment].id.clone(),
         causes: model.causes().len(),
         tests_available: tests.len(),
         minutes_against_order: score.minutes / in_order.minutes,
@@ -293,7 +293,7 @@ fn against_optimum(knowledge: &Knowledge, model: &Model, tests: &[TestCost]) -> 
     let (small, tests, places) = optimal::reduced(model, &costs, SMALL, SMALL);
     let repairs: Vec<f64> = places
         .iter()
-        .map(|place| repair::minutes(&knowledge.causes[model.causes()[*place].0]))
+        .map(|place| repair::minutes(&knowledge.causes[model.causes()[*place]]))
         .collect();
     let best = optimal::least_cost(&small, &tests, &repairs, repair::HAND_OVER_MINUTES)?;
     Some(optimal::policy_cost(&small, &tests, &repairs, repair::HAND_OVER_MINUTES) / best)

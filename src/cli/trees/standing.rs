@@ -110,7 +110,7 @@ fn walked(text: &str, knowledge: &Knowledge) -> (Option<String>, Result<EndsAt, 
         .standing()
         .map(|standing| standing.ranked())
         .unwrap_or_default();
-    let id = |place: usize| knowledge.causes[ranked[place].0.0].id.as_str();
+    let id = |place: usize| knowledge.causes[ranked[place].0].id.as_str();
     let place = (0..ranked.len()).find(|place| Some(id(*place)) == cause.as_deref());
     let result = EndsAt {
         leader: (!ranked.is_empty()).then(|| id(0).to_owned()),

@@ -6,7 +6,7 @@ use crate::drawing::escape::escape;
 use crate::drawing::words;
 use crate::inference::under::Reason;
 use crate::knowledge::behind::COMPLAINT;
-use crate::knowledge::model::{CauseIndex, Does, Knowledge, TestIndex};
+use crate::knowledge::model::{CauseIndex, Does, Knowledge};
 use crate::knowledge::saying::{commonness, in_words, percent};
 use crate::report::place_in_words;
 
@@ -17,8 +17,8 @@ use super::{markup, rest};
 const MOST_TESTS: usize = 6;
 
 /// Writes the entry.
-pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>, place: usize) {
-    let cause = &knowledge.causes[place];
+pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>, index: CauseIndex) {
+    let cause = &knowledge.causes[index];
     markup::open(
         page,
         &format!("cause-{}", cause.id),
@@ -53,17 +53,17 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>,
         let parts = cause.parts.join(", ");
         markup::part(page, "Only on equipment with", &parts, false);
     }
-    how_often(page, knowledge, CauseIndex(place));
-    does(page, knowledge, CauseIndex(place));
-    found(page, knowledge, links, place);
-    shown(page, knowledge, links, CauseIndex(place));
+    how_often(page, knowledge, index);
+    does(page, knowledge, index);
+    found(page, knowledge, links, index);
+    shown(page, knowledge, links, index);
     markup::foot(page, &cause.id, &cause.source);
     markup::close(page);
 }
 
 /// Base rate, and what it is called in for.
 fn how_often(page: &mut String, knowledge: &Knowledge, index: CauseIndex) {
-    let base = knowledge.causes[index.0].base.as_ref();
+    let base = knowledge.causes[index].base.as_ref();
     markup::part(
         page,
         "How often it is behind a callback",
@@ -74,7 +74,7 @@ fn how_often(page: &mut String, knowledge: &Knowledge, index: CauseIndex) {
         .complaints_of(index)
         .into_iter()
         .map(|(tree, share)| {
-            let tree = &knowledge.trees[tree.0];
+            let tree = &knowledge.trees[tree];
             let link = markup::link("tree", &tree.id, &words::name_of(tree));
             format!("{link} {}", percent(share))
         })
@@ -83,12 +83,12 @@ fn how_often(page: &mut String, knowledge: &Knowledge, index: CauseIndex) {
 }
 
 /// What it does itself, effect by effect, and what it does as one of its family.
-fn does(page: &mut String, knowledge: &Knowledge, CauseIndex(place): CauseIndex) {
-    let cause = &knowledge.causes[place];
+fn does(page: &mut String, knowledge: &Knowledge, index: CauseIndex) {
+    let cause = &knowledge.causes[index];
     let (common, own): (Vec<&Does>, Vec<&Does>) = cause
         .does
         .iter()
-        .filter(|does| knowledge.effects[does.effect.0].id != COMPLAINT)
+        .filter(|does| knowledge.effects[does.effect].id != COMPLAINT)
         .partition(|does| does.from_family);
     markup::list(
         page,
@@ -99,7 +99,7 @@ fn does(page: &mut String, knowledge: &Knowledge, CauseIndex(place): CauseIndex)
             .collect::<Vec<_>>(),
     );
     let Some(family) = cause.family else { return };
-    let family = &knowledge.families[family.0];
+    let family = &knowledge.families[family];
     let name = words::spoken(&family.id);
     let link = markup::link("family", &family.id, &name);
     let _ = writeln!(page, "<h4>From its family</h4><p class=\"links\">{link}</p>");
@@ -108,7 +108,7 @@ fn does(page: &mut String, knowledge: &Knowledge, CauseIndex(place): CauseIndex)
     }
     let _ = write!(page, "<ul class=\"said\">");
     for does in common {
-        let effect = &knowledge.effects[does.effect.0];
+        let effect = &knowledge.effects[does.effect];
         let said = format!("{}: {}", effect.name, in_words(effect, &does.shares));
         let _ = write!(page, "<li>{}</li>", escape(&said));
     }
@@ -116,18 +116,18 @@ fn does(page: &mut String, knowledge: &Knowledge, CauseIndex(place): CauseIndex)
 }
 
 /// Outcomes that find it, and those the author excepted from what follows from the effects.
-fn found(page: &mut String, knowledge: &Knowledge, links: &Links<'_>, place: usize) {
+fn found(page: &mut String, knowledge: &Knowledge, links: &Links<'_>, cause: CauseIndex) {
     let mut finding: Vec<(f64, String)> = Vec::new();
     let mut excepted: Vec<String> = Vec::new();
-    for (test, outcomes) in &links.found_by[place] {
-        let known = &knowledge.tests[test.0];
+    for (test, outcomes) in &links.found_by[cause] {
+        let known = &knowledge.tests[*test];
         let (direct, other): (Vec<&Found>, Vec<&Found>) =
             outcomes.iter().partition(|found| found.is_direct());
         let item = |found: &[&Found]| {
             let said: Vec<String> = found
                 .iter()
                 .map(|found| {
-                    let label = &known.outcomes[found.outcome.0].label;
+                    let label = &known.outcomes[found.outcome].label;
                     let (share, otherwise) = (percent(found.share), percent(found.otherwise));
                     escape(&format!("{label}: {share}, otherwise {otherwise}"))
                 })
@@ -167,10 +167,9 @@ fn shown(page: &mut String, knowledge: &Knowledge, links: &Links<'_>, index: Cau
             let reason = under
                 .reason(index, telling.test, telling.outcome)
                 .filter(|reason| *reason != Reason::Finds)?;
-            let TestIndex(test) = telling.test;
             let said = format!(
                 "{}: {} (usual {}), {}",
-                knowledge.tests[test].outcomes[telling.outcome.0].label,
+                knowledge.tests[telling.test].outcomes[telling.outcome].label,
                 percent(telling.first),
                 percent(telling.second),
                 under.in_words(reason)

@@ -14,8 +14,8 @@ use super::links::Links;
 use super::markup;
 
 /// Writes the entry.
-pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>, place: usize) {
-    let effect = &knowledge.effects[place];
+pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>, index: EffectIndex) {
+    let effect = &knowledge.effects[index];
     markup::open(
         page,
         &format!("effect-{}", effect.id),
@@ -30,27 +30,27 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>,
             escape(&words::capital(&state.says)),
             percent(state.usual)
         );
-        causes(page, knowledge, links, place, number);
+        causes(page, knowledge, links, index, number);
         page.push_str("</div>\n");
     }
     follows(page, knowledge, effect);
-    let following: Vec<String> = links.effects_of_effect[place]
+    let following: Vec<String> = links.effects_of_effect[index]
         .iter()
-        .map(|EffectIndex(other)| {
+        .map(|other| {
             let other = &knowledge.effects[*other];
             markup::link("effect", &other.id, &other.name)
         })
         .collect();
     markup::links(page, "What follows from it", &following);
-    let tests: Vec<String> = links.tests_of_effect[place]
+    let tests: Vec<String> = links.tests_of_effect[index]
         .iter()
         .map(|test| markup::test_link(knowledge, *test))
         .collect();
     markup::links(page, "Tests that show it", &tests);
-    let families: Vec<String> = links.families_of_effect[place]
+    let families: Vec<String> = links.families_of_effect[index]
         .iter()
         .map(|family| {
-            let family = &knowledge.families[family.0];
+            let family = &knowledge.families[*family];
             markup::link("family", &family.id, &words::spoken(&family.id))
         })
         .collect();
@@ -60,9 +60,9 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>,
 }
 
 /// The causes that raise a state most, by how often they bring it. The complaints have their causes with their trees.
-fn causes(page: &mut String, knowledge: &Knowledge, links: &Links<'_>, place: usize, state: usize) {
+fn causes(page: &mut String, knowledge: &Knowledge, links: &Links<'_>, index: EffectIndex, state: usize) {
     for (word, _) in CHANCES {
-        let here: Vec<String> = links.causes_of_effect[place]
+        let here: Vec<String> = links.causes_of_effect[index]
             .iter()
             .filter(|brought| brought.state == state && chance::word(brought.share) == *word)
             .map(|brought| markup::cause_link(knowledge, brought.cause))
@@ -75,7 +75,7 @@ fn follows(page: &mut String, knowledge: &Knowledge, effect: &Effect) {
     let mut rows = Vec::new();
     if let Some(complaint) = knowledge.effect(COMPLAINT) {
         for (state, shares) in &effect.on_complaint {
-            let given = &knowledge.effects[complaint.0].states[*state].says;
+            let given = &knowledge.effects[complaint].states[*state].says;
             rows.push(escape(&format!(
                 "Called in for {given}: {}",
                 in_words(effect, shares)
@@ -83,7 +83,7 @@ fn follows(page: &mut String, knowledge: &Knowledge, effect: &Effect) {
         }
     }
     if let Some(follows) = &effect.follows {
-        let other = &knowledge.effects[follows.effect.0];
+        let other = &knowledge.effects[follows.effect];
         let link = markup::link("effect", &other.id, &other.name);
         let _ = writeln!(page, "<h4>It follows from</h4><p class=\"links\">{link}</p>");
         for (state, shares) in other.states.iter().zip(&follows.given) {

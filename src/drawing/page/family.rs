@@ -7,12 +7,12 @@ use crate::knowledge::render::count;
 use super::markup;
 
 /// Writes the entry.
-pub(super) fn write(page: &mut String, knowledge: &Knowledge, place: usize) {
-    let family = &knowledge.families[place];
+pub(super) fn write(page: &mut String, knowledge: &Knowledge, index: FamilyIndex) {
+    let family = &knowledge.families[index];
     let causes: Vec<String> = knowledge
         .causes
         .iter()
-        .filter(|cause| cause.family == Some(FamilyIndex(place)))
+        .filter(|cause| cause.family == Some(index))
         .map(|cause| markup::link("cause", &cause.id, &cause.name))
         .collect();
     markup::open(

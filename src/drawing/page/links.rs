@@ -2,6 +2,7 @@
 
 use crate::inference::matrix::{Field, Matrix};
 use crate::knowledge::behind::COMPLAINT;
+use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{
     BoundOf, CauseIndex, EffectIndex, FactIndex, FamilyIndex, InputFrom, Knowledge, NodeKind, OutcomeIndex,
     RequirementIndex, TestIndex, TestKind, TreeIndex,
@@ -44,29 +45,29 @@ pub(super) struct Links<'k> {
     /// What tests would show under each cause.
     pub(super) matrix: Matrix<'k>,
     /// By cause: each test that names it, with the outcomes that do.
-    pub(super) found_by: Vec<Vec<(TestIndex, Vec<Found>)>>,
+    pub(super) found_by: Indexed<CauseIndex, Vec<(TestIndex, Vec<Found>)>>,
     /// By effect: the causes that speak of it themselves.
-    pub(super) causes_of_effect: Vec<Vec<Brought>>,
+    pub(super) causes_of_effect: Indexed<EffectIndex, Vec<Brought>>,
     /// By effect: the families that speak of it.
-    pub(super) families_of_effect: Vec<Vec<FamilyIndex>>,
+    pub(super) families_of_effect: Indexed<EffectIndex, Vec<FamilyIndex>>,
     /// By effect: the tests that show it.
-    pub(super) tests_of_effect: Vec<Vec<TestIndex>>,
+    pub(super) tests_of_effect: Indexed<EffectIndex, Vec<TestIndex>>,
     /// By effect: the effects that follow from it.
-    pub(super) effects_of_effect: Vec<Vec<EffectIndex>>,
+    pub(super) effects_of_effect: Indexed<EffectIndex, Vec<EffectIndex>>,
     /// By test: the trees that ask it, with the ids of the nodes.
-    pub(super) trees_of_test: Vec<Vec<(TreeIndex, Vec<String>)>>,
+    pub(super) trees_of_test: Indexed<TestIndex, Vec<(TreeIndex, Vec<String>)>>,
     /// By test: tests that are held against it or calculated from it.
-    pub(super) built_on_test: Vec<Vec<TestIndex>>,
+    pub(super) built_on_test: Indexed<TestIndex, Vec<TestIndex>>,
     /// By tree: trees that go through it or on into it.
-    pub(super) trees_of_tree: Vec<Vec<TreeIndex>>,
+    pub(super) trees_of_tree: Indexed<TreeIndex, Vec<TreeIndex>>,
     /// By fact: tests that use it.
-    pub(super) tests_of_fact: Vec<Vec<TestIndex>>,
+    pub(super) tests_of_fact: Indexed<FactIndex, Vec<TestIndex>>,
     /// By fact: requirements that use it.
-    pub(super) requirements_of_fact: Vec<Vec<RequirementIndex>>,
+    pub(super) requirements_of_fact: Indexed<FactIndex, Vec<RequirementIndex>>,
     /// By requirement: causes that ask for it.
-    pub(super) causes_of_requirement: Vec<Vec<CauseIndex>>,
+    pub(super) causes_of_requirement: Indexed<RequirementIndex, Vec<CauseIndex>>,
     /// By requirement: trees that ask for it.
-    pub(super) trees_of_requirement: Vec<Vec<TreeIndex>>,
+    pub(super) trees_of_requirement: Indexed<RequirementIndex, Vec<TreeIndex>>,
 }
 
 impl<'k> Links<'k> {
@@ -74,44 +75,43 @@ impl<'k> Links<'k> {
     pub(super) fn new(knowledge: &'k Knowledge) -> Self {
         let mut links = Self {
             matrix: Matrix::new(knowledge, Field::default()),
-            found_by: vec![Vec::new(); knowledge.causes.len()],
-            causes_of_effect: vec![Vec::new(); knowledge.effects.len()],
-            families_of_effect: vec![Vec::new(); knowledge.effects.len()],
-            tests_of_effect: vec![Vec::new(); knowledge.effects.len()],
-            effects_of_effect: vec![Vec::new(); knowledge.effects.len()],
-            trees_of_test: vec![Vec::new(); knowledge.tests.len()],
-            built_on_test: vec![Vec::new(); knowledge.tests.len()],
-            trees_of_tree: vec![Vec::new(); knowledge.trees.len()],
-            tests_of_fact: vec![Vec::new(); knowledge.facts.len()],
-            requirements_of_fact: vec![Vec::new(); knowledge.facts.len()],
-            causes_of_requirement: vec![Vec::new(); knowledge.requirements.len()],
-            trees_of_requirement: vec![Vec::new(); knowledge.requirements.len()],
+            found_by: Indexed::like(&knowledge.causes, Vec::new()),
+            causes_of_effect: Indexed::like(&knowledge.effects, Vec::new()),
+            families_of_effect: Indexed::like(&knowledge.effects, Vec::new()),
+            tests_of_effect: Indexed::like(&knowledge.effects, Vec::new()),
+            effects_of_effect: Indexed::like(&knowledge.effects, Vec::new()),
+            trees_of_test: Indexed::like(&knowledge.tests, Vec::new()),
+            built_on_test: Indexed::like(&knowledge.tests, Vec::new()),
+            trees_of_tree: Indexed::like(&knowledge.trees, Vec::new()),
+            tests_of_fact: Indexed::like(&knowledge.facts, Vec::new()),
+            requirements_of_fact: Indexed::like(&knowledge.facts, Vec::new()),
+            causes_of_requirement: Indexed::like(&knowledge.requirements, Vec::new()),
+            trees_of_requirement: Indexed::like(&knowledge.requirements, Vec::new()),
         };
-        for (place, requirement) in knowledge.requirements.iter().enumerate() {
+        for (index, requirement) in knowledge.requirements.indexed() {
             for from in requirement.inputs.values() {
-                if let InputFrom::Fact(FactIndex(fact)) = from {
-                    add(&mut links.requirements_of_fact[*fact], RequirementIndex(place));
+                if let InputFrom::Fact(fact) = from {
+                    add(&mut links.requirements_of_fact[*fact], index);
                 }
             }
         }
-        for (place, cause) in knowledge.causes.iter().enumerate() {
-            for RequirementIndex(requirement) in &cause.requires {
-                add(&mut links.causes_of_requirement[*requirement], CauseIndex(place));
+        for (index, cause) in knowledge.causes.indexed() {
+            for requirement in &cause.requires {
+                add(&mut links.causes_of_requirement[*requirement], index);
             }
         }
-        for (place, test) in knowledge.tests.iter().enumerate() {
-            let index = TestIndex(place);
+        for (index, test) in knowledge.tests.indexed() {
             links.add_test(knowledge, index);
-            for TestIndex(reading) in test.readings() {
+            for reading in test.readings() {
                 add(&mut links.built_on_test[reading], index);
             }
-            for FactIndex(fact) in facts_of(knowledge, index) {
+            for fact in facts_of(knowledge, index) {
                 add(&mut links.tests_of_fact[fact], index);
             }
         }
         links.add_effects(knowledge);
-        for tree in 0..knowledge.trees.len() {
-            links.add_tree(knowledge, TreeIndex(tree));
+        for tree in knowledge.trees.indices() {
+            links.add_tree(knowledge, tree);
         }
         links
     }
@@ -119,17 +119,17 @@ impl<'k> Links<'k> {
     /// What the outcomes of a test show and find.
     fn add_test(&mut self, knowledge: &Knowledge, index: TestIndex) {
         let under = self.matrix.under();
-        for (number, outcome) in knowledge.tests[index.0].outcomes.iter().enumerate() {
+        for (number, outcome) in knowledge.tests[index].outcomes.indexed() {
             for shown in &outcome.shows {
-                add(&mut self.tests_of_effect[shown.effect.0], index);
+                add(&mut self.tests_of_effect[shown.effect], index);
             }
             for (cause, _) in &outcome.finds {
                 let found = Found {
-                    outcome: OutcomeIndex(number),
-                    share: under.row(Some(*cause), index)[number],
-                    otherwise: under.row(None, index)[number],
+                    outcome: number,
+                    share: under.row(Some(*cause), index)[number.place()],
+                    otherwise: under.row(None, index)[number.place()],
                 };
-                let tests = &mut self.found_by[cause.0];
+                let tests = &mut self.found_by[*cause];
                 match tests.last_mut() {
                     Some((last, outcomes)) if *last == index => outcomes.push(found),
                     _ => tests.push((index, vec![found])),
@@ -140,19 +140,19 @@ impl<'k> Links<'k> {
 
     /// Who speaks of each effect, and what follows from it.
     fn add_effects(&mut self, knowledge: &Knowledge) {
-        for (place, effect) in knowledge.effects.iter().enumerate() {
+        for (index, effect) in knowledge.effects.indexed() {
             if let Some(follows) = &effect.follows {
-                add(&mut self.effects_of_effect[follows.effect.0], EffectIndex(place));
+                add(&mut self.effects_of_effect[follows.effect], index);
             }
         }
-        for (place, family) in knowledge.families.iter().enumerate() {
+        for (index, family) in knowledge.families.indexed() {
             for does in &family.does {
-                add(&mut self.families_of_effect[does.effect.0], FamilyIndex(place));
+                add(&mut self.families_of_effect[does.effect], index);
             }
         }
-        for (place, cause) in knowledge.causes.iter().enumerate() {
+        for (index, cause) in knowledge.causes.indexed() {
             for does in cause.does.iter().filter(|does| !does.from_family) {
-                let effect = &knowledge.effects[does.effect.0];
+                let effect = &knowledge.effects[does.effect];
                 // Each complaint lists its causes with its tree.
                 if effect.id == COMPLAINT {
                     continue;
@@ -163,8 +163,8 @@ impl<'k> Links<'k> {
                 };
                 let states = 0..effect.states.len();
                 if let Some(state) = states.max_by(|a, b| raised(*a).total_cmp(&raised(*b))) {
-                    self.causes_of_effect[does.effect.0].push(Brought {
-                        cause: CauseIndex(place),
+                    self.causes_of_effect[does.effect].push(Brought {
+                        cause: index,
                         state,
                         share: does.shares[state],
                     });
@@ -174,16 +174,16 @@ impl<'k> Links<'k> {
     }
 
     fn add_tree(&mut self, knowledge: &Knowledge, tree: TreeIndex) {
-        for RequirementIndex(requirement) in &knowledge.trees[tree.0].requires {
+        for requirement in &knowledge.trees[tree].requires {
             add(&mut self.trees_of_requirement[*requirement], tree);
         }
-        for node in &knowledge.trees[tree.0].nodes {
+        for node in &knowledge.trees[tree].nodes {
             let tests: &[TestIndex] = match &node.kind {
                 NodeKind::Test { test, .. } => std::slice::from_ref(test),
                 NodeKind::Narrow { pool, all: false, .. } => pool,
                 _ => &[],
             };
-            for TestIndex(test) in tests {
+            for test in tests {
                 let trees = &mut self.trees_of_test[*test];
                 match trees.last_mut() {
                     Some((last, nodes)) if *last == tree => nodes.push(node.id.clone()),
@@ -200,7 +200,7 @@ impl<'k> Links<'k> {
             };
             for goal in goals {
                 if goal.tree != tree {
-                    add(&mut self.trees_of_tree[goal.tree.0], tree);
+                    add(&mut self.trees_of_tree[goal.tree], tree);
                 }
             }
         }
@@ -209,7 +209,7 @@ impl<'k> Links<'k> {
 
 /// Facts a test needs, is held against or is calculated from, each once.
 pub(super) fn facts_of(knowledge: &Knowledge, test: TestIndex) -> Vec<FactIndex> {
-    let test = &knowledge.tests[test.0];
+    let test = &knowledge.tests[test];
     let mut facts = test.needs.clone();
     for outcome in &test.outcomes {
         if let Some(BoundOf::Fact(fact)) = outcome.bound.as_ref().and_then(|bound| bound.of) {

@@ -71,7 +71,7 @@ pub(super) fn link(kind: &str, id: &str, name: &str) -> String {
 
 /// A link to a test, marked where it is made on energized equipment: the style sheet draws a bolt after it.
 pub(super) fn test_link(knowledge: &Knowledge, test: TestIndex) -> String {
-    let test = &knowledge.tests[test.0];
+    let test = &knowledge.tests[test];
     let mark = if test.is_powered() { " class=\"live\"" } else { "" };
     format!(
         "<a{mark} href=\"#test-{}\">{}</a>",
@@ -82,13 +82,13 @@ pub(super) fn test_link(knowledge: &Knowledge, test: TestIndex) -> String {
 
 /// A link to a cause.
 pub(super) fn cause_link(knowledge: &Knowledge, cause: CauseIndex) -> String {
-    let cause = &knowledge.causes[cause.0];
+    let cause = &knowledge.causes[cause];
     link("cause", &cause.id, &cause.name)
 }
 
 /// What is said of an effect: a link to it and how often which state.
 pub(super) fn does(knowledge: &Knowledge, does: &Does) -> String {
-    let effect = &knowledge.effects[does.effect.0];
+    let effect = &knowledge.effects[does.effect];
     let link = link("effect", &effect.id, &effect.name);
     format!("{link} {}", escape(&in_words(effect, &does.shares)))
 }

@@ -20,7 +20,7 @@ mod tree;
 
 use std::fmt::Write as _;
 
-use crate::knowledge::model::{Knowledge, Place, State, TestKind, Tree};
+use crate::knowledge::model::{CauseIndex, Knowledge, Place, State, TestKind, Tree};
 use crate::knowledge::render::count;
 
 use super::FigureError;
@@ -132,19 +132,21 @@ const PLACES: [(Place, &str, &str); 9] = [
 ];
 
 /// A heading with the entries under it.
-struct Group {
+struct Group<I> {
     id: &'static str,
     title: &'static str,
-    here: Vec<usize>,
+    here: Vec<I>,
 }
 
 fn causes(page: &mut String, knowledge: &Knowledge, links: &Links<'_>) {
     page.push_str("<section id=\"causes\"><h2>Causes</h2>\n<p>From the utility to the load.</p>\n");
-    let groups: Vec<Group> = PLACES
+    let groups: Vec<Group<CauseIndex>> = PLACES
         .map(|(place, id, title)| Group {
             id,
             title,
-            here: (0..knowledge.causes.len())
+            here: knowledge
+                .causes
+                .indices()
                 .filter(|cause| knowledge.causes[*cause].place == place)
                 .collect(),
         })
@@ -158,12 +160,12 @@ fn causes(page: &mut String, knowledge: &Knowledge, links: &Links<'_>) {
 /// What can be found out about a fault, and what kinds of causes have in common.
 fn effects(page: &mut String, knowledge: &Knowledge, links: &Links<'_>) {
     page.push_str("<section id=\"effects\"><h2>Effects</h2>\n<p>What can be found out about a fault: causes bring states, tests show them.</p>\n");
-    for place in 0..knowledge.effects.len() {
-        effect::write(page, knowledge, links, place);
+    for effect in knowledge.effects.indices() {
+        effect::write(page, knowledge, links, effect);
     }
     page.push_str("</section>\n<section id=\"families\"><h2>Families of causes</h2>\n");
-    for place in 0..knowledge.families.len() {
-        family::write(page, knowledge, place);
+    for family in knowledge.families.indices() {
+        family::write(page, knowledge, family);
     }
     page.push_str("</section>\n");
 }
@@ -181,14 +183,14 @@ fn tests(page: &mut String, knowledge: &Knowledge, links: &Links<'_>) {
         title,
         here: Vec::new(),
     });
-    for (place, test) in knowledge.tests.iter().enumerate() {
+    for (index, test) in knowledge.tests.indexed() {
         let group = match (&test.kind, test.state) {
             (TestKind::Calculation { .. }, _) => 3,
             (_, State::Told | State::Any) => 0,
             (_, State::LockedOut) => 1,
             (_, State::Running | State::Energised | State::Firing) => 2,
         };
-        groups[group].here.push(place);
+        groups[group].here.push(index);
     }
     write_groups(page, groups.into(), |page, one| {
         test::write(page, knowledge, links, one);
@@ -197,8 +199,8 @@ fn tests(page: &mut String, knowledge: &Knowledge, links: &Links<'_>) {
 }
 
 /// Writes the groups that hold something, after links to each, since the list is long on a phone.
-fn write_groups(page: &mut String, groups: Vec<Group>, mut entry: impl FnMut(&mut String, usize)) {
-    let groups: Vec<Group> = groups
+fn write_groups<I>(page: &mut String, groups: Vec<Group<I>>, mut entry: impl FnMut(&mut String, I)) {
+    let groups: Vec<Group<I>> = groups
         .into_iter()
         .filter(|group| !group.here.is_empty())
         .collect();

@@ -22,7 +22,7 @@ pub(super) fn required(
     let links: Vec<String> = required
         .iter()
         .map(|one| {
-            let requirement = &knowledge.requirements[one.0];
+            let requirement = &knowledge.requirements[*one];
             markup::link("requirement", &requirement.id, &requirement.name)
         })
         .collect();
@@ -32,7 +32,7 @@ pub(super) fn required(
 /// Writes the section of the requirements.
 pub(super) fn requirements(page: &mut String, knowledge: &Knowledge, links: &Links<'_>) {
     page.push_str("<section id=\"requirements\"><h2>What a repair must come to</h2>\n");
-    for (place, requirement) in knowledge.requirements.iter().enumerate() {
+    for (index, requirement) in knowledge.requirements.indexed() {
         let id = format!("requirement-{}", requirement.id);
         markup::open(page, &id, &requirement.name, false, requirement.job.in_words());
         markup::part(page, "It must be", &words::with_places(&requirement.says), true);
@@ -46,7 +46,7 @@ pub(super) fn requirements(page: &mut String, knowledge: &Knowledge, links: &Lin
             .values()
             .filter_map(|from| match from {
                 InputFrom::Fact(fact) => {
-                    let fact = &knowledge.facts[fact.0];
+                    let fact = &knowledge.facts[*fact];
                     Some(markup::link("fact", &fact.id, &fact.name))
                 }
                 InputFrom::Reading(test) => Some(markup::test_link(knowledge, *test)),
@@ -54,18 +54,18 @@ pub(super) fn requirements(page: &mut String, knowledge: &Knowledge, links: &Lin
             })
             .collect();
         markup::links(page, "Rests on", &inputs);
-        let causes: Vec<String> = links.causes_of_requirement[place]
+        let causes: Vec<String> = links.causes_of_requirement[index]
             .iter()
             .map(|cause| {
-                let cause = &knowledge.causes[cause.0];
+                let cause = &knowledge.causes[*cause];
                 markup::link("cause", &cause.id, &cause.name)
             })
             .collect();
         markup::links(page, "Asked by these causes", &causes);
-        let trees: Vec<String> = links.trees_of_requirement[place]
+        let trees: Vec<String> = links.trees_of_requirement[index]
             .iter()
             .map(|tree| {
-                let tree = &knowledge.trees[tree.0];
+                let tree = &knowledge.trees[*tree];
                 markup::link("tree", &tree.id, &words::name_of(tree))
             })
             .collect();
@@ -117,18 +117,18 @@ pub(super) fn equipment(page: &mut String, knowledge: &Knowledge) {
 /// Writes the section of the facts.
 pub(super) fn facts(page: &mut String, knowledge: &Knowledge, links: &Links<'_>) {
     page.push_str("<section id=\"facts\"><h2>Facts of an installation</h2>\n");
-    for (place, fact) in knowledge.facts.iter().enumerate() {
+    for (index, fact) in knowledge.facts.indexed() {
         markup::open(page, &format!("fact-{}", fact.id), &fact.name, false, "");
         markup::part(page, "Asked as", &fact.ask, true);
         markup::part(page, "Where to find it", &fact.find, false);
         let choices: Vec<String> = fact.choices.iter().map(|choice| escape(&choice.label)).collect();
         markup::list(page, "Choices", markup::List::Points, &choices);
-        let tests: Vec<String> = links.tests_of_fact[place]
+        let tests: Vec<String> = links.tests_of_fact[index]
             .iter()
             .map(|test| markup::test_link(knowledge, *test))
             .collect();
         markup::links(page, "Tests that use it", &tests);
-        let used = &links.requirements_of_fact[place];
+        let used = &links.requirements_of_fact[index];
         required(page, knowledge, "Repairs worked out from it", used);
         markup::foot(page, &fact.id, &[]);
         markup::close(page);

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use crate::drawing::escape::escape;
 use crate::drawing::words;
 use crate::inference::under::{Under, sureness};
-use crate::knowledge::model::{Bound, BoundOf, Hazard, Knowledge, Test, TestIndex, TestKind};
+use crate::knowledge::model::{Bound, BoundOf, Hazard, Knowledge, OutcomeIndex, Test, TestIndex, TestKind};
 use crate::knowledge::saying::{self, percent};
 use crate::quantity::Quantity;
 
@@ -13,8 +13,8 @@ use super::links::{Links, facts_of};
 use super::markup;
 
 /// Writes the entry.
-pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>, place: usize) {
-    let test = &knowledge.tests[place];
+pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>, index: TestIndex) {
+    let test = &knowledge.tests[index];
     markup::open(
         page,
         &format!("test-{}", test.id),
@@ -40,25 +40,25 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>,
     if !test.parts.is_empty() {
         markup::part(page, "Only on equipment with", &test.parts.join(", "), false);
     }
-    uses(page, knowledge, TestIndex(place));
+    uses(page, knowledge, index);
     if test.outcomes.iter().any(|outcome| !outcome.shows.is_empty()) {
         let sure = percent(sureness(test));
         let sure = format!("In {sure}; the other answers come as usual, whatever the state.");
         markup::part(page, "How often an answer shows the true state", &sure, false);
     }
     page.push_str("<h4>Outcomes</h4>\n");
-    for outcome in 0..test.outcomes.len() {
-        write_outcome(page, knowledge, links.matrix.under(), TestIndex(place), outcome);
+    for outcome in test.outcomes.indices() {
+        write_outcome(page, knowledge, links.matrix.under(), index, outcome);
     }
-    let built: Vec<String> = links.built_on_test[place]
+    let built: Vec<String> = links.built_on_test[index]
         .iter()
         .map(|test| markup::test_link(knowledge, *test))
         .collect();
     markup::links(page, "Tests that rest on it", &built);
-    let asked: Vec<String> = links.trees_of_test[place]
+    let asked: Vec<String> = links.trees_of_test[index]
         .iter()
         .map(|(tree, nodes)| {
-            let tree = &knowledge.trees[tree.0];
+            let tree = &knowledge.trees[*tree];
             let link = markup::link("tree", &tree.id, &words::name_of(tree));
             format!("{link} at {}", escape(&nodes.join(", ")))
         })
@@ -70,7 +70,7 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>,
 
 /// Facts and readings it rests on, and the calculation that makes its outcome.
 fn uses(page: &mut String, knowledge: &Knowledge, index: TestIndex) {
-    let test = &knowledge.tests[index.0];
+    let test = &knowledge.tests[index];
     if let TestKind::Calculation { calculation, .. } = &test.kind {
         let _ = writeln!(
             page,
@@ -81,7 +81,7 @@ fn uses(page: &mut String, knowledge: &Knowledge, index: TestIndex) {
     let mut uses: Vec<String> = facts_of(knowledge, index)
         .into_iter()
         .map(|fact| {
-            let fact = &knowledge.facts[fact.0];
+            let fact = &knowledge.facts[fact];
             markup::link("fact", &fact.id, &fact.name)
         })
         .collect();
@@ -101,9 +101,9 @@ fn write_outcome(
     knowledge: &Knowledge,
     under: &Under<'_>,
     index: TestIndex,
-    number: usize,
+    number: OutcomeIndex,
 ) {
-    let test = &knowledge.tests[index.0];
+    let test = &knowledge.tests[index];
     let outcome = &test.outcomes[number];
     let bound = outcome
         .bound
@@ -116,7 +116,7 @@ fn write_outcome(
         percent(outcome.usual)
     );
     for shown in &outcome.shows {
-        let effect = &knowledge.effects[shown.effect.0];
+        let effect = &knowledge.effects[shown.effect];
         let link = markup::link("effect", &effect.id, &effect.name);
         markup::says(page, "shows", &[link, escape(&saying::shown(knowledge, shown))]);
     }
@@ -124,11 +124,11 @@ fn write_outcome(
         .finds
         .iter()
         .map(|(cause, _)| {
-            let share = under.row(Some(*cause), index)[number];
+            let share = under.row(Some(*cause), index)[number.place()];
             format!("{} {}", markup::cause_link(knowledge, *cause), percent(share))
         })
         .collect();
-    let otherwise = percent(under.row(None, index)[number]);
+    let otherwise = percent(under.row(None, index)[number.place()]);
     markup::says(page, &format!("finds; met otherwise in {otherwise}"), &found);
     if outcome.says_nothing {
         markup::says(page, "says nothing", &[String::new()]);
@@ -152,7 +152,7 @@ fn said(knowledge: &Knowledge, test: &Test, bound: &Bound) -> String {
     let side = if bound.below { "less than" } else { "more than" };
     match (bound.of, &test.kind) {
         (Some(BoundOf::Fact(fact)), _) => {
-            let fact = &knowledge.facts[fact.0];
+            let fact = &knowledge.facts[fact];
             let link = markup::link("fact", &fact.id, &fact.name);
             format!("({side} {} times {link})", bound.figure)
         }

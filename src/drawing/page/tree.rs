@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use crate::drawing::escape::escape;
 use crate::drawing::{Figure, FigureError, Shape, Way, marks, svg, words};
 use crate::inference::under::behind;
-use crate::knowledge::model::{Knowledge, NodeKind, Tree, TreeIndex};
+use crate::knowledge::model::{Knowledge, NodeIndex, NodeKind, Tree, TreeIndex};
 use crate::knowledge::render::count;
 
 use super::links::Links;
@@ -19,10 +19,10 @@ pub(super) fn write(
     page: &mut String,
     knowledge: &Knowledge,
     links: &Links<'_>,
-    TreeIndex(place): TreeIndex,
+    index: TreeIndex,
 ) -> Result<(), FigureError> {
-    let tree = &knowledge.trees[place];
-    let figure = Figure::new(knowledge, TreeIndex(place))?;
+    let tree = &knowledge.trees[index];
+    let figure = Figure::new(knowledge, index)?;
     markup::open(
         page,
         &format!("tree-{}", tree.id),
@@ -31,17 +31,17 @@ pub(super) fn write(
         &count(tree.nodes.len(), "step"),
     );
     markup::words(page, &tree.words);
-    let users: Vec<String> = links.trees_of_tree[place]
+    let users: Vec<String> = links.trees_of_tree[index]
         .iter()
         .map(|user| {
-            let user = &knowledge.trees[user.0];
+            let user = &knowledge.trees[*user];
             markup::link("tree", &user.id, &words::name_of(user))
         })
         .collect();
     markup::links(page, "Entered from", &users);
     picture(page, knowledge, tree, &figure);
-    steps(page, knowledge, place, &figure);
-    causes(page, knowledge, TreeIndex(place));
+    steps(page, knowledge, tree, &figure);
+    causes(page, knowledge, index);
     rest::required(page, knowledge, rest::MUST_COME_TO, &tree.requires);
     markup::foot(page, &tree.id, &[]);
     markup::close(page);
@@ -53,7 +53,7 @@ fn picture(page: &mut String, knowledge: &Knowledge, tree: &Tree, figure: &Figur
         + figure
             .laid
             .boxes
-            .get(tree.start.0)
+            .get(tree.start.place())
             .map_or(0.0, |area| area.middle());
     let _ = writeln!(
         page,
@@ -64,13 +64,15 @@ fn picture(page: &mut String, knowledge: &Knowledge, tree: &Tree, figure: &Figur
     );
 }
 
-fn steps(page: &mut String, knowledge: &Knowledge, place: usize, figure: &Figure) {
-    let tree = &knowledge.trees[place];
+fn steps(page: &mut String, knowledge: &Knowledge, tree: &Tree, figure: &Figure) {
     page.push_str("<h4>Its steps in words</h4><ol class=\"steps\">\n");
-    let mut order: Vec<usize> = (0..tree.nodes.len()).collect();
+    let mut order: Vec<NodeIndex> = tree.nodes.indices().collect();
     // The start first; the rest as the author wrote them, which is the order in which a person thinks of them.
-    order.sort_by_key(|node| *node != tree.start.0);
-    for node in order {
+    order.sort_by_key(|node| *node != tree.start);
+    for index in order {
+        let kind = &tree.nodes[index].kind;
+        // The box of a node has the node's place.
+        let node = index.place();
         let step = &figure.boxes[node];
         let _ = write!(
             page,
@@ -79,9 +81,9 @@ fn steps(page: &mut String, knowledge: &Knowledge, place: usize, figure: &Figure
             escape(&step.id),
             escape(&step.id)
         );
-        what(page, knowledge, figure, node, &tree.nodes[node].kind);
+        what(page, knowledge, figure, node, kind);
         page.push_str("</p>\n");
-        if let NodeKind::Narrow { pool, all: false, .. } = &tree.nodes[node].kind {
+        if let NodeKind::Narrow { pool, all: false, .. } = kind {
             let tests: Vec<String> = pool
                 .iter()
                 .map(|test| markup::test_link(knowledge, *test))
@@ -125,7 +127,7 @@ fn what(page: &mut String, knowledge: &Knowledge, figure: &Figure, node: usize, 
             )
         }
         NodeKind::Through { start, .. } => {
-            let shared = &knowledge.trees[start.tree.0];
+            let shared = &knowledge.trees[start.tree];
             format!(
                 "Through {} and back",
                 markup::link("tree", &shared.id, &words::name_of(shared))
@@ -191,7 +193,7 @@ const HEADINGS: [(&str, f64); 4] = [
 ];
 
 fn causes(page: &mut String, knowledge: &Knowledge, tree: TreeIndex) {
-    if !knowledge.trees[tree.0].is_complaint() {
+    if !knowledge.trees[tree].is_complaint() {
         return;
     }
     let listed = behind(knowledge, tree);

@@ -110,16 +110,16 @@ pub(super) fn hold(
         let tests = hold
             .stops_tests
             .iter()
-            .map(|test| knowledge.tests[test.0].id.clone());
+            .map(|test| knowledge.tests[*test].id.clone());
         let states = hold.stops.iter().map(|state| format!("{state:?}"));
         states.chain(tests).collect::<Vec<_>>().join(", ")
     };
     let cleared = |knowledge: &Knowledge, hold: &Hold| {
         let proofs = hold.cleared_by.iter().map(|(test, outcomes)| {
-            let test = &knowledge.tests[test.0];
+            let test = &knowledge.tests[*test];
             let outcomes: Vec<&str> = outcomes
                 .iter()
-                .map(|outcome| test.outcomes[outcome.0].id.as_str())
+                .map(|outcome| test.outcomes[*outcome].id.as_str())
                 .collect();
             format!("{} {}", test.id, outcomes.join(" or "))
         });
@@ -148,7 +148,7 @@ pub(super) fn hold(
 pub(super) fn raises(knowledge: &Knowledge, raised: &[HoldIndex]) -> String {
     let ids: Vec<&str> = raised
         .iter()
-        .map(|one| knowledge.holds[one.0].id.as_str())
+        .map(|one| knowledge.holds[*one].id.as_str())
         .collect();
     ids.join(", ")
 }
@@ -157,7 +157,7 @@ pub(super) fn raises(knowledge: &Knowledge, raised: &[HoldIndex]) -> String {
 pub(super) fn requires(knowledge: &Knowledge, named: &[RequirementIndex]) -> String {
     let ids: Vec<&str> = named
         .iter()
-        .map(|one| knowledge.requirements[one.0].id.as_str())
+        .map(|one| knowledge.requirements[*one].id.as_str())
         .collect();
     ids.join(", ")
 }
@@ -181,7 +181,7 @@ pub(super) fn cause(
     let base = |cause: &Cause| cause.base.as_ref().map(commonness).unwrap_or_default();
     differs("base", base(old), base(new));
     let family = |knowledge: &Knowledge, cause: &Cause| {
-        let family = cause.family.map(|family| knowledge.families[family.0].id.clone());
+        let family = cause.family.map(|family| knowledge.families[family].id.clone());
         family.unwrap_or_default()
     };
     differs("family", family(before, old), family(after, new));

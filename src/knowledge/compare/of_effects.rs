@@ -62,7 +62,7 @@ pub(super) fn does(
         does.iter()
             .filter(|does| !does.from_family)
             .map(|does| {
-                let effect = &knowledge.effects[does.effect.0];
+                let effect = &knowledge.effects[does.effect];
                 (effect.id.clone(), by_state(&effect.states, &does.shares))
             })
             .collect()
@@ -83,12 +83,12 @@ fn follows(knowledge: &Knowledge, effect: &Effect) -> BTreeMap<String, Shares> {
     let mut rows = BTreeMap::new();
     if let Some(complaint) = knowledge.effect(COMPLAINT) {
         for (state, shares) in &effect.on_complaint {
-            let given = &knowledge.effects[complaint.0].states[*state].id;
+            let given = &knowledge.effects[complaint].states[*state].id;
             rows.insert(format!("{COMPLAINT}/{given}"), by_state(&effect.states, shares));
         }
     }
     if let Some(follows) = &effect.follows {
-        let other = &knowledge.effects[follows.effect.0];
+        let other = &knowledge.effects[follows.effect];
         for (state, shares) in other.states.iter().zip(&follows.given) {
             if let Some(shares) = shares {
                 rows.insert(

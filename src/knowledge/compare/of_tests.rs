@@ -26,7 +26,7 @@ pub(super) fn test(
         let tests: Vec<&str> = test
             .stand_in
             .iter()
-            .map(|other| knowledge.tests[other.0].id.as_str())
+            .map(|other| knowledge.tests[*other].id.as_str())
             .collect();
         tests.join(", ")
     };
@@ -35,7 +35,7 @@ pub(super) fn test(
         let trees: Vec<&str> = test
             .complaints
             .iter()
-            .map(|tree| knowledge.trees[tree.0].id.as_str())
+            .map(|tree| knowledge.trees[*tree].id.as_str())
             .collect();
         trees.join(", ")
     };
@@ -46,7 +46,7 @@ pub(super) fn test(
         let facts: Vec<&str> = test
             .needs
             .iter()
-            .map(|fact| knowledge.facts[fact.0].id.as_str())
+            .map(|fact| knowledge.facts[*fact].id.as_str())
             .collect();
         facts.join(", ")
     };
@@ -98,7 +98,7 @@ fn outcomes(
         }
     }
     for outcome in &new.outcomes {
-        let known = old.outcome(&outcome.id).map(|index| &old.outcomes[index.0]);
+        let known = old.outcome(&outcome.id).map(|index| &old.outcomes[index]);
         let Some(known) = known else {
             changes.push(Change::Added {
                 sort: Sort::Outcome,
@@ -176,7 +176,7 @@ fn said(
 
 fn shows(knowledge: &Knowledge, outcome: &Outcome) -> BTreeMap<String, String> {
     let by_effect = outcome.shows.iter().map(|shown| {
-        let effect = &knowledge.effects[shown.effect.0];
+        let effect = &knowledge.effects[shown.effect];
         let mut states: Vec<&str> = shown
             .states
             .iter()
@@ -192,7 +192,7 @@ fn finds(knowledge: &Knowledge, outcome: &Outcome) -> BTreeMap<String, String> {
     let by_cause = outcome
         .finds
         .iter()
-        .map(|(cause, chance)| (knowledge.causes[cause.0].id.clone(), chance.to_string()));
+        .map(|(cause, chance)| (knowledge.causes[*cause].id.clone(), chance.to_string()));
     by_cause.collect()
 }
 
@@ -200,7 +200,7 @@ fn bound_text(knowledge: &Knowledge, bound: &Bound) -> String {
     let side = if bound.below { "below" } else { "above" };
     match bound.of {
         None => format!("{side} {} in base units", bound.figure),
-        Some(BoundOf::Fact(fact)) => format!("{side} {} of {}", bound.figure, knowledge.facts[fact.0].id),
-        Some(BoundOf::Reading(test)) => format!("{side} {} of {}", bound.figure, knowledge.tests[test.0].id),
+        Some(BoundOf::Fact(fact)) => format!("{side} {} of {}", bound.figure, knowledge.facts[fact].id),
+        Some(BoundOf::Reading(test)) => format!("{side} {} of {}", bound.figure, knowledge.tests[test].id),
     }
 }

@@ -24,7 +24,7 @@ pub(super) fn tree(
     );
     differs("in-order", old.in_order.to_string(), new.in_order.to_string());
     differs("raises", raises(before, &old.raises), raises(after, &new.raises));
-    let start = |tree: &Tree| tree.nodes.get(tree.start.0).map(|node| node.id.clone());
+    let start = |tree: &Tree| tree.nodes.get(tree.start).map(|node| node.id.clone());
     if start(old) != start(new) {
         changes.push(Change::Route {
             tree: new.id.clone(),
@@ -71,8 +71,8 @@ pub(super) fn tree(
 /// What a node does and where it leads, by way.
 fn ways(knowledge: &Knowledge, tree: &Tree, node: &Node) -> BTreeMap<String, String> {
     let to = |at: At| {
-        let other = &knowledge.trees[at.tree.0];
-        let node = &other.nodes[at.node.0].id;
+        let other = &knowledge.trees[at.tree];
+        let node = &other.nodes[at.node].id;
         if other.id == tree.id {
             node.clone()
         } else {
@@ -87,7 +87,7 @@ fn ways(knowledge: &Knowledge, tree: &Tree, node: &Node) -> BTreeMap<String, Str
             unknown,
             absent,
         } => {
-            let known = &knowledge.tests[test.0];
+            let known = &knowledge.tests[*test];
             ways.insert("test".to_owned(), known.id.clone());
             for (outcome, at) in known.outcomes.iter().zip(routes) {
                 ways.insert(outcome.id.clone(), to(*at));
@@ -101,14 +101,14 @@ fn ways(knowledge: &Knowledge, tree: &Tree, node: &Node) -> BTreeMap<String, Str
             }
             for test in pool.iter().filter(|_| !all) {
                 ways.insert(
-                    format!("pool {}", knowledge.tests[test.0].id),
+                    format!("pool {}", knowledge.tests[*test].id),
                     "in the pool".to_owned(),
                 );
             }
             ways.insert("then".to_owned(), to(*then));
         }
         NodeKind::Through { start, then } => {
-            ways.insert("through".to_owned(), knowledge.trees[start.tree.0].id.clone());
+            ways.insert("through".to_owned(), knowledge.trees[start.tree].id.clone());
             ways.insert("then".to_owned(), to(*then));
         }
         NodeKind::Leave => {

@@ -10,8 +10,8 @@ use super::change::{Change, Sort};
 /// Where the inputs of a calculation come from, as written in the files.
 pub(super) fn inputs_text(knowledge: &Knowledge, inputs: &indexmap::IndexMap<String, InputFrom>) -> String {
     let from = |from: &InputFrom| match from {
-        InputFrom::Fact(fact) => format!("fact:{}", knowledge.facts[fact.0].id),
-        InputFrom::Reading(test) => format!("test:{}", knowledge.tests[test.0].id),
+        InputFrom::Fact(fact) => format!("fact:{}", knowledge.facts[*fact].id),
+        InputFrom::Reading(test) => format!("test:{}", knowledge.tests[*test].id),
         InputFrom::Fixed(value) => format!("fixed:{value}"),
     };
     let texts: Vec<String> = inputs

@@ -19,13 +19,13 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
         let names: Vec<String> = places
             .iter()
             .map(|at| {
-                let tree = &scope.knowledge.trees[at.tree.0];
-                format!("{}/{}", tree.id, tree.nodes[at.node.0].id)
+                let tree = &scope.knowledge.trees[at.tree];
+                format!("{}/{}", tree.id, tree.nodes[at.node].id)
             })
             .collect();
         let place = |at: &crate::knowledge::model::At| {
-            let tree = &scope.knowledge.trees[at.tree.0];
-            scope.documents.node(&tree.id, &tree.nodes[at.node.0].id, None)
+            let tree = &scope.knowledge.trees[at.tree];
+            scope.documents.node(&tree.id, &tree.nodes[at.node].id, None)
         };
         let mut finding = Finding::error(
             Code::Cycle,

@@ -47,7 +47,7 @@ fn read(scope: &Scope<'_>, index: EffectIndex, effect: &Effect, findings: &mut V
 
 /// By state: whether an outcome shows it, or an effect that is shared another way where it holds is shown.
 fn shown(knowledge: &Knowledge, effect: EffectIndex) -> Vec<bool> {
-    let mut shown = vec![false; knowledge.effects[effect.0].states.len()];
+    let mut shown = vec![false; knowledge.effects[effect].states.len()];
     let outcomes = knowledge.tests.iter().flat_map(|test| &test.outcomes);
     for part in outcomes.flat_map(|outcome| &outcome.shows) {
         if part.effect == effect {

@@ -2,7 +2,7 @@
 
 use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding};
-use crate::knowledge::model::{Bound, CauseIndex, Outcome, Test, TestKind};
+use crate::knowledge::model::{Bound, CauseIndex, Outcome, OutcomeIndex, Test, TestKind};
 use crate::quantity::{Kind, Quantity};
 
 use super::scope::Scope;
@@ -22,7 +22,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
         else {
             continue;
         };
-        for (index, outcome) in test.outcomes.iter().enumerate() {
+        for (index, outcome) in test.outcomes.indexed() {
             let Some(bound) = &outcome.bound else { continue };
             beyond(scope, test, index, bound, *range, findings);
             label(scope, test, (index, outcome), bound, (*unit, symbol), findings);
@@ -34,7 +34,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
 fn beyond(
     scope: &Scope<'_>,
     test: &Test,
-    index: usize,
+    index: OutcomeIndex,
     bound: &Bound,
     (low, high): (f64, f64),
     findings: &mut Vec<Finding>,
@@ -51,7 +51,7 @@ fn beyond(
     findings.push(
         Finding::error(
             Code::BoundOutOfRange,
-            scope.documents.outcome(&test.id, index, key),
+            scope.documents.outcome(&test.id, index.place(), key),
             format!(
                 "every reading that is believed lies on one side of this `{key}`, so outcome `{}` is taken never or always",
                 test.outcomes[index].id
@@ -89,7 +89,7 @@ fn chances(scope: &Scope<'_>, test: &Test, findings: &mut Vec<Finding>) {
         if sum <= 1.0 + SUM_TOLERANCE && !short {
             continue;
         }
-        let id = &scope.knowledge.causes[cause.0].id;
+        let id = &scope.knowledge.causes[cause].id;
         let places: Vec<_> = stated
             .iter()
             .map(|(index, _)| scope.documents.named(&test.id, *index, "finds", id))
@@ -114,7 +114,7 @@ fn chances(scope: &Scope<'_>, test: &Test, findings: &mut Vec<Finding>) {
 fn label(
     scope: &Scope<'_>,
     test: &Test,
-    (index, outcome): (usize, &Outcome),
+    (index, outcome): (OutcomeIndex, &Outcome),
     bound: &Bound,
     (unit, symbol): (Kind, &str),
     findings: &mut Vec<Finding>,
@@ -130,14 +130,14 @@ fn label(
     findings.push(
         Finding::error(
             Code::LabelAgainstBound,
-            scope.documents.outcome(&test.id, index, "label"),
+            scope.documents.outcome(&test.id, index.place(), "label"),
             format!(
                 "the label of outcome `{}` says another figure than its bound",
                 outcome.id
             ),
             "make the label say what the bound does, or the other way around",
         )
-        .also(scope.documents.outcome(&test.id, index, key), "the bound"),
+        .also(scope.documents.outcome(&test.id, index.place(), key), "the bound"),
     );
 }
 

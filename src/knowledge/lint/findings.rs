@@ -38,7 +38,7 @@ fn idle(scope: &Scope<'_>, test: &Test, findings: &mut Vec<Finding>) {
                 continue;
             }
             said.push(*cause);
-            let known = &scope.knowledge.causes[cause.0];
+            let known = &scope.knowledge.causes[*cause];
             findings.push(Finding::warning(
                 Code::IdleFinding,
                 scope.documents.named(&test.id, index, "finds", &known.id),
@@ -53,7 +53,7 @@ fn idle(scope: &Scope<'_>, test: &Test, findings: &mut Vec<Finding>) {
 }
 
 fn meets(scope: &Scope<'_>, test: &Test, cause: CauseIndex) -> bool {
-    let known = &scope.knowledge.causes[cause.0];
+    let known = &scope.knowledge.causes[cause];
     let mut kinds = scope.knowledge.equipment.iter();
     kinds.any(|kind| test.applies_to(kind) && known.applies_to(kind))
 }

@@ -53,7 +53,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
         let needs_one_too = test
             .stand_in
             .iter()
-            .find(|other| self::special(&scope.knowledge.tests[other.0].instrument).is_some());
+            .find(|other| self::special(&scope.knowledge.tests[**other].instrument).is_some());
         if let Some(stand_in) = needs_one_too {
             findings.push(
                 Finding::warning(
@@ -61,7 +61,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
                     scope.documents.key(Section::Test, &test.id, "stand-in"),
                     format!(
                         "`{}` needs a special instrument itself",
-                        scope.knowledge.tests[stand_in.0].id
+                        scope.knowledge.tests[*stand_in].id
                     ),
                     "name a test an ordinary meter, eyes or ears can make",
                 )
@@ -87,11 +87,11 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
                     place,
                     format!(
                         "`{}` asks `{}` with a special instrument ({special}), and none of the tests beside it",
-                        scope.knowledge.trees[complaint.0].id, test.id
+                        scope.knowledge.trees[*complaint].id, test.id
                     ),
                     format!(
                         "put `{}` into a pool of that tree too",
-                        scope.knowledge.tests[beside[0].0].id
+                        scope.knowledge.tests[beside[0]].id
                     ),
                 ));
                 // Said once for a test; the others are seen once this is fixed.

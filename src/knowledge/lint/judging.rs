@@ -2,7 +2,7 @@
 
 use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding};
-use crate::knowledge::model::{BoundOf, Equipment, InputFrom, Test, TestKind};
+use crate::knowledge::model::{BoundOf, Equipment, FactIndex, InputFrom, Test, TestIndex, TestKind};
 
 use super::scope::Scope;
 
@@ -32,11 +32,11 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
 /// What the test cannot do without and this equipment does not have.
 fn lacking(scope: &Scope<'_>, test: &Test, equipment: &Equipment) -> Option<String> {
     let knowledge = scope.knowledge;
-    let fact = |index: usize| {
+    let fact = |index: FactIndex| {
         let fact = &knowledge.facts[index];
         (!fact.applies_to(equipment)).then(|| format!("the fact `{}`", fact.id))
     };
-    let reading = |index: usize| {
+    let reading = |index: TestIndex| {
         let reading = &knowledge.tests[index];
         (!reading.applies_to(equipment)).then(|| format!("the reading `{}`", reading.id))
     };
@@ -47,15 +47,15 @@ fn lacking(scope: &Scope<'_>, test: &Test, equipment: &Equipment) -> Option<Stri
             .iter()
             .filter(|input| input.required && input.default.is_none())
             .find_map(|input| match inputs.get(input.name)? {
-                InputFrom::Fact(index) => fact(index.0),
-                InputFrom::Reading(index) => reading(index.0),
+                InputFrom::Fact(index) => fact(*index),
+                InputFrom::Reading(index) => reading(*index),
                 InputFrom::Fixed(_) => None,
             });
     }
     test.outcomes
         .iter()
         .find_map(|outcome| match outcome.bound.as_ref()?.of? {
-            BoundOf::Fact(index) => fact(index.0),
-            BoundOf::Reading(index) => reading(index.0),
+            BoundOf::Fact(index) => fact(index),
+            BoundOf::Reading(index) => reading(index),
         })
 }

@@ -112,7 +112,7 @@ mod widths;
 use super::document::Documents;
 use super::finding::Finding;
 use super::graph::Reached;
-use super::model::{Knowledge, TreeIndex};
+use super::model::Knowledge;
 
 use scope::Scope;
 use weights::Weights;
@@ -149,9 +149,9 @@ pub(super) fn whole(
     catalog: &'static [Calculation],
     findings: &mut Vec<Finding>,
 ) {
-    let complaints = (0..knowledge.trees.len()).map(TreeIndex);
+    let complaints = knowledge.trees.indices();
     let reached = complaints
-        .filter(|tree| knowledge.trees[tree.0].is_complaint())
+        .filter(|tree| knowledge.trees[*tree].is_complaint())
         .map(|tree| (tree, Reached::from(knowledge, tree)))
         .collect();
     let scope = Scope {

@@ -19,7 +19,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     for (index, cause) in knowledge.causes.iter().enumerate() {
         let raising = |kind, tests: &std::collections::BTreeSet<_>| {
             tests.iter().any(|test| {
-                scope.weights.raises(*test, CauseIndex(index)) && knowledge.tests[test.0].applies_to(kind)
+                scope.weights.raises(*test, CauseIndex(index)) && knowledge.tests[*test].applies_to(kind)
             })
         };
         let mut kinds = 0;
@@ -28,7 +28,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
             .iter()
             .filter(|(tree, _)| weights::comes_under(knowledge, cause, *tree))
         {
-            let complaint = &knowledge.trees[tree.0];
+            let complaint = &knowledge.trees[*tree];
             for kind in &knowledge.equipment {
                 if cause.applies_to(kind) && complaint.fit.fits(kind) {
                     kinds += 1;

@@ -1,18 +1,15 @@
 //! Nodes and trees no walk meets, and walks that run into nothing.
 
 use crate::knowledge::finding::{Code, Finding};
-use crate::knowledge::model::{At, NodeIndex, TreeIndex};
+use crate::knowledge::model::{At, NodeIndex};
 
 use super::scope::Scope;
 
 pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
-    for (index, tree) in scope.knowledge.trees.iter().enumerate() {
-        let at = |node| At {
-            tree: TreeIndex(index),
-            node: NodeIndex(node),
-        };
+    for (index, tree) in scope.knowledge.trees.indexed() {
+        let at = |node| At { tree: index, node };
         let is_met = |node| scope.reached.iter().any(|(_, reached)| reached.meets(at(node)));
-        let unmet: Vec<usize> = (0..tree.nodes.len()).filter(|node| !is_met(*node)).collect();
+        let unmet: Vec<NodeIndex> = tree.nodes.indices().filter(|node| !is_met(*node)).collect();
         if unmet.len() == tree.nodes.len() && !tree.is_complaint() {
             findings.push(Finding::error(
                 Code::UnusedTree,
@@ -34,8 +31,8 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     }
     for (tree, reached) in &scope.reached {
         for leave in &reached.stranded {
-            let tree = &scope.knowledge.trees[tree.0];
-            let other = &scope.knowledge.trees[leave.tree.0];
+            let tree = &scope.knowledge.trees[*tree];
+            let other = &scope.knowledge.trees[leave.tree];
             findings.push(
                 Finding::error(
                     Code::EndsWithoutClose,
@@ -47,9 +44,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
                     "enter the shared tree with `through`, or end with `close = true`",
                 )
                 .also(
-                    scope
-                        .documents
-                        .node(&other.id, &other.nodes[leave.node.0].id, None),
+                    scope.documents.node(&other.id, &other.nodes[leave.node].id, None),
                     "ends here",
                 ),
             );

@@ -15,8 +15,8 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
             if *safe {
                 continue;
             }
-            let tree = &knowledge.trees[at.tree.0];
-            let node = &tree.nodes[at.node.0];
+            let tree = &knowledge.trees[at.tree];
+            let node = &tree.nodes[at.node];
             let (key, tests) = match &node.kind {
                 NodeKind::Test { test, .. } => ("test", std::slice::from_ref(test)),
                 NodeKind::Narrow { pool, .. } => ("narrow", pool.as_slice()),
@@ -26,7 +26,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
                 if !is_live(scope, *test) || !said.insert((*at, *test)) {
                     continue;
                 }
-                let id = &knowledge.tests[test.0].id;
+                let id = &knowledge.tests[*test].id;
                 let place = if key == "test" {
                     scope.documents.node(&tree.id, &node.id, Some(key))
                 } else {
@@ -38,11 +38,11 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
                         place,
                         format!(
                             "test `{id}` is made with power or flame on, and a walk of `{}` comes here without a safety look",
-                            knowledge.trees[complaint.0].id
+                            knowledge.trees[*complaint].id
                         ),
                         "ask a test with `safety = true` before it on every way",
                     )
-                    .also(scope.documents.tree(&knowledge.trees[complaint.0].id), "the walk starts here"),
+                    .also(scope.documents.tree(&knowledge.trees[*complaint].id), "the walk starts here"),
                 );
             }
         }
@@ -54,7 +54,7 @@ fn is_live(scope: &Scope<'_>, test: TestIndex) -> bool {
     let mut waiting = vec![test];
     let mut seen = BTreeSet::new();
     while let Some(test) = waiting.pop() {
-        let known = &scope.knowledge.tests[test.0];
+        let known = &scope.knowledge.tests[test];
         if known.is_powered() {
             return true;
         }

@@ -2,7 +2,7 @@
 
 use crate::knowledge::document::Section;
 use crate::knowledge::finding::{Code, Finding};
-use crate::knowledge::model::{Cause, CauseIndex, Equipment, Knowledge, TestIndex, TreeIndex};
+use crate::knowledge::model::{Cause, CauseIndex, Equipment, Knowledge};
 
 use super::scope::Scope;
 use super::weights;
@@ -38,8 +38,8 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
 /// Whether both can be behind one complaint on one kind of equipment.
 fn can_meet(knowledge: &Knowledge, one: &Cause, other: &Cause) -> bool {
     let under = |cause, tree| weights::comes_under(knowledge, cause, tree);
-    let mut trees = (0..knowledge.trees.len()).map(TreeIndex);
-    trees.any(|tree| knowledge.trees[tree.0].is_complaint() && under(one, tree) && under(other, tree))
+    let mut trees = knowledge.trees.indices();
+    trees.any(|tree| knowledge.trees[tree].is_complaint() && under(one, tree) && under(other, tree))
         && shared_equipment(knowledge, one, other).next().is_some()
 }
 
@@ -57,10 +57,10 @@ fn shared_equipment<'k>(
 /// Whether some test that can be made on equipment both apply to says something else about them.
 fn is_separated(scope: &Scope<'_>, one: CauseIndex, other: CauseIndex) -> bool {
     let knowledge = scope.knowledge;
-    let mut tests = (0..knowledge.tests.len()).map(TestIndex);
+    let mut tests = knowledge.tests.indices();
     tests.any(|test| {
         scope.weights.tells_apart(test, one, other)
-            && shared_equipment(knowledge, &knowledge.causes[one.0], &knowledge.causes[other.0])
-                .any(|equipment| knowledge.tests[test.0].applies_to(equipment))
+            && shared_equipment(knowledge, &knowledge.causes[one], &knowledge.causes[other])
+                .any(|equipment| knowledge.tests[test].applies_to(equipment))
     })
 }

@@ -35,7 +35,7 @@ fn idle(
         let Some(said) = does.iter().find(|does| is(scope.knowledge, does, name)) else {
             continue;
         };
-        let effect = &scope.knowledge.effects[said.effect.0];
+        let effect = &scope.knowledge.effects[said.effect];
         let usual: Vec<f64> = effect.states.iter().map(|state| state.usual).collect();
         let common = common.iter().find(|does| does.effect == said.effect);
         let otherwise = common.map_or(&usual, |does| &does.shares);
@@ -74,7 +74,7 @@ fn idle(
 }
 
 fn is(knowledge: &Knowledge, does: &Does, name: &str) -> bool {
-    knowledge.effects[does.effect.0].id == name
+    knowledge.effects[does.effect].id == name
 }
 
 fn same(one: &[f64], other: &[f64]) -> bool {

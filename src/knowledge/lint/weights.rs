@@ -4,6 +4,8 @@
 //! It is the plain product over the effects an outcome shows, without how far an answer shows the true state; the
 //! ranking itself is done in `inference`.
 
+use crate::knowledge::behind::COMPLAINT;
+use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{Cause, CauseIndex, EffectIndex, Knowledge, Outcome, TestIndex, TreeIndex};
 
 /// From here on an outcome is said to raise a cause, or to tell two causes apart. Our choice, no source.
@@ -15,15 +17,16 @@ const COMES_UNDER: f64 = 0.01;
 /// By cause, test and outcome.
 #[derive(Default)]
 pub(super) struct Weights {
-    rows: Vec<Vec<Vec<f64>>>,
+    rows: Indexed<CauseIndex, Indexed<TestIndex, Vec<f64>>>,
 }
 
 impl Weights {
     pub(super) fn of(knowledge: &Knowledge) -> Self {
-        let rows = (0..knowledge.causes.len())
-            .map(|cause| {
-                let cause = CauseIndex(cause);
-                let shares = all_shares(knowledge, &knowledge.causes[cause.0]);
+        let rows = knowledge
+            .causes
+            .indexed()
+            .map(|(cause, known)| {
+                let shares = all_shares(knowledge, known);
                 let outcomes = knowledge.tests.iter().map(|test| &test.outcomes);
                 outcomes
                     .map(|outcomes| {
@@ -38,12 +41,12 @@ impl Weights {
 
     /// Whether some outcome of the test speaks for the cause.
     pub(super) fn raises(&self, test: TestIndex, cause: CauseIndex) -> bool {
-        self.rows[cause.0][test.0].iter().any(|weight| *weight >= TELLING)
+        self.rows[cause][test].iter().any(|weight| *weight >= TELLING)
     }
 
     /// Whether some outcome of the test speaks for one of two causes more than for the other.
     pub(super) fn tells_apart(&self, test: TestIndex, one: CauseIndex, other: CauseIndex) -> bool {
-        let (first, second) = (&self.rows[one.0][test.0], &self.rows[other.0][test.0]);
+        let (first, second) = (&self.rows[one][test], &self.rows[other][test]);
         let mut pairs = first.iter().zip(second);
         pairs.any(|(one, other)| one.max(*other) >= TELLING * one.min(*other))
     }
@@ -57,21 +60,19 @@ pub(super) fn finds(outcome: &Outcome, cause: CauseIndex) -> bool {
 
 /// Whether a cause can be behind a complaint, by what it does to the effect `complaint`.
 pub(super) fn comes_under(knowledge: &Knowledge, cause: &Cause, complaint: TreeIndex) -> bool {
-    let id = &knowledge.trees[complaint.0].id;
-    let effect = knowledge
-        .effects
-        .iter()
-        .position(|effect| effect.id == "complaint");
-    let state = effect.and_then(|effect| {
+    let id = &knowledge.trees[complaint].id;
+    let state = knowledge.effect(COMPLAINT).and_then(|effect| {
         let states = &knowledge.effects[effect].states;
         Some((effect, states.iter().position(|state| state.id == *id)?))
     });
-    state.is_none_or(|(effect, state)| shares(knowledge, cause, EffectIndex(effect))[state] >= COMES_UNDER)
+    state.is_none_or(|(effect, state)| shares(knowledge, cause, effect)[state] >= COMES_UNDER)
 }
 
-fn all_shares(knowledge: &Knowledge, cause: &Cause) -> Vec<Vec<f64>> {
-    (0..knowledge.effects.len())
-        .map(|effect| shares(knowledge, cause, EffectIndex(effect)))
+fn all_shares(knowledge: &Knowledge, cause: &Cause) -> Indexed<EffectIndex, Vec<f64>> {
+    knowledge
+        .effects
+        .indices()
+        .map(|effect| shares(knowledge, cause, effect))
         .collect()
 }
 
@@ -80,7 +81,7 @@ fn shares(knowledge: &Knowledge, cause: &Cause, effect: EffectIndex) -> Vec<f64>
     if let Some(does) = cause.does.iter().find(|does| does.effect == effect) {
         return does.shares.clone();
     }
-    let known = &knowledge.effects[effect.0];
+    let known = &knowledge.effects[effect];
     let usual: Vec<f64> = known.states.iter().map(|state| state.usual).collect();
     let Some(follows) = &known.follows else {
         return usual;
@@ -95,7 +96,12 @@ fn shares(knowledge: &Knowledge, cause: &Cause, effect: EffectIndex) -> Vec<f64>
     mixed
 }
 
-fn weight(knowledge: &Knowledge, outcome: &Outcome, cause: CauseIndex, shares: &[Vec<f64>]) -> f64 {
+fn weight(
+    knowledge: &Knowledge,
+    outcome: &Outcome,
+    cause: CauseIndex,
+    shares: &Indexed<EffectIndex, Vec<f64>>,
+) -> f64 {
     let found = outcome.finds.iter().find(|(of, _)| *of == cause);
     if let Some((_, chance)) = found {
         return chance / outcome.usual.max(f64::MIN_POSITIVE);
@@ -103,11 +109,11 @@ fn weight(knowledge: &Knowledge, outcome: &Outcome, cause: CauseIndex, shares: &
     let shown = outcome.shows.iter();
     shown
         .map(|shown| {
-            let states = &knowledge.effects[shown.effect.0].states;
+            let states = &knowledge.effects[shown.effect].states;
             let of_cause: f64 = shown
                 .states
                 .iter()
-                .map(|state| shares[shown.effect.0][*state])
+                .map(|state| shares[shown.effect][*state])
                 .sum();
             let usual: f64 = shown.states.iter().map(|state| states[*state].usual).sum();
             of_cause / usual.max(f64::MIN_POSITIVE)

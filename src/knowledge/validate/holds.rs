@@ -3,6 +3,7 @@
 use crate::knowledge::document::Entry;
 use crate::knowledge::fields::{Fields, word_of};
 use crate::knowledge::finding::{Code, Finding, Stretch};
+use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{Hold, HoldIndex, OutcomeIndex, State, Test, TestIndex};
 use crate::knowledge::nearest;
 
@@ -11,7 +12,7 @@ use super::{sources, words};
 
 pub(super) fn holds(
     entries: &[Entry<'_>],
-    tests: &[Test],
+    tests: &Indexed<TestIndex, Test>,
     context: &Context<'_>,
     findings: &mut Vec<Finding>,
 ) -> Vec<Hold> {
@@ -22,7 +23,7 @@ pub(super) fn holds(
     // Not even another hold may stop a proof: two could then wait for each other.
     for (entry, own) in entries.iter().zip(&holds) {
         for (proof, _) in &own.cleared_by {
-            let test = &tests[proof.0];
+            let test = &tests[*proof];
             let Some(stopping) = holds
                 .iter()
                 .find(|hold| hold.stops.contains(&test.state) || hold.stops_tests.contains(proof))
@@ -43,7 +44,12 @@ pub(super) fn holds(
     holds
 }
 
-fn hold(entry: &Entry<'_>, tests: &[Test], context: &Context<'_>, findings: &mut Vec<Finding>) -> Hold {
+fn hold(
+    entry: &Entry<'_>,
+    tests: &Indexed<TestIndex, Test>,
+    context: &Context<'_>,
+    findings: &mut Vec<Finding>,
+) -> Hold {
     let what = format!("hold `{}`", entry.id());
     let broken = context.is_broken(entry);
     let mut fields = Fields::new(what, entry.place(), entry.value, broken, findings);
@@ -101,7 +107,7 @@ fn hold(entry: &Entry<'_>, tests: &[Test], context: &Context<'_>, findings: &mut
 /// The tests that clear it with their outcomes. None of them may be one that the hold itself stops.
 fn cleared_by(
     fields: &mut Fields<'_>,
-    tests: &[Test],
+    tests: &Indexed<TestIndex, Test>,
     context: &Context<'_>,
     findings: &mut Vec<Finding>,
 ) -> Vec<(TestIndex, Vec<OutcomeIndex>)> {
@@ -110,7 +116,7 @@ fn cleared_by(
         let Some(index) = context.tests.find(&id, findings).map(TestIndex) else {
             continue;
         };
-        let test = &tests[index.0];
+        let test = &tests[index];
         let Some(items) = value.get_ref().as_array() else {
             fields.wrong(id.text, value, "a list of outcomes in square brackets", findings);
             continue;

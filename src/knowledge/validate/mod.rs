@@ -25,7 +25,7 @@ use crate::standards::calculation::Calculation;
 
 use super::document::{Documents, Entry, Section};
 use super::finding::{Code, Finding};
-use super::model::{Equipment, Knowledge};
+use super::model::Knowledge;
 
 /// Makes the valid form; it is whole only when no finding is an error.
 pub(super) fn validate<'d>(
@@ -94,18 +94,17 @@ pub(super) fn validate<'d>(
     let holds = holds::holds(&hold_entries, &tests, &context, findings);
     let trees = routes::trees(&tree_files, &tests, &context, findings);
     drop(context);
-    let equipment: Vec<Equipment> = equipment;
     Knowledge {
-        equipment,
+        equipment: equipment.into(),
         accessories,
-        facts,
-        requirements,
-        holds,
-        effects,
-        families,
-        causes,
+        facts: facts.into(),
+        requirements: requirements.into(),
+        holds: holds.into(),
+        effects: effects.into(),
+        families: families.into(),
+        causes: causes.into(),
         tests,
-        trees,
+        trees: trees.into(),
         fingerprint: documents.files.fingerprint(),
     }
 }

@@ -3,7 +3,10 @@
 use crate::knowledge::document::{Entry, check_id};
 use crate::knowledge::fields::{Fields, Text};
 use crate::knowledge::finding::{Code, Finding, Stretch};
-use crate::knowledge::model::{Bound, BoundOf, Defect, Fact, FactIndex, Outcome, TestIndex, TestKind};
+use crate::knowledge::indexed::Indexed;
+use crate::knowledge::model::{
+    Bound, BoundOf, Defect, Fact, FactIndex, Outcome, OutcomeIndex, TestIndex, TestKind,
+};
 use crate::knowledge::nearest;
 use crate::knowledge::raw::Raw;
 use crate::quantity::{Kind, ValueKind};
@@ -39,7 +42,7 @@ pub(super) fn outcomes(
     states: &States<'_>,
     context: &Context<'_>,
     findings: &mut Vec<Finding>,
-) -> Vec<Outcome> {
+) -> Indexed<OutcomeIndex, Outcome> {
     let values = fields.tables("outcome", findings);
     let mut list: Vec<Written> = Vec::with_capacity(values.len());
     for value in values {

@@ -3,6 +3,7 @@
 use crate::knowledge::document::Entry;
 use crate::knowledge::fields::Fields;
 use crate::knowledge::finding::{Code, Finding};
+use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{Fact, FactIndex, Test, TestIndex, TestKind, TreeIndex};
 use crate::knowledge::{nearest, threads};
 use crate::quantity::Kind;
@@ -20,7 +21,7 @@ pub(super) fn tests(
     states: &States<'_>,
     context: &Context<'_>,
     findings: &mut Vec<Finding>,
-) -> Vec<Test> {
+) -> Indexed<TestIndex, Test> {
     let measured = all_measured(entries);
     let order: Vec<usize> = (0..entries.len()).collect();
     let read = threads::each(&order, |index| {
@@ -28,8 +29,9 @@ pub(super) fn tests(
         let test = test(&entries[index], facts, &measured, states, context, &mut findings);
         (test, findings)
     });
-    let (mut tests, own): (Vec<Test>, Vec<Vec<Finding>>) = read.into_iter().unzip();
+    let (tests, own): (Vec<Test>, Vec<Vec<Finding>>) = read.into_iter().unzip();
     findings.extend(own.into_iter().flatten());
+    let mut tests = Indexed::from(tests);
     share_outcomes(&mut tests, entries, context, findings);
     tests
 }
@@ -37,23 +39,23 @@ pub(super) fn tests(
 /// Gives each test that is written with `outcomes-of` the outcomes of the other: they ask the same thing, the one of
 /// memory and the other by trying.
 fn share_outcomes(
-    tests: &mut [Test],
+    tests: &mut Indexed<TestIndex, Test>,
     entries: &[Entry<'_>],
     context: &Context<'_>,
     findings: &mut Vec<Finding>,
 ) {
-    for index in 0..tests.len() {
+    for (index, entry) in tests.indices().zip(entries) {
         let Some(of) = tests[index].outcomes_of else {
             continue;
         };
-        let (own, other) = (&tests[index], &tests[of.0]);
+        let (own, other) = (&tests[index], &tests[of]);
         let look = |test: &Test| matches!(test.kind, TestKind::Look);
         if other.outcomes_of.is_some() || !look(own) || !look(other) {
             let mut fields = Fields::new(
                 format!("test `{}`", own.id),
-                entries[index].place(),
-                entries[index].value,
-                context.is_broken(&entries[index]),
+                entry.place(),
+                entry.value,
+                context.is_broken(entry),
                 findings,
             );
             let place = fields.text("outcomes-of", findings).place;
@@ -65,7 +67,7 @@ fn share_outcomes(
             ));
             continue;
         }
-        tests[index].outcomes = tests[of.0].outcomes.clone();
+        tests[index].outcomes = tests[of].outcomes.clone();
     }
 }
 
@@ -160,7 +162,7 @@ fn test(
         .and_then(|test| context.tests.find(&test, findings))
         .map(TestIndex);
     let outcomes = match outcomes_of {
-        Some(_) => Vec::new(),
+        Some(_) => Indexed::default(),
         None => outcomes::outcomes(
             &mut fields,
             entry,

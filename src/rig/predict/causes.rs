@@ -1,6 +1,7 @@
 //! What is compared: the leading causes with a model in this installation, and the installation with nothing wrong.
 
-use crate::knowledge::model::{CauseIndex, Knowledge};
+use crate::knowledge::indexed::Indexed;
+use crate::knowledge::model::{CauseIndex, FactIndex, Knowledge};
 use crate::quantity::Value;
 use crate::walk::Walk;
 
@@ -57,7 +58,7 @@ pub(super) struct Supposed {
     pub(super) weight: f64,
     pub(super) looks: Vec<Look>,
     /// What stands on the plates then, by fact.
-    pub(super) facts: Vec<Option<Value>>,
+    pub(super) facts: Indexed<FactIndex, Option<Value>>,
 }
 
 /// All that is compared; the first is nothing wrong.
@@ -119,7 +120,7 @@ fn made(walk: &Walk<'_>, cause: &str) -> Made {
     match said {
         Some(fact) if left.is_empty() => Made::AsSound(format!(
             "what it would change is in the facts given: {}",
-            knowledge.facts[fact.0].name
+            knowledge.facts[fact].name
         )),
         _ => Made::Ways(left),
     }
@@ -140,7 +141,7 @@ impl Compared {
             if picked.len() == MOST_CAUSES || (place >= LEAST && probability < LEAST_SHARE) {
                 break;
             }
-            let known = &knowledge.causes[cause.0];
+            let known = &knowledge.causes[cause];
             let aside = |why| Aside {
                 cause: known.id.clone(),
                 name: known.name.clone(),
@@ -158,14 +159,14 @@ impl Compared {
         }
         let first = picked.first().and_then(|(cause, _, ways)| {
             let changes = ways.first()?;
-            Some(fault(&knowledge.causes[cause.0].id, changes, 1))
+            Some(fault(&knowledge.causes[*cause].id, changes, 1))
         });
         // What leads is looked for; the others are read under the same call, or they would differ by that alone.
         let sound = fault("", &[], 1);
         let mode = first.as_ref().unwrap_or(&sound).mode(&plate);
         let mut supposed = vec![Supposed::of(walk, &plate, mode, None, nothing_wrong, &[sound])];
         for (cause, probability, ways) in picked {
-            let id = &knowledge.causes[cause.0].id;
+            let id = &knowledge.causes[cause].id;
             let legs = 1..=case::hots(&plate);
             let faults: Vec<Fault> = ways
                 .iter()
@@ -197,7 +198,7 @@ impl Compared {
 
     pub(super) fn foreseen(&self, knowledge: &Knowledge) -> Vec<Foreseen> {
         let with_cause = |supposed: &Supposed| {
-            let cause = &knowledge.causes[supposed.cause?.0];
+            let cause = &knowledge.causes[supposed.cause?];
             Some(Foreseen {
                 cause: cause.id.clone(),
                 name: cause.name.clone(),
@@ -212,11 +213,11 @@ impl Compared {
         let sound = &self.supposed[0];
         let assumed = self.plate.assumed.iter().map(|assumed| {
             let fact = knowledge.fact(assumed.what);
-            let on_plate = fact.and_then(|fact| sound.facts[fact.0].as_ref());
+            let on_plate = fact.and_then(|fact| sound.facts[fact].as_ref());
             Taken {
                 fact: assumed.what.to_owned(),
                 name: fact
-                    .map_or(assumed.what, |fact| &knowledge.facts[fact.0].name)
+                    .map_or(assumed.what, |fact| &knowledge.facts[fact].name)
                     .to_owned(),
                 value: on_plate.map_or_else(|| assumed.value.clone(), shown),
                 why: assumed.why.to_owned(),
@@ -230,7 +231,7 @@ impl Supposed {
     /// Its name, as a person reads it.
     pub(super) fn name<'k>(&self, knowledge: &'k Knowledge) -> &'k str {
         self.cause
-            .map_or("nothing wrong here", |cause| &knowledge.causes[cause.0].name)
+            .map_or("nothing wrong here", |cause| &knowledge.causes[cause].name)
     }
 
     fn of(
@@ -242,7 +243,7 @@ impl Supposed {
         faults: &[Fault],
     ) -> Self {
         let looks: Vec<Look> = faults.iter().map(|fault| Look::of(plate, fault, mode)).collect();
-        let facts = looks.first().map_or_else(Vec::new, |look| {
+        let facts = looks.first().map_or_else(Indexed::default, |look| {
             plates::facts(walk, &look.typical.bench.installation, &look.typical.fault)
         });
         Self {

@@ -61,8 +61,8 @@ pub fn of(walk: &Walk<'_>) -> Option<Prediction> {
     tests.truncate(MOST_TESTS);
     let knowledge = walk.knowledge();
     Some(Prediction {
-        complaint: knowledge.trees[walk.complaint()?.0].id.clone(),
-        equipment: knowledge.equipment[walk.equipment()?.0].id.clone(),
+        complaint: knowledge.trees[walk.complaint()?].id.clone(),
+        equipment: knowledge.equipment[walk.equipment()?].id.clone(),
         called,
         assumed: compared.taken(knowledge),
         causes: compared.foreseen(knowledge),
@@ -110,7 +110,7 @@ fn stop(walk: &Walk<'_>) -> Option<String> {
     let (says, call) = match walk.question() {
         Question::Halt { advice, call } => (advice, Some(call)),
         _ => {
-            let hold = &walk.knowledge().holds[walk.ending_hold()?.0];
+            let hold = &walk.knowledge().holds[walk.ending_hold()?];
             (&hold.says, hold.call.as_ref())
         }
     };
@@ -123,7 +123,7 @@ fn open(walk: &Walk<'_>) -> (Vec<TestIndex>, Vec<HeldBack>) {
     let mut open = Vec::new();
     let mut held: Vec<(HoldIndex, HeldBack)> = Vec::new();
     let knowledge = walk.knowledge();
-    for test in (0..knowledge.tests.len()).map(TestIndex) {
+    for test in knowledge.tests.indices() {
         if !belongs(walk, test) || is_made(walk, test) {
             continue;
         }
@@ -140,17 +140,17 @@ fn open(walk: &Walk<'_>) -> (Vec<TestIndex>, Vec<HeldBack>) {
 }
 
 fn held_back(knowledge: &Knowledge, hold: HoldIndex, first: Option<TestIndex>) -> HeldBack {
-    let hold = &knowledge.holds[hold.0];
+    let hold = &knowledge.holds[hold];
     HeldBack {
         hold: hold.id.clone(),
         says: hold.says.clone(),
-        first: first.map(|test| knowledge.tests[test.0].name.clone()),
+        first: first.map(|test| knowledge.tests[test].name.clone()),
         readings: 1,
     }
 }
 
 fn belongs(walk: &Walk<'_>, test: TestIndex) -> bool {
-    let known = &walk.knowledge().tests[test.0];
+    let known = &walk.knowledge().tests[test];
     let under = |complaint| known.complaints.is_empty() || known.complaints.contains(&complaint);
     matches!(known.kind, TestKind::Reading { .. })
         && MODELED.contains(&known.id.as_str())

@@ -60,7 +60,7 @@ pub(super) fn of(walk: &Walk<'_>, compared: &Compared, test: TestIndex) -> Optio
     }
     let digit = digit(limit);
     let knowledge = walk.knowledge();
-    let known = &knowledge.tests[test.0];
+    let known = &knowledge.tests[test];
     let lines = compared.supposed.iter().zip(&read);
     let foreseen = TestForeseen {
         test: known.id.clone(),
@@ -102,14 +102,14 @@ fn held_against(walk: &Walk<'_>, supposed: &Supposed, site: &Site, what: BoundOf
         BoundOf::Reading(other) => site.read(walk.knowledge(), other).ok(),
         BoundOf::Fact(fact) => {
             let given = walk.fact(fact).flatten().and_then(Value::quantity);
-            given.or_else(|| supposed.facts.get(fact.0)?.as_ref()?.quantity())
+            given.or_else(|| supposed.facts.get(fact)?.as_ref()?.quantity())
         }
     }
 }
 
 /// The smallest figure a reading is held against in the sound installation, in base units; 0 where it is held against none.
 fn smallest_limit(walk: &Walk<'_>, sound: &Supposed, test: TestIndex) -> f64 {
-    let outcomes = &walk.knowledge().tests[test.0].outcomes;
+    let outcomes = &walk.knowledge().tests[test].outcomes;
     let site = &sound.looks[0].typical;
     let limits = outcomes.iter().filter_map(|outcome| {
         let bound = outcome.bound.as_ref()?;
@@ -185,7 +185,7 @@ fn line(knowledge: &Knowledge, test: TestIndex, supposed: &Supposed, looks: &[Lo
             None => ways.push((typical, look.to_vec())),
         }
     }
-    let cause = supposed.cause.map(|cause| &knowledge.causes[cause.0]);
+    let cause = supposed.cause.map(|cause| &knowledge.causes[cause]);
     Line {
         cause: cause.map(|cause| cause.id.clone()),
         name: supposed.name(knowledge).to_owned(),
@@ -199,7 +199,7 @@ fn line(knowledge: &Knowledge, test: TestIndex, supposed: &Supposed, looks: &[Lo
 fn way(knowledge: &Knowledge, test: TestIndex, typical: Read, all: &[Read], digit: f64) -> Way {
     let outcome = typical
         .outcome
-        .map(|outcome| &knowledge.tests[test.0].outcomes[outcome.0]);
+        .map(|outcome| &knowledge.tests[test].outcomes[outcome]);
     let read = || all.iter().filter_map(|read| read.found.ok());
     let least = read().min_by(|a, b| a.base.total_cmp(&b.base));
     let most = read().max_by(|a, b| a.base.total_cmp(&b.base));

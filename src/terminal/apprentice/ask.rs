@@ -26,17 +26,17 @@ impl Apprentice {
         let found: Vec<TestIndex> = search::tests(knowledge, &typed)
             .into_iter()
             .filter(|test| session.hidden().outcome(*test).is_some())
-            .filter(|test| !matches!(knowledge.tests[test.0].kind, TestKind::Calculation { .. }))
+            .filter(|test| !matches!(knowledge.tests[*test].kind, TestKind::Calculation { .. }))
             .take(MOST)
             .collect();
         let labels: Vec<String> = found
             .iter()
-            .map(|test| &knowledge.tests[test.0])
+            .map(|test| &knowledge.tests[*test])
             .map(|test| format!("{} ({})", test.name, words::takes(test)))
             .collect();
         Ok(
             match self.one_of(&labels, "No test fits these words. Try others.")? {
-                Found::Entry(place) => Turn::Do(Choice::Test(knowledge.tests[found[place].0].id.clone())),
+                Found::Entry(place) => Turn::Do(Choice::Test(knowledge.tests[found[place]].id.clone())),
                 Found::Nothing => Turn::Stay,
                 Found::Leave => Turn::Leave,
             },
@@ -47,17 +47,18 @@ impl Apprentice {
     pub(super) fn fact(&mut self, session: &Session<'_>) -> Result<Turn, RespondentError> {
         let walk = session.walk();
         let knowledge = walk.knowledge();
-        let facts: Vec<FactIndex> = (0..knowledge.facts.len())
-            .map(FactIndex)
+        let facts: Vec<FactIndex> = knowledge
+            .facts
+            .indices()
             .filter(|fact| {
                 walk.installation()
-                    .is_some_and(|own| knowledge.facts[fact.0].applies_to(own))
+                    .is_some_and(|own| knowledge.facts[*fact].applies_to(own))
             })
             .collect();
         let labels: Vec<String> = facts
             .iter()
             .map(|fact| {
-                let name = &knowledge.facts[fact.0].name;
+                let name = &knowledge.facts[*fact].name;
                 match walk.fact(*fact) {
                     Some(Some(value)) => format!("{name}: {value}"),
                     Some(None) => format!("{name}: not to be found"),
@@ -66,7 +67,7 @@ impl Apprentice {
             })
             .collect();
         Ok(match self.one_of(&labels, "This equipment has no plate.")? {
-            Found::Entry(place) => Turn::Do(Choice::Fact(knowledge.facts[facts[place].0].id.clone())),
+            Found::Entry(place) => Turn::Do(Choice::Fact(knowledge.facts[facts[place]].id.clone())),
             Found::Nothing => Turn::Stay,
             Found::Leave => Turn::Leave,
         })
@@ -75,16 +76,17 @@ impl Apprentice {
     /// A calculation; what it lacks is looked up or named.
     pub(super) fn calculation(&mut self, session: &Session<'_>) -> Result<Turn, RespondentError> {
         let knowledge = session.walk().knowledge();
-        let calculations: Vec<TestIndex> = (0..knowledge.tests.len())
-            .map(TestIndex)
+        let calculations: Vec<TestIndex> = knowledge
+            .tests
+            .indices()
             .filter(|test| session.hidden().outcome(*test).is_some())
-            .filter(|test| matches!(knowledge.tests[test.0].kind, TestKind::Calculation { .. }))
+            .filter(|test| matches!(knowledge.tests[*test].kind, TestKind::Calculation { .. }))
             .collect();
         let labels: Vec<String> = calculations
             .iter()
             .map(|test| {
                 let readings = session.walk().takes(*test).readings.len();
-                let name = &knowledge.tests[test.0].name;
+                let name = &knowledge.tests[*test].name;
                 match readings {
                     0 => name.clone(),
                     1 => format!("{name} (1 reading first)"),
@@ -95,7 +97,7 @@ impl Apprentice {
         Ok(
             match self.one_of(&labels, "Nothing is calculated for this equipment.")? {
                 Found::Entry(place) => Turn::Do(Choice::Calculation(
-                    knowledge.tests[calculations[place].0].id.clone(),
+                    knowledge.tests[calculations[place]].id.clone(),
                 )),
                 Found::Nothing => Turn::Stay,
                 Found::Leave => Turn::Leave,
@@ -125,7 +127,7 @@ impl Apprentice {
             .collect();
         let labels: Vec<String> = found
             .iter()
-            .map(|cause| knowledge.causes[cause.0].name.clone())
+            .map(|cause| knowledge.causes[*cause].name.clone())
             .collect();
         if !labels.is_empty() {
             let ask = "Which of these is it? The exercise ends with it.";
@@ -136,7 +138,7 @@ impl Apprentice {
                 &labels,
                 "No cause fits these words. Try the part and what is wrong with it.",
             )? {
-                Found::Entry(place) => Turn::Do(Choice::Name(knowledge.causes[found[place].0].id.clone())),
+                Found::Entry(place) => Turn::Do(Choice::Name(knowledge.causes[found[place]].id.clone())),
                 Found::Nothing => Turn::Stay,
                 Found::Leave => Turn::Leave,
             },

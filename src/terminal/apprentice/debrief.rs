@@ -98,16 +98,16 @@ impl Page<'_> {
     }
 
     fn test(&self, test: crate::knowledge::model::TestIndex) -> &str {
-        &self.knowledge.tests[test.0].name
+        &self.knowledge.tests[test].name
     }
 
     fn cause(&self, cause: crate::knowledge::model::CauseIndex) -> &str {
-        &self.knowledge.causes[cause.0].name
+        &self.knowledge.causes[cause].name
     }
 
     fn truth(&self, again: &str) -> Vec<String> {
         let debrief = self.debrief;
-        let truth = &self.knowledge.causes[debrief.truth.0];
+        let truth = &self.knowledge.causes[debrief.truth];
         let mut lines = self.line("IT WAS    ", &truth.name);
         lines.extend(self.line("  ", place_in_words(truth.place)));
         let named = match debrief.named {
@@ -242,7 +242,7 @@ impl Page<'_> {
     fn step(&self, place: usize, step: &Step) -> Vec<String> {
         let name = match step.did {
             Did::Test(test) => self.test(test),
-            Did::Fact(fact) => &self.knowledge.facts[fact.0].name,
+            Did::Fact(fact) => &self.knowledge.facts[fact].name,
         };
         let lead = format!("{:>2} ", place + 1);
         let mut lines = self.line(&lead, &format!("{name}: {}", step.found));
@@ -277,7 +277,7 @@ impl Page<'_> {
     }
 
     fn repair(&self) -> Vec<String> {
-        let truth = &self.knowledge.causes[self.debrief.truth.0];
+        let truth = &self.knowledge.causes[self.debrief.truth];
         let mut lines = self.line("how it does it  ", &truth.mechanism);
         lines.extend(self.line("repair          ", &truth.remedy));
         lines.extend(self.line("whose job       ", truth.job.in_words()));

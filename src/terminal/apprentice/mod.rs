@@ -145,12 +145,12 @@ impl Apprentice {
         let customer = format!("\"{}\"", catalog::customer(knowledge, exercise.complaint));
         self.screen
             .wrapped("customer   ", &customer, Some(Mark::Strong))?;
-        let complaint = knowledge.trees[exercise.complaint.0]
+        let complaint = knowledge.trees[exercise.complaint]
             .complaint
             .as_deref()
             .unwrap_or_default();
         self.screen.wrapped("complaint  ", complaint, None)?;
-        let kind = &knowledge.equipment[exercise.equipment.0];
+        let kind = &knowledge.equipment[exercise.equipment];
         self.screen.wrapped("equipment  ", &kind.name, None)?;
         let fitted: Vec<&str> = exercise
             .accessories

@@ -22,7 +22,7 @@ impl Apprentice {
                 (None, Question::Offer { tests, known }) => self.offered(session, &tests, known)?,
                 (None, Question::Test { test, .. }) => self.asked(session, test)?,
                 (None, Question::Fact { fact, .. }) => {
-                    let known = &session.walk().knowledge().facts[fact.0];
+                    let known = &session.walk().knowledge().facts[fact];
                     self.head(session, "from the plate or panel")?;
                     self.screen.wrapped("", &known.ask, Some(Mark::Strong))?;
                     self.screen.wrapped("  where: ", &known.find, None)?;
@@ -47,7 +47,7 @@ impl Apprentice {
 
     /// What the walk asks: a look, a reading, or something to be told.
     fn asked(&mut self, session: &Session<'_>, test: TestIndex) -> Result<Turn, RespondentError> {
-        let known = &session.walk().knowledge().tests[test.0];
+        let known = &session.walk().knowledge().tests[test];
         self.head(session, &words::takes(known))?;
         self.screen.wrapped("", &known.ask, Some(Mark::Strong))?;
         if !known.caution.is_empty() && known.state.is_prepared() {
@@ -70,7 +70,7 @@ impl Apprentice {
         state: State,
         test: TestIndex,
     ) -> Result<Turn, RespondentError> {
-        let name = &session.walk().knowledge().tests[test.0].name;
+        let name = &session.walk().knowledge().tests[test].name;
         self.head(session, words::steps(state))?;
         for caution in caution::cautions(state) {
             self.screen.wrapped("  ! ", caution, Some(Mark::Danger))?;
@@ -112,7 +112,7 @@ impl Apprentice {
         self.screen.wrapped("", ask, Some(Mark::Strong))?;
         let names: Vec<&str> = tests
             .iter()
-            .map(|test| knowledge.tests[test.0].name.as_str())
+            .map(|test| knowledge.tests[*test].name.as_str())
             .collect();
         self.explain(&names.join(" "))?;
         let mut marked: Vec<usize> = Vec::new();
@@ -138,7 +138,7 @@ impl Apprentice {
                 Picked::Entry(0) => {
                     let ids = marked
                         .iter()
-                        .map(|place| knowledge.tests[tests[*place].0].id.clone());
+                        .map(|place| knowledge.tests[tests[*place]].id.clone());
                     return Ok(Turn::Do(Choice::Ask(ids.collect())));
                 }
                 Picked::Entry(last) if last == names.len() + 1 => match self.name(session)? {
@@ -230,7 +230,7 @@ impl Apprentice {
     fn why(&self, session: &Session<'_>) -> Vec<String> {
         let knowledge = session.walk().knowledge();
         match Self::about(session) {
-            Some(test) => blocks::why(&self.screen, knowledge, &knowledge.tests[test.0]),
+            Some(test) => blocks::why(&self.screen, knowledge, &knowledge.tests[test]),
             None => self.screen.wrap(
                 "why       ",
                 "What tells most for its time and hazard comes first. What a customer can tell costs least.",
@@ -242,7 +242,7 @@ impl Apprentice {
         let knowledge = session.walk().knowledge();
         let text = match (Self::about(session), session.question()) {
             (Some(test), _) => {
-                let known = &knowledge.tests[test.0];
+                let known = &knowledge.tests[test];
                 format!(
                     "{} {} {} {}",
                     known.name,
@@ -252,17 +252,17 @@ impl Apprentice {
                 )
             }
             (None, Question::Fact { fact, .. }) => {
-                let known = &knowledge.facts[fact.0];
+                let known = &knowledge.facts[*fact];
                 format!("{} {}", known.ask, known.find)
             }
             (None, Question::Offer { tests, .. }) => {
                 let names: Vec<&str> = tests
                     .iter()
-                    .map(|test| knowledge.tests[test.0].name.as_str())
+                    .map(|test| knowledge.tests[*test].name.as_str())
                     .collect();
                 names.join(" ")
             }
-            _ => knowledge.equipment[session.exercise().equipment.0].name.clone(),
+            _ => knowledge.equipment[session.exercise().equipment].name.clone(),
         };
         let lines: Vec<String> = crate::practice::catalog::explained(&text)
             .into_iter()
@@ -328,12 +328,12 @@ impl Apprentice {
             return Ok(());
         };
         let knowledge = session.walk().knowledge();
-        let shown = &knowledge.tests[test.0].outcomes[outcome.0].shows;
+        let shown = &knowledge.tests[test].outcomes[outcome].shows;
         // Where it leaves several states open it says too little for a sentence.
         let says: Vec<&str> = shown
             .iter()
             .filter_map(|shown| match shown.states.as_slice() {
-                [only] => Some(knowledge.effects[shown.effect.0].states[*only].says.as_str()),
+                [only] => Some(knowledge.effects[shown.effect].states[*only].says.as_str()),
                 _ => None,
             })
             .collect();

@@ -87,7 +87,7 @@ pub(super) fn verdict(debrief: &Debrief) -> &'static str {
 #[must_use]
 pub fn happened_lines(session: &Session<'_>, happened: &Happened, width: usize) -> Vec<String> {
     let knowledge = session.walk().knowledge();
-    let test = |test: &crate::knowledge::model::TestIndex| &knowledge.tests[test.0];
+    let test = |test: &crate::knowledge::model::TestIndex| &knowledge.tests[*test];
     let line = |lead: &str, text: &str| wrapped(lead, text, width);
     match happened {
         Happened::Made {
@@ -107,7 +107,7 @@ pub fn happened_lines(session: &Session<'_>, happened: &Happened, width: usize) 
             &format!("{found} ({minutes:.0} min gone)"),
         ),
         Happened::Read { fact, value } => {
-            let name = &knowledge.facts[fact.0].name;
+            let name = &knowledge.facts[*fact].name;
             line("  read: ", &format!("{name}: {value}"))
         }
         Happened::Calculated { finding, .. } => line("  calculated: ", finding),
@@ -139,7 +139,7 @@ pub fn happened_lines(session: &Session<'_>, happened: &Happened, width: usize) 
             .flat_map(|(cause, share)| {
                 line(
                     "  leads: ",
-                    &format!("{}: {}", percent(*share), knowledge.causes[cause.0].name),
+                    &format!("{}: {}", percent(*share), knowledge.causes[*cause].name),
                 )
             })
             .collect(),
@@ -150,7 +150,7 @@ pub fn happened_lines(session: &Session<'_>, happened: &Happened, width: usize) 
 /// Why a choice was stopped, and what comes first.
 pub(super) fn stopped(session: &Session<'_>, wrong: &Unsafe, width: usize) -> Vec<String> {
     let knowledge = session.walk().knowledge();
-    let known = &knowledge.tests[wrong.test.0];
+    let known = &knowledge.tests[wrong.test];
     let mut lines = wrapped(
         "chosen  ",
         &format!("{} ({})", known.name, state(known.state)),
@@ -158,11 +158,11 @@ pub(super) fn stopped(session: &Session<'_>, wrong: &Unsafe, width: usize) -> Ve
     );
     match wrong.hold {
         Some(hold) => {
-            let hold = &knowledge.holds[hold.0];
+            let hold = &knowledge.holds[hold];
             lines.extend(wrapped("stands  ", &hold.name, width));
             lines.extend(wrapped("why     ", &hold.says, width));
             if let Some(first) = wrong.first {
-                lines.extend(wrapped("first   ", &knowledge.tests[first.0].name, width));
+                lines.extend(wrapped("first   ", &knowledge.tests[first].name, width));
             }
         }
         None => lines.extend(wrapped("why     ", without_steps(known.state), width)),

@@ -4,7 +4,7 @@ use std::io::Write;
 
 use crate::cli::trees::error::TreesError;
 use crate::inference::origin::Origin;
-use crate::knowledge::model::{EffectIndex, TestIndex};
+use crate::knowledge::model::EffectIndex;
 use crate::knowledge::saying::{commonness, in_words, percent};
 use crate::report::{layout, place_in_words};
 
@@ -22,7 +22,7 @@ impl About<'_> {
     }
 
     fn head(&self, out: &mut dyn Write) -> Result<(), TreesError> {
-        let cause = &self.knowledge.causes[self.cause.0];
+        let cause = &self.knowledge.causes[self.cause];
         say(out, "", &format!("{} ({})", cause.name, cause.id))?;
         say(out, "", place_in_words(cause.place))?;
         let base = cause
@@ -31,14 +31,14 @@ impl About<'_> {
             .map_or_else(|| "not said, so rare".to_owned(), commonness);
         say(out, "Behind callbacks  ", &base)?;
         if let Some(family) = cause.family {
-            say(out, "Family            ", &self.knowledge.families[family.0].id)?;
+            say(out, "Family            ", &self.knowledge.families[family].id)?;
         }
         say(out, "Repair            ", cause.job.in_words())?;
         let complaints: Vec<String> = self
             .knowledge
             .complaints_of(self.cause)
             .into_iter()
-            .map(|(tree, share)| format!("{} {}", self.knowledge.trees[tree.0].id, percent(share)))
+            .map(|(tree, share)| format!("{} {}", self.knowledge.trees[tree].id, percent(share)))
             .collect();
         say(out, "Called in for     ", &complaints.join(", "))
     }
@@ -53,8 +53,8 @@ impl About<'_> {
                 .collect()
         };
         self.group(out, "What it does", &of(|origin| *origin == Origin::Own))?;
-        if let Some(family) = self.knowledge.causes[self.cause.0].family {
-            let heading = format!("From its family, {}", self.knowledge.families[family.0].id);
+        if let Some(family) = self.knowledge.causes[self.cause].family {
+            let heading = format!("From its family, {}", self.knowledge.families[family].id);
             self.group(out, &heading, &of(|origin| *origin == Origin::Family))?;
         }
         let follows = of(|origin| matches!(origin, Origin::Follows(_)));
@@ -79,7 +79,7 @@ impl About<'_> {
         }
         writeln!(out, "\n{heading}")?;
         for effect in effects {
-            let known = &self.knowledge.effects[effect.0];
+            let known = &self.knowledge.effects[*effect];
             let shares = self.matrix.under().states(Some(self.cause), *effect);
             let text = format!("{}: {}", known.name, in_words(known, shares));
             indented(out, "  ", "      ", &text)?;
@@ -95,9 +95,9 @@ impl About<'_> {
             found.len()
         )?;
         for one in found.iter().take(self.most) {
-            let test = &self.knowledge.tests[one.test.0];
+            let test = &self.knowledge.tests[one.test];
             let begin = format!("  {:>6} {:>6}  ", percent(one.share), percent(one.otherwise));
-            let text = format!("{}: {}", test.id, test.outcomes[one.outcome.0].label);
+            let text = format!("{}: {}", test.id, test.outcomes[one.outcome].label);
             indented(out, &begin, "                   ", &text)?;
         }
         self.rest(out, found.len())
@@ -112,12 +112,11 @@ impl About<'_> {
             tellings.len()
         )?;
         for telling in tellings.iter().take(self.most) {
-            let TestIndex(test) = telling.test;
-            let known = &self.knowledge.tests[test];
+            let known = &self.knowledge.tests[telling.test];
             let text = format!(
                 "{}: {}, {} (usual {})",
                 known.id,
-                known.outcomes[telling.outcome.0].label,
+                known.outcomes[telling.outcome].label,
                 percent(telling.first),
                 percent(telling.second)
             );

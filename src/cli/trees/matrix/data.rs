@@ -33,7 +33,7 @@ impl Page<'_> {
                 let cells: Vec<String> = own
                     .iter()
                     .zip(under.row(None, *test))
-                    .zip(&self.knowledge.tests[test.0].outcomes)
+                    .zip(&self.knowledge.tests[*test].outcomes)
                     .filter(|((own, usual), _)| (*own / *usual).max(*usual / *own) >= WORTH_A_CELL)
                     .map(|((own, _), outcome)| format!("{}:{own:.3}", outcome.id))
                     .collect();
@@ -49,7 +49,7 @@ impl Page<'_> {
             json!({
                 "test": self.test(telling.test),
                 "ratio": telling.ratio,
-                "outcome": self.knowledge.tests[telling.test.0].outcomes[telling.outcome.0].id,
+                "outcome": self.knowledge.tests[telling.test].outcomes[telling.outcome].id,
                 "first": telling.first,
                 "second": telling.second,
             })

@@ -76,7 +76,7 @@ impl Page<'_> {
         told.sort_by_key(|(test, number)| (*number, *test));
         writeln!(out, "\nTests that tell fewest pairs apart:")?;
         for (test, number) in told.iter().take(self.most) {
-            let known = &self.knowledge.tests[test.0];
+            let known = &self.knowledge.tests[*test];
             let also = if known.outcomes.iter().any(|outcome| outcome.defect.is_some()) {
                 "  (finds a defect)"
             } else if known.safety {
@@ -146,7 +146,7 @@ impl Page<'_> {
             "times  test; the outcome that does most of it, under A and under B"
         )?;
         for telling in tellings.iter().take(self.most) {
-            let test = &self.knowledge.tests[telling.test.0];
+            let test = &self.knowledge.tests[telling.test];
             writeln!(
                 out,
                 "{:>5.1}  {} ({} min{})",
@@ -164,7 +164,7 @@ impl Page<'_> {
             writeln!(
                 out,
                 "       {}: {:.0} % and {:.0} %",
-                test.outcomes[telling.outcome.0].id,
+                test.outcomes[telling.outcome].id,
                 telling.first * 100.0,
                 telling.second * 100.0
             )?;
@@ -173,6 +173,6 @@ impl Page<'_> {
     }
 
     fn name(&self, cause: CauseIndex) -> String {
-        format!("{} ({})", self.knowledge.causes[cause.0].name, self.cause(cause))
+        format!("{} ({})", self.knowledge.causes[cause].name, self.cause(cause))
     }
 }
