@@ -277,9 +277,9 @@ fn middle_and_ninth(mut figures: Vec<f64>) -> [f64; 2] {
 /// Groups whose walks are printed; the even ones are only counted.
 const STUDIED: [&str; 4] = ["public 25", "public odd", "invented odd", "examples"];
 
-/// Right in first place and within three when the walk concludes, as measured on 29 November 2026: public accounts and
+/// Right in first place and within three when the walk concludes, as measured on 30 November 2026: public accounts and
 /// examples, then invented accounts. Two may be lost to a change that is right in general.
-const MEASURED: [[usize; 2]; 2] = [[118, 134], [171, 236]];
+const MEASURED: [[usize; 2]; 2] = [[155, 180], [171, 240]];
 const ALLOWED: usize = 2;
 
 fn hits(walks: &[&Walked], mark: usize) -> [usize; 2] {
@@ -393,8 +393,8 @@ fn a_callback_is_finished_in_questions_a_person_answers() {
 }
 
 /// Public accounts and examples of which a walk that asks on to its end has the right cause first, or in three, and the walk
-/// that concludes by itself has not: 157 against 153, and 179 against 174 of 230, as measured on 30 November 2026.
-const LOST: [usize; 2] = [4, 5];
+/// that concludes by itself has not: 157 against 155, and 184 against 180 of 230, as measured on 30 November 2026.
+const LOST: [usize; 2] = [2, 4];
 
 #[test]
 #[ignore = "some minutes: asks up to sixty questions after each conclusion"]
