@@ -328,9 +328,9 @@ fn term(
 fn parts(text: &str, between: &[&str]) -> bool {
     let text = between
         .iter()
-        .fold(text.to_owned(), |text, word| text.replace(word, ";"));
+        .fold(text.to_owned(), |text, word| text.replace(word, "\n"));
     let begins = |figure: &str| figure.starts_with(|c: char| c.is_ascii_digit() || c == '.');
-    text.contains(';') && text.split(';').map(str::trim).all(begins)
+    text.contains('\n') && text.split('\n').map(str::trim).all(begins)
 }
 
 /// Says how one item of a list was written; nothing for what cannot be read at all.
