@@ -271,6 +271,55 @@ fn metal_above_two_volts_ends_the_live_steps() {
     );
 }
 
+/// Looks that find a loose joint of the line, in walks that come to powered steps after them.
+const LOOSE: [(&str, &str, &str, &str); 6] = [
+    (
+        "does-not-run",
+        "split-air-conditioner",
+        "disconnect-look",
+        "lug-loose",
+    ),
+    (
+        "circuit-proving",
+        "split-air-conditioner",
+        "splices-look",
+        "white-loose",
+    ),
+    ("circuit-proving", "gas-furnace", "splices-look", "hot-loose"),
+    ("flame-lost", "gas-furnace", "service-switch-look", "white-loose"),
+    (
+        "flame-lost",
+        "gas-furnace",
+        "service-switch-look",
+        "hot-nut-loose",
+    ),
+    (
+        "does-not-run",
+        "split-air-conditioner",
+        "unit-terminals-pull",
+        "line-nut-loose",
+    ),
+];
+
+#[test]
+fn a_loose_joint_of_the_line_is_remade_before_anything_is_switched_on() {
+    for (complaint, equipment, look, found) in LOOSE {
+        let powered_after = |answers: &[(&str, &str)]| -> Vec<String> {
+            let walked = walk(complaint, equipment, answers);
+            let at = walked.place(look).unwrap();
+            let mut after = walked.asked[at + 1..].to_vec();
+            after.retain(|id| KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap()].state.is_powered());
+            after
+        };
+        assert!(
+            !powered_after(&[]).is_empty(),
+            "{complaint}: nothing powered after {look}"
+        );
+        let after = powered_after(&[(look, found)]);
+        assert!(after.is_empty(), "{complaint}, {look} {found}: {after:?}");
+    }
+}
+
 #[test]
 fn a_tripped_breaker_is_not_closed_before_the_dead_readings() {
     for when in [
