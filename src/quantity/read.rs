@@ -146,7 +146,7 @@ pub enum ReadError {
     },
     /// A reading that will not stand still.
     #[error(
-        "`{text}` runs from one figure to another and one is asked: give the one it shows most, and type the swing as a note"
+        "`{text}` runs from one figure to another and one is asked: give the one the step asks for, else the one it shows most, and type the swing as a note"
     )]
     Swings {
         /// What was typed.
