@@ -840,7 +840,13 @@ fn values(id: &str, inputs: &Inputs<'_>) -> Values {
             let (costs, hand_over) = (inputs.list("repair_cost"), inputs.one("handover_cost"));
             let p = posterior(&model, &[]);
             let now = repair::expected_cost(&repair::best_order(&p, &costs), &p, &costs, hand_over);
-            let gain = repair::value(&model, &[], TestIndex(0), &costs, hand_over);
+            let gain = repair::value(
+                &model,
+                &Standing::new(&model, &[]),
+                TestIndex(0),
+                &costs,
+                hand_over,
+            );
             named(vec![
                 (s("expected repair cost now"), now),
                 (s("expected repair cost after the test"), now - gain),

@@ -77,13 +77,7 @@ pub fn information(model: &Model, standing: &Standing, test: TestIndex) -> f64 {
 ///
 /// Two tests can tell together what neither tells alone; the one-step choice does not see that.
 #[must_use]
-pub fn pair_information(
-    model: &Model,
-    standing: &Standing,
-    findings: &[Answered],
-    first: TestIndex,
-    second: TestIndex,
-) -> f64 {
+pub fn pair_information(model: &Model, standing: &Standing, first: TestIndex, second: TestIndex) -> f64 {
     if let Some((_, showings)) = model.network() {
         let (Some(one), Some(other)) = (standing.expected(model, first), standing.expected(model, second))
         else {
@@ -107,7 +101,7 @@ pub fn pair_information(
         .enumerate()
         .filter(|(_, chance)| *chance > 0.0)
         .map(|(outcome, chance)| {
-            let mut with = findings.to_vec();
+            let mut with = standing.findings().to_vec();
             with.push(Answered::certain(first, OutcomeIndex(outcome)));
             chance * information(model, &Standing::new(model, &with), second)
         })

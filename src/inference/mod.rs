@@ -6,10 +6,11 @@
 //! answers does not matter, and an answer that says nothing moves nothing.
 //!
 //! Start with [`Model`] and [`Standing`]. Every figure that is a judgment stands in one table: frequencies in
-//! [`prior`], how far an answer shows the truth in `showing`, costs in [`gain`], thresholds in [`stop`], words in [`words`].
+//! [`prior`], how far an answer shows the truth in `showing`, costs in [`price`], thresholds in [`stop`], words in [`words`].
 
 mod answered;
 pub mod bound;
+pub mod choice;
 pub mod conflict;
 pub mod evidence;
 pub mod gain;
@@ -22,6 +23,7 @@ mod network;
 pub mod optimal;
 pub mod origin;
 pub mod pair;
+pub mod price;
 pub mod prior;
 pub mod repair;
 pub mod score;

@@ -142,7 +142,7 @@ fn follow(
         .filter(|(place, _)| answers[*place].is_none())
         .map(|(place, (test, cost))| (place, *test, *cost))
         .collect();
-    let chosen = choose(model, &findings, &open, costs, hand_over);
+    let chosen = choose(model, &standing, &open, costs, hand_over);
     let Some((place, test, own)) = chosen else {
         let order = repair::best_order(probabilities, costs);
         return repair::expected_cost(&order, probabilities, costs, hand_over);
@@ -167,12 +167,12 @@ fn follow(
 /// The test worth making now: by one step, or by two where one sees nothing.
 fn choose(
     model: &Model,
-    findings: &[Answered],
+    standing: &Standing,
     open: &[(usize, TestIndex, f64)],
     costs: &[f64],
     hand_over: f64,
 ) -> Option<(usize, TestIndex, f64)> {
-    let worth = |test: TestIndex, own: f64| repair::value(model, findings, test, costs, hand_over) - own;
+    let worth = |test: TestIndex, own: f64| repair::value(model, standing, test, costs, hand_over) - own;
     let best = open
         .iter()
         .map(|(place, test, own)| (worth(*test, *own), (*place, *test, *own)))
@@ -184,7 +184,7 @@ fn choose(
     open.iter()
         .map(|(place, test, own)| {
             (
-                two_steps(model, findings, (*test, *own), open, costs, hand_over),
+                two_steps(model, standing, (*test, *own), open, costs, hand_over),
                 (*place, *test, *own),
             )
         })
@@ -196,7 +196,7 @@ fn choose(
 /// Value of a test when the best further test may follow each of its answers, less both costs.
 fn two_steps(
     model: &Model,
-    findings: &[Answered],
+    standing: &Standing,
     (first, own): (TestIndex, f64),
     open: &[(usize, TestIndex, f64)],
     costs: &[f64],
@@ -205,16 +205,16 @@ fn two_steps(
     let Some(likelihoods) = model.likelihoods(first) else {
         return f64::NEG_INFINITY;
     };
-    let standing = Standing::new(model, findings);
     let chances = gain::predictive(likelihoods, standing.probabilities());
-    let alone = repair::value(model, findings, first, costs, hand_over) - own;
+    let alone = repair::value(model, standing, first, costs, hand_over) - own;
     let further: f64 = chances
         .iter()
         .enumerate()
         .filter(|(_, chance)| **chance > 0.0)
         .map(|(outcome, chance)| {
-            let mut with = findings.to_vec();
+            let mut with = standing.findings().to_vec();
             with.push(Answered::certain(first, OutcomeIndex(outcome)));
+            let with = Standing::new(model, &with);
             let best = open
                 .iter()
                 .filter(|(_, test, _)| *test != first)

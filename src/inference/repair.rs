@@ -1,6 +1,6 @@
 //! Expected cost of repair, and what a test is worth by it.
 
-use crate::knowledge::model::{Cause, OutcomeIndex, Place, TestIndex};
+use crate::knowledge::model::{Cause, Knowledge, OutcomeIndex, Place, TestIndex};
 
 use super::{Answered, Model, Standing, gain};
 
@@ -19,6 +19,13 @@ pub fn minutes(cause: &Cause) -> f64 {
         Place::Load => 120.0,
         Place::Control | Place::NotElectrical => 40.0,
     })
+}
+
+/// Minutes of the repair of each cause, in the order of the model.
+#[must_use]
+pub fn all_minutes(knowledge: &Knowledge, model: &Model) -> Vec<f64> {
+    let causes = model.causes().iter();
+    causes.map(|cause| minutes(&knowledge.causes[*cause])).collect()
 }
 
 /// Expected cost of trying repairs in an order, with what remains handed over.
@@ -61,10 +68,9 @@ pub fn best_order(probabilities: &[f64], costs: &[f64]) -> Vec<usize> {
 ///
 /// The one-step "observe, then repair" rule of the source named at [`expected_cost`].
 #[must_use]
-pub fn value(model: &Model, findings: &[Answered], test: TestIndex, costs: &[f64], hand_over: f64) -> f64 {
+pub fn value(model: &Model, standing: &Standing, test: TestIndex, costs: &[f64], hand_over: f64) -> f64 {
     let least = |shares: &[f64]| expected_cost(&best_order(shares, costs), shares, costs, hand_over);
-    let standing = Standing::new(model, findings);
-    let Some(chances) = gain::predicted(model, &standing, test) else {
+    let Some(chances) = gain::predicted(model, standing, test) else {
         return 0.0;
     };
     let after: f64 = chances
@@ -74,7 +80,7 @@ pub fn value(model: &Model, findings: &[Answered], test: TestIndex, costs: &[f64
         .map(|(outcome, chance)| {
             let outcome = OutcomeIndex(outcome);
             let after = standing.after(model, test, outcome).unwrap_or_else(|| {
-                let mut with = findings.to_vec();
+                let mut with = standing.findings().to_vec();
                 with.push(Answered::certain(test, outcome));
                 Standing::new(model, &with).probabilities().to_vec()
             });

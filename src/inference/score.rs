@@ -8,31 +8,51 @@ use std::collections::HashMap;
 use fastrand::Rng;
 use serde::Serialize;
 
-use crate::knowledge::model::{OutcomeIndex, State, TestIndex};
+use crate::knowledge::model::{Equipment, Knowledge, OutcomeIndex, State, TestIndex, TreeIndex};
+use crate::knowledge::order;
 
+use super::choice::Position;
+use super::price::{self, Priced};
 use super::shares::pick;
 use super::standing::outcomes_under;
-use super::{Answered, Model, Standing, gain, shares, stop};
+use super::{Answered, Model, Standing, gain, repair, shares, stop};
 
-/// What a test costs.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct TestCost {
-    /// The test.
-    pub test: TestIndex,
-    /// Hands-on minutes, with the inputs of a calculation.
-    pub minutes: f64,
-    /// Charge for the hazard, in minutes.
-    pub charge: f64,
-    /// State the equipment must be in.
-    pub state: State,
-    /// It is made before everything else.
-    pub first: bool,
+/// What cases are drawn of.
+#[derive(Clone, Debug)]
+pub struct Subject {
+    /// The causes.
+    pub model: Model,
+    /// The tests that can be made, in authored order, and what each takes.
+    pub tests: Vec<Priced>,
+    /// The safety look, where the order begins with it: it is made before everything else.
+    pub first: Option<TestIndex>,
+    /// Minutes of the repair of each cause, in the order of the model.
+    pub repairs: Vec<f64>,
+}
+
+impl Subject {
+    /// A complaint on some equipment.
+    #[must_use]
+    pub fn new(knowledge: &Knowledge, complaint: TreeIndex, equipment: &Equipment) -> Self {
+        let order = order::authored(knowledge, complaint);
+        let model = Model::new(knowledge, complaint, equipment);
+        Self {
+            tests: price::unasked(knowledge, equipment, &order),
+            first: order
+                .first()
+                .copied()
+                .filter(|test| knowledge.tests[*test].safety && knowledge.tests[*test].applies_to(equipment)),
+            repairs: repair::all_minutes(knowledge, &model),
+            model,
+        }
+    }
 }
 
 /// A way of asking.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Policy {
-    /// The test that tells most for its cost, like the walk's narrowing.
+    /// By the walk's own narrowing: its chooser over all tests, its costs and its reasons to stop, in a walk where nothing was
+    /// told in the account and everything can be made.
     Gain,
     /// The tests in the order given, until enough is known.
     InOrder,
@@ -116,8 +136,7 @@ pub struct Score {
 /// The true cause is drawn from the priors, the remainder among them, whose outcomes are the usual ones. `progress`
 /// is told after every case and can end the run by answering `false`.
 pub fn draw(
-    model: &Model,
-    tests: &[TestCost],
+    subject: &Subject,
     policy: Policy,
     cases: usize,
     seed: u64,
@@ -127,8 +146,8 @@ pub fn draw(
     let mut chosen = HashMap::new();
     let mut drawn = Vec::with_capacity(cases);
     for number in 0..cases {
-        let truth = pick(&mut rng, model.priors());
-        drawn.push(case(model, tests, policy, truth, &mut rng, &mut chosen));
+        let truth = pick(&mut rng, subject.model.priors());
+        drawn.push(case(subject, policy, truth, &mut rng, &mut chosen));
         if !progress(number + 1) {
             break;
         }
@@ -137,44 +156,36 @@ pub fn draw(
 }
 
 /// What was chosen after some answers; the same answers always lead to the same choice.
-type Chosen = HashMap<Vec<(usize, usize)>, Option<usize>>;
+type Chosen = HashMap<Vec<(TestIndex, usize)>, Option<Priced>>;
 
-fn case(
-    model: &Model,
-    tests: &[TestCost],
-    policy: Policy,
-    truth: usize,
-    rng: &mut Rng,
-    chosen: &mut Chosen,
-) -> Drawn {
+fn case(subject: &Subject, policy: Policy, truth: usize, rng: &mut Rng, chosen: &mut Chosen) -> Drawn {
     let mut findings: Vec<Answered> = Vec::new();
-    let mut key: Vec<(usize, usize)> = Vec::new();
+    let mut key: Vec<(TestIndex, usize)> = Vec::new();
     let mut state = None;
     let (mut minutes, mut energised) = (0.0, 0);
     loop {
         let next = match chosen.get(&key) {
             Some(next) => *next,
             None => {
-                let next = choose(model, tests, policy, &findings, state);
+                let next = next(subject, policy, &findings, state);
                 chosen.insert(key.clone(), next);
                 next
             }
         };
-        let Some(place) = next else { break };
-        let test = tests[place];
-        let Some(row) = outcomes_under(model, &findings, test.test, truth) else {
+        let Some(test) = next else { break };
+        let Some(row) = outcomes_under(&subject.model, &findings, test.test, truth) else {
             break;
         };
-        minutes += test.minutes + gain::change_of_state(test.state, state);
+        minutes += test.minutes_from(state);
         energised += usize::from(test.state.is_powered());
         if test.state.is_prepared() {
             state = Some(test.state);
         }
         let outcome = pick(rng, &row);
         findings.push(Answered::certain(test.test, OutcomeIndex(outcome)));
-        key.push((place, outcome));
+        key.push((test.test, outcome));
     }
-    ended(model, &findings, truth, 1.0, minutes, energised)
+    ended(&subject.model, &findings, truth, 1.0, minutes, energised)
 }
 
 /// A case at its end.
@@ -223,7 +234,8 @@ fn ended(
 /// Returns nothing when there are more than `most` ways a walk can end. Ways less probable than 1e-9 are left out;
 /// the weights of the rest add up to 1 less their sum.
 #[must_use]
-pub fn expand(model: &Model, tests: &[TestCost], policy: Policy, most: usize) -> Option<Vec<Drawn>> {
+pub fn expand(subject: &Subject, policy: Policy, most: usize) -> Option<Vec<Drawn>> {
+    let model = &subject.model;
     let mut ends = Vec::new();
     let start = Way {
         findings: Vec::new(),
@@ -235,7 +247,7 @@ pub fn expand(model: &Model, tests: &[TestCost], policy: Policy, most: usize) ->
     let mut open = vec![start];
     let mut ways = 0;
     while let Some(way) = open.pop() {
-        let Some(place) = choose(model, tests, policy, &way.findings, way.state) else {
+        let Some(test) = next(subject, policy, &way.findings, way.state) else {
             ways += 1;
             if ways > most {
                 return None;
@@ -251,7 +263,7 @@ pub fn expand(model: &Model, tests: &[TestCost], policy: Policy, most: usize) ->
             );
             continue;
         };
-        open.extend(way.on(model, tests[place]));
+        open.extend(way.on(model, test));
         if open.len() > most {
             return None;
         }
@@ -272,7 +284,7 @@ struct Way {
 }
 
 impl Way {
-    fn on(&self, model: &Model, test: TestCost) -> Vec<Self> {
+    fn on(&self, model: &Model, test: Priced) -> Vec<Self> {
         let rows: Option<Vec<Vec<f64>>> = (0..self.weights.len())
             .map(|truth| outcomes_under(model, &self.findings, test.test, truth))
             .collect();
@@ -290,7 +302,7 @@ impl Way {
                 Self {
                     findings,
                     weights,
-                    minutes: self.minutes + test.minutes + gain::change_of_state(test.state, self.state),
+                    minutes: self.minutes + test.minutes_from(self.state),
                     energised: self.energised + usize::from(test.state.is_powered()),
                     state: if test.state.is_prepared() {
                         Some(test.state)
@@ -304,39 +316,50 @@ impl Way {
     }
 }
 
-fn choose(
-    model: &Model,
-    tests: &[TestCost],
+/// The test that a way of asking makes next; nothing when it stops.
+#[must_use]
+pub fn next(
+    subject: &Subject,
     policy: Policy,
     findings: &[Answered],
     state: Option<State>,
-) -> Option<usize> {
-    let made = |test: &TestCost| findings.iter().any(|finding| finding.test == test.test);
-    if let Some(first) = tests.iter().position(|test| test.first && !made(test)) {
-        return Some(first);
+) -> Option<Priced> {
+    let Subject { model, tests, .. } = subject;
+    let priced = |test: TestIndex| tests.iter().find(|priced| priced.test == test).copied();
+    let made = |test: TestIndex| findings.iter().any(|finding| finding.test == test);
+    if let Some(first) = subject.first.filter(|first| !made(*first)) {
+        return priced(first);
     }
-    let standing = Standing::new(model, findings);
-    if stop::is_settled(&standing) {
+    let (done, open): (Vec<Priced>, Vec<Priced>) = tests.iter().partition(|priced| made(priced.test));
+    let standing = &Standing::new(model, findings);
+    if stop::is_settled(standing) {
         return None;
     }
-    let open = tests.iter().enumerate().filter(|(_, test)| !made(test));
     match policy {
-        Policy::InOrder => open
-            .map(|(place, test)| (place, gain::information(model, &standing, test.test)))
+        Policy::InOrder => {
             // A test that can tell nothing any more is passed over in any order.
-            .find(|(_, bits)| *bits >= stop::LEAST_BITS)
-            .map(|(place, _)| place),
-        Policy::Gain => open
-            .filter_map(|(place, test)| {
-                let bits = gain::information(model, &standing, test.test);
-                let cost = gain::ASKING_MINUTES
-                    + test.minutes
-                    + test.charge
-                    + gain::change_of_state(test.state, state);
-                stop::is_worth(bits, cost).then_some((place, bits / cost))
-            })
-            .max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)))
-            .map(|(place, _)| place),
+            let tells =
+                |priced: &&Priced| gain::information(model, standing, priced.test) >= stop::LEAST_BITS;
+            open.iter().find(tells).copied()
+        }
+        Policy::Gain => {
+            let asked: usize = done.iter().map(|priced| priced.questions).sum();
+            let told = done.iter().filter(|priced| priced.state == State::Told).count();
+            let position = Position {
+                model,
+                standing,
+                state,
+                repairs: &subject.repairs,
+            };
+            let waits = |priced: &Priced| {
+                priced.state == State::Told && told >= stop::TOLD_FIRST && !position.decides(priced.test)
+            };
+            let open = open.into_iter().filter(|priced| !waits(priced));
+            (asked < stop::MOST_QUESTIONS)
+                .then(|| position.next(open))
+                .flatten()
+                .and_then(|candidate| priced(candidate.test))
+        }
     }
 }
 

@@ -197,13 +197,25 @@ impl Standing {
         ranked
     }
 
+    /// What it rests on.
+    pub(super) fn findings(&self) -> &[Answered] {
+        &self.findings
+    }
+
+    /// Place of the leading cause, the first of those that stand alike; nothing when none is listed.
+    #[must_use]
+    pub fn leader(&self) -> Option<usize> {
+        (0..self.probabilities.len() - 1).max_by(|a, b| {
+            self.probabilities[*a]
+                .total_cmp(&self.probabilities[*b])
+                .then(b.cmp(a))
+        })
+    }
+
     /// Probability of the leading cause, or 0 when there is none.
     #[must_use]
     pub fn lead(&self) -> f64 {
-        self.probabilities[..self.probabilities.len() - 1]
-            .iter()
-            .copied()
-            .fold(0.0, f64::max)
+        self.leader().map_or(0.0, |place| self.probabilities[place])
     }
 }
 

@@ -15,6 +15,13 @@ pub const LEAST_BITS: f64 = 0.02;
 /// Information per minute below this is not worth its cost.
 pub const LEAST_BITS_PER_MINUTE: f64 = 0.003;
 
+/// Questions after which the walk concludes by itself, offers among them. Technicians give up near there (the users'
+/// account, no source).
+pub const MOST_QUESTIONS: usize = 25;
+
+/// Told questions after those offered at the start, before hands and eyes. Our choice, no source.
+pub const TOLD_FIRST: usize = 5;
+
 /// Remainder from which the answers are said not to fit the listed causes. Our choice, no source.
 pub const DOES_NOT_FIT: f64 = 0.30;
 

@@ -3,7 +3,7 @@
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
-use crate::walk::{Event, Proof, Share, take_back};
+use crate::walk::{Event, Proof, Share, standing};
 
 use super::{Case, Record};
 
@@ -183,17 +183,11 @@ impl Life {
             closed: case.is_closed(),
             ..Self::default()
         };
-        let mut steps: Vec<&Event> = Vec::new();
         for record in &case.records {
             life.visit(case.header.opened, record);
-            match &record.event {
-                Event::Undone { steps: number } => take_back(&mut steps, *number),
-                event if event.is_step() => steps.push(event),
-                _ => {}
-            }
             life.take(record);
         }
-        for step in steps {
+        for step in standing(case.records.iter().map(|record| &record.event)) {
             match step {
                 Event::Complaint { complaint } => life.complaint = Some(complaint.clone()),
                 Event::Equipment { equipment } => life.equipment = Some(equipment.clone()),

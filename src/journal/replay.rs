@@ -4,7 +4,7 @@ use std::fs::OpenOptions;
 use std::path::Path;
 
 use crate::files::{self, Links};
-use crate::walk::{Event, UnknownId, Walk, take_back};
+use crate::walk::{Event, UnknownId, Walk, standing};
 
 use super::chain::{self, Link};
 use super::{Header, JournalError, LARGEST, Record, SCHEMA, lock};
@@ -54,43 +54,11 @@ impl Case {
                 .map(|record| &record.event)
                 .filter(|event| event.is_given())
         };
-        let mut standing: Vec<&Event> = Vec::new();
-        let mut lasting: Vec<&Event> = Vec::new();
-        // Every kind is named, so that a new one has to be thought about here.
-        for event in given() {
-            match event {
-                Event::Undone { steps } => take_back(&mut standing, *steps),
-                Event::Complaint { .. }
-                | Event::Equipment { .. }
-                | Event::Accessories { .. }
-                | Event::Offered { .. }
-                | Event::Able { .. }
-                | Event::Further
-                | Event::Sizing
-                | Event::Fact { .. }
-                | Event::Answer { .. }
-                | Event::Acknowledged { .. } => standing.push(event),
-                Event::Note { .. }
-                | Event::Visit { .. }
-                | Event::Site { .. }
-                | Event::Callback { .. }
-                | Event::Photograph { .. }
-                | Event::Repaired { .. }
-                | Event::Proved { .. }
-                | Event::Closed { .. } => lasting.push(event),
-                Event::Stopped
-                | Event::Finished
-                | Event::Calculated { .. }
-                | Event::DefectFound { .. }
-                | Event::Surprising { .. }
-                | Event::Standing { .. }
-                | Event::Concluded { .. } => {}
-            }
-        }
+        let lasting = given().filter(|event| event.is_lasting());
         let end = given()
             .rfind(|event| !event.is_of_record())
-            .filter(|event| matches!(event, Event::Stopped | Event::Finished));
-        walk.apply_all(standing.into_iter().chain(lasting).chain(end))
+            .filter(|event| event.is_end());
+        walk.apply_all(standing(given()).into_iter().chain(lasting).chain(end))
     }
 }
 

@@ -3,9 +3,10 @@
 
 use std::cmp::Ordering;
 
+use crate::inference::choice::Candidate;
 use crate::inference::{Standing, gain, repair, stop};
 use crate::knowledge::model::{CauseIndex, InputFrom, Job, State, TestIndex, TestKind};
-use crate::walk::{Candidate, Walk};
+use crate::walk::Walk;
 
 use super::form::{By, Check, Ending, Step, Told};
 use super::form::{Conclusion, NextTest};

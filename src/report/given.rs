@@ -7,7 +7,7 @@ use serde::Serialize;
 use crate::journal::{Case, Record};
 use crate::knowledge::model::{FactIndex, State, TestIndex};
 use crate::quantity::Value;
-use crate::walk::{Event, Given, Resolution, Walk, take_back};
+use crate::walk::{Event, Given, Resolution, Walk, standing};
 
 use super::spot::{Spot, spot};
 
@@ -43,15 +43,8 @@ pub struct GivenShown {
 
 /// Moments of the entries of a walk, from the file it was replayed from.
 pub(super) fn times(walk: &Walk<'_>, case: &Case) -> Vec<Option<Timestamp>> {
-    let mut standing: Vec<Moment<'_>> = Vec::new();
-    for record in case.records.iter().filter(|record| record.event.is_given()) {
-        match &record.event {
-            Event::Undone { steps } => take_back(&mut standing, *steps),
-            _ => standing.push(Moment(record)),
-        }
-    }
     // What the knowledge has lost is in the file and not in the walk.
-    let mut moments = standing.into_iter();
+    let mut moments = standing(case.records.iter().map(Moment)).into_iter();
     walk.entries()
         .iter()
         .map(|entry| {
@@ -62,7 +55,7 @@ pub(super) fn times(walk: &Walk<'_>, case: &Case) -> Vec<Option<Timestamp>> {
         .collect()
 }
 
-/// A record that `take_back` can look into.
+/// A record that `standing` can look into.
 struct Moment<'r>(&'r Record);
 
 impl std::borrow::Borrow<Event> for Moment<'_> {

@@ -4,30 +4,22 @@ use crate::inference::{Standing, gain};
 use crate::knowledge::model::{State, TestIndex, TestKind};
 use crate::knowledge::order;
 
-use super::{Event, Resolution, Walk};
+use super::calculate::Resolution;
+use super::posterior::Posterior;
 
 /// Lines of the account at most.
 const LINES: usize = 8;
 
-impl Walk<'_> {
+impl Posterior<'_> {
     /// The told things to offer at the start; none once the account was told or the walk has begun.
     ///
     /// They are ranked by what they tell before anything is known, so that the list stays as it is while it is filled in.
     pub(super) fn account_lines(&self) -> Vec<TestIndex> {
         let knowledge = self.knowledge;
-        let begun = self.entries().iter().any(|entry| {
-            matches!(
-                entry,
-                Event::Answer {
-                    volunteered: false,
-                    ..
-                }
-            )
-        });
         let (Some(complaint), Some(model)) = (self.complaint(), self.model()) else {
             return Vec::new();
         };
-        if self.derived.pace.account || begun || knowledge.trees[complaint].in_order {
+        if self.pace.account || self.begun || knowledge.trees[complaint].in_order {
             return Vec::new();
         }
         let standing = Standing::new(model, &[]);

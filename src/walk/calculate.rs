@@ -1,14 +1,16 @@
-//! Calculations of the walk: made as soon as their inputs are known, and counted as evidence.
+//! Second phase: the calculations, made as soon as their inputs are known, and what is known of every test's outcome.
+
+use std::ops::Deref;
 
 use indexmap::IndexMap;
 
-use crate::knowledge::model::{FactIndex, InputFrom, RequirementIndex, TestIndex, TestKind};
+use crate::knowledge::indexed::Indexed;
+use crate::knowledge::model::{FactIndex, InputFrom, OutcomeIndex, RequirementIndex, TestIndex, TestKind};
 use crate::quantity::Value;
 use crate::standards::calculation::{Calculation, InputError, Inputs, Report};
 use crate::standards::registry;
 
-use super::Walk;
-use super::state::{Answer, Calculated, Resolution};
+use super::answers::{Answer, Answers};
 
 /// The input every rule of the code takes: nothing is worked out from it alone.
 const CODE_EDITION: &str = "code-edition";
@@ -20,30 +22,122 @@ pub(super) enum Wanting {
     Reading(TestIndex),
 }
 
-/// Makes every calculation whose required inputs are known.
-pub(super) fn all(walk: &Walk<'_>) -> Vec<Calculated> {
-    let mut made = Vec::new();
-    for (index, test) in walk.knowledge.tests.iter().enumerate() {
-        let index = TestIndex(index);
-        let TestKind::Calculation { calculation, inputs } = &test.kind else {
-            continue;
-        };
-        let Some(calculation) = registry::find(calculation) else {
-            continue;
-        };
-        if !walk.applies(index) {
-            continue;
-        }
-        let Some(given) = gather(walk, calculation, inputs) else {
-            continue;
-        };
-        let result = (calculation.run)(&given);
-        // A calculation that needs one of several inputs says so only when it runs.
-        if !matches!(result, Err(InputError::Missing { .. })) {
-            made.push(Calculated { test: index, result });
+/// What is known of a test's outcome.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Resolution {
+    /// Not asked, or a calculation whose inputs are not all asked.
+    Open,
+    /// Asked, but without an outcome: could not be checked, or the figures cannot tell.
+    Unknown,
+    /// This outcome.
+    Known(OutcomeIndex),
+}
+
+/// A calculation that was made, with its working, or the reason it could not be made.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Calculated {
+    /// The test it belongs to.
+    pub test: TestIndex,
+    /// What came out.
+    pub result: Result<Report, InputError>,
+}
+
+/// What was given, and what was calculated from it.
+#[derive(Clone, Debug)]
+pub struct Worked<'k> {
+    given: Answers<'k>,
+    calculated: Vec<Calculated>,
+    resolutions: Indexed<TestIndex, Resolution>,
+}
+
+impl<'k> Deref for Worked<'k> {
+    type Target = Answers<'k>;
+
+    fn deref(&self) -> &Self::Target {
+        &self.given
+    }
+}
+
+impl<'k> Worked<'k> {
+    /// Makes every calculation whose required inputs are known.
+    pub(super) fn of(given: Answers<'k>) -> Self {
+        let tests = &given.knowledge.tests;
+        let calculated: Vec<Calculated> = tests
+            .indices()
+            .filter_map(|test| {
+                let result = calculate(&given, test)?;
+                Some(Calculated { test, result })
+            })
+            .collect();
+        let resolutions = tests
+            .indices()
+            .map(|test| match &tests[test].kind {
+                TestKind::Calculation { .. } => {
+                    let made = calculated.iter().find(|made| made.test == test);
+                    resolved(&given, test, made)
+                }
+                _ => answered(&given, test),
+            })
+            .collect();
+        Self {
+            given,
+            calculated,
+            resolutions,
         }
     }
-    made
+
+    /// What is known of a test's outcome.
+    #[must_use]
+    pub fn resolution(&self, test: TestIndex) -> Resolution {
+        self.resolutions[test]
+    }
+
+    /// Calculations that could be made, in the order of the files.
+    #[must_use]
+    pub fn calculated(&self) -> &[Calculated] {
+        &self.calculated
+    }
+}
+
+/// The result of a calculation that applies and whose required inputs are known.
+fn calculate(given: &Answers<'_>, test: TestIndex) -> Option<Result<Report, InputError>> {
+    let TestKind::Calculation { calculation, inputs } = &given.knowledge.tests[test].kind else {
+        return None;
+    };
+    let calculation = registry::find(calculation)?;
+    if !given.applies(test) {
+        return None;
+    }
+    let result = (calculation.run)(&gather(given, calculation, inputs)?);
+    // A calculation that needs one of several inputs says so only when it runs.
+    (!matches!(result, Err(InputError::Missing { .. }))).then_some(result)
+}
+
+/// What is known of the outcome of a calculation.
+fn resolved(given: &Answers<'_>, test: TestIndex, made: Option<&Calculated>) -> Resolution {
+    if let Some(made) = made {
+        let verdict = made.result.as_ref().map(|report| report.verdict).ok();
+        return verdict
+            .and_then(|verdict| given.knowledge.tests[test].outcome(verdict))
+            .map_or(Resolution::Unknown, Resolution::Known);
+    }
+    if wanting(given, test, Depth::RequiredOnly).is_empty() {
+        Resolution::Unknown
+    } else {
+        Resolution::Open
+    }
+}
+
+/// What is known of the outcome of a look or a reading.
+fn answered(given: &Answers<'_>, test: TestIndex) -> Resolution {
+    match given.answers.get(&test) {
+        None => Resolution::Open,
+        Some(Answer::CouldNotCheck) => Resolution::Unknown,
+        Some(Answer::Outcome(outcome) | Answer::Leaning(outcome)) => Resolution::Known(*outcome),
+        Some(Answer::Reading(quantity)) => given
+            .classify(test, *quantity)
+            .map_or(Resolution::Unknown, Resolution::Known),
+    }
 }
 
 /// What a repair must come to, as far as the facts of the case tell.
@@ -57,7 +151,7 @@ pub enum Required {
     Wants(Vec<String>),
 }
 
-impl Walk<'_> {
+impl Answers<'_> {
     /// Works out a requirement; nothing when it does not apply to this equipment.
     #[must_use]
     pub fn required(&self, requirement: RequirementIndex) -> Option<Required> {
@@ -90,37 +184,6 @@ impl Walk<'_> {
         })
     }
 
-    /// Facts not asked yet that the repair of the leading cause, or any repair after this complaint, is sized by: what the
-    /// requirements wait for, each once.
-    #[must_use]
-    pub fn sizing_facts(&self) -> Vec<FactIndex> {
-        let knowledge = self.knowledge;
-        let (Some(complaint), Some(own)) = (self.complaint(), self.installation()) else {
-            return Vec::new();
-        };
-        let leader = self
-            .standing()
-            .and_then(|standing| standing.ranked().first().copied());
-        let by_cause = leader.map_or(&[][..], |(cause, _)| &knowledge.causes[cause].requires);
-        let mut facts = Vec::new();
-        for requirement in by_cause.iter().chain(&knowledge.trees[complaint].requires) {
-            let requirement = &knowledge.requirements[*requirement];
-            if !requirement.applies_to(own) {
-                continue;
-            }
-            for from in requirement.inputs.values() {
-                if let InputFrom::Fact(fact) = from
-                    && self.fact(*fact).is_none()
-                    && fact_applies(self, *fact)
-                    && !facts.contains(fact)
-                {
-                    facts.push(*fact);
-                }
-            }
-        }
-        facts
-    }
-
     /// The name of the fact or reading an input waits for.
     fn lacking(&self, from: &InputFrom) -> Option<String> {
         match from {
@@ -136,12 +199,16 @@ impl Walk<'_> {
 }
 
 /// The inputs known, or nothing when a required one is not.
-fn gather(walk: &Walk<'_>, calculation: &Calculation, from: &IndexMap<String, InputFrom>) -> Option<Inputs> {
+fn gather(
+    given: &Answers<'_>,
+    calculation: &Calculation,
+    from: &IndexMap<String, InputFrom>,
+) -> Option<Inputs> {
     let mut inputs = Inputs::default();
     for (name, source) in from {
         let value = match source {
-            InputFrom::Fact(fact) => walk.fact(*fact).flatten().cloned(),
-            InputFrom::Reading(test) => walk.reading(*test).map(Value::Quantity),
+            InputFrom::Fact(fact) => given.fact(*fact).flatten().cloned(),
+            InputFrom::Reading(test) => given.reading(*test).map(Value::Quantity),
             InputFrom::Fixed(value) => Some(value.clone()),
         };
         match value {
@@ -162,21 +229,6 @@ fn is_required(calculation: &Calculation, name: &str) -> bool {
         .any(|input| input.name == name && input.required)
 }
 
-/// What is known of the outcome of a calculation.
-pub(super) fn resolution(walk: &Walk<'_>, test: TestIndex) -> Resolution {
-    if let Some(made) = walk.calculated().iter().find(|made| made.test == test) {
-        let verdict = made.result.as_ref().map(|report| report.verdict).ok();
-        return verdict
-            .and_then(|verdict| walk.knowledge.tests[test].outcome(verdict))
-            .map_or(Resolution::Unknown, Resolution::Known);
-    }
-    if wanting(walk, test, Depth::RequiredOnly).is_empty() {
-        Resolution::Unknown
-    } else {
-        Resolution::Open
-    }
-}
-
 /// Which inputs to ask for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Depth {
@@ -187,8 +239,8 @@ pub(super) enum Depth {
 }
 
 /// Inputs not asked yet. Empty when everything was asked, or when a required one is known to be unknowable.
-pub(super) fn wanting(walk: &Walk<'_>, test: TestIndex, depth: Depth) -> Vec<Wanting> {
-    let TestKind::Calculation { calculation, inputs } = &walk.knowledge.tests[test].kind else {
+pub(super) fn wanting(given: &Answers<'_>, test: TestIndex, depth: Depth) -> Vec<Wanting> {
+    let TestKind::Calculation { calculation, inputs } = &given.knowledge.tests[test].kind else {
         return Vec::new();
     };
     let Some(calculation) = registry::find(calculation) else {
@@ -198,19 +250,19 @@ pub(super) fn wanting(walk: &Walk<'_>, test: TestIndex, depth: Depth) -> Vec<Wan
     for (name, source) in inputs {
         let is_required = is_required(calculation, name);
         match source {
-            InputFrom::Fact(fact) => match walk.fact(*fact) {
+            InputFrom::Fact(fact) => match given.fact(*fact) {
                 Some(Some(_)) => {}
                 Some(None) if is_required => return Vec::new(),
                 Some(None) => {}
-                None if !fact_applies(walk, *fact) && is_required => return Vec::new(),
-                None if !fact_applies(walk, *fact) => {}
+                None if !fact_applies(given, *fact) && is_required => return Vec::new(),
+                None if !fact_applies(given, *fact) => {}
                 None if is_required => required.push(Wanting::Fact(*fact)),
                 None => optional.push(Wanting::Fact(*fact)),
             },
-            InputFrom::Reading(reading) => match walk.derived.answers.get(reading) {
+            InputFrom::Reading(reading) => match given.answers.get(reading) {
                 Some(Answer::Reading(_)) => {}
                 Some(_) if is_required => return Vec::new(),
-                None if is_required && !walk.applies(*reading) => return Vec::new(),
+                None if is_required && !given.applies(*reading) => return Vec::new(),
                 None if is_required => required.push(Wanting::Reading(*reading)),
                 _ => {}
             },
@@ -218,7 +270,7 @@ pub(super) fn wanting(walk: &Walk<'_>, test: TestIndex, depth: Depth) -> Vec<Wan
         }
     }
     let lacks_one = || {
-        gather(walk, calculation, inputs)
+        gather(given, calculation, inputs)
             .is_some_and(|given| matches!((calculation.run)(&given), Err(InputError::Missing { .. })))
     };
     // With everything required there it may still want one of several optional inputs; only it can say so.
@@ -229,20 +281,20 @@ pub(super) fn wanting(walk: &Walk<'_>, test: TestIndex, depth: Depth) -> Vec<Wan
 }
 
 /// Required inputs without a value, whether never asked or not to be had so far: what making it after all would take.
-pub(super) fn lacking(walk: &Walk<'_>, test: TestIndex) -> Vec<Wanting> {
-    let TestKind::Calculation { calculation, inputs } = &walk.knowledge.tests[test].kind else {
+pub(super) fn lacking(given: &Answers<'_>, test: TestIndex) -> Vec<Wanting> {
+    let TestKind::Calculation { calculation, inputs } = &given.knowledge.tests[test].kind else {
         return Vec::new();
     };
     let Some(calculation) = registry::find(calculation) else {
         return Vec::new();
     };
-    let asked_next = wanting(walk, test, Depth::RequiredOnly);
+    let asked_next = wanting(given, test, Depth::RequiredOnly);
     let without_value = inputs
         .iter()
         .filter(|(name, _)| is_required(calculation, name))
         .filter_map(|(_, from)| match from {
-            InputFrom::Fact(fact) if walk.fact(*fact).flatten().is_none() => Some(Wanting::Fact(*fact)),
-            InputFrom::Reading(reading) if walk.reading(*reading).is_none() => {
+            InputFrom::Fact(fact) if given.fact(*fact).flatten().is_none() => Some(Wanting::Fact(*fact)),
+            InputFrom::Reading(reading) if given.reading(*reading).is_none() => {
                 Some(Wanting::Reading(*reading))
             }
             _ => None,
@@ -259,7 +311,8 @@ pub(super) fn lacking(walk: &Walk<'_>, test: TestIndex) -> Vec<Wanting> {
 }
 
 /// Whether a fact makes sense on this equipment.
-pub(super) fn fact_applies(walk: &Walk<'_>, fact: FactIndex) -> bool {
-    walk.installation()
-        .is_some_and(|own| walk.knowledge.facts[fact].applies_to(own))
+pub(super) fn fact_applies(given: &Answers<'_>, fact: FactIndex) -> bool {
+    given
+        .installation()
+        .is_some_and(|own| given.knowledge.facts[fact].applies_to(own))
 }

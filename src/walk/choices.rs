@@ -4,12 +4,7 @@
 //! it; so the equipment is offered by the complaint, and never the other way around. What does not fit is not offered,
 //! but an answer file that gives it is taken, and told so: whoever wrote it saw something, and one of its lines is wrong.
 
-use std::collections::HashMap;
-
-use crate::knowledge::model::{
-    Equipment, EquipmentIndex, FactChoice, FactIndex, Knowledge, OutcomeIndex, TestIndex,
-};
-use crate::quantity::{Value, ValueKind};
+use crate::knowledge::model::{EquipmentIndex, FactChoice, FactIndex, OutcomeIndex, TestIndex};
 
 use super::Walk;
 
@@ -55,20 +50,5 @@ impl Walk<'_> {
         format!(
             "{what}: `{label}` is not offered for `{own}`; it is taken as given, so check which of the two is wrong"
         )
-    }
-}
-
-/// Facts of which only one choice fits the equipment: nobody need be asked.
-pub(super) fn settled(knowledge: &Knowledge, own: &Equipment, facts: &mut HashMap<FactIndex, Option<Value>>) {
-    for (index, fact) in knowledge.facts.indexed() {
-        if fact.kind != ValueKind::Choice || !fact.applies_to(own) {
-            continue;
-        }
-        let mut fitting = fact.choices.iter().filter(|choice| choice.fit.fits(own));
-        if let (Some(only), None) = (fitting.next(), fitting.next()) {
-            facts
-                .entry(index)
-                .or_insert_with(|| Some(Value::Choice(only.id.clone())));
-        }
     }
 }

@@ -243,66 +243,120 @@ pub enum Event {
     },
 }
 
+/// What sort of thing an event is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Sort {
+    /// Given, and taken back as one step.
+    Step,
+    /// Given before a step, and taken back with the one before it.
+    Before,
+    /// Given: takes back.
+    Back,
+    /// Given: a remark.
+    Remark,
+    /// Given: the end of a sitting.
+    End,
+    /// Given, of the record.
+    Record,
+    /// Worked out.
+    Derived,
+}
+
 impl Event {
-    /// Whether this event came from outside and makes the state.
+    /// Every kind is named, so that a new one has to be thought about here.
+    fn sort(&self) -> Sort {
+        match self {
+            Self::Complaint { .. }
+            | Self::Equipment { .. }
+            | Self::Accessories { .. }
+            | Self::Offered { .. }
+            | Self::Able { .. }
+            | Self::Further
+            | Self::Sizing
+            | Self::Fact { .. }
+            | Self::Answer { .. } => Sort::Step,
+            Self::Acknowledged { .. } => Sort::Before,
+            Self::Undone { .. } => Sort::Back,
+            Self::Note { .. } => Sort::Remark,
+            Self::Stopped | Self::Finished => Sort::End,
+            Self::Visit { .. }
+            | Self::Site { .. }
+            | Self::Callback { .. }
+            | Self::Photograph { .. }
+            | Self::Repaired { .. }
+            | Self::Proved { .. }
+            | Self::Closed { .. } => Sort::Record,
+            Self::Calculated { .. }
+            | Self::DefectFound { .. }
+            | Self::Surprising { .. }
+            | Self::Standing { .. }
+            | Self::Concluded { .. } => Sort::Derived,
+        }
+    }
+
+    /// Whether this event came from outside.
     #[must_use]
     pub fn is_given(&self) -> bool {
-        !matches!(
-            self,
-            Self::Calculated { .. }
-                | Self::DefectFound { .. }
-                | Self::Surprising { .. }
-                | Self::Standing { .. }
-                | Self::Concluded { .. }
-        )
+        self.sort() != Sort::Derived
     }
 
     /// Whether it belongs to the record: it moves no question and no cause.
     #[must_use]
     pub fn is_of_record(&self) -> bool {
-        matches!(
-            self,
-            Self::Visit { .. }
-                | Self::Site { .. }
-                | Self::Callback { .. }
-                | Self::Photograph { .. }
-                | Self::Repaired { .. }
-                | Self::Proved { .. }
-                | Self::Closed { .. }
-        )
+        self.sort() == Sort::Record
     }
 
     /// Whether "back" takes this event back as one step.
     #[must_use]
     pub fn is_step(&self) -> bool {
-        matches!(
-            self,
-            Self::Complaint { .. }
-                | Self::Equipment { .. }
-                | Self::Accessories { .. }
-                | Self::Offered { .. }
-                | Self::Able { .. }
-                | Self::Further
-                | Self::Sizing
-                | Self::Fact { .. }
-                | Self::Answer { .. }
-        )
+        self.sort() == Sort::Step
+    }
+
+    /// Whether it stays whatever is taken back: a remark, or of the record.
+    #[must_use]
+    pub fn is_lasting(&self) -> bool {
+        matches!(self.sort(), Sort::Remark | Sort::Record)
+    }
+
+    /// Whether the sitting ended with it.
+    #[must_use]
+    pub fn is_end(&self) -> bool {
+        self.sort() == Sort::End
     }
 }
 
-/// Takes the last steps out of a list of events, oldest first. More steps than there are take all of them.
+/// Takes a further event into those that make the state of a walk, oldest first; whether it changed them.
 ///
-/// Cautions accepted after a step belong to what came next, so they go with it. Looks at each event that goes once,
-/// whatever the number says: it can come from a file that somebody has altered.
-pub fn take_back<E: Borrow<Event>>(events: &mut Vec<E>, steps: usize) {
-    let Some(earlier) = steps.checked_sub(1) else {
-        return;
-    };
-    let first = events
-        .iter()
-        .enumerate()
-        .rev()
-        .filter(|(_, event)| (*event).borrow().is_step())
-        .nth(earlier);
-    events.truncate(first.map_or(0, |(place, _)| place));
+/// Cautions accepted after a step belong to what came next, so they are taken back with it. More steps back than there are
+/// take all of them, and each event that goes is looked at once, whatever the number says: it can come from a file that
+/// somebody has altered.
+pub(super) fn stand<E: Borrow<Event>>(standing: &mut Vec<E>, event: E) -> bool {
+    match (event.borrow().sort(), event.borrow()) {
+        (Sort::Step | Sort::Before, _) => standing.push(event),
+        (_, Event::Undone { steps }) => {
+            let Some(earlier) = steps.checked_sub(1) else {
+                return true;
+            };
+            let first = standing
+                .iter()
+                .enumerate()
+                .rev()
+                .filter(|(_, event)| (*event).borrow().is_step())
+                .nth(earlier);
+            let left = first.map_or(0, |(place, _)| place);
+            standing.truncate(left);
+        }
+        _ => return false,
+    }
+    true
+}
+
+/// The events that make the state of a walk, oldest first, without what was taken back.
+#[must_use]
+pub fn standing<E: Borrow<Event>>(events: impl IntoIterator<Item = E>) -> Vec<E> {
+    let mut standing = Vec::new();
+    for event in events {
+        stand(&mut standing, event);
+    }
+    standing
 }

@@ -6,7 +6,7 @@ use crate::knowledge::model::{
 use crate::quantity::Quantity;
 
 use super::calculate::{Wanting, lacking};
-use super::state::Stand;
+use super::stands::Stand;
 use super::{Walk, needs};
 
 /// What a test is held against or made from and what is not known yet.
@@ -28,7 +28,7 @@ impl Walk<'_> {
     /// Whether a test is the proof a hold waits for, be it for the first time or anew.
     #[must_use]
     pub fn is_wanted(&self, test: TestIndex) -> bool {
-        self.derived.stands.contains(&Stand::Wants(test))
+        self.stands.contains(&Stand::Wants(test))
     }
 
     /// The state the equipment must be brought into before a test, with its cautions; nothing where it is there.

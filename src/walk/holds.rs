@@ -4,15 +4,12 @@
 //! its proofs came out well. Where it says so they must have done *after* it was last raised: a second burnt part found
 //! later asks again whether all is repaired. An answer the person is not sure of raises a hold, but clears none.
 
-use crate::knowledge::indexed::Indexed;
-use crate::knowledge::model::{Hold, HoldIndex, OutcomeIndex, TestIndex};
+use crate::knowledge::model::{Hold, HoldIndex, TestIndex};
 
+use super::answers::Answers;
 use super::calculate::{Wanting, lacking};
-use super::state::Stand;
-use super::{Resolution, Walk};
-
-/// Share of an answer that must fall on clearing outcomes, when a reading lies near a limit. Our choice, no source.
-const SURELY: f64 = 0.95;
+use super::posterior::Posterior;
+use super::stands::Stand;
 
 /// Whether the holds let a test be made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -34,13 +31,13 @@ pub struct Stopped {
     pub first: Option<TestIndex>,
 }
 
-impl Walk<'_> {
+impl Posterior<'_> {
     /// The holds that are up and were met: raised by an answer or the complaint, or with a proof that failed. One that
     /// holds from the start and whose proof was not asked yet is not among them.
     #[must_use]
     pub fn holds(&self) -> Vec<&Hold> {
         let knowledge = self.knowledge;
-        let met = |index: HoldIndex| match self.derived.stands[index] {
+        let met = |index: HoldIndex| match self.stands[index] {
             Stand::Down => false,
             Stand::Up => true,
             Stand::Wants(_) => self.raised_at(index).is_some(),
@@ -64,18 +61,12 @@ impl Walk<'_> {
             .count()
     }
 
-    /// Whether a proof was not given, or before the hold was raised where it must be given anew.
-    fn is_stale(&self, hold: &Hold, proof: TestIndex, raised: Option<usize>) -> bool {
-        let given_before = self.answered_at(proof).is_some_and(|at| Some(at) < raised);
-        self.resolution(proof) == Resolution::Open || (hold.proved_anew && given_before)
-    }
-
     /// Holds that end the walk for safety and are up, each with the proof that would still clear it.
     pub(super) fn ending_holds(&self) -> Vec<(HoldIndex, Option<TestIndex>)> {
         let holds = self.knowledge.holds.indexed();
         holds
             .filter(|(index, hold)| hold.call.is_some() && self.raised_at(*index).is_some())
-            .filter_map(|(index, _)| match self.derived.stands[index] {
+            .filter_map(|(index, _)| match self.stands[index] {
                 Stand::Down => None,
                 Stand::Up => Some((index, None)),
                 Stand::Wants(proof) => Some((index, Some(proof))),
@@ -107,69 +98,6 @@ impl Walk<'_> {
         }
     }
 
-    /// How every hold stands, in the order of the files.
-    pub(super) fn all_stands(&self) -> Indexed<HoldIndex, Stand> {
-        self.knowledge
-            .holds
-            .indices()
-            .map(|index| self.stand(index))
-            .collect()
-    }
-
-    fn stand(&self, index: HoldIndex) -> Stand {
-        let hold = &self.knowledge.holds[index];
-        if !self.installation().is_some_and(|own| hold.applies_to(own)) {
-            return Stand::Down;
-        }
-        let raised = self.raised_at(index);
-        if raised.is_none() && !hold.from_start {
-            return Stand::Down;
-        }
-        let proofs = || hold.cleared_by.iter().filter(|(test, _)| self.applies(*test));
-        if proofs().next().is_none() {
-            return Stand::Up;
-        }
-        let mut open = None;
-        for (test, outcomes) in proofs() {
-            if self.is_stale(hold, *test, raised) {
-                open = open.or(Some(*test));
-            } else if !self.is_surely(*test, outcomes) {
-                return Stand::Up;
-            }
-        }
-        open.map_or(Stand::Down, Stand::Wants)
-    }
-
-    /// Place in the list of given events at which the hold was last raised; 0 for the complaint and for what is
-    /// calculated, which has no place of its own.
-    fn raised_at(&self, index: HoldIndex) -> Option<usize> {
-        let knowledge = self.knowledge;
-        let complaint = self
-            .complaint()
-            .filter(|tree| knowledge.trees[*tree].raises.contains(&index))
-            .map(|_| 0);
-        let answers = self
-            .findings()
-            .iter()
-            .filter(|finding| {
-                let outcomes = &knowledge.tests[finding.test].outcomes;
-                let raises = |outcome: &OutcomeIndex| outcomes[*outcome].raises.contains(&index);
-                raises(&finding.outcome)
-                    // A reading this near to a limit is taken for the worse side of it.
-                    || (self.reading(finding.test).is_some()
-                        && outcomes.indices().filter(raises).map(|o| finding.share(o)).sum::<f64>() > 1.0 - SURELY)
-            })
-            .map(|finding| self.answered_at(finding.test).unwrap_or(0));
-        complaint.into_iter().chain(answers).max()
-    }
-
-    fn is_surely(&self, test: TestIndex, outcomes: &[OutcomeIndex]) -> bool {
-        self.findings()
-            .iter()
-            .find(|finding| finding.test == test)
-            .is_some_and(|finding| outcomes.iter().map(|o| finding.share(*o)).sum::<f64>() >= SURELY)
-    }
-
     /// The hold that keeps a test from being made now, the one nothing clears before one that a proof would clear; nothing
     /// where it may be made.
     #[must_use]
@@ -180,7 +108,7 @@ impl Walk<'_> {
                 .holds
                 .indexed()
                 .filter(|(_, hold)| hold.stops.contains(&known.state) || hold.stops_tests.contains(&test))
-                .map(|(index, _)| (index, self.derived.stands[index]))
+                .map(|(index, _)| (index, self.stands[index]))
         };
         let barred = standing().find(|(_, stand)| *stand == Stand::Up);
         if let Some((hold, _)) = barred {
@@ -197,10 +125,11 @@ impl Walk<'_> {
 }
 
 /// Whether a safety look that applies has been answered. What follows from a bad answer is for the tree.
-pub(super) fn is_proved_safe(walk: &Walk<'_>) -> bool {
-    walk.knowledge
+pub(super) fn is_proved_safe(given: &Answers<'_>) -> bool {
+    given
+        .knowledge
         .tests
         .indexed()
-        .filter(|(index, test)| test.safety && walk.applies(*index))
-        .any(|(index, _)| walk.derived.answers.contains_key(&index))
+        .filter(|(index, test)| test.safety && given.applies(*index))
+        .any(|(index, _)| given.answers.contains_key(&index))
 }

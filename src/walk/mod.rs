@@ -5,43 +5,49 @@
 //! correcting a fact and continuing a case after a kill need no code of their own: the same list gives the
 //! same walk. It knows no terminal, no file and no clock.
 //!
+//! What follows is worked out in phases, each a type made from the one before: answers, what is calculated, what is found,
+//! how the causes stand, the question (`step.rs`).
+//!
 //! Start with [`Walk`] for one step and [`drive`] for the whole run.
 
 mod able;
 mod account;
 mod answer_file;
+mod answers;
 mod calculate;
 pub mod caution;
 mod choices;
-mod costs;
 mod derive;
 mod drive;
 mod event;
+mod found;
 mod free;
 mod holds;
 mod needs;
 mod pace;
 mod passing;
+mod posterior;
 mod question;
 mod reply;
 mod respondent;
 mod route;
+mod stands;
 mod state;
+mod step;
 mod worded;
 mod worth;
 
 pub use able::Ability;
 pub use answer_file::{AnswerFile, AnswerFileError, Expect, LARGEST as LARGEST_ANSWER_FILE};
-pub use calculate::Required;
-pub use costs::test_costs;
+pub use calculate::{Calculated, Required, Resolution};
 pub use derive::UnknownId;
 pub use drive::{DriveError, End, drive, follow};
-pub use event::{Event, Given, Proof, Share, take_back};
+pub use event::{Event, Given, Proof, Share, standing};
+pub use found::DefectFound;
 pub use free::Takes;
 pub use holds::Stopped;
 pub use question::{Because, Question};
 pub use reply::{LEANING_WORD, NO_ACCESSORY, NOTHING, Taken};
 pub use respondent::{Prompt, Refusal, Reply, Respondent, RespondentError};
-pub use state::{Calculated, DefectFound, Resolution, Walk};
+pub use state::Walk;
 pub use worded::sayings;
-pub use worth::Candidate;

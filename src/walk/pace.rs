@@ -1,12 +1,9 @@
 //! How far the walk has come: what was asked, and what the person said can be told or made.
 
+use crate::inference::stop::MOST_QUESTIONS;
 use crate::knowledge::model::{Knowledge, State, TestIndex};
 
 use super::{Ability, Event, Given};
-
-/// Questions after which the walk concludes by itself, offers among them. Technicians give up near there (the users'
-/// account, no source).
-pub(super) const MOST_QUESTIONS: usize = 25;
 
 /// Questions more each time the person goes on.
 const FURTHER: usize = 10;

@@ -3,22 +3,23 @@
 use crate::inference::{gain, stop};
 use crate::knowledge::model::{At, FactIndex, Node, NodeKind, TestIndex, TestKind};
 
-use super::calculate::{Depth, Wanting, wanting};
+use super::answers::Answer;
+use super::calculate::{Depth, Resolution, Wanting, wanting};
 use super::holds::Leave;
 use super::needs::{held_against, needed_facts, needed_reading};
+use super::posterior::Posterior;
 use super::question::{Because, Question};
-use super::state::{Answer, Resolution};
-use super::{Ability, Walk, worth};
+use super::{Ability, worth};
 
 /// More nodes than any sound set of trees passes in one walk; a set with a cycle ends here instead of hanging.
 const MOST_NODES: usize = 10_000;
 
 /// The next question, and the tests of the nodes passed on the way there.
-pub(super) fn question(walk: &Walk<'_>) -> (Question, Vec<TestIndex>) {
+pub(super) fn question(walk: &Posterior<'_>) -> (Question, Vec<TestIndex>) {
     let mut passed = Vec::new();
     let mut question = follow(walk, &mut passed);
     if question == Question::Finish
-        && walk.derived.pace.sizing
+        && walk.pace.sizing
         && let Some(fact) = walk.sizing_facts().first()
     {
         question = Question::Fact {
@@ -31,7 +32,7 @@ pub(super) fn question(walk: &Walk<'_>) -> (Question, Vec<TestIndex>) {
     (question, passed)
 }
 
-fn follow(walk: &Walk<'_>, passed: &mut Vec<TestIndex>) -> Question {
+fn follow(walk: &Posterior<'_>, passed: &mut Vec<TestIndex>) -> Question {
     let knowledge = walk.knowledge;
     let Some(complaint) = walk.complaint() else {
         return Question::Complaint;
@@ -121,14 +122,14 @@ fn follow(walk: &Walk<'_>, passed: &mut Vec<TestIndex>) -> Question {
 }
 
 /// The next of what the person said can be told or made. Hazards are asked before any of it.
-fn taken(walk: &Walk<'_>) -> Option<Question> {
-    let pace = &walk.derived.pace;
+fn taken(walk: &Posterior<'_>) -> Option<Question> {
+    let pace = &walk.pace;
     let mut taken = pace.taken.iter().filter(|_| pace.asked < pace.most);
     taken.find_map(|test| ask(walk, *test, &Because::Taken, Depth::RequiredOnly))
 }
 
 /// Whether a place is in a tree that guards life: its questions are asked however much was asked before.
-fn guards_life(walk: &Walk<'_>, at: At) -> bool {
+fn guards_life(walk: &Posterior<'_>, at: At) -> bool {
     let knowledge = walk.knowledge;
     let tree = &knowledge.trees[at.tree];
     !tree.is_complaint()
@@ -139,14 +140,14 @@ fn guards_life(walk: &Walk<'_>, at: At) -> bool {
 }
 
 /// Whether it is time to conclude: one cause stands clear of all others, or enough was asked.
-fn is_over(walk: &Walk<'_>, in_order: bool) -> bool {
-    walk.derived.pace.is_over() || (!in_order && walk.standing().is_some_and(stop::is_settled))
+fn is_over(walk: &Posterior<'_>, in_order: bool) -> bool {
+    walk.pace.is_over() || (!in_order && walk.standing().is_some_and(stop::is_settled))
 }
 
 /// Whether a step of the tree is passed by: it would tell nothing, the person cannot make it, or it waits until it would
 /// decide.
-fn is_idle(walk: &Walk<'_>, test: TestIndex) -> bool {
-    if walk.is_unable(test) || (walk.is_told_enough(test) && !worth::decides(walk, test)) {
+fn is_idle(walk: &Posterior<'_>, test: TestIndex) -> bool {
+    if walk.is_unable(test) || (walk.is_told_enough(test) && !walk.decides(test)) {
         return true;
     }
     let (Some(model), Some(standing)) = (walk.model(), walk.standing()) else {
@@ -156,8 +157,8 @@ fn is_idle(walk: &Walk<'_>, test: TestIndex) -> bool {
 }
 
 /// The question, or, where several in a row could not be checked, what can be done now. Not before the hazards are asked.
-fn or_able(walk: &Walk<'_>, question: Question, guards: bool) -> Question {
-    let pace = &walk.derived.pace;
+fn or_able(walk: &Posterior<'_>, question: Question, guards: bool) -> Question {
+    let pace = &walk.pace;
     if !pace.stuck || guards {
         return question;
     }
@@ -181,7 +182,7 @@ enum Pass {
 /// What to do about a test the tree puts here: ask something, or pass by.
 ///
 /// What a list to go through can work out in full, it does; elsewhere a fact that only makes a figure finer is not asked.
-fn pass(walk: &Walk<'_>, test: TestIndex, in_order: bool) -> Pass {
+fn pass(walk: &Posterior<'_>, test: TestIndex, in_order: bool) -> Pass {
     let depth = if in_order {
         Depth::AllFacts
     } else {
@@ -194,7 +195,7 @@ fn pass(walk: &Walk<'_>, test: TestIndex, in_order: bool) -> Pass {
 }
 
 /// The question that brings a test forward: a fact it needs, a reading it needs, a caution, or itself.
-fn ask(walk: &Walk<'_>, test: TestIndex, because: &Because, depth: Depth) -> Option<Question> {
+fn ask(walk: &Posterior<'_>, test: TestIndex, because: &Because, depth: Depth) -> Option<Question> {
     if let TestKind::Calculation { .. } = walk.knowledge.tests[test].kind {
         return match *wanting(walk, test, depth).first()? {
             Wanting::Fact(fact) => Some(Question::Fact {
@@ -212,7 +213,7 @@ fn ask(walk: &Walk<'_>, test: TestIndex, because: &Because, depth: Depth) -> Opt
                 wanted_by: Some(test),
             })
     };
-    match walk.derived.answers.get(&test) {
+    match walk.answers.get(&test) {
         // What a reading is held against is asked once there is a reading.
         Some(Answer::Reading(_)) => return missing(Box::new(held_against(walk, test))),
         Some(_) => return None,
@@ -234,7 +235,7 @@ fn ask(walk: &Walk<'_>, test: TestIndex, because: &Because, depth: Depth) -> Opt
 }
 
 /// A proof that clears a hold. One that was answered before the hold was raised is asked anew.
-fn ask_again(walk: &Walk<'_>, proof: TestIndex, because: &Because) -> Option<Question> {
+fn ask_again(walk: &Posterior<'_>, proof: TestIndex, because: &Because) -> Option<Question> {
     let unasked = needed_facts(walk, proof).find(|fact| walk.fact(*fact).is_none());
     if let Some(fact) = unasked {
         return Some(Question::Fact {
@@ -246,7 +247,7 @@ fn ask_again(walk: &Walk<'_>, proof: TestIndex, because: &Because) -> Option<Que
 }
 
 /// The question itself, or the cautions that come before it.
-fn present(walk: &Walk<'_>, test: TestIndex, because: &Because) -> Option<Question> {
+fn present(walk: &Posterior<'_>, test: TestIndex, because: &Because) -> Option<Question> {
     let needed = walk.knowledge.tests[test].state;
     if needed.is_prepared() && !walk.state().is_some_and(|now| now.covers(needed)) {
         return Some(Question::Caution { state: needed, test });
@@ -258,12 +259,8 @@ fn present(walk: &Walk<'_>, test: TestIndex, because: &Because) -> Option<Questi
 }
 
 /// Picks the test of a pool that tells most for its cost, or nothing when it is time to go on.
-fn narrow(walk: &Walk<'_>, pool: &[TestIndex]) -> Option<Question> {
-    let best = worth::best(walk, &worth::ranked(walk, pool));
-    if worth::stop_reason(walk, best.as_ref()).is_some() {
-        return None;
-    }
-    let best = best?;
+fn narrow(walk: &Posterior<'_>, pool: &[TestIndex]) -> Option<Question> {
+    let best = worth::next(walk, pool)?;
     let because = Because::Gain {
         bits: best.bits,
         line: worth::reason(walk, &best),

@@ -6,7 +6,8 @@ use std::process::{Command, Stdio};
 use criterion::{Criterion, criterion_group, criterion_main};
 use lineside::inference::evidence::Likelihoods;
 use lineside::inference::gain::information;
-use lineside::inference::score::{Policy, TestCost, draw};
+use lineside::inference::price::Priced;
+use lineside::inference::score::{Policy, Subject, draw};
 use lineside::inference::{Answered, Model, Standing};
 use lineside::knowledge::model::{OutcomeIndex, State, TestIndex};
 use lineside::walk::{Reply, Walk};
@@ -99,17 +100,24 @@ fn scoring(c: &mut Criterion) {
     group.sample_size(10);
     for (causes, tests) in [(25, 40), (50, 75), (100, 150)] {
         let model = large_model(causes, tests);
-        let costs: Vec<TestCost> = (0..tests)
-            .map(|test| TestCost {
-                test: TestIndex(test),
-                minutes: 1.0 + (test % 9) as f64,
-                charge: 0.0,
-                state: State::Any,
-                first: false,
-            })
-            .collect();
+        let subject = Subject {
+            model,
+            tests: (0..tests)
+                .map(|test| Priced {
+                    test: TestIndex(test),
+                    minutes: 1.0 + (test % 9) as f64,
+                    charge: 0.0,
+                    questions: 1,
+                    state: State::Any,
+                })
+                .collect(),
+            first: None,
+            repairs: (0..causes)
+                .map(|cause| 30.0 + (cause % 7) as f64 * 15.0)
+                .collect(),
+        };
         group.bench_function(format!("{causes} causes x {tests} tests"), |b| {
-            b.iter(|| draw(&model, &costs, Policy::Gain, 10_000, 1, &mut |_| true));
+            b.iter(|| draw(&subject, Policy::Gain, 10_000, 1, &mut |_| true));
         });
     }
     group.finish();
@@ -120,16 +128,11 @@ fn scoring(c: &mut Criterion) {
             .equipment("split-air-conditioner")
             .expect("an equipment"),
     );
-    let model = Model::new(&knowledge, tree, &knowledge.equipment[equipment]);
-    let costs = lineside::walk::test_costs(
-        &knowledge,
-        equipment,
-        &lineside::knowledge::order::authored(&knowledge, tree),
-    );
+    let subject = Subject::new(&knowledge, tree, &knowledge.equipment[equipment]);
     let mut group = c.benchmark_group("scoring 10,000 drawn cases of the knowledge");
     group.sample_size(10);
     group.bench_function("breaker-opens on a split air conditioner", |b| {
-        b.iter(|| draw(&model, &costs, Policy::Gain, 10_000, 1, &mut |_| true));
+        b.iter(|| draw(&subject, Policy::Gain, 10_000, 1, &mut |_| true));
     });
     group.finish();
 }

@@ -8,11 +8,10 @@ use clap::Args;
 use indicatif::ProgressBar;
 use serde::Serialize;
 
-use crate::inference::score::{self, Drawn, Policy, Score, TestCost};
-use crate::inference::{Model, bound, optimal, repair};
+use crate::inference::score::{self, Drawn, Policy, Score, Subject};
+use crate::inference::{bound, optimal, repair};
+use crate::knowledge::load;
 use crate::knowledge::model::{EquipmentIndex, Knowledge, TreeIndex};
-use crate::knowledge::{load, order};
-use crate::walk;
 
 use crate::cli::options::Format;
 use crate::cli::progress::progress;
@@ -121,13 +120,11 @@ pub(super) fn run(
     let mut confused: Vec<Confused> = Vec::new();
     let mut bound_weighted = 0.0;
     for (tree, equipment) in pairs {
-        let model = Model::new(&knowledge, tree, &knowledge.equipment[equipment]);
-        let order = order::authored(&knowledge, tree);
-        let tests = walk::test_costs(&knowledge, equipment, &order);
-        let drawn = draw(args, &model, &tests, Policy::Gain, &bar);
-        let in_order = draw(args, &model, &tests, Policy::InOrder, &bar);
+        let subject = Subject::new(&knowledge, tree, &knowledge.equipment[equipment]);
+        let drawn = draw(args, &subject, Policy::Gain, &bar);
+        let in_order = draw(args, &subject, Policy::InOrder, &bar);
         for ((truth, led), cases) in score::confusion(&drawn) {
-            let id = |place: usize| knowledge.causes[model.causes()[place]].id.clone();
+            let id = |place: usize| knowledge.causes[subject.model.causes()[place]].id.clone();
             let (truth, led) = (id(truth), id(led));
             match confused
                 .iter_mut()
@@ -137,7 +134,7 @@ pub(super) fn run(
                 None => confused.push(Confused { truth, led, cases }),
             }
         }
-        let line = line(&knowledge, tree, equipment, &model, &tests, &drawn, &in_order);
+        let line = line(&knowledge, tree, equipment, &subject, &drawn, &in_order);
         bound_weighted += line.least_tests * drawn.len() as f64;
         lines.push(line);
         all.extend(drawn);
@@ -235,15 +232,9 @@ const FEW_TESTS: usize = 10;
 const MOST_WAYS: usize = 50_000;
 
 /// Every case of a small model, weighted; else cases drawn from the seed.
-fn draw(
-    args: &ScoreArgs,
-    model: &Model,
-    tests: &[TestCost],
-    policy: Policy,
-    bar: &ProgressBar,
-) -> Vec<Drawn> {
-    if tests.len() <= FEW_TESTS
-        && let Some(mut exact) = score::expand(model, tests, policy, MOST_WAYS)
+fn draw(args: &ScoreArgs, subject: &Subject, policy: Policy, bar: &ProgressBar) -> Vec<Drawn> {
+    if subject.tests.len() <= FEW_TESTS
+        && let Some(mut exact) = score::expand(subject, policy, MOST_WAYS)
     {
         // Counted together with drawn lines, an exact one weighs like them.
         for case in &mut exact {
@@ -252,7 +243,7 @@ fn draw(
         bar.inc(u64::from(args.cases));
         return exact;
     }
-    score::draw(model, tests, policy, args.cases as usize, args.seed, &mut |_| {
+    score::draw(subject, policy, args.cases as usize, args.seed, &mut |_| {
         bar.inc(1);
         true
     })
@@ -262,12 +253,12 @@ fn line(
     knowledge: &Knowledge,
     tree: TreeIndex,
     equipment: EquipmentIndex,
-    model: &Model,
-    tests: &[TestCost],
+    subject: &Subject,
     drawn: &[Drawn],
     in_order: &[Drawn],
 ) -> Line {
     let (score, in_order) = (score::sum_up(drawn), score::sum_up(in_order));
+    let Subject { model, tests, .. } = subject;
     let available: Vec<_> = tests.iter().map(|test| test.test).collect();
     let least_tests = bound::least_tests(model, &available, score.left);
     Line {
@@ -278,23 +269,18 @@ fn line(
         minutes_against_order: score.minutes / in_order.minutes,
         tests_against_bound: score.tests / least_tests,
         least_tests,
-        minutes_against_optimum: against_optimum(knowledge, model, tests),
+        minutes_against_optimum: against_optimum(subject),
         score,
         in_order,
     }
 }
 
-fn against_optimum(knowledge: &Knowledge, model: &Model, tests: &[TestCost]) -> Option<f64> {
+fn against_optimum(subject: &Subject) -> Option<f64> {
     const SMALL: usize = 5;
-    let costs: Vec<_> = tests
-        .iter()
-        .map(|test| (test.test, 0.5 + test.minutes + test.charge))
-        .collect();
-    let (small, tests, places) = optimal::reduced(model, &costs, SMALL, SMALL);
-    let repairs: Vec<f64> = places
-        .iter()
-        .map(|place| repair::minutes(&knowledge.causes[model.causes()[*place]]))
-        .collect();
+    let tests = subject.tests.iter();
+    let costs: Vec<_> = tests.map(|priced| (priced.test, priced.cost(None))).collect();
+    let (small, tests, places) = optimal::reduced(&subject.model, &costs, SMALL, SMALL);
+    let repairs: Vec<f64> = places.iter().map(|place| subject.repairs[*place]).collect();
     let best = optimal::least_cost(&small, &tests, &repairs, repair::HAND_OVER_MINUTES)?;
     Some(optimal::policy_cost(&small, &tests, &repairs, repair::HAND_OVER_MINUTES) / best)
 }

@@ -1,0 +1,251 @@
+//! First phase: what was given, its ids resolved; corrections have replaced what they correct.
+
+use std::collections::HashMap;
+
+use crate::inference::meter;
+use crate::knowledge::model::{
+    Bound, BoundOf, Equipment, EquipmentIndex, FactIndex, Knowledge, OutcomeIndex, State, TestIndex,
+    TreeIndex, bound_figure,
+};
+use crate::quantity::{Quantity, Value, ValueKind};
+
+use super::pace::Pace;
+use super::{Event, Given};
+
+/// An answer with its ids resolved.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Answer {
+    Outcome(OutcomeIndex),
+    Leaning(OutcomeIndex),
+    Reading(Quantity),
+    CouldNotCheck,
+}
+
+/// What was given.
+#[derive(Clone, Debug)]
+pub struct Answers<'k> {
+    pub(super) knowledge: &'k Knowledge,
+    pub(super) complaint: Option<TreeIndex>,
+    equipment: Option<EquipmentIndex>,
+    /// The equipment with the accessories that are fitted, or with all that can be.
+    pub(super) installation: Option<Equipment>,
+    /// Accessories were asked for.
+    accessories_asked: bool,
+    /// Some test was asked.
+    pub(super) begun: bool,
+    facts: HashMap<FactIndex, Option<Value>>,
+    pub(super) answers: HashMap<TestIndex, Answer>,
+    /// Place in the entries of the answer that counts, by test.
+    answered_at: HashMap<TestIndex, usize>,
+    acknowledged: Option<State>,
+    /// How far the walk has come.
+    pub(super) pace: Pace,
+}
+
+impl<'k> Answers<'k> {
+    /// Reads off what was given, oldest first.
+    pub(super) fn of(knowledge: &'k Knowledge, entries: &[Event]) -> Self {
+        let mut given = Self {
+            knowledge,
+            complaint: None,
+            equipment: None,
+            installation: None,
+            accessories_asked: false,
+            begun: false,
+            facts: HashMap::new(),
+            answers: HashMap::new(),
+            answered_at: HashMap::new(),
+            acknowledged: None,
+            pace: Pace::of(knowledge, entries),
+        };
+        let mut accessories = None;
+        for (place, entry) in entries.iter().enumerate() {
+            match entry {
+                Event::Complaint { complaint } => given.complaint = knowledge.tree(complaint),
+                Event::Equipment { equipment } => given.equipment = knowledge.equipment(equipment),
+                Event::Accessories { fitted } => {
+                    given.accessories_asked = true;
+                    accessories = fitted.as_deref();
+                }
+                Event::Acknowledged { state } => given.acknowledged = Some(*state),
+                Event::Fact { fact, value, .. } => {
+                    if let Some(fact) = knowledge.fact(fact) {
+                        given.facts.insert(fact, value.clone());
+                    }
+                }
+                Event::Answer {
+                    test,
+                    given: answer,
+                    volunteered,
+                    ..
+                } => {
+                    given.begun |= !volunteered;
+                    if let Some((test, answer)) = resolve(knowledge, test, answer) {
+                        given.answers.insert(test, answer);
+                        given.answered_at.insert(test, place);
+                    }
+                }
+                _ => {}
+            }
+        }
+        given.installation = given.equipment.map(|kind| {
+            let kind = &knowledge.equipment[kind];
+            accessories.map_or_else(|| kind.clone(), |fitted| kind.fitted_with(fitted))
+        });
+        if let Some(own) = &given.installation {
+            settled(knowledge, own, &mut given.facts);
+        }
+        given
+    }
+
+    /// The knowledge it is walked with.
+    #[must_use]
+    pub fn knowledge(&self) -> &'k Knowledge {
+        self.knowledge
+    }
+
+    /// The complaint, once given.
+    #[must_use]
+    pub fn complaint(&self) -> Option<TreeIndex> {
+        self.complaint
+    }
+
+    /// The equipment, once given.
+    #[must_use]
+    pub fn equipment(&self) -> Option<EquipmentIndex> {
+        self.equipment
+    }
+
+    /// The equipment of this installation, once given: with the accessories that are fitted, or, where that is not
+    /// known, with all that can be.
+    #[must_use]
+    pub fn installation(&self) -> Option<&Equipment> {
+        self.installation.as_ref()
+    }
+
+    /// Whether it is still to be asked what is fitted besides. A case that went on without is not asked afterward.
+    pub(super) fn wants_accessories(&self) -> bool {
+        let fitting = self.installation().is_some_and(|own| !own.accessories.is_empty());
+        fitting && !self.accessories_asked && !self.begun
+    }
+
+    /// The value of a fact: nothing when it was not asked, `Some(None)` when it could not be found.
+    #[must_use]
+    pub fn fact(&self, fact: FactIndex) -> Option<Option<&Value>> {
+        self.facts.get(&fact).map(Option::as_ref)
+    }
+
+    /// The reading given for a test.
+    #[must_use]
+    pub fn reading(&self, test: TestIndex) -> Option<Quantity> {
+        match self.answers.get(&test) {
+            Some(Answer::Reading(quantity)) => Some(*quantity),
+            _ => None,
+        }
+    }
+
+    /// Place in the list of given events of the answer that counts for a test.
+    pub(super) fn answered_at(&self, test: TestIndex) -> Option<usize> {
+        self.answered_at.get(&test).copied()
+    }
+
+    /// The state the equipment was last brought into, as far as the walk knows.
+    #[must_use]
+    pub fn state(&self) -> Option<State> {
+        self.acknowledged
+    }
+
+    /// How a reading is shared between the outcomes by the meter's error; nothing when it is clear of every limit.
+    pub(super) fn shares_of(&self, test: TestIndex, quantity: Quantity) -> Option<Vec<f64>> {
+        let outcomes = &self.knowledge.tests[test].outcomes;
+        let mut figures = Vec::new();
+        for bound in outcomes.iter().filter_map(|outcome| outcome.bound.as_ref()) {
+            figures.push(self.figure(bound)?);
+        }
+        figures.sort_by(f64::total_cmp);
+        let spread = meter::standard_uncertainty(quantity);
+        let pieces = meter::shares(quantity.base, spread, &figures);
+        let mut shares = vec![0.0; outcomes.len()];
+        for (middle, share) in pieces {
+            let part = Quantity::new(quantity.kind, middle)?;
+            shares[self.classify(test, part)?.place()] += share;
+        }
+        // The far tail of a reading well inside its outcome is noise of the arithmetic, not doubt.
+        let clear = shares.iter().any(|share| *share > 1.0 - 1e-6);
+        (!clear).then_some(shares)
+    }
+
+    /// The figure a bound stands for, once what it multiplies is known.
+    fn figure(&self, bound: &Bound) -> Option<f64> {
+        let of = match bound.of {
+            None => None,
+            Some(BoundOf::Fact(fact)) => match self.facts.get(&fact) {
+                Some(Some(Value::Quantity(value))) => Some(*value),
+                _ => return None,
+            },
+            Some(BoundOf::Reading(other)) => Some(self.reading(other)?),
+        };
+        bound_figure(bound, of)
+    }
+
+    /// Whether a test makes sense on this equipment.
+    #[must_use]
+    pub fn applies(&self, test: TestIndex) -> bool {
+        self.installation()
+            .is_some_and(|own| self.knowledge.tests[test].applies_to(own))
+    }
+
+    /// The outcome a reading falls into, or nothing when a figure it is held against is not known.
+    ///
+    /// A reading exactly at a bound belongs to neither side of it: below means less than, above more than.
+    pub(super) fn classify(&self, test: TestIndex, quantity: Quantity) -> Option<OutcomeIndex> {
+        self.classify_by(test, quantity, &|bound| self.figure(bound))
+    }
+
+    /// The same with the figures of its limits from elsewhere.
+    pub(super) fn classify_by(
+        &self,
+        test: TestIndex,
+        quantity: Quantity,
+        figure: &dyn Fn(&Bound) -> Option<f64>,
+    ) -> Option<OutcomeIndex> {
+        let mut rest = None;
+        for (index, outcome) in self.knowledge.tests[test].outcomes.indexed() {
+            let Some(bound) = &outcome.bound else {
+                rest = Some(index);
+                continue;
+            };
+            let figure = figure(bound)?;
+            if (bound.below && quantity.base < figure) || (!bound.below && quantity.base > figure) {
+                return Some(index);
+            }
+        }
+        rest
+    }
+}
+
+fn resolve(knowledge: &Knowledge, test: &str, given: &Given) -> Option<(TestIndex, Answer)> {
+    let test = knowledge.test(test)?;
+    let answer = match given {
+        Given::Outcome(outcome) => Answer::Outcome(knowledge.tests[test].outcome(outcome)?),
+        Given::Leaning(outcome) => Answer::Leaning(knowledge.tests[test].outcome(outcome)?),
+        Given::Reading(quantity) => Answer::Reading(*quantity),
+        Given::CouldNotCheck => Answer::CouldNotCheck,
+    };
+    Some((test, answer))
+}
+
+/// Facts of which only one choice fits the equipment: nobody need be asked.
+fn settled(knowledge: &Knowledge, own: &Equipment, facts: &mut HashMap<FactIndex, Option<Value>>) {
+    for (index, fact) in knowledge.facts.indexed() {
+        if fact.kind != ValueKind::Choice || !fact.applies_to(own) {
+            continue;
+        }
+        let mut fitting = fact.choices.iter().filter(|choice| choice.fit.fits(own));
+        if let (Some(only), None) = (fitting.next(), fitting.next()) {
+            facts
+                .entry(index)
+                .or_insert_with(|| Some(Value::Choice(only.id.clone())));
+        }
+    }
+}

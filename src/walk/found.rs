@@ -1,0 +1,102 @@
+//! Third phase: the outcomes that answers and calculations came to.
+
+use std::ops::Deref;
+
+use crate::inference::Answered;
+use crate::knowledge::model::{OutcomeIndex, TestIndex};
+
+use super::answers::Answer;
+use super::calculate::{Resolution, Worked};
+
+/// How many times likelier the outcome leaned to is than any other, when the person says "I think so".
+///
+/// About a strong sign in the table of strengths: who says so has seen something. Our choice, no source; on the invented accounts
+/// that may be studied it puts the true cause first oftener than the 3 it was before (`tests/second_reader/`).
+const LEANING: f64 = 8.0;
+
+/// A violated limit or damage that a test has shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct DefectFound {
+    /// The test.
+    pub test: TestIndex,
+    /// The outcome that is the defect.
+    pub outcome: OutcomeIndex,
+    /// It was seen or measured for sure; not merely thought so, nor within the meter's error of the limit.
+    pub sure: bool,
+}
+
+/// What was found.
+#[derive(Clone, Debug)]
+pub struct Found<'k> {
+    worked: Worked<'k>,
+    findings: Vec<Answered>,
+}
+
+impl<'k> Deref for Found<'k> {
+    type Target = Worked<'k>;
+
+    fn deref(&self) -> &Self::Target {
+        &self.worked
+    }
+}
+
+impl<'k> Found<'k> {
+    /// Takes the outcomes of the tests that apply.
+    pub(super) fn of(worked: Worked<'k>) -> Self {
+        let findings = worked
+            .knowledge
+            .tests
+            .indices()
+            .filter(|test| worked.applies(*test))
+            .filter_map(|test| match worked.resolution(test) {
+                Resolution::Known(outcome) => Some(finding(&worked, test, outcome)),
+                _ => None,
+            })
+            .collect();
+        Self { worked, findings }
+    }
+
+    /// The tests that have an outcome, in the order of the files.
+    #[must_use]
+    pub fn findings(&self) -> &[Answered] {
+        &self.findings
+    }
+
+    /// Defects found, in the order of the files.
+    #[must_use]
+    pub fn defects(&self) -> Vec<DefectFound> {
+        self.findings
+            .iter()
+            .filter(|finding| {
+                self.knowledge.tests[finding.test].outcomes[finding.outcome]
+                    .defect
+                    .is_some()
+            })
+            .map(|finding| DefectFound {
+                test: finding.test,
+                outcome: finding.outcome,
+                sure: finding.certainty() >= 1.0,
+            })
+            .collect()
+    }
+}
+
+/// The finding of a test with a known outcome: leaning, where the person was not sure or the reading is nearer to a limit
+/// than the meter can tell.
+fn finding(worked: &Worked<'_>, test: TestIndex, outcome: OutcomeIndex) -> Answered {
+    let weights = match worked.answers.get(&test) {
+        Some(Answer::Leaning(leaned)) => {
+            let outcomes = worked.knowledge.tests[test].outcomes.indices();
+            Some(
+                outcomes
+                    .map(|o| if o == *leaned { LEANING } else { 1.0 })
+                    .collect(),
+            )
+        }
+        Some(Answer::Reading(quantity)) => worked.shares_of(test, *quantity),
+        _ => None,
+    };
+    weights
+        .and_then(|weights| Answered::leaning(test, weights))
+        .unwrap_or_else(|| Answered::certain(test, outcome))
+}

@@ -1,0 +1,92 @@
+//! Whether a hold is up, by what was found.
+
+use crate::knowledge::indexed::Indexed;
+use crate::knowledge::model::{Hold, HoldIndex, OutcomeIndex, TestIndex};
+
+use super::calculate::Resolution;
+use super::found::Found;
+
+/// Share of an answer that must fall on clearing outcomes, when a reading lies near a limit. Our choice, no source.
+const SURELY: f64 = 0.95;
+
+/// What became of a hold.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Stand {
+    /// Not up, or cleared.
+    Down,
+    /// Up, and this proof was not asked yet.
+    Wants(TestIndex),
+    /// Up, and nothing more to ask that would clear it.
+    Up,
+}
+
+impl Found<'_> {
+    /// How every hold stands, in the order of the files.
+    pub(super) fn stands(&self) -> Indexed<HoldIndex, Stand> {
+        self.knowledge
+            .holds
+            .indices()
+            .map(|index| self.stand(index))
+            .collect()
+    }
+
+    fn stand(&self, index: HoldIndex) -> Stand {
+        let hold = &self.knowledge.holds[index];
+        if !self.installation().is_some_and(|own| hold.applies_to(own)) {
+            return Stand::Down;
+        }
+        let raised = self.raised_at(index);
+        if raised.is_none() && !hold.from_start {
+            return Stand::Down;
+        }
+        let proofs = || hold.cleared_by.iter().filter(|(test, _)| self.applies(*test));
+        if proofs().next().is_none() {
+            return Stand::Up;
+        }
+        let mut open = None;
+        for (test, outcomes) in proofs() {
+            if self.is_stale(hold, *test, raised) {
+                open = open.or(Some(*test));
+            } else if !self.is_surely(*test, outcomes) {
+                return Stand::Up;
+            }
+        }
+        open.map_or(Stand::Down, Stand::Wants)
+    }
+
+    /// Place in the list of given events at which the hold was last raised; 0 for the complaint and for what is
+    /// calculated, which has no place of its own.
+    pub(super) fn raised_at(&self, index: HoldIndex) -> Option<usize> {
+        let knowledge = self.knowledge;
+        let complaint = self
+            .complaint()
+            .filter(|tree| knowledge.trees[*tree].raises.contains(&index))
+            .map(|_| 0);
+        let answers = self
+            .findings()
+            .iter()
+            .filter(|finding| {
+                let outcomes = &knowledge.tests[finding.test].outcomes;
+                let raises = |outcome: &OutcomeIndex| outcomes[*outcome].raises.contains(&index);
+                raises(&finding.outcome)
+                    // A reading this near to a limit is taken for the worse side of it.
+                    || (self.reading(finding.test).is_some()
+                        && outcomes.indices().filter(raises).map(|o| finding.share(o)).sum::<f64>() > 1.0 - SURELY)
+            })
+            .map(|finding| self.answered_at(finding.test).unwrap_or(0));
+        complaint.into_iter().chain(answers).max()
+    }
+
+    fn is_surely(&self, test: TestIndex, outcomes: &[OutcomeIndex]) -> bool {
+        self.findings()
+            .iter()
+            .find(|finding| finding.test == test)
+            .is_some_and(|finding| outcomes.iter().map(|o| finding.share(*o)).sum::<f64>() >= SURELY)
+    }
+
+    /// Whether a proof was not given, or before the hold was raised where it must be given anew.
+    pub(super) fn is_stale(&self, hold: &Hold, proof: TestIndex, raised: Option<usize>) -> bool {
+        let given_before = self.answered_at(proof).is_some_and(|at| Some(at) < raised);
+        self.resolution(proof) == Resolution::Open || (hold.proved_anew && given_before)
+    }
+}
