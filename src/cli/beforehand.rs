@@ -56,12 +56,8 @@ impl Respondent for Beforehand<'_> {
         }
     }
 
-    fn understood(&mut self, text: &str) {
-        self.inner.understood(text);
-    }
-
-    fn observe(&mut self, event: &Event, walk: &Walk<'_>) {
+    fn observe(&mut self, event: &Event, understood: Option<&str>, walk: &Walk<'_>) {
         self.telling = false;
-        self.inner.observe(event, walk);
+        self.inner.observe(event, understood, walk);
     }
 }

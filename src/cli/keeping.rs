@@ -81,12 +81,8 @@ impl Respondent for Told<'_> {
         self.person.refused(refusal);
     }
 
-    fn understood(&mut self, text: &str) {
-        self.person.understood(text);
-    }
-
-    fn observe(&mut self, event: &Event, walk: &Walk<'_>) {
-        self.person.observe(event, walk);
+    fn observe(&mut self, event: &Event, understood: Option<&str>, walk: &Walk<'_>) {
+        self.person.observe(event, understood, walk);
     }
 }
 

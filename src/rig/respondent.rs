@@ -201,7 +201,7 @@ impl Respondent for Rig {
         self.refused = true;
     }
 
-    fn observe(&mut self, event: &Event, _walk: &Walk<'_>) {
+    fn observe(&mut self, event: &Event, _understood: Option<&str>, _walk: &Walk<'_>) {
         match event {
             Event::Answer {
                 test, given, typed, ..

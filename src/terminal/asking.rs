@@ -264,32 +264,27 @@ impl Respondent for Person {
             .wrapped("  not taken: ", &refusal.reason, Some(Mark::Danger));
     }
 
-    fn understood(&mut self, text: &str) {
-        let _ = self.screen.wrapped("  understood: ", text, None);
-    }
-
-    fn observe(&mut self, event: &Event, walk: &Walk<'_>) {
+    fn observe(&mut self, event: &Event, understood: Option<&str>, walk: &Walk<'_>) {
+        // A screen that cannot be written shows itself at the next question, which fails.
+        if let Some(text) = understood {
+            let _ = self.screen.wrapped("  understood: ", text, None);
+        }
         let _ = match event {
             Event::Standing { .. } => blocks::standing(&self.screen, walk, &self.before)
                 .iter()
                 .try_for_each(|line| self.screen.line(line)),
-            // What was understood from a reading is said already.
+            // What was understood says a reading, and a fact that is no choice.
             Event::Answer {
                 given: Given::Reading(_),
                 ..
             } => return,
-            Event::Answer { .. } => self
-                .screen
-                .wrapped("  answer: ", &blocks::step_words(walk, event), None),
-            Event::Complaint { .. }
+            Event::Answer { .. }
+            | Event::Complaint { .. }
             | Event::Equipment { .. }
             | Event::Accessories { .. }
             | Event::Offered { .. }
-            | Event::Able { .. } => self
-                .screen
-                .wrapped("  answer: ", &blocks::step_words(walk, event), None),
-            // Other values are said by what was understood; a choice and "not found" are not.
-            Event::Fact {
+            | Event::Able { .. }
+            | Event::Fact {
                 value: None | Some(Value::Choice(_)),
                 ..
             } => self

@@ -56,13 +56,10 @@ pub fn drive<K: std::error::Error + 'static>(
         // The event was made by this walk from its own knowledge, so its ids are known to it.
         let follows = follow(walk, &taken.event);
         debug_assert!(follows.is_ok(), "{follows:?}");
-        if let Some(text) = &taken.understood {
-            respondent.understood(text);
-        }
-        respondent.observe(&taken.event, walk);
+        respondent.observe(&taken.event, taken.understood.as_deref(), walk);
         for event in follows.unwrap_or_default() {
             keep(&event).map_err(DriveError::Keep)?;
-            respondent.observe(&event, walk);
+            respondent.observe(&event, None, walk);
         }
         match (&reply, &question) {
             (Reply::Stop, _) => return Ok(End::Stopped),

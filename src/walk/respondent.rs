@@ -87,9 +87,7 @@ pub trait Respondent {
     /// Is told that its reply was not taken, and why. The question is asked again.
     fn refused(&mut self, refusal: &Refusal);
 
-    /// Is told what was understood from the reply just taken, in one line.
-    fn understood(&mut self, _text: &str) {}
-
-    /// Is told of everything that happened: given events once kept, and what followed from them.
-    fn observe(&mut self, _event: &Event, _walk: &Walk<'_>) {}
+    /// Is told once of everything that happened: given events once kept, with what was understood from the text where it was
+    /// interpreted, in one line; and what followed from them.
+    fn observe(&mut self, _event: &Event, _understood: Option<&str>, _walk: &Walk<'_>) {}
 }
