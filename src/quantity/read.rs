@@ -26,7 +26,7 @@ pub enum ReadError {
     },
     /// The meter's sign for a reading off its range.
     #[error(
-        "`{text}` is the meter's sign for off its range, not a number; choose a higher range and measure again"
+        "`{text}` is the meter's sign for off its range, not a number; choose a higher range and measure again. In ohms on the highest range type where it ends, such as 40 Mohm"
     )]
     OffRange {
         /// What was typed.

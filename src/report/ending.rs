@@ -32,12 +32,6 @@ const TELLS: f64 = 0.05;
 /// Once the first cause is ruled out little else is known, so a check must move what then leads by more. Our choice, no source.
 const LEAST_MOVEMENT_THEN: f64 = 0.05;
 
-/// Share of a cause from which an outcome is the fault itself, how far no other cause may come near, and how far the share
-/// usual on callbacks must stay behind. Our choice, no source.
-const FAULT_ITSELF: f64 = 0.8;
-const NO_OTHER: f64 = 0.5;
-const RARE: f64 = 0.2;
-
 /// Share from which a cause that is not settled may be corrected on trial, where no test that can be made is left.
 /// Our choice, no source.
 const LIKELY: f64 = 0.80;
@@ -61,6 +55,7 @@ impl Ending {
             likeliest: false,
             leaders: Vec::new(),
             check: None,
+            make_sure: None,
             failing: None,
         }
     }
@@ -70,7 +65,9 @@ impl Ending {
             return Self::call();
         }
         let candidates = walk.candidates();
-        let seen = seen(walk, standing);
+        let seen = walk
+            .seen_itself()
+            .map(|finding| finding_text(walk, finding.test, finding.outcome));
         let to_try = state == "finished" && walk.stop_reason() == Some(stop::Reason::TrialRepair);
         let fits = standing.remainder() < stop::DOES_NOT_FIT;
         let settled = stop::is_settled(standing) && !is_between_neighbors(standing, &candidates);
@@ -78,6 +75,7 @@ impl Ending {
             return Self {
                 step: Step::Repair,
                 failing: failing(walk, standing, &candidates),
+                make_sure: make_sure(walk, standing, made_safe_by),
                 seen,
                 ..Self::call()
             };
@@ -139,31 +137,15 @@ fn is_between_neighbors(standing: &Standing, candidates: &[Candidate]) -> bool {
     second >= NEIGHBOR && candidates.iter().any(telling)
 }
 
-/// A finding that is the first cause itself: sure, seen or measured, and what that cause nearly always shows and no other does
-/// as often.
-fn seen(walk: &Walk<'_>, standing: &Standing) -> Option<String> {
-    let (leader, share) = *standing.ranked().first()?;
-    if share < stop::TRIAL {
-        return None;
-    }
-    let itself = walk.findings().iter().find(|finding| {
-        let test = &walk.knowledge().tests[finding.test];
-        let outcome = &test.outcomes[finding.outcome];
-        let finds = &outcome.finds;
-        let of = |cause: CauseIndex| {
-            finds
-                .iter()
-                .find(|(known, _)| *known == cause)
-                .map(|(_, chance)| *chance)
-        };
-        let Some(own) = of(leader) else { return false };
-        let alone = outcome.usual <= RARE * own
-            && finds
-                .iter()
-                .all(|(cause, chance)| *cause == leader || *chance <= NO_OTHER * own);
-        test.state != State::Told && finding.certainty() >= 1.0 && own >= FAULT_ITSELF && alone
-    })?;
-    Some(finding_text(walk, itself.test, itself.outcome))
+/// The check that makes sure of the first cause before its repair.
+fn make_sure(walk: &Walk<'_>, standing: &Standing, made_safe_by: Option<Job>) -> Option<Check> {
+    let candidate = walk.to_make_sure()?;
+    let (leader, _) = *standing.ranked().first()?;
+    let moves = gain::movement(walk.model()?, standing, candidate.test, leader);
+    Some(Check {
+        made_safe_by: made_safe_by.filter(|_| candidate.state.is_powered()),
+        ..check(walk, &candidate, moves)
+    })
 }
 
 /// What leads once the first cause is ruled out by its proof.

@@ -338,7 +338,14 @@ fn next(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
     let ending = &result.ending;
     let said = match (ending.step, &ending.check) {
         (Step::Call, _) => "Make the call. Nothing is switched on or measured before.".to_owned(),
-        (Step::Repair, _) => format!("Correct it, then prove it. {}", failing(result, cut)),
+        (Step::Repair, _) => match &ending.make_sure {
+            Some(sure) => format!(
+                "Concluded, not seen. Make sure first: {}. Then correct it, then prove it. {}",
+                check(sure),
+                failing(result, cut)
+            ),
+            None => format!("Correct it, then prove it. {}", failing(result, cut)),
+        },
         (Step::GoOn, _) => "Go on with the questions.".to_owned(),
         (Step::Check | Step::Nothing, _) if ending.likeliest => {
             format!("Correct it; only its proof settles it. {}", failing(result, cut))

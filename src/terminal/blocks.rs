@@ -38,6 +38,11 @@ pub(super) fn test_head(
     }
     match because {
         Because::Authored | Because::Taken => Ok(()),
+        Because::MakesSure => screen.wrapped(
+            "  chosen: ",
+            "it makes sure of the cause that leads",
+            Some(Mark::Quiet),
+        ),
         Because::Clears(hold) => {
             let name = &walk.knowledge().holds[*hold].name;
             // Once one of its proofs is there, the name of the hold may no longer be true.

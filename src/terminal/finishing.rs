@@ -37,7 +37,11 @@ impl Person {
         // Going on that leads here again would only draw the same screen once more.
         let goes_on = walk.goes_on();
         if goes_on {
-            entries.push("Go on asking".to_owned());
+            let sure = walk.to_make_sure();
+            entries.push(sure.map_or_else(
+                || "Go on asking".to_owned(),
+                |sure| format!("Make sure: {}", walk.knowledge().tests[sure.test].name),
+            ));
             replies.push(Reply::Further);
         }
         let facts = walk.sizing_facts();
@@ -49,6 +53,9 @@ impl Person {
             let picked = match CaseResult::new(walk) {
                 Some(result) => {
                     let title = match (result.ending.step, goes_on) {
+                        (Step::Repair, _) if result.ending.make_sure.is_some() => {
+                            "the result: make sure, then repair"
+                        }
                         (Step::Repair, _) => "the result: time to repair",
                         (_, true) => "the result: not settled",
                         (_, false) => "the result: not settled, and nothing left would change it",

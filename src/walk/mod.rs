@@ -34,6 +34,7 @@ mod route;
 mod stands;
 mod state;
 mod step;
+mod sure;
 mod worded;
 mod worth;
 

@@ -36,6 +36,8 @@ pub(super) struct Pace {
     pub(super) sizing: bool,
     /// Of the last things offered none could be told or made.
     pub(super) exhausted: bool,
+    /// The person went on where the walk concluded, and no test was answered since.
+    pub(super) further: bool,
     /// Told things asked besides those taken.
     pub(super) told: usize,
 }
@@ -79,6 +81,7 @@ impl Pace {
                 }
                 Event::Sizing => pace.sizing = true,
                 Event::Further => {
+                    pace.further = true;
                     pace.most = pace.asked + FURTHER;
                     pace.exhausted = false;
                     in_vain = 0;
@@ -95,6 +98,7 @@ impl Pace {
                     ..
                 } => {
                     pace.asked += 1;
+                    pace.further = false;
                     in_a_row = if *given == Given::CouldNotCheck {
                         in_a_row + 1
                     } else {

@@ -11,6 +11,8 @@ pub enum Because {
     Authored,
     /// The person said it can be told or made.
     Taken,
+    /// It makes sure of the cause that stands clear.
+    MakesSure,
     /// A calculation needs this reading.
     InputOf(TestIndex),
     /// Nothing with power or flame on is done before it: it clears this hold.

@@ -74,7 +74,7 @@ fn follow(walk: &Posterior<'_>, passed: &mut Vec<TestIndex>) -> Question {
                 passed.push(*test);
                 let own = callers.is_empty() && at.tree == complaint;
                 let guards = guards_life(walk, at);
-                if !guards && let Some(question) = taken(walk) {
+                if !guards && let Some(question) = taken(walk).or_else(|| made_sure(walk, in_order)) {
                     return question;
                 }
                 match pass(walk, *test, in_order) {
@@ -89,7 +89,7 @@ fn follow(walk: &Posterior<'_>, passed: &mut Vec<TestIndex>) -> Question {
                 passed.extend(pool);
                 let guards = guards_life(walk, at);
                 if !guards {
-                    if let Some(question) = taken(walk) {
+                    if let Some(question) = taken(walk).or_else(|| made_sure(walk, in_order)) {
                         return question;
                     }
                     if is_over(walk, in_order) {
@@ -126,6 +126,13 @@ fn taken(walk: &Posterior<'_>) -> Option<Question> {
     let pace = &walk.pace;
     let mut taken = pace.taken.iter().filter(|_| pace.asked < pace.most);
     taken.find_map(|test| ask(walk, *test, &Because::Taken, Depth::RequiredOnly))
+}
+
+/// What makes sure of the cause that stands clear, once the person would rather go on than begin its repair.
+fn made_sure(walk: &Posterior<'_>, in_order: bool) -> Option<Question> {
+    let wanted = walk.pace.further && !walk.pace.is_over() && !in_order;
+    let test = wanted.then(|| walk.to_make_sure())??.test;
+    ask(walk, test, &Because::MakesSure, Depth::RequiredOnly)
 }
 
 /// Whether a place is in a tree that guards life: its questions are asked however much was asked before.

@@ -49,7 +49,10 @@ fn admitted(walk: &Posterior<'_>, tests: impl Iterator<Item = TestIndex>) -> imp
 }
 
 /// The open tests of a pool that can be made now, told ones only as long as they are not told enough.
-fn open_now<'w>(walk: &'w Posterior<'_>, pool: &'w [TestIndex]) -> impl Iterator<Item = TestIndex> + 'w {
+pub(super) fn open_now<'w>(
+    walk: &'w Posterior<'_>,
+    pool: &'w [TestIndex],
+) -> impl Iterator<Item = TestIndex> + 'w {
     pool.iter().copied().filter(|test| {
         is_open(walk, *test)
             && !is_unable(walk, *test)

@@ -110,6 +110,9 @@ pub struct Ending {
     pub leaders: Vec<Told>,
     /// The check to make now, while it is not decided.
     pub check: Option<Check>,
+    /// The check that makes sure of the first cause before its repair, where that is decided but only concluded; nothing where it
+    /// was seen, or no check that can be made now and takes no longer than the repair would show it.
+    pub make_sure: Option<Check>,
     /// What leads if the proof of the repair fails, once it is decided; nothing when that would be nothing listed.
     pub failing: Option<Told>,
 }

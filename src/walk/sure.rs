@@ -1,0 +1,75 @@
+//! Whether the cause that leads was seen or measured itself, and the test that would make sure of it.
+
+use crate::inference::choice::Candidate;
+use crate::inference::{Answered, stop};
+use crate::knowledge::model::{CauseIndex, Outcome, State, TestIndex};
+use crate::knowledge::order;
+
+use super::holds::Leave;
+use super::posterior::Posterior;
+use super::worth;
+
+/// Share of a cause from which an outcome is the fault itself, how far no other cause may come near, and how far the share
+/// usual on callbacks must stay behind. Our choice, no source.
+const FAULT_ITSELF: f64 = 0.8;
+const NO_OTHER: f64 = 0.5;
+const RARE: f64 = 0.2;
+
+/// Share of a cause from which a test that finds it makes sure of it. Our choice, no source.
+const MAKES_SURE: f64 = 0.5;
+
+impl Posterior<'_> {
+    /// The finding that is the first cause itself: sure, seen or measured, and what that cause nearly always shows and no
+    /// other does as often. Nothing where the cause is only concluded.
+    #[must_use]
+    pub fn seen_itself(&self) -> Option<&Answered> {
+        let (leader, share) = *self.standing()?.ranked().first()?;
+        if share < stop::TRIAL {
+            return None;
+        }
+        self.findings().iter().find(|finding| {
+            let test = &self.knowledge.tests[finding.test];
+            test.state != State::Told
+                && finding.certainty() >= 1.0
+                && is_itself(&test.outcomes[finding.outcome], leader)
+        })
+    }
+
+    /// The test that makes sure of the first cause where it stands clear but is only concluded: one that finds it, can be made
+    /// now and takes no longer than the repair it may save. Nothing where there is none.
+    #[must_use]
+    pub fn to_make_sure(&self) -> Option<Candidate> {
+        let position = self.position()?;
+        let (leader, _) = *position.standing.ranked().first()?;
+        if !stop::is_settled(position.standing) || self.seen_itself().is_some() {
+            return None;
+        }
+        let repair = position.repairs[position.model.place(leader)?];
+        let finds = |test: TestIndex| -> f64 {
+            let outcomes = self.knowledge.tests[test].outcomes.iter();
+            outcomes.filter_map(|outcome| finding(outcome, leader)).sum()
+        };
+        let pool = order::authored(self.knowledge, self.complaint()?);
+        let finders: Vec<TestIndex> = pool
+            .into_iter()
+            .filter(|test| self.knowledge.tests[*test].state != State::Told && finds(*test) >= MAKES_SURE)
+            .collect();
+        worth::ranked(self, worth::open_now(self, &finders))
+            .into_iter()
+            .filter(|candidate| self.leave(candidate.test) == Leave::Free && candidate.minutes <= repair)
+            .max_by(|a, b| (finds(a.test) / a.cost).total_cmp(&(finds(b.test) / b.cost)))
+    }
+}
+
+/// How often a cause brings an outcome that finds it.
+fn finding(outcome: &Outcome, cause: CauseIndex) -> Option<f64> {
+    let found = outcome.finds.iter().find(|(known, _)| *known == cause);
+    found.map(|(_, chance)| *chance)
+}
+
+fn is_itself(outcome: &Outcome, cause: CauseIndex) -> bool {
+    finding(outcome, cause).is_some_and(|own| {
+        let apart = |(other, chance): &(CauseIndex, f64)| *other == cause || *chance <= NO_OTHER * own;
+        own >= FAULT_ITSELF && outcome.usual <= RARE * own && outcome.finds.iter().all(apart)
+    })
+}
