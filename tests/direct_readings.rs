@@ -76,7 +76,7 @@ const ROWS: &[Row] = &[
             ("contactor-in-or-out", "out"),
             ("animals-seen", "gnawed"),
             ("control-changed", "serviced-or-cleaned"),
-            ("coil-continuity", "open"),
+            ("contactor-coil-ohms", "open"),
         ],
         cause: "contactor-coil-open",
     },
