@@ -67,7 +67,7 @@ const DANGERS: &[Danger] = &[
             ("breaker-pulled-look", &["stab-burnt", "terminal-burnt"]),
             ("conductor-insulation-look", &["stiff-whole-length"]),
             ("heater-terminals-look", &["wires-baked-along"]),
-            ("board-burn-look", &["connector-burnt"]),
+            ("board-look", &["connector-burnt", "relay-joint-burnt"]),
         ],
         over_when: &[("burnt-part-mended", "mended")],
         anew: true,
