@@ -114,7 +114,7 @@ const ROWS: &[Row] = &[
             ("heat-complaint-kind", "weak"),
             ("short-when", "always"),
             ("register-air", "lukewarm"),
-            ("smell-after-how-long", "dust-fades"),
+            ("smell-from-where", "dusty-registers"),
             ("heater-supplies", "all-closed"),
             ("heater-element-ohms", "open"),
         ],
