@@ -125,7 +125,7 @@ const ROWS: &[Row] = &[
         equipment: "heat-pump",
         told: &[
             ("what-runs", "outdoor-unit-dead"),
-            ("control-changed", "serviced-or-cleaned"),
+            ("what-changed", "serviced-or-cleaned"),
             ("how-it-began", "one-moment"),
         ],
         direct: ("switch-and-door-look", "pull-out-reversed"),

@@ -75,7 +75,7 @@ const ROWS: &[Row] = &[
             ("fan-on-runs", "runs"),
             ("contactor-in-or-out", "out"),
             ("animals-seen", "gnawed"),
-            ("control-changed", "serviced-or-cleaned"),
+            ("what-changed", "serviced-or-cleaned"),
             ("contactor-coil-ohms", "open"),
         ],
         cause: "contactor-coil-open",
@@ -87,7 +87,7 @@ const ROWS: &[Row] = &[
         answers: &[
             ("motors-turning", "all-hum"),
             ("other-three-phase-machines", "only-this"),
-            ("supply-work-before", "none-known"),
+            ("what-changed", "nothing-known"),
             ("how-it-began", "one-moment"),
             ("voltage-across-each-fuse", "open"),
         ],
@@ -286,7 +286,7 @@ const ROWS: &[Row] = &[
         equipment: "split-air-conditioner",
         facts: &[],
         answers: &[
-            ("what-exactly-changed", "panel-or-breaker"),
+            ("what-changed", "protection-changed"),
             ("worked-since-change", "never-right"),
             ("trouble-since-change", "dead"),
             ("what-runs", "outdoor-unit-dead"),
