@@ -125,7 +125,7 @@ const ROWS: &[Row] = &[
         equipment: "heat-pump",
         told: &[
             ("what-runs", "outdoor-unit-dead"),
-            ("control-changed", "serviced-or-cleaned"),
+            ("what-changed", "serviced-or-cleaned"),
             ("how-it-began", "one-moment"),
         ],
         direct: ("switch-and-door-look", "pull-out-reversed"),
@@ -176,7 +176,7 @@ const ROWS: &[Row] = &[
     Row {
         complaint: "part-fails-again",
         equipment: "mini-split",
-        told: &[("part-again", "board"), ("part-lasted", "at-once")],
+        told: &[("part-again", "board"), ("new-part-effect", "nothing-changed")],
         direct: ("dc-fan-motor-ohms", "near-zero"),
         cause: "dc-fan-motor-shorts-its-board",
     },

@@ -54,7 +54,7 @@ fn what_the_equipment_does_not_have_is_not_among_the_answers() {
         );
         assert!(offered.iter().any(|id| id == kept), "{equipment}: {offered:?}");
     }
-    for test in ["what-changed", "what-exactly-changed", "dim-history"] {
+    for test in ["what-changed", "replaced-without-cure", "new-part-effect"] {
         let test = &KNOWLEDGE.tests[KNOWLEDGE.test(test).expect("it is there")];
         assert!(
             test.outcomes

@@ -506,8 +506,6 @@ fn what_runs_or_burns_says_so_and_what_is_told_switches_nothing() {
         ("mode-reversed", State::Running),
         ("oil-fuel-look", State::Firing),
         ("circuit-trace", State::LockedOut),
-        ("chatter-heard", State::Told),
-        ("chatter-heard-now", State::Running),
         ("motor-case-heat", State::LockedOut),
         ("flame-rod-look", State::Firing),
         ("breaker-exchange", State::Energised),

@@ -67,7 +67,7 @@ const DANGERS: &[Danger] = &[
             ("breaker-pulled-look", &["stab-burnt", "terminal-burnt"]),
             ("conductor-insulation-look", &["stiff-whole-length"]),
             ("heater-terminals-look", &["wires-baked-along"]),
-            ("board-burn-look", &["connector-burnt"]),
+            ("board-look", &["connector-burnt", "relay-joint-burnt"]),
         ],
         over_when: &[("burnt-part-mended", "mended")],
         anew: true,
@@ -135,7 +135,6 @@ const DANGERS: &[Danger] = &[
                 "which-device-opened",
                 &["panel-breaker", "main-or-feeder", "unit-breaker-or-fuse"],
             ),
-            ("unit-power-look", &["breaker-open"]),
             ("switch-and-door-look", &["tripped"]),
         ],
         over_when: &[("unit-to-ground", "open"), ("unit-hot-to-hot", "no-short")],
@@ -145,7 +144,7 @@ const DANGERS: &[Danger] = &[
 
 /// Something burnt was smelled: over when the whole path was looked at dead; what is found there is heat damage.
 const SMELLED: &[(&str, &str)] = &[
-    ("smell-after-how-long", "plastic-or-fish"),
+    ("smell-from-where", "plastic-unplaced"),
     ("smell-from-where", "heater-soon"),
     ("smell-from-where", "heater-later"),
     ("smell-from-where", "outdoor-unit"),

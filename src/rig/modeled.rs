@@ -1,7 +1,7 @@
 //! The reading tests of the knowledge the rig can answer.
 
 /// Ids of the tests with a model.
-pub const MODELED: [&str; 60] = [
+pub const MODELED: [&str; 59] = [
     "breaker-joint-drop",
     "breaker-pole-drop",
     "blower-current",
@@ -27,7 +27,6 @@ pub const MODELED: [&str; 60] = [
     "gfci-leakage",
     "ground-resistance",
     "ground-wire-amps",
-    "ground-wire-current",
     "heater-amps",
     "heater-amps-call-off",
     "leg-1-voltage",

@@ -120,7 +120,7 @@ impl Bench {
             "service-switch-drop" => self.service_switch(),
             "neutral-to-ground-running" => self.neutral(),
             "ground-resistance" => Ok(plate.grounding + values.ground_wire),
-            "ground-wire-amps" | "ground-wire-current" => self.ground_amps(),
+            "ground-wire-amps" => self.ground_amps(),
             "metal-volts-running" => self.low_impedance(Stage::Running, "cabinet", "0"),
             "metal-volts-breaker-off" => self.low_impedance(Stage::Off, "cabinet", "0"),
             "gfci-leakage" => self.residual(),
