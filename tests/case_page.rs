@@ -69,6 +69,29 @@ fn text_of(document: &Document<'_>) -> String {
         .join(" ")
 }
 
+/// What each reader reads on the page of one case, an element a line.
+#[test]
+fn the_words_of_each_page() {
+    let knowledge = knowledge::embedded().unwrap();
+    let result = example(&knowledge, "attic-at-noon.toml");
+    for reader in Reader::ALL {
+        let page = page(&result, reader);
+        let document = parse(&page);
+        let lines: Vec<String> = document
+            .descendants()
+            .filter(|node| node.is_element() && node.children().any(|child| child.is_text()))
+            .filter(|node| !matches!(node.tag_name().name(), "style" | "title"))
+            .map(|node| {
+                let own = node.children().filter_map(|child| child.text());
+                own.collect::<Vec<_>>().join(" ")
+            })
+            .map(|text| text.split_whitespace().collect::<Vec<_>>().join(" "))
+            .filter(|text| !text.is_empty())
+            .collect();
+        insta::assert_snapshot!(format!("words-for-{reader:?}").to_lowercase(), lines.join("\n"));
+    }
+}
+
 #[test]
 fn every_page_of_every_example_is_well_formed_and_takes_nothing_from_outside() {
     let knowledge = knowledge::embedded().unwrap();

@@ -76,6 +76,34 @@ fn no_edit_is_no_change() {
     );
 }
 
+/// What weighs a repair is no rewording, and words of the format are told as written.
+#[test]
+fn what_a_repair_takes_and_whose_it_is_is_told() {
+    let found = after(&[
+        (
+            "causes/joints.toml",
+            "job = \"hvac-technician\"\nparts",
+            "job = \"electrician\"\nrepair-minutes = 40\nparts",
+        ),
+        ("facts/plate.toml", "[\"1 A\", \"100 A\"]", "[\"1 A\", \"90 A\"]"),
+    ]);
+    let setting = |sort: &str, id: &str, key: &str, from: &str, to: &str| json!({ "change": "setting", "sort": sort, "id": id, "key": key, "from": from, "to": to });
+    assert_eq!(
+        found,
+        [
+            setting(
+                "fact",
+                "rated-current",
+                "range",
+                "1 to 100 in base units",
+                "1 to 90 in base units"
+            ),
+            setting("cause", "loose-joint", "job", "hvac-technician", "electrician"),
+            setting("cause", "loose-joint", "repair-minutes", "", "40"),
+        ]
+    );
+}
+
 /// What looking a source up showed is told with its figures; a source with other words is a rewording.
 #[test]
 fn what_looking_sources_up_showed_is_told() {

@@ -46,6 +46,12 @@ fn a_result_with_few_checks_at_60_columns() {
 }
 
 #[test]
+fn a_result_as_data() {
+    let result = case_of("attic-at-noon.toml").shortened();
+    insta::assert_snapshot!(serde_json::to_string_pretty(&result).expect("it is data"));
+}
+
+#[test]
 fn no_line_is_wider_than_the_screen() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
     for entry in fs::read_dir(folder).expect("there is a folder of examples") {

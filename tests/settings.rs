@@ -154,6 +154,19 @@ fn a_shop_file_that_is_not_there_is_no_silent_default() {
 }
 
 #[test]
+fn every_command_that_weighs_a_case_takes_the_shop_file() {
+    let home = home();
+    settings(&home, "shop-file = \"gone.toml\"\n");
+    let answers = "complaint = \"breaker-opens\"\nequipment = \"split-air-conditioner\"\n[answers]\nhazard-look = \"none\"\n";
+    fs::write(home.path().join("answers.toml"), answers).expect("it can be written");
+    for command in ["diagnose", "report", "predict"] {
+        let run = lineside(&home, &[command, "--answers", "answers.toml"], "");
+        assert_eq!(run.status.code(), Some(1), "{command}: {}", said(&run));
+        assert!(said(&run).contains("gone.toml"), "{command}: {}", said(&run));
+    }
+}
+
+#[test]
 fn colors_follow_the_settings_unless_an_option_is_given() {
     let home = home();
     settings(&home, "color = \"always\"\n");

@@ -94,6 +94,34 @@ fn every_bad_example_gives_its_findings_and_no_other() {
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
+/// One snapshot for each rule: what an author reads of its bad example.
+#[test]
+fn what_every_rule_says() {
+    let mut different = Vec::new();
+    for entry in fs::read_dir(bad_trees()).unwrap() {
+        let example = entry.unwrap().path();
+        let name = example.file_name().unwrap().to_str().unwrap().to_owned();
+        if name == "sound" || MADE_BELOW.contains(&name.as_str()) {
+            continue;
+        }
+        let mut checked = checked(laid_over(&example).path());
+        for file in &mut checked.files.list {
+            file.shown.clone_from(&file.name);
+        }
+        let said: Vec<String> = checked
+            .findings
+            .iter()
+            .map(|finding| render::snippet(&checked.files, finding, false))
+            .collect();
+        let text = said.join("\n\n");
+        let compared = std::panic::catch_unwind(|| insta::assert_snapshot!(format!("rule-{name}"), text));
+        if compared.is_err() {
+            different.push(name);
+        }
+    }
+    assert!(different.is_empty(), "what these say changed: {different:?}");
+}
+
 /// Codes whose example cannot stand in a repository as text, and is made by a test of its own.
 const MADE_BELOW: &[&str] = &["no-files", "unreadable-file", "not-utf-8", "file-too-large"];
 

@@ -11,7 +11,7 @@ use super::case_file::{CaseFile, secured};
 use super::diagnose_args::DiagnoseArgs;
 use super::problem::Done;
 use super::result::show;
-use super::{Problem, interview, knowledge};
+use super::{Problem, interview};
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
@@ -28,7 +28,7 @@ Examples:
 pub(super) fn run(args: &DiagnoseArgs) -> Result<Done, Problem> {
     // Before a person answers forty questions for a result that cannot be shown.
     super::printing::can_print()?;
-    let knowledge = knowledge::load(args.shared.trees.as_deref())?;
+    let knowledge = args.shared.knowledge.load()?;
     match &args.answers {
         Some(file) => from_answers(args, &knowledge, file),
         None => interview::run(args, &knowledge),
@@ -40,7 +40,7 @@ fn from_answers(args: &DiagnoseArgs, knowledge: &Knowledge, answer_file: &Path) 
     for misfit in answers.misfits() {
         super::printing::remark(&format!("{}: {misfit}", answer_file.display()));
     }
-    let mut walk = args.walk(knowledge)?;
+    let mut walk = args.shop.walk(knowledge)?;
     let mut file = match &args.case {
         None => None,
         Some(path) if path.exists() => {

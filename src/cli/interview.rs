@@ -29,7 +29,7 @@ pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Pr
             None => usual_folder()?,
         }),
     };
-    let mut walk = args.walk(knowledge)?;
+    let mut walk = args.shop.walk(knowledge)?;
     let TakenUp {
         file,
         told,

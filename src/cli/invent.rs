@@ -11,10 +11,11 @@ use crate::files;
 use crate::invented::{self, InventedCase};
 use crate::knowledge::model::Knowledge;
 
+use super::Problem;
+use super::knowledge::Folder;
 use super::printing::print;
 use super::problem::Done;
 use super::progress::Progress;
-use super::{Problem, knowledge};
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
@@ -40,9 +41,8 @@ pub(crate) struct InventArgs {
     /// Seed of the drawing
     #[arg(long, value_name = "N", default_value_t = 1)]
     seed: u64,
-    /// Read the knowledge from this folder instead of the one compiled in
-    #[arg(long, value_name = "DIR")]
-    trees: Option<PathBuf>,
+    #[command(flatten)]
+    knowledge: Folder,
 }
 
 /// Runs the command.
@@ -50,7 +50,7 @@ pub(crate) struct InventArgs {
 /// # Errors
 /// When a file of that name is there already, or cannot be written.
 pub(super) fn run(args: &InventArgs) -> Result<Done, Problem> {
-    let knowledge = knowledge::load(args.trees.as_deref())?;
+    let knowledge = args.knowledge.load()?;
     let failed = |error: io::Error| {
         Problem::data(format!(
             "cannot make the folder `{}`: {error}",

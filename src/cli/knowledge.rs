@@ -1,16 +1,28 @@
 //! Where the commands get the knowledge from: compiled in, or a folder given.
 
-use std::path::Path;
+use std::path::PathBuf;
+
+use clap::Args;
 
 use crate::knowledge::model::Knowledge;
 use crate::standards::registry;
 
 use super::Problem;
 
-/// Loads the knowledge.
-///
-/// # Errors
-/// When the folder cannot be read or its files have faults; `lineside trees check` shows them all.
-pub(super) fn load(folder: Option<&Path>) -> Result<Knowledge, Problem> {
-    crate::knowledge::load(folder, registry::all()).map_err(|error| Problem::data(error.to_string()))
+/// Where the knowledge is read from, as typed.
+#[derive(Args, Clone, Debug, Default)]
+pub struct Folder {
+    /// Read the knowledge from this folder instead of the one compiled in
+    #[arg(long, value_name = "DIR")]
+    pub trees: Option<PathBuf>,
+}
+
+impl Folder {
+    /// Loads the knowledge.
+    ///
+    /// # Errors
+    /// When the folder cannot be read or its files have faults; `lineside trees check` shows them all.
+    pub(super) fn load(&self) -> Result<Knowledge, Problem> {
+        Ok(crate::knowledge::load(self.trees.as_deref(), registry::all())?)
+    }
 }

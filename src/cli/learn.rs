@@ -10,12 +10,14 @@ use crate::files::{self, Limit};
 use crate::inference::learn::{self, Counts, NOT_LISTED};
 use crate::inference::prior;
 use crate::knowledge::model::{Knowledge, TreeIndex};
+use crate::walk::Walk;
 
+use super::Problem;
 use super::closed_cases::{self, Closed, Gathered};
 use super::printing::print;
 use super::problem::Done;
+use super::settings;
 use super::shared::Shared;
-use super::{Problem, knowledge};
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
@@ -67,7 +69,7 @@ pub(super) fn run(args: &LearnArgs) -> Result<Done, Problem> {
             "a half-life of {months} months makes no sense, expected more than 0"
         )));
     }
-    let knowledge = knowledge::load(args.shared.trees.as_deref())?;
+    let knowledge = args.shared.knowledge.load()?;
     let Gathered {
         closed,
         open,
@@ -186,6 +188,25 @@ fn moves(
     });
     moves.truncate(MOST_MOVES);
     moves
+}
+
+/// What a shop has learned, as typed.
+#[derive(Args, Clone, Debug, Default)]
+pub(super) struct Shop {
+    /// Use cause frequencies learned from a shop's cases by `lineside learn`
+    #[arg(long, value_name = "FILE.toml")]
+    shop: Option<PathBuf>,
+}
+
+impl Shop {
+    /// A new walk, with what the shop has learned by the option, else by the settings.
+    pub(super) fn walk<'k>(&self, knowledge: &'k Knowledge) -> Result<Walk<'k>, Problem> {
+        let walk = Walk::new(knowledge);
+        match self.shop.as_ref().or(settings::held().shop_file.as_ref()) {
+            None => Ok(walk),
+            Some(path) => Ok(walk.learned(counts(path)?)),
+        }
+    }
 }
 
 /// Reads what a shop has learned.

@@ -30,6 +30,7 @@ mod result;
 mod review;
 mod settings;
 mod shared;
+mod taken;
 pub mod trees;
 
 use std::borrow::Cow;
@@ -41,9 +42,8 @@ use clap::{ColorChoice, CommandFactory, Parser, Subcommand};
 use printing::{OUTPUT_IS_CLOSED, can_print, print, print_marked};
 
 use crate::report::visible::visible;
-use crate::standards::registry;
 
-pub use options::{Color, Format};
+pub use options::{Color, Format, Printed};
 pub use printing::output_is_closed;
 pub use problem::{Done, Problem};
 pub use shared::Shared;
@@ -222,7 +222,7 @@ fn run_figure(args: &figure::FigureArgs) -> Result<Done, Problem> {
 
 fn run_trees(args: &trees::TreesArgs) -> Result<Done, Problem> {
     let mut out = Vec::new();
-    let done = trees::run(args, registry::all(), &mut out)?;
+    let done = trees::run(args, &mut out)?;
     let text = String::from_utf8_lossy(&out);
     if args.is_marked() {
         print_marked(&text)?;

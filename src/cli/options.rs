@@ -1,6 +1,7 @@
 //! What options of several commands take.
 
-use clap::ValueEnum;
+use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
+use clap::{Args, ValueEnum};
 
 use crate::journal::life::{Reached, Stage};
 
@@ -28,14 +29,46 @@ impl Color {
     }
 }
 
-/// Form of printed data.
+/// Form of what is printed. Each command takes those it can make.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
 pub enum Format {
-    /// For people.
+    /// For a person
     #[default]
     Text,
-    /// For programs.
+    /// One line for each finding or entry
+    Short,
+    /// One page that needs nothing else, for a phone or paper
+    Html,
+    /// A table, for a spreadsheet
+    Csv,
+    /// For a program
     Json,
+    /// A picture
+    Svg,
+    /// A graph in the DOT language, for a layout program
+    Dot,
+}
+
+impl Format {
+    /// Reads one of those a command can make.
+    pub(super) fn among(known: &[Self]) -> impl TypedValueParser<Value = Self> + use<> {
+        let known: Vec<PossibleValue> = known.iter().filter_map(Self::to_possible_value).collect();
+        PossibleValuesParser::new(known).try_map(|text| Self::from_str(&text, false))
+    }
+}
+
+/// The form, where it is text or JSON.
+#[derive(Args, Clone, Copy, Debug, Default)]
+pub struct Printed {
+    /// Form of what is printed
+    #[arg(
+        long = "format",
+        value_name = "FORM",
+        default_value = "text",
+        hide_default_value = true,
+        value_parser = Format::among(&[Format::Text, Format::Json])
+    )]
+    pub form: Format,
 }
 
 /// How far a case got, as typed.

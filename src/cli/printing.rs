@@ -3,6 +3,8 @@
 use std::io::Write;
 use std::sync::atomic::{AtomicBool, Ordering};
 
+use serde::Serialize;
+
 use crate::report::visible::{visible, visible_beside_marks};
 
 use super::problem::Problem;
@@ -29,6 +31,13 @@ pub(super) fn can_print() -> Result<(), Problem> {
         );
     }
     Ok(())
+}
+
+/// Data as JSON, with the end of its last line.
+pub(super) fn as_json(data: &impl Serialize) -> Result<String, Problem> {
+    serde_json::to_string_pretty(data)
+        .map(|text| text + "\n")
+        .map_err(|error| Problem::data(format!("cannot write the result as JSON: {error}")))
 }
 
 /// Writes data to the standard output.

@@ -1,9 +1,11 @@
 //! How a command ended: done, or with what stood in its way, in one or two plain lines.
 
-use std::fmt;
+use std::{fmt, io};
 
+use crate::drawing::FigureError;
 use crate::files::{ReadError, WriteError};
 use crate::journal::JournalError;
+use crate::knowledge::{FolderError, LoadError};
 
 /// How a command ended when nothing stood in its way.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -72,6 +74,31 @@ impl Problem {
 impl From<ReadError> for Problem {
     fn from(error: ReadError) -> Self {
         Self::data(error.to_string()).hint(error.hint())
+    }
+}
+
+impl From<LoadError> for Problem {
+    fn from(error: LoadError) -> Self {
+        Self::data(error.to_string())
+    }
+}
+
+impl From<FolderError> for Problem {
+    fn from(error: FolderError) -> Self {
+        Self::data(error.to_string())
+    }
+}
+
+impl From<FigureError> for Problem {
+    fn from(error: FigureError) -> Self {
+        Self::data(error.to_string())
+    }
+}
+
+/// Output that could not be written; every other failure of a file names it.
+impl From<io::Error> for Problem {
+    fn from(error: io::Error) -> Self {
+        Self::data(format!("cannot write the output: {error}"))
     }
 }
 

@@ -13,7 +13,7 @@ use crate::walk::Walk;
 use super::Problem;
 use super::diagnose_args::DiagnoseArgs;
 use super::options::Format;
-use super::printing::{print, print_marked};
+use super::printing::{self, print, print_marked};
 use super::problem::Done;
 use super::shared::Shared;
 
@@ -22,9 +22,9 @@ pub(super) fn show(args: &DiagnoseArgs, walk: &Walk<'_>, kept: Option<&Path>) ->
     let Some(result) = result(walk, kept) else {
         return Ok(Done::Well);
     };
-    match args.format {
+    match args.print.form {
         Format::Json => print(&json(result, args.all_causes)?)?,
-        Format::Text => print_marked(&text::render(&result, layout(&args.shared)))?,
+        _ => print_marked(&text::render(&result, layout(&args.shared)))?,
     }
     Ok(Done::Well)
 }
@@ -36,7 +36,7 @@ pub(super) fn show_first(args: &DiagnoseArgs, walk: &Walk<'_>, kept: &Path) -> R
     let rows = console::Term::stdout()
         .size_checked()
         .map(|(rows, _)| usize::from(rows));
-    let (Format::Text, false, Some(rows)) = (args.format, args.plain(), rows) else {
+    let (Format::Text, false, Some(rows)) = (args.print.form, args.plain(), rows) else {
         return show(args, walk, Some(kept));
     };
     if let Some(result) = result(walk, Some(kept)) {
@@ -72,10 +72,7 @@ pub(super) fn result(walk: &Walk<'_>, kept: Option<&Path>) -> Option<CaseResult>
 /// The result as JSON, cut to the causes that count unless all are asked for.
 pub(super) fn json(result: CaseResult, all_causes: bool) -> Result<String, Problem> {
     let result = if all_causes { result } else { result.shortened() };
-    let mut json = serde_json::to_string_pretty(&result)
-        .map_err(|error| Problem::data(format!("cannot write the result as JSON: {error}")))?;
-    json.push('\n');
-    Ok(json)
+    printing::as_json(&result)
 }
 
 /// The layout of text for the standard output.

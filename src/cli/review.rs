@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use clap::{Args, ValueEnum};
+use clap::Args;
 use etcetera::BaseStrategy;
 use jiff::Timestamp;
 use jiff::civil::Date;
@@ -15,11 +15,13 @@ use crate::knowledge::model::Knowledge;
 use crate::knowledge::nearest::unknown;
 use crate::review::{self, Filter, Index, Review};
 
+use super::knowledge::Folder;
+use super::options::Format;
 use super::options::StageTyped;
 use super::printing::print;
 use super::problem::Done;
 use super::progress::Progress;
-use super::{Problem, closed_cases, knowledge, places, settings};
+use super::{Problem, closed_cases, places, settings};
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
@@ -65,20 +67,6 @@ const TABLES: [&str; 20] = [
     "case",
 ];
 
-/// Form of a review.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
-enum Form {
-    /// Tables on the screen.
-    #[default]
-    Text,
-    /// A page with charts.
-    Html,
-    /// Everything, for a program.
-    Json,
-    /// One table, for a spreadsheet.
-    Csv,
-}
-
 /// What was typed.
 #[derive(Args, Clone, Debug)]
 pub(crate) struct ReviewArgs {
@@ -91,13 +79,13 @@ pub(crate) struct ReviewArgs {
     /// text, html, json or csv
     #[arg(
         long,
-        value_enum,
         value_name = "FORM",
-        default_value_t,
+        default_value = "text",
         hide_default_value = true,
-        hide_possible_values = true
+        hide_possible_values = true,
+        value_parser = Format::among(&[Format::Text, Format::Html, Format::Json, Format::Csv])
     )]
-    format: Form,
+    format: Format,
     /// Write to this file instead of the screen
     #[arg(long, value_name = "FILE")]
     out: Option<PathBuf>,
@@ -131,9 +119,8 @@ pub(crate) struct ReviewArgs {
     /// Draw no bars: for screen readers
     #[arg(long)]
     no_bars: bool,
-    /// Read the knowledge from this folder instead of the one compiled in
-    #[arg(long, value_name = "DIR")]
-    trees: Option<PathBuf>,
+    #[command(flatten)]
+    knowledge: Folder,
 }
 
 /// Runs the command. It ends with [`Done::Findings`] when some files were not counted.
@@ -141,9 +128,9 @@ pub(crate) struct ReviewArgs {
 /// # Errors
 /// When an option makes no sense, or the result cannot be written.
 pub(super) fn run(args: &ReviewArgs) -> Result<Done, Problem> {
-    let knowledge = knowledge::load(args.trees.as_deref())?;
+    let knowledge = args.knowledge.load()?;
     let filter = filter(args, &knowledge)?;
-    if args.format == Form::Csv && (args.tables.len() != 1 || args.tables[0] == review::ALL) {
+    if args.format == Format::Csv && (args.tables.len() != 1 || args.tables[0] == review::ALL) {
         return Err(Problem::usage("CSV holds one table").hint("name it: `--table cause --format csv`"));
     }
     let paths = match args.cases.as_slice() {
@@ -185,18 +172,18 @@ pub(super) fn run(args: &ReviewArgs) -> Result<Done, Problem> {
 
 fn put(args: &ReviewArgs, review: &Review) -> Result<(), Problem> {
     let text = match args.format {
-        Form::Text => {
-            let bars = !args.no_bars && !settings::held().plain_screen.unwrap_or_default();
-            review::text(review, &args.tables, bars)
-        }
-        Form::Html => review::page(review),
-        Form::Json => format!("{:#}\n", review::json(review)),
-        Form::Csv => args
+        Format::Html => review::page(review),
+        Format::Json => format!("{:#}\n", review::json(review)),
+        Format::Csv => args
             .tables
             .first()
             .and_then(|id| review.table(id))
             .map(review::csv)
             .unwrap_or_default(),
+        _ => {
+            let bars = !args.no_bars && !settings::held().plain_screen.unwrap_or_default();
+            review::text(review, &args.tables, bars)
+        }
     };
     match &args.out {
         Some(file) => {

@@ -1,18 +1,17 @@
 //! The options every command takes.
 
-use std::path::PathBuf;
-
 use clap::Args;
 
+use super::knowledge::Folder;
 use super::options::Color;
 use super::settings;
 
 /// Options every command takes.
 #[derive(Args, Clone, Debug, Default)]
 pub struct Shared {
-    /// Read the knowledge from this folder instead of the one compiled in
-    #[arg(long, value_name = "DIR")]
-    pub trees: Option<PathBuf>,
+    /// Where the knowledge is read from.
+    #[command(flatten)]
+    pub knowledge: Folder,
     /// Color: auto, always or never; auto obeys NO_COLOR
     #[arg(long, value_enum, value_name = "WHEN", hide_possible_values = true)]
     pub color: Option<Color>,
@@ -31,5 +30,27 @@ impl Color {
     #[must_use]
     pub fn held(given: Option<Self>) -> Self {
         given.or(settings::held().color).unwrap_or_default()
+    }
+}
+
+/// Whether to ask in plain lines.
+#[derive(Args, Clone, Copy, Debug, Default)]
+pub(super) struct Plain {
+    /// Plain lines in place of lists to move in
+    #[arg(
+        long,
+        value_name = "YES",
+        num_args = 0..=1,
+        require_equals = true,
+        default_missing_value = "true",
+        hide_possible_values = true
+    )]
+    plain: Option<bool>,
+}
+
+impl Plain {
+    /// By the option, else by the settings.
+    pub(super) fn is_wanted(self) -> bool {
+        self.plain.or(settings::held().plain_screen).unwrap_or_default()
     }
 }

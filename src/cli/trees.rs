@@ -4,9 +4,7 @@ mod about;
 mod check;
 mod diff;
 mod draw;
-mod error;
 mod field;
-mod format;
 mod list;
 mod matrix;
 mod rig;
@@ -16,15 +14,11 @@ mod sources;
 mod standing;
 mod template;
 
-pub use error::TreesError;
-pub use format::Format;
-
 use std::io::Write;
 
 use clap::{Args, Subcommand};
 
-use crate::standards::calculation::Calculation;
-
+use super::Problem;
 use super::options::Color;
 use super::problem::Done;
 
@@ -73,22 +67,18 @@ pub enum TreesCommand {
 ///
 /// # Errors
 /// When the knowledge cannot be read or the output cannot be written.
-pub fn run(
-    args: &TreesArgs,
-    catalog: &'static [Calculation],
-    out: &mut dyn Write,
-) -> Result<Done, TreesError> {
+pub fn run(args: &TreesArgs, out: &mut dyn Write) -> Result<Done, Problem> {
     match &args.command {
-        TreesCommand::Check(args) => return check::run(args, catalog, out),
-        TreesCommand::List(args) => list::run(args, catalog, out),
-        TreesCommand::About(args) => about::run(args, catalog, out),
-        TreesCommand::Sources(args) => sources::run(args, catalog, out),
-        TreesCommand::Matrix(args) => matrix::run(args, catalog, out),
-        TreesCommand::Schema(args) => schema::run(args, catalog, out),
+        TreesCommand::Check(args) => return check::run(args, out),
+        TreesCommand::List(args) => list::run(args, out),
+        TreesCommand::About(args) => about::run(args, out),
+        TreesCommand::Sources(args) => sources::run(args, out),
+        TreesCommand::Matrix(args) => matrix::run(args, out),
+        TreesCommand::Schema(args) => schema::run(args, out),
         TreesCommand::Template(args) => template::run(args, out),
-        TreesCommand::Diff(args) => diff::run(args, catalog, out),
-        TreesCommand::Score(args) => score::run(args, catalog, out).map(|_| ()),
-        TreesCommand::Draw(args) => draw::run(args, catalog, out),
+        TreesCommand::Diff(args) => diff::run(args, out),
+        TreesCommand::Score(args) => score::run(args, out).map(|_| ()),
+        TreesCommand::Draw(args) => draw::run(args, out),
     }?;
     Ok(Done::Well)
 }

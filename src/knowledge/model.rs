@@ -131,7 +131,7 @@ pub struct Fit {
 }
 
 /// A choice offered for a fact.
-#[derive(Clone, Debug, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct FactChoice {
     /// Kebab-case id.
     pub id: String,
@@ -239,7 +239,7 @@ pub enum Frequency {
 }
 
 /// Advice that keeps a trouble from coming back.
-#[derive(Clone, Debug, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Prevention {
     /// What to do.
     pub text: String,
@@ -406,7 +406,7 @@ pub struct Cause {
 }
 
 /// A limit proved violated, to be corrected whatever the cause.
-#[derive(Clone, Debug, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Defect {
     /// What is wrong, short.
     pub name: String,

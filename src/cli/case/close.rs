@@ -5,11 +5,12 @@ use std::path::PathBuf;
 
 use clap::Args;
 
+use crate::cli::Problem;
 use crate::cli::case_file::{CaseFile, TakenUp, Whereabouts, secured};
+use crate::cli::learn::Shop;
 use crate::cli::printing::print;
 use crate::cli::problem::Done;
 use crate::cli::shared::Shared;
-use crate::cli::{Problem, knowledge, learn, settings};
 use crate::inference::learn::NOT_LISTED;
 use crate::inference::words::percent;
 use crate::knowledge::model::{CauseIndex, Knowledge};
@@ -69,7 +70,7 @@ struct Confirmed {
 /// # Errors
 /// When the case cannot be used, has no complaint yet, or the cause is unknown.
 pub(in crate::cli) fn run(args: &CloseArgs) -> Result<Done, Problem> {
-    let knowledge = knowledge::load(args.shared.trees.as_deref())?;
+    let knowledge = args.shared.knowledge.load()?;
     // Wrong words are told before the case is looked for.
     let number = args.cause.as_ref().and_then(|typed| typed.trim().parse().ok());
     let typed = args
@@ -89,10 +90,7 @@ pub(in crate::cli) fn run(args: &CloseArgs) -> Result<Done, Problem> {
                 .hint("`lineside --case FILE` starts one"),
         );
     }
-    let mut walk = Walk::new(&knowledge);
-    if let Some(shop) = &settings::held().shop_file {
-        walk = walk.learned(learn::counts(shop)?);
-    }
+    let mut walk = Shop::default().walk(&knowledge)?;
     let TakenUp { mut file, case, .. } = CaseFile::take_up(&path, &args.who, &mut walk)?;
     if walk.complaint().is_none() || walk.equipment().is_none() {
         return Err(Problem::data(format!(

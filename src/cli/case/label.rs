@@ -4,11 +4,11 @@ use std::path::PathBuf;
 
 use clap::Args;
 
+use crate::cli::Problem;
 use crate::cli::case_file::{CaseFile, Whereabouts, secured};
 use crate::cli::printing::print;
 use crate::cli::problem::Done;
 use crate::cli::shared::Shared;
-use crate::cli::{Problem, knowledge};
 use crate::journal::JournalError;
 use crate::walk::Walk;
 
@@ -32,7 +32,7 @@ pub(super) fn run(args: &LabelArgs) -> Result<Done, Problem> {
         return Err(Problem::usage("nothing to say about the case")
             .hint("give one of `--place TEXT`, `--unit TEXT`, `--technician NAME`"));
     }
-    let knowledge = knowledge::load(args.shared.trees.as_deref())?;
+    let knowledge = args.shared.knowledge.load()?;
     let mut walk = Walk::new(&knowledge);
     let path = named::file(&args.name)?;
     let mut file = CaseFile::take_up(&path, &args.who, &mut walk)?.file;

@@ -8,12 +8,14 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use serde_json::{Value as Json, json};
 
+use crate::cli::Problem;
+use crate::cli::options::Printed;
 use crate::cli::options::{Format, StageTyped};
 use crate::cli::places::usual_folder;
+use crate::cli::printing;
 use crate::cli::printing::print;
 use crate::cli::problem::Done;
 use crate::cli::shared::Shared;
-use crate::cli::{Problem, knowledge};
 use crate::journal::life::Stage;
 use crate::knowledge::model::Knowledge;
 
@@ -84,15 +86,8 @@ struct Filter {
     /// Name every file that could not be read, however many there are
     #[arg(long)]
     every_problem: bool,
-    /// Form of the list
-    #[arg(
-        long,
-        value_enum,
-        value_name = "FORM",
-        default_value = "text",
-        hide_default_value = true
-    )]
-    format: Format,
+    #[command(flatten)]
+    print: Printed,
     #[command(flatten)]
     shared: Shared,
 }
@@ -151,7 +146,7 @@ pub(super) fn find(args: &FindArgs) -> Result<Done, Problem> {
 }
 
 fn answer(filter: &Filter, cases: &[PathBuf], query: &str) -> Result<Done, Problem> {
-    let knowledge = knowledge::load(filter.shared.trees.as_deref())?;
+    let knowledge = filter.shared.knowledge.load()?;
     let paths = if cases.is_empty() {
         vec![usual_folder()?]
     } else {
@@ -168,9 +163,9 @@ fn answer(filter: &Filter, cases: &[PathBuf], query: &str) -> Result<Done, Probl
         filter.keeps(&knowledge, listed)
             && (query.is_empty() || words::has_all(&words::all(&knowledge, &listed.life, case), query))
     });
-    let text = match filter.format {
-        Format::Text => text(&knowledge, &kept, of),
+    let text = match filter.print.form {
         Format::Json => data(&knowledge, &kept, &problems)?,
+        _ => text(&knowledge, &kept, of),
     };
     print(&text)?;
     if filter.every_problem {
@@ -236,10 +231,7 @@ fn shortened(text: &str, width: usize) -> String {
 
 fn data(knowledge: &Knowledge, cases: &[Listed], problems: &[String]) -> Result<String, Problem> {
     let cases: Vec<Json> = cases.iter().map(|case| entry(knowledge, case)).collect();
-    let mut text = serde_json::to_string_pretty(&json!({ "cases": cases, "left-out": problems }))
-        .map_err(|error| Problem::data(format!("cannot write the list as JSON: {error}")))?;
-    text.push('\n');
-    Ok(text)
+    printing::as_json(&json!({ "cases": cases, "left-out": problems }))
 }
 
 fn entry(knowledge: &Knowledge, case: &Listed) -> Json {

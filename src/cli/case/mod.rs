@@ -14,10 +14,12 @@ mod words;
 
 use clap::{Args, Subcommand};
 
+use crate::journal;
+
 use super::Problem;
+use super::printing;
 use super::printing::print;
 use super::problem::Done;
-use crate::journal;
 
 pub(super) use close::{CloseArgs, EXAMPLES as CLOSE_EXAMPLES, run as run_close};
 pub(super) use named::file as named_file;
@@ -100,9 +102,6 @@ pub(super) fn run(args: &CaseArgs) -> Result<Done, Problem> {
 }
 
 fn schema() -> Result<Done, Problem> {
-    let mut text = serde_json::to_string_pretty(&journal::schema())
-        .map_err(|error| Problem::data(format!("cannot write the schema: {error}")))?;
-    text.push('\n');
-    print(&text)?;
+    print(&printing::as_json(&journal::schema())?)?;
     Ok(Done::Well)
 }

@@ -5,11 +5,11 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
+use crate::cli::Problem;
 use crate::cli::case_file::{CaseFile, Whereabouts, secured};
 use crate::cli::printing::print;
 use crate::cli::problem::Done;
 use crate::cli::shared::Shared;
-use crate::cli::{Problem, knowledge};
 use crate::files::{self, Limit};
 use crate::walk::{Event, Walk};
 
@@ -41,7 +41,7 @@ pub(super) struct PhotoArgs {
 
 /// Runs the command.
 pub(super) fn run(args: &PhotoArgs) -> Result<Done, Problem> {
-    let knowledge = knowledge::load(args.shared.trees.as_deref())?;
+    let knowledge = args.shared.knowledge.load()?;
     let path = named::file(&args.name)?;
     // All are read before one is kept.
     let mut photographs = Vec::new();

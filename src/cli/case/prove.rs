@@ -4,11 +4,11 @@ use std::path::PathBuf;
 
 use clap::Args;
 
+use crate::cli::Problem;
 use crate::cli::case_file::{CaseFile, TakenUp, Whereabouts, secured};
 use crate::cli::printing::print;
 use crate::cli::problem::Done;
 use crate::cli::shared::Shared;
-use crate::cli::{Problem, knowledge};
 use crate::knowledge::model::Knowledge;
 use crate::quantity::Value;
 use crate::standards::calculation::Inputs;
@@ -72,7 +72,7 @@ pub(super) fn repaired(args: &RepairedArgs) -> Result<Done, Problem> {
     if args.text.trim().is_empty() {
         return Err(Problem::usage("it is not said what was done"));
     }
-    let knowledge = knowledge::load(args.shared.trees.as_deref())?;
+    let knowledge = args.shared.knowledge.load()?;
     let mut walk = Walk::new(&knowledge);
     let path = named::file(&args.name)?;
     let mut file = CaseFile::take_up(&path, &args.who, &mut walk)?.file;
@@ -91,7 +91,7 @@ pub(super) fn repaired(args: &RepairedArgs) -> Result<Done, Problem> {
 
 /// Runs `case proved`.
 pub(super) fn proved(args: &ProvedArgs) -> Result<Done, Problem> {
-    let knowledge = knowledge::load(args.shared.trees.as_deref())?;
+    let knowledge = args.shared.knowledge.load()?;
     let mut walk = Walk::new(&knowledge);
     let path = named::file(&args.name)?;
     let TakenUp { mut file, .. } = CaseFile::take_up(&path, &args.who, &mut walk)?;

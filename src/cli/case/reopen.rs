@@ -8,7 +8,7 @@ use crate::cli::case_file::{CaseFile, Whereabouts, secured};
 use crate::cli::printing::print;
 use crate::cli::problem::Done;
 use crate::cli::shared::Shared;
-use crate::cli::{Problem, knowledge, places};
+use crate::cli::{Problem, places};
 use crate::journal;
 use crate::journal::life::{Life, Stage};
 use crate::walk::{Event, Walk};
@@ -32,7 +32,7 @@ pub(super) struct ReopenArgs {
 
 /// Runs the command.
 pub(super) fn run(args: &ReopenArgs) -> Result<Done, Problem> {
-    let knowledge = knowledge::load(args.shared.trees.as_deref())?;
+    let knowledge = args.shared.knowledge.load()?;
     let path = named::file(&args.name)?;
     let before = journal::read_file(&path).map_err(|error| Problem::of_case(&error))?;
     let life = Life::of(&before);

@@ -6,13 +6,13 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use jiff::tz::TimeZone;
 
-use crate::cli::options::Format;
+use crate::cli::options::{Format, Printed};
 use crate::cli::printing::{print, print_marked, remark};
 use crate::cli::problem::Done;
 use crate::cli::result;
 use crate::cli::result::layout;
 use crate::cli::shared::Shared;
-use crate::cli::{Problem, knowledge, learn, places};
+use crate::cli::{Problem, learn, places};
 use crate::journal::check::{self, Comparison};
 use crate::journal::life::{Life, Stage};
 use crate::journal::{self, Case, Found};
@@ -42,15 +42,8 @@ pub(super) struct ShowArgs {
     /// Use the frequencies this case was walked with
     #[arg(long, value_name = "FILE.toml")]
     shop: Option<PathBuf>,
-    /// Form of the result
-    #[arg(
-        long,
-        value_enum,
-        value_name = "FORM",
-        default_value = "text",
-        hide_default_value = true
-    )]
-    format: Format,
+    #[command(flatten)]
+    print: Printed,
     /// In JSON, list every cause and not only those of 1 % and more, ten at most
     #[arg(long)]
     all_causes: bool,
@@ -60,7 +53,7 @@ pub(super) struct ShowArgs {
 
 /// Runs the command.
 pub(super) fn run(args: &ShowArgs) -> Result<Done, Problem> {
-    let knowledge = knowledge::load(args.shared.trees.as_deref())?;
+    let knowledge = args.shared.knowledge.load()?;
     let path = named::file(&args.name)?;
     let sound = journal::sound_file(&path).map_err(|error| Problem::of_case(&error))?;
     let new_walk = || -> Result<Walk<'_>, Problem> {
@@ -76,13 +69,13 @@ pub(super) fn run(args: &ShowArgs) -> Result<Done, Problem> {
     }
     let comparison = check::compare(&sound.case, &mut new_walk()?);
     let result = CaseResult::of_case(&walk, &sound.case, TimeZone::system());
-    match args.format {
+    match args.print.form {
         Format::Json => {
             if let Some(result) = result {
                 print(&result::json(result, args.all_causes)?)?;
             }
         }
-        Format::Text => {
+        _ => {
             if let Some(result) = result {
                 print_marked(&text::render(&result, layout(&args.shared)))?;
             }

@@ -2,7 +2,6 @@
 
 use serde_json::{Map, Value as Json, json};
 
-use super::Problem;
 use crate::quantity::{Quantity, Value, ValueKind};
 use crate::standards::calculation::{CANNOT_TELL, Calculation, Inputs, Report};
 use crate::standards::catalog;
@@ -102,10 +101,4 @@ fn kind_name(kind: ValueKind) -> String {
         ValueKind::Choice => "choice".to_owned(),
         ValueKind::Loads => "loads".to_owned(),
     }
-}
-
-pub(super) fn pretty(json: &Json) -> Result<String, Problem> {
-    serde_json::to_string_pretty(json)
-        .map(|text| text + "\n")
-        .map_err(|error| Problem::data(format!("cannot make JSON: {error}")))
 }

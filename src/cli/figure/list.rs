@@ -2,13 +2,15 @@
 
 use serde_json::json;
 
-use super::json::{calculation_json, pretty};
-use super::text::wrapped;
-use super::{Format, Problem};
+use crate::cli::printing::as_json;
 use crate::knowledge::nearest::did_you_mean;
 use crate::standards::calculation::Calculation;
 use crate::standards::catalog::{self, GROUPS};
 use crate::standards::registry;
+
+use super::json::calculation_json;
+use super::text::wrapped;
+use super::{Format, Problem};
 
 /// Width of the column of names.
 const NAMES: usize = 27;
@@ -17,7 +19,7 @@ const NAMES: usize = 27;
 pub(super) fn listed(format: Format) -> Result<String, Problem> {
     if format == Format::Json {
         let all: Vec<_> = registry::all().iter().map(calculation_json).collect();
-        return pretty(&json!({ "calculations": all }));
+        return as_json(&json!({ "calculations": all }));
     }
     let mut text = String::new();
     for group in GROUPS {
@@ -44,7 +46,7 @@ pub(super) fn found(words: &[String], format: Format) -> Result<String, Problem>
     }
     if format == Format::Json {
         let all: Vec<_> = found.into_iter().map(calculation_json).collect();
-        return pretty(&json!({ "calculations": all }));
+        return as_json(&json!({ "calculations": all }));
     }
     let meant: Vec<String> = typed
         .iter()

@@ -9,11 +9,12 @@ use std::io::{self, IsTerminal, Write};
 
 use clap::Args;
 
+use crate::cli::printing::as_json;
 use crate::knowledge::nearest::did_you_mean;
 use crate::standards::calculation::{Calculation, InputError, Inputs};
 use crate::standards::registry;
 
-use super::options::Format;
+use super::options::{Format, Printed};
 use super::problem::Done;
 use super::{Problem, settings};
 
@@ -42,9 +43,9 @@ pub struct FigureArgs {
     /// An input and its value with its unit, such as `supply-voltage=208 V` (may be repeated)
     #[arg(long = "set", value_name = "INPUT=VALUE")]
     pub set: Vec<String>,
-    /// How to print
-    #[arg(long, value_enum, default_value_t)]
-    pub format: Format,
+    /// The form.
+    #[command(flatten)]
+    pub print: Printed,
 }
 
 /// Runs the command: prints the catalog, what one calculation takes, or its result.
@@ -62,29 +63,29 @@ pub fn run(args: &FigureArgs, out: &mut dyn Write) -> Result<Done, Problem> {
                     .hint("name one first: `lineside figure` lists them"),
             );
         }
-        return put(out, &list::listed(args.format)?);
+        return put(out, &list::listed(args.print.form)?);
     }
     // `voltage drop` is the name `voltage-drop`; anything else is words to find by.
     let Some(calculation) = registry::find(&args.name.join("-").to_lowercase()) else {
         if !args.set.is_empty() {
             return Err(list::unknown(&args.name.join(" ")));
         }
-        return put(out, &list::found(&args.name, args.format)?);
+        return put(out, &list::found(&args.name, args.print.form)?);
     };
     if args.set.is_empty() {
         let stdin = io::stdin();
-        if args.format == Format::Text && stdin.is_terminal() && io::stderr().is_terminal() {
+        if args.print.form == Format::Text && stdin.is_terminal() && io::stderr().is_terminal() {
             let (inputs, typed) = ask(calculation, &mut stdin.lock(), &mut io::stderr())?;
-            return answer(calculation, &inputs, &typed, args.format, out);
+            return answer(calculation, &inputs, &typed, args.print.form, out);
         }
-        let entry = match args.format {
-            Format::Text => text::entry_text(calculation),
-            Format::Json => json::pretty(&json::calculation_json(calculation))?,
+        let entry = match args.print.form {
+            Format::Json => as_json(&json::calculation_json(calculation))?,
+            _ => text::entry_text(calculation),
         };
         return put(out, &entry);
     }
     let (inputs, typed) = given(calculation, &args.set)?;
-    answer(calculation, &inputs, &typed, args.format, out)
+    answer(calculation, &inputs, &typed, args.print.form, out)
 }
 
 fn given(calculation: &Calculation, set: &[String]) -> Result<(Inputs, Typed), Problem> {
@@ -158,8 +159,8 @@ fn answer(
 ) -> Result<Done, Problem> {
     let report = (calculation.run)(inputs).map_err(|error| refused(calculation, error))?;
     let text = match format {
-        Format::Text => text::report_text(calculation, inputs, typed, &report),
-        Format::Json => json::pretty(&json::report_json(calculation, inputs, &report))?,
+        Format::Json => as_json(&json::report_json(calculation, inputs, &report))?,
+        _ => text::report_text(calculation, inputs, typed, &report),
     };
     put(out, &text)
 }

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Subcommand};
 
-use crate::cli::shared::Shared;
+use crate::cli::shared::{Plain, Shared};
 use crate::cli::{Problem, settings};
 use crate::knowledge::model::Knowledge;
 use crate::practice::{Chosen, Session, catalog, replay};
@@ -51,16 +51,8 @@ pub(crate) struct PracticeArgs {
     /// Who practices
     #[arg(long, value_name = "TEXT")]
     technician: Option<String>,
-    /// Plain lines in place of lists to move in
-    #[arg(
-        long,
-        value_name = "YES",
-        num_args = 0..=1,
-        require_equals = true,
-        default_missing_value = "true",
-        hide_possible_values = true
-    )]
-    pub(super) plain: Option<bool>,
+    #[command(flatten)]
+    pub(super) plain: Plain,
     #[command(flatten)]
     pub(super) shared: Shared,
 }

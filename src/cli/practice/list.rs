@@ -5,11 +5,12 @@ use std::fmt::Write;
 use clap::Args;
 use serde::Serialize;
 
-use crate::cli::options::Format;
+use crate::cli::Problem;
+use crate::cli::options::{Format, Printed};
+use crate::cli::printing;
 use crate::cli::printing::{print, remark};
 use crate::cli::problem::Done;
 use crate::cli::shared::Shared;
-use crate::cli::{Problem, knowledge};
 use crate::knowledge::model::Knowledge;
 use crate::practice::{Level, Listed, catalog};
 use crate::report::layout::plain_wrap;
@@ -22,15 +23,8 @@ const WIDTH: usize = 80;
 /// What was typed.
 #[derive(Args, Clone, Debug)]
 pub(super) struct ListArgs {
-    /// Form of the list
-    #[arg(
-        long,
-        value_enum,
-        value_name = "FORM",
-        default_value = "text",
-        hide_default_value = true
-    )]
-    format: Format,
+    #[command(flatten)]
+    print: Printed,
     #[command(flatten)]
     shared: Shared,
 }
@@ -48,7 +42,7 @@ struct Row<'a> {
 }
 
 pub(super) fn run(args: &ListArgs) -> Result<Done, Problem> {
-    let knowledge = knowledge::load(args.shared.trees.as_deref())?;
+    let knowledge = args.shared.knowledge.load()?;
     let listed = catalog::all(&knowledge);
     let left_out = catalog::left_out(&knowledge);
     if !left_out.is_empty() {
@@ -59,9 +53,9 @@ pub(super) fn run(args: &ListArgs) -> Result<Done, Problem> {
     }
     let file = kept::usual_file().ok();
     let walked = kept::walked(file.as_deref(), &listed);
-    match args.format {
+    match args.print.form {
         Format::Json => print(&json(&knowledge, &listed, &walked)?)?,
-        Format::Text => print(&text(&knowledge, &listed, &walked))?,
+        _ => print(&text(&knowledge, &listed, &walked))?,
     }
     Ok(Done::Well)
 }
@@ -82,8 +76,7 @@ fn json(knowledge: &Knowledge, listed: &[Listed], walked: &[usize]) -> Result<St
             walked: *walked,
         })
         .collect();
-    let text = serde_json::to_string_pretty(&rows);
-    Ok(text.map_err(|error| Problem::data(format!("cannot write the list: {error}")))? + "\n")
+    printing::as_json(&rows)
 }
 
 fn text(knowledge: &Knowledge, listed: &[Listed], walked: &[usize]) -> String {

@@ -22,7 +22,7 @@ use crate::walk::RespondentError;
 
 use super::places::quoted;
 use super::problem::Done;
-use super::{Problem, interview, knowledge, settings};
+use super::{Problem, interview};
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
@@ -48,7 +48,7 @@ pub(super) fn run(args: &PracticeArgs) -> Result<Done, Problem> {
         Some(What::Record(record)) => return record::run(record),
         None => {}
     }
-    let knowledge = knowledge::load(args.shared.trees.as_deref())?;
+    let knowledge = args.shared.knowledge.load()?;
     match &args.answers {
         Some(file) => replayed::run(args, &knowledge, file),
         None => at_the_keyboard(args, &knowledge),
@@ -57,7 +57,7 @@ pub(super) fn run(args: &PracticeArgs) -> Result<Done, Problem> {
 
 fn at_the_keyboard(args: &PracticeArgs, knowledge: &Knowledge) -> Result<Done, Problem> {
     let file = args.record_file()?;
-    let signals = if args.plain.or(settings::held().plain_screen).unwrap_or_default() {
+    let signals = if args.plain.is_wanted() {
         None
     } else {
         interview::listen()?

@@ -9,11 +9,11 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use crate::cli::options::Format;
+use crate::cli::Problem;
+use crate::cli::options::{Format, Printed};
 use crate::cli::printing::{print, remark};
 use crate::cli::problem::Done;
 use crate::cli::shared::Shared;
-use crate::cli::{Problem, knowledge};
 use crate::knowledge::model::Knowledge;
 use crate::practice::{Entry, HabitKind, Record, Sum};
 
@@ -43,21 +43,14 @@ pub(super) struct RecordArgs {
     /// Runs with this complaint
     #[arg(long, value_name = "ID")]
     complaint: Option<String>,
-    /// Form of it
-    #[arg(
-        long,
-        value_enum,
-        value_name = "FORM",
-        default_value = "text",
-        hide_default_value = true
-    )]
-    format: Format,
+    #[command(flatten)]
+    print: Printed,
     #[command(flatten)]
     shared: Shared,
 }
 
 pub(super) fn run(args: &RecordArgs) -> Result<Done, Problem> {
-    let knowledge = knowledge::load(args.shared.trees.as_deref())?;
+    let knowledge = args.shared.knowledge.load()?;
     let files = if args.files.is_empty() {
         vec![kept::usual_file()?]
     } else {
@@ -81,12 +74,12 @@ pub(super) fn run(args: &RecordArgs) -> Result<Done, Problem> {
     }
     record.entries.retain(|entry| fits(args, entry));
     record.entries.sort_by_key(|entry| entry.at);
-    match args.format {
+    match args.print.form {
         Format::Json => {
             let lines: Result<String, _> = record.entries.iter().map(Entry::line).collect();
             print(&lines.map_err(|error| Problem::data(format!("cannot write the runs: {error}")))?)?;
         }
-        Format::Text => print(&text(&knowledge, &record))?,
+        _ => print(&text(&knowledge, &record))?,
     }
     Ok(if unread == 0 { Done::Well } else { Done::Findings })
 }

@@ -7,6 +7,7 @@ use serde_json::json;
 use textwrap::Options;
 
 use crate::cli::Problem;
+use crate::cli::options::Printed;
 use crate::cli::options::{Color, Format};
 use crate::cli::printing::print;
 use crate::cli::problem::Done;
@@ -33,16 +34,8 @@ pub(crate) struct SettingsArgs {
     /// Print a file of settings to begin with, every key explained
     #[arg(long)]
     template: bool,
-    /// How to print
-    #[arg(
-        long,
-        value_enum,
-        default_value_t,
-        hide_default_value = true,
-        hide_possible_values = true,
-        value_name = "FORM"
-    )]
-    format: Format,
+    #[command(flatten)]
+    print: Printed,
 }
 
 /// Runs the command. It ends with [`Done::Findings`] when something in the file is unknown or wrong.
@@ -65,7 +58,7 @@ pub(in crate::cli) fn run(args: &SettingsArgs, choice: &Choice) -> Result<Done, 
         Some((path, _)) if is_there(path) => path.display().to_string(),
         Some((path, _)) => format!("{} (not there yet)", path.display()),
     };
-    let text = match args.format {
+    let text = match args.print.form {
         Format::Json => {
             let rows = KEYS.map(|key| {
                 json!({ "key": key.name, "value": said(&found.settings, key.name), "built-in": key.built_in,
@@ -77,7 +70,7 @@ pub(in crate::cli) fn run(args: &SettingsArgs, choice: &Choice) -> Result<Done, 
             });
             format!("{all:#}\n")
         }
-        Format::Text => as_text(&place, &found),
+        _ => as_text(&place, &found),
     };
     print(&text)?;
     let sound = found.unknown.is_empty() && found.wrong.is_empty();

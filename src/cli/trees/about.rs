@@ -3,21 +3,20 @@
 mod text;
 
 use std::io::Write;
-use std::path::PathBuf;
 
 use clap::Args;
 use serde_json::{Map, Value as Json, json};
 
-use crate::cli::options::Format;
+use crate::cli::Problem;
+use crate::cli::knowledge::Folder;
+use crate::cli::options::{Format, Printed};
+use crate::cli::printing::as_json;
 use crate::inference::matrix::Matrix;
 use crate::inference::origin::{Origin, origin};
 use crate::inference::telling::Telling;
 use crate::inference::under::Reason;
-use crate::knowledge::load;
 use crate::knowledge::model::{CauseIndex, EffectIndex, Knowledge, OutcomeIndex, TestIndex};
-use crate::standards::calculation::Calculation;
 
-use super::error::TreesError;
 use super::field;
 
 /// Lines shown of each list of tests, unless all are asked for.
@@ -38,21 +37,17 @@ pub struct AboutArgs {
     /// Show every test instead of the most telling
     #[arg(long)]
     pub all: bool,
-    /// Folder to read in place of what is built in
-    #[arg(long, value_name = "DIR")]
-    pub trees: Option<PathBuf>,
-    /// How to print
-    #[arg(long, value_enum, default_value_t)]
-    pub format: Format,
+    /// Where the knowledge is read from.
+    #[command(flatten)]
+    pub knowledge: Folder,
+    /// The form.
+    #[command(flatten)]
+    pub print: Printed,
 }
 
 /// Runs the command.
-pub(super) fn run(
-    args: &AboutArgs,
-    catalog: &'static [Calculation],
-    out: &mut dyn Write,
-) -> Result<(), TreesError> {
-    let knowledge = load(args.trees.as_deref(), catalog)?;
+pub(super) fn run(args: &AboutArgs, out: &mut dyn Write) -> Result<(), Problem> {
+    let knowledge = args.knowledge.load()?;
     let cause = field::cause(&knowledge, &args.cause)?;
     let field = field::field(&knowledge, args.complaint.as_deref(), args.equipment.as_deref())?;
     let about = About {
@@ -61,12 +56,9 @@ pub(super) fn run(
         cause,
         most: if args.all { usize::MAX } else { MOST_LINES },
     };
-    match args.format {
-        Format::Text => about.text(out),
-        Format::Json => {
-            writeln!(out, "{}", serde_json::to_string_pretty(&about.json())?)?;
-            Ok(())
-        }
+    match args.print.form {
+        Format::Json => Ok(write!(out, "{}", as_json(&about.json())?)?),
+        _ => about.text(out),
     }
 }
 

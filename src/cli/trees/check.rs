@@ -1,30 +1,37 @@
 //! `trees check`: every fault with its place and how to fix it.
 
 use std::io::{self, IsTerminal, Write};
-use std::path::PathBuf;
 
 use clap::Args;
 use serde_json::json;
 
+use crate::cli::Problem;
+use crate::cli::knowledge::Folder;
+use crate::cli::options::Format;
+use crate::cli::printing::as_json;
 use crate::cli::problem::Done;
 use crate::knowledge::finding::{Code, Severity};
 use crate::knowledge::nearest::did_you_mean;
 use crate::knowledge::{Files, check, render, waiting_words};
 use crate::report::visible::visible;
-use crate::standards::calculation::Calculation;
+use crate::standards::registry;
 
 use super::Color;
-use super::error::TreesError;
-use super::format::Format;
 
 /// Arguments of `trees check`.
 #[derive(Debug, Args)]
 pub struct CheckArgs {
-    /// Folder to read in place of what is built in
-    #[arg(long, value_name = "DIR")]
-    pub trees: Option<PathBuf>,
+    /// Where the knowledge is read from.
+    #[command(flatten)]
+    pub knowledge: Folder,
     /// How to print
-    #[arg(long, value_enum, default_value_t)]
+    #[arg(
+        long,
+        value_name = "FORM",
+        default_value = "text",
+        hide_default_value = true,
+        value_parser = Format::among(&[Format::Text, Format::Short, Format::Json])
+    )]
     pub format: Format,
     /// Show findings with this code only (may be repeated)
     #[arg(long = "only", value_name = "CODE")]
@@ -46,11 +53,7 @@ impl CheckArgs {
 const MOST_SHOWN: usize = 200;
 
 /// Runs the command: well, or with findings.
-pub(super) fn run(
-    args: &CheckArgs,
-    catalog: &'static [Calculation],
-    out: &mut dyn Write,
-) -> Result<Done, TreesError> {
+pub(super) fn run(args: &CheckArgs, out: &mut dyn Write) -> Result<Done, Problem> {
     for code in &args.only {
         if !Code::ALL.iter().any(|known| known.as_str() == code) {
             let hint = did_you_mean(
@@ -58,17 +61,15 @@ pub(super) fn run(
                 Code::ALL.iter().map(|known| known.as_str()),
                 "see the table of rules",
             );
-            return Err(TreesError::NoSuchRule {
-                code: code.clone(),
-                hint,
-            });
+            return Err(Problem::data(format!("no rule `{code}` ({hint})")));
         }
     }
     let files = args
+        .knowledge
         .trees
         .as_deref()
         .map_or_else(|| Ok(Files::embedded()), Files::read)?;
-    let mut checked = check(files, catalog);
+    let mut checked = check(files, registry::all());
     if !args.only.is_empty() {
         checked
             .findings
@@ -89,9 +90,25 @@ pub(super) fn run(
     let shown = &checked.findings[..checked.findings.len().min(MOST_SHOWN)];
     let left_out = checked.findings.len() - shown.len();
     match args.format {
-        Format::Text | Format::Short => {
+        Format::Json => {
+            let findings: Vec<_> = shown
+                .iter()
+                .map(|finding| render::data(&checked.files, finding))
+                .collect();
+            let all = json!({
+                "files": checked.files.list.len(),
+                "errors": errors,
+                "warnings": warnings,
+                "partial": checked.partial,
+                "waiting": checked.waiting,
+                "findings": findings,
+                "left-out": left_out,
+            });
+            write!(out, "{}", as_json(&all)?)?;
+        }
+        form => {
             for finding in shown {
-                if args.format == Format::Short {
+                if form == Format::Short {
                     writeln!(out, "{}", render::line(&checked.files, finding))?;
                 } else {
                     writeln!(
@@ -128,22 +145,6 @@ pub(super) fn run(
                 render::count(errors, "error"),
                 render::count(warnings, "warning")
             )?;
-        }
-        Format::Json => {
-            let findings: Vec<_> = shown
-                .iter()
-                .map(|finding| render::data(&checked.files, finding))
-                .collect();
-            let all = json!({
-                "files": checked.files.list.len(),
-                "errors": errors,
-                "warnings": warnings,
-                "partial": checked.partial,
-                "waiting": checked.waiting,
-                "findings": findings,
-                "left-out": left_out,
-            });
-            writeln!(out, "{}", serde_json::to_string_pretty(&all)?)?;
         }
     }
     Ok(if checked.findings.is_empty() {

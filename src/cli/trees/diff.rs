@@ -6,13 +6,14 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use serde_json::json;
 
-use crate::cli::options::Format;
+use crate::cli::Problem;
+use crate::cli::knowledge::Folder;
+use crate::cli::options::{Format, Printed};
+use crate::cli::printing::as_json;
 use crate::inference::words::percent;
 use crate::knowledge::compare::{Change, Sort, changes};
-use crate::knowledge::{load, render};
-use crate::standards::calculation::Calculation;
+use crate::knowledge::render;
 
-use super::error::TreesError;
 use super::standing::{EndsAt, Example, examples};
 
 /// Where answer files are looked for when no folder is given.
@@ -24,25 +25,24 @@ pub struct DiffArgs {
     /// The edited folder
     #[arg(value_name = "DIR")]
     pub edited: PathBuf,
-    /// Compare with this folder in place of what is built in
-    #[arg(long, value_name = "DIR")]
-    pub trees: Option<PathBuf>,
+    /// Where the knowledge is read from.
+    #[command(flatten)]
+    pub knowledge: Folder,
     /// Folder of answer files to walk before and after; `examples` when there is one
     #[arg(long, value_name = "DIR")]
     pub with: Option<PathBuf>,
-    /// How to print
-    #[arg(long, value_enum, default_value_t)]
-    pub format: Format,
+    /// The form.
+    #[command(flatten)]
+    pub print: Printed,
 }
 
 /// Runs the command.
-pub(super) fn run(
-    args: &DiffArgs,
-    catalog: &'static [Calculation],
-    out: &mut dyn Write,
-) -> Result<(), TreesError> {
-    let before = load(args.trees.as_deref(), catalog)?;
-    let after = load(Some(&args.edited), catalog)?;
+pub(super) fn run(args: &DiffArgs, out: &mut dyn Write) -> Result<(), Problem> {
+    let before = args.knowledge.load()?;
+    let after = Folder {
+        trees: Some(args.edited.clone()),
+    }
+    .load()?;
     let changes = changes(&before, &after);
     let folder = match &args.with {
         Some(folder) => Some(folder.as_path()),
@@ -52,7 +52,7 @@ pub(super) fn run(
         Some(folder) => Some(examples(folder, &before, &after)?),
         None => None,
     };
-    match args.format {
+    match args.print.form {
         Format::Json => {
             let examples = examples.iter().flatten().map(|example| {
                 let side = |side: &Result<EndsAt, String>| match side {
@@ -73,9 +73,9 @@ pub(super) fn run(
                 "changes": changes,
                 "examples": examples.collect::<Vec<_>>(),
             });
-            writeln!(out, "{}", serde_json::to_string_pretty(&data)?)?;
+            write!(out, "{}", as_json(&data)?)?;
         }
-        Format::Text => {
+        _ => {
             print_changes(&changes, out)?;
             match examples {
                 Some(examples) => print_examples(&examples, out)?,
@@ -89,7 +89,7 @@ pub(super) fn run(
     Ok(())
 }
 
-fn print_changes(changes: &[Change], out: &mut dyn Write) -> Result<(), TreesError> {
+fn print_changes(changes: &[Change], out: &mut dyn Write) -> Result<(), Problem> {
     if changes.is_empty() {
         writeln!(out, "Nothing is changed.")?;
         return Ok(());
@@ -227,7 +227,7 @@ fn heading(sort: Sort) -> &'static str {
     }
 }
 
-fn print_examples(examples: &[Example], out: &mut dyn Write) -> Result<(), TreesError> {
+fn print_examples(examples: &[Example], out: &mut dyn Write) -> Result<(), Problem> {
     let moved: Vec<&Example> = examples.iter().filter(|example| example.moved()).collect();
     writeln!(
         out,

@@ -3,16 +3,15 @@
 use std::io::Write;
 use std::path::PathBuf;
 
-use clap::{Args, ValueEnum};
+use clap::Args;
 
+use crate::cli::Problem;
+use crate::cli::knowledge::Folder;
+use crate::cli::options::Format;
 use crate::drawing::{Figure, dot, page, svg};
 use crate::files::write_whole;
-use crate::knowledge::load;
 use crate::knowledge::model::{Knowledge, TreeIndex};
 use crate::knowledge::nearest::did_you_mean;
-use crate::standards::calculation::Calculation;
-
-use super::error::TreesError;
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
@@ -31,43 +30,35 @@ pub struct DrawArgs {
     #[arg(long)]
     pub all: bool,
     /// Form of a single tree
-    #[arg(long, value_enum, default_value_t, conflicts_with = "all")]
-    pub format: Form,
+    #[arg(
+        long,
+        value_name = "FORM",
+        default_value = "svg",
+        conflicts_with = "all",
+        value_parser = Format::among(&[Format::Svg, Format::Dot])
+    )]
+    pub format: Format,
     /// File to write instead of the standard output
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
-    /// Folder to read in place of what is built in
-    #[arg(long, value_name = "DIR")]
-    pub trees: Option<PathBuf>,
-}
-
-/// Form of a drawing.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
-pub enum Form {
-    /// A picture, for people
-    #[default]
-    Svg,
-    /// A graph in the DOT language, for programs
-    Dot,
+    /// Where the knowledge is read from.
+    #[command(flatten)]
+    pub knowledge: Folder,
 }
 
 /// Runs the command.
 ///
 /// # Errors
 /// When the knowledge cannot be read, there is no such tree, its routes go round, or the file cannot be written.
-pub(super) fn run(
-    args: &DrawArgs,
-    catalog: &'static [Calculation],
-    out: &mut dyn Write,
-) -> Result<(), TreesError> {
-    let knowledge = load(args.trees.as_deref(), catalog)?;
+pub(super) fn run(args: &DrawArgs, out: &mut dyn Write) -> Result<(), Problem> {
+    let knowledge = args.knowledge.load()?;
     let text = match &args.tree {
         None => page::write(&knowledge)?,
         Some(id) => {
             let figure = Figure::new(&knowledge, find(&knowledge, id)?)?;
             match args.format {
-                Form::Svg => svg::write(&knowledge, &figure, svg::For::File),
-                Form::Dot => dot::write(&figure),
+                Format::Dot => dot::write(&figure),
+                _ => svg::write(&knowledge, &figure, svg::For::File),
             }
         }
     };
@@ -78,7 +69,7 @@ pub(super) fn run(
     Ok(())
 }
 
-fn find(knowledge: &Knowledge, id: &str) -> Result<TreeIndex, TreesError> {
+fn find(knowledge: &Knowledge, id: &str) -> Result<TreeIndex, Problem> {
     knowledge
         .trees
         .iter()
@@ -87,6 +78,6 @@ fn find(knowledge: &Knowledge, id: &str) -> Result<TreeIndex, TreesError> {
         .ok_or_else(|| {
             let known = knowledge.trees.iter().map(|tree| tree.id.as_str());
             let hint = did_you_mean(id, known, "see the files in the folder `trees`");
-            TreesError::NoSuch(format!("no tree `{id}` ({hint})"))
+            Problem::data(format!("no tree `{id}` ({hint})"))
         })
 }

@@ -1,16 +1,15 @@
 //! The ids typed for commands that look at causes: which causes, which complaint, which equipment.
 
+use crate::cli::Problem;
 use crate::inference::matrix::Field;
 use crate::knowledge::model::{CauseIndex, Knowledge, TreeIndex};
 use crate::knowledge::nearest::unknown;
 
-use super::error::TreesError;
-
 /// A cause by its id.
-pub(super) fn cause(knowledge: &Knowledge, id: &str) -> Result<CauseIndex, TreesError> {
+pub(super) fn cause(knowledge: &Knowledge, id: &str) -> Result<CauseIndex, Problem> {
     knowledge.cause(id).ok_or_else(|| {
         let known = knowledge.causes.iter().map(|cause| cause.id.as_str());
-        TreesError::NoSuch(unknown("cause", id, known))
+        Problem::data(unknown("cause", id, known))
     })
 }
 
@@ -19,20 +18,20 @@ pub(super) fn field(
     knowledge: &Knowledge,
     complaint: Option<&str>,
     equipment: Option<&str>,
-) -> Result<Field, TreesError> {
+) -> Result<Field, Problem> {
     let complaint = complaint.map(|id| {
         knowledge
             .tree(id)
             .filter(|tree: &TreeIndex| knowledge.trees[*tree].is_complaint())
             .ok_or_else(|| {
                 let known = knowledge.trees.iter().filter(|tree| tree.is_complaint());
-                TreesError::NoSuch(unknown("complaint", id, known.map(|tree| tree.id.as_str())))
+                Problem::data(unknown("complaint", id, known.map(|tree| tree.id.as_str())))
             })
     });
     let equipment = equipment.map(|id| {
         knowledge.equipment(id).ok_or_else(|| {
             let known = knowledge.equipment.iter().map(|kind| kind.id.as_str());
-            TreesError::NoSuch(unknown("equipment", id, known))
+            Problem::data(unknown("equipment", id, known))
         })
     });
     Ok(Field {

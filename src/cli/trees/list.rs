@@ -2,19 +2,17 @@
 
 use std::fmt;
 use std::io::{self, Write};
-use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use serde_json::{Value as Json, json};
 
+use crate::cli::Problem;
+use crate::cli::knowledge::Folder;
+use crate::cli::options::Format;
+use crate::cli::printing::as_json;
 use crate::knowledge::cited::Source;
-use crate::knowledge::load;
 use crate::knowledge::model::{CauseIndex, Effect, Knowledge, Outcome, Test, TestKind};
 use crate::quantity::ValueKind;
-use crate::standards::calculation::Calculation;
-
-use super::error::TreesError;
-use super::format::Format;
 
 /// Arguments of `trees list`.
 #[derive(Debug, Args)]
@@ -22,11 +20,17 @@ pub struct ListArgs {
     /// What to list; everything is counted when left out
     #[arg(value_enum)]
     pub what: Option<What>,
-    /// Folder to read in place of what is built in
-    #[arg(long, value_name = "DIR")]
-    pub trees: Option<PathBuf>,
+    /// Where the knowledge is read from.
+    #[command(flatten)]
+    pub knowledge: Folder,
     /// How to print
-    #[arg(long, value_enum, default_value_t)]
+    #[arg(
+        long,
+        value_name = "FORM",
+        default_value = "text",
+        hide_default_value = true,
+        value_parser = Format::among(&[Format::Text, Format::Short, Format::Json])
+    )]
     pub format: Format,
 }
 
@@ -48,19 +52,11 @@ pub enum What {
 }
 
 /// Runs the command.
-pub(super) fn run(
-    args: &ListArgs,
-    catalog: &'static [Calculation],
-    out: &mut dyn Write,
-) -> Result<(), TreesError> {
-    let knowledge = load(args.trees.as_deref(), catalog)?;
+pub(super) fn run(args: &ListArgs, out: &mut dyn Write) -> Result<(), Problem> {
+    let knowledge = args.knowledge.load()?;
     match (args.format, args.what) {
         (Format::Json, what) => {
-            writeln!(
-                out,
-                "{}",
-                serde_json::to_string_pretty(&as_json(&knowledge, what))?
-            )?;
+            write!(out, "{}", as_json(&listed(&knowledge, what))?)?;
         }
         (_, None) => {
             let rows = [
@@ -128,7 +124,7 @@ fn list_text(knowledge: &Knowledge, what: What, out: &mut dyn Write) -> io::Resu
     Ok(())
 }
 
-fn as_json(knowledge: &Knowledge, what: Option<What>) -> Json {
+fn listed(knowledge: &Knowledge, what: Option<What>) -> Json {
     let wanted = |one: What| what.is_none_or(|what| what == one);
     let mut all = serde_json::Map::new();
     all.insert("knowledge".to_owned(), json!(knowledge.fingerprint));

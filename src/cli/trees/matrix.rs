@@ -4,16 +4,15 @@ mod data;
 mod text;
 
 use std::io::Write;
-use std::path::PathBuf;
 
-use clap::{Args, ValueEnum};
+use clap::Args;
 
+use crate::cli::Problem;
+use crate::cli::knowledge::Folder;
+use crate::cli::options::Format;
 use crate::inference::matrix::{BAR, Matrix, Pair};
-use crate::knowledge::load;
 use crate::knowledge::model::{CauseIndex, Knowledge, TestIndex};
-use crate::standards::calculation::Calculation;
 
-use super::error::TreesError;
 use super::field;
 
 /// Lines shown of each list, unless all are asked for.
@@ -37,24 +36,18 @@ pub struct MatrixArgs {
     /// Show every line instead of the first few
     #[arg(long)]
     pub all: bool,
-    /// Folder to read in place of what is built in
-    #[arg(long, value_name = "DIR")]
-    pub trees: Option<PathBuf>,
-    /// How to print
-    #[arg(long, value_enum, default_value_t)]
-    pub format: MatrixFormat,
-}
-
-/// How to print.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
-pub enum MatrixFormat {
-    /// For a person: what to look at
-    #[default]
-    Text,
-    /// The whole matrix: a line for each cause, a column for each test
-    Csv,
-    /// For a program
-    Json,
+    /// Where the knowledge is read from.
+    #[command(flatten)]
+    pub knowledge: Folder,
+    /// How to print; csv is the whole matrix: a line for each cause, a column for each test
+    #[arg(
+        long,
+        value_name = "FORM",
+        default_value = "text",
+        hide_default_value = true,
+        value_parser = Format::among(&[Format::Text, Format::Csv, Format::Json])
+    )]
+    pub format: Format,
 }
 
 fn bar(text: &str) -> Result<f64, String> {
@@ -65,12 +58,8 @@ fn bar(text: &str) -> Result<f64, String> {
 }
 
 /// Runs the command.
-pub(super) fn run(
-    args: &MatrixArgs,
-    catalog: &'static [Calculation],
-    out: &mut dyn Write,
-) -> Result<(), TreesError> {
-    let knowledge = load(args.trees.as_deref(), catalog)?;
+pub(super) fn run(args: &MatrixArgs, out: &mut dyn Write) -> Result<(), Problem> {
+    let knowledge = args.knowledge.load()?;
     let field = field::field(&knowledge, args.complaint.as_deref(), args.equipment.as_deref())?;
     let matrix = Matrix::new(&knowledge, field);
     let causes = args
@@ -85,12 +74,12 @@ pub(super) fn run(
         most: if args.all { usize::MAX } else { MOST_LINES },
     };
     match (args.format, causes.as_slice()) {
-        (MatrixFormat::Csv, []) => page.csv(&matrix.causes(), out),
-        (MatrixFormat::Csv, some) => page.csv(some, out),
-        (MatrixFormat::Json, some) => page.json(some, out),
-        (MatrixFormat::Text, [first, second]) => page.two(*first, *second, out),
-        (MatrixFormat::Text, [one]) => page.one(*one, out),
-        (MatrixFormat::Text, _) => page.all(out),
+        (Format::Csv, []) => page.csv(&matrix.causes(), out),
+        (Format::Csv, some) => page.csv(some, out),
+        (Format::Json, some) => page.json(some, out),
+        (_, [first, second]) => page.two(*first, *second, out),
+        (_, [one]) => page.one(*one, out),
+        (_, _) => page.all(out),
     }
 }
 

@@ -1,15 +1,14 @@
 //! `trees schema`: the form of each kind of file, for editors.
 
 use std::io::Write;
-use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
-use crate::knowledge::load;
+use crate::cli::Problem;
+use crate::cli::knowledge::Folder;
+use crate::cli::printing::as_json;
 use crate::knowledge::schema::{FileKind, schema};
-use crate::standards::calculation::Calculation;
-
-use super::error::TreesError;
+use crate::standards::registry;
 
 /// Arguments of `trees schema`.
 #[derive(Debug, Args)]
@@ -17,9 +16,9 @@ pub struct SchemaArgs {
     /// Which kind of file
     #[arg(value_enum)]
     pub kind: Kind,
-    /// Folder whose ids are offered, in place of what is built in
-    #[arg(long, value_name = "DIR")]
-    pub trees: Option<PathBuf>,
+    /// Where the knowledge is read from.
+    #[command(flatten)]
+    pub knowledge: Folder,
 }
 
 /// Kind of file, as typed: the name of its folder, or `trees`.
@@ -48,12 +47,8 @@ pub enum Kind {
 }
 
 /// Runs the command.
-pub(super) fn run(
-    args: &SchemaArgs,
-    catalog: &'static [Calculation],
-    out: &mut dyn Write,
-) -> Result<(), TreesError> {
-    let knowledge = load(args.trees.as_deref(), catalog)?;
+pub(super) fn run(args: &SchemaArgs, out: &mut dyn Write) -> Result<(), Problem> {
+    let knowledge = args.knowledge.load()?;
     let kind = match args.kind {
         Kind::Equipment => FileKind::Equipment,
         Kind::Accessories => FileKind::Accessories,
@@ -66,7 +61,7 @@ pub(super) fn run(
         Kind::Tests => FileKind::Tests,
         Kind::Trees => FileKind::Trees,
     };
-    let schema = schema(kind, &knowledge, catalog);
-    writeln!(out, "{}", serde_json::to_string_pretty(&schema)?)?;
+    let schema = schema(kind, &knowledge, registry::all());
+    write!(out, "{}", as_json(&schema)?)?;
     Ok(())
 }

@@ -2,23 +2,21 @@
 
 use std::fmt::Write as _;
 use std::io::Write;
-use std::path::PathBuf;
 
 use clap::Args;
 use indicatif::ProgressBar;
 use serde::Serialize;
 
+use crate::cli::Problem;
+use crate::cli::knowledge::Folder;
+use crate::cli::options::{Format, Printed};
+use crate::cli::printing::as_json;
+use crate::cli::progress::progress;
 use crate::inference::score::{self, Drawn, Policy, Score, Subject};
 use crate::inference::{bound, optimal, repair};
-use crate::knowledge::load;
 use crate::knowledge::model::{EquipmentIndex, Knowledge, TreeIndex};
-
-use crate::cli::options::Format;
-use crate::cli::progress::progress;
 use crate::rig::closed_loop::Wanted;
-use crate::standards::calculation::Calculation;
 
-use super::error::TreesError;
 use super::rig;
 
 /// Confused pairs shown.
@@ -27,9 +25,8 @@ const MOST_PAIRS: usize = 12;
 /// Draw cases from the knowledge itself and count how often and how soon the true cause is found
 #[derive(Args, Clone, Debug)]
 pub struct ScoreArgs {
-    /// Folder to read in place of what is built in
-    #[arg(long, value_name = "DIR")]
-    trees: Option<PathBuf>,
+    #[command(flatten)]
+    knowledge: Folder,
     /// Score this complaint only
     #[arg(long, value_name = "ID")]
     complaint: Option<String>,
@@ -51,9 +48,8 @@ pub struct ScoreArgs {
     /// With --rig: print every case that ended wrong, with its whole walk
     #[arg(long, requires = "rig")]
     walks: bool,
-    /// How to print
-    #[arg(long, value_enum, default_value_t)]
-    format: Format,
+    #[command(flatten)]
+    print: Printed,
 }
 
 /// The score of one complaint on one equipment, or of all together.
@@ -104,12 +100,8 @@ struct Scores {
 ///
 /// # Errors
 /// When the knowledge cannot be used or an id is unknown.
-pub(super) fn run(
-    args: &ScoreArgs,
-    catalog: &'static [Calculation],
-    out: &mut dyn Write,
-) -> Result<(), TreesError> {
-    let knowledge = load(args.trees.as_deref(), catalog)?;
+pub(super) fn run(args: &ScoreArgs, out: &mut dyn Write) -> Result<(), Problem> {
+    let knowledge = args.knowledge.load()?;
     let pairs = pairs(args, &knowledge)?;
     if args.rig {
         return against_rig(args, &knowledge, out);
@@ -168,14 +160,14 @@ pub(super) fn run(
         confused,
         best_single_test_wins: wins,
     };
-    match args.format {
-        Format::Json => writeln!(out, "{}", serde_json::to_string_pretty(&scores)?)?,
-        Format::Text => write!(out, "{}", as_text(&scores))?,
+    match args.print.form {
+        Format::Json => write!(out, "{}", as_json(&scores)?)?,
+        _ => write!(out, "{}", as_text(&scores))?,
     }
     Ok(())
 }
 
-fn against_rig(args: &ScoreArgs, knowledge: &Knowledge, out: &mut dyn Write) -> Result<(), TreesError> {
+fn against_rig(args: &ScoreArgs, knowledge: &Knowledge, out: &mut dyn Write) -> Result<(), Problem> {
     let wanted = Wanted {
         complaint: args.complaint.as_deref().and_then(|id| knowledge.tree(id)),
         equipment: args.equipment.as_deref().and_then(|id| knowledge.equipment(id)),
@@ -183,14 +175,14 @@ fn against_rig(args: &ScoreArgs, knowledge: &Knowledge, out: &mut dyn Write) -> 
         seed: args.seed,
     };
     let score = rig::score(knowledge, wanted, args.walks);
-    match args.format {
-        Format::Json => writeln!(out, "{}", serde_json::to_string_pretty(&score)?)?,
-        Format::Text => write!(out, "{}", rig::as_text(&score))?,
+    match args.print.form {
+        Format::Json => write!(out, "{}", as_json(&score)?)?,
+        _ => write!(out, "{}", rig::as_text(&score))?,
     }
     Ok(())
 }
 
-fn pairs(args: &ScoreArgs, knowledge: &Knowledge) -> Result<Vec<(TreeIndex, EquipmentIndex)>, TreesError> {
+fn pairs(args: &ScoreArgs, knowledge: &Knowledge) -> Result<Vec<(TreeIndex, EquipmentIndex)>, Problem> {
     use crate::knowledge::nearest::unknown;
     if let Some(id) = &args.complaint
         && knowledge
@@ -202,13 +194,13 @@ fn pairs(args: &ScoreArgs, knowledge: &Knowledge) -> Result<Vec<(TreeIndex, Equi
             .iter()
             .filter(|tree| tree.is_complaint())
             .map(|tree| tree.id.as_str());
-        return Err(TreesError::NoSuch(unknown("complaint", id, known)));
+        return Err(Problem::data(unknown("complaint", id, known)));
     }
     if let Some(id) = &args.equipment
         && knowledge.equipment(id).is_none()
     {
         let known = knowledge.equipment.iter().map(|kind| kind.id.as_str());
-        return Err(TreesError::NoSuch(unknown("equipment", id, known)));
+        return Err(Problem::data(unknown("equipment", id, known)));
     }
     let wanted = |filter: &Option<String>, id: &str| filter.as_deref().is_none_or(|wanted| wanted == id);
     let mut pairs = Vec::new();

@@ -2,18 +2,17 @@
 
 use std::collections::BTreeSet;
 use std::io::Write;
-use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use serde_json::{Map, Value as Json, json};
 
-use crate::cli::options::Format;
+use crate::cli::Problem;
+use crate::cli::knowledge::Folder;
+use crate::cli::options::{Format, Printed};
+use crate::cli::printing::as_json;
 use crate::knowledge::cited::LookedUp;
 use crate::knowledge::claims::{Claim, ClaimOf, SourceKind, claims};
-use crate::knowledge::{load, render};
-use crate::standards::calculation::Calculation;
-
-use super::error::TreesError;
+use crate::knowledge::render;
 
 /// Arguments of `trees sources`.
 #[derive(Debug, Args)]
@@ -27,12 +26,12 @@ pub struct SourcesArgs {
     /// Only claims of this sort
     #[arg(long, value_enum, value_name = "SORT")]
     pub of: Option<Of>,
-    /// Folder to read in place of what is built in
-    #[arg(long, value_name = "DIR")]
-    pub trees: Option<PathBuf>,
-    /// How to print
-    #[arg(long, value_enum, default_value_t)]
-    pub format: Format,
+    /// Where the knowledge is read from.
+    #[command(flatten)]
+    pub knowledge: Folder,
+    /// The form.
+    #[command(flatten)]
+    pub print: Printed,
 }
 
 /// Kind of source, as typed.
@@ -123,12 +122,8 @@ impl Of {
 }
 
 /// Runs the command.
-pub(super) fn run(
-    args: &SourcesArgs,
-    catalog: &'static [Calculation],
-    out: &mut dyn Write,
-) -> Result<(), TreesError> {
-    let knowledge = load(args.trees.as_deref(), catalog)?;
+pub(super) fn run(args: &SourcesArgs, out: &mut dyn Write) -> Result<(), Problem> {
+    let knowledge = args.knowledge.load()?;
     let all: Vec<Claim<'_>> = claims(&knowledge)
         .into_iter()
         .filter(|claim| args.of.is_none_or(|of| of.meant() == claim.of))
@@ -138,7 +133,7 @@ pub(super) fn run(
         .filter(|claim| args.kind.is_none_or(|kind| kind.meant() == claim.kind))
         .filter(|claim| args.looked_up.is_none_or(|result| has(claim, result.meant())))
         .collect();
-    match (args.format, args.kind, args.looked_up) {
+    match (args.print.form, args.kind, args.looked_up) {
         (Format::Json, ..) => {
             let data = json!({
                 "knowledge": knowledge.fingerprint,
@@ -146,13 +141,13 @@ pub(super) fn run(
                 "looked-up": look_ups(&all),
                 "claims": wanted,
             });
-            writeln!(out, "{}", serde_json::to_string_pretty(&data)?)?;
+            write!(out, "{}", as_json(&data)?)?;
         }
-        (Format::Text, None, None) => {
+        (_, None, None) => {
             table(&all, out)?;
             table_of_look_ups(&all, out)?;
         }
-        (Format::Text, kind, result) => {
+        (_, kind, result) => {
             list(&wanted, kind.map(Kind::meant), result.map(LookUp::meant), out)?;
         }
     }
@@ -193,7 +188,7 @@ fn look_ups(claims: &[Claim<'_>]) -> Json {
     Json::Object(rows.collect())
 }
 
-fn table_of_look_ups(claims: &[Claim<'_>], out: &mut dyn Write) -> Result<(), TreesError> {
+fn table_of_look_ups(claims: &[Claim<'_>], out: &mut dyn Write) -> Result<(), Problem> {
     writeln!(
         out,
         "\nEach source with an address is counted by what looking it up showed; the last line counts claims.\n"
@@ -240,7 +235,7 @@ fn counts(claims: &[Claim<'_>]) -> Json {
     Json::Object(rows)
 }
 
-fn table(claims: &[Claim<'_>], out: &mut dyn Write) -> Result<(), TreesError> {
+fn table(claims: &[Claim<'_>], out: &mut dyn Write) -> Result<(), Problem> {
     writeln!(out, "Each claim is counted once, by the best source it names.\n")?;
     heading("best source", out)?;
     for kind in SourceKind::ALL {
@@ -262,7 +257,7 @@ fn table(claims: &[Claim<'_>], out: &mut dyn Write) -> Result<(), TreesError> {
     Ok(())
 }
 
-fn heading(first: &str, out: &mut dyn Write) -> Result<(), TreesError> {
+fn heading(first: &str, out: &mut dyn Write) -> Result<(), Problem> {
     writeln!(
         out,
         "{first:<30}{:>8}{:>8}{:>8}{:>8}{:>10}",
@@ -272,7 +267,7 @@ fn heading(first: &str, out: &mut dyn Write) -> Result<(), TreesError> {
 }
 
 /// A line of a table: each sort of claim, and all together.
-fn row(name: &str, number: impl Fn(Option<ClaimOf>) -> usize, out: &mut dyn Write) -> Result<(), TreesError> {
+fn row(name: &str, number: impl Fn(Option<ClaimOf>) -> usize, out: &mut dyn Write) -> Result<(), Problem> {
     write!(out, "{name:<30}")?;
     for of in ClaimOf::ALL {
         write!(out, "{:>8}", number(Some(of)))?;
@@ -286,7 +281,7 @@ fn list(
     kind: Option<SourceKind>,
     result: Option<LookedUp>,
     out: &mut dyn Write,
-) -> Result<(), TreesError> {
+) -> Result<(), Problem> {
     write!(out, "{}", render::count(claims.len(), "claim"))?;
     if let Some(kind) = kind {
         write!(out, " with nothing better than: {}", kind.in_words())?;

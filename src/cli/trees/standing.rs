@@ -6,11 +6,10 @@ use std::path::{Path, PathBuf};
 
 use serde::Serialize;
 
+use crate::cli::Problem;
 use crate::files;
 use crate::knowledge::model::Knowledge;
 use crate::walk::{AnswerFile, Event, LARGEST_ANSWER_FILE, Walk, drive};
-
-use super::error::TreesError;
 
 /// Points a probability must move before it is worth a line: less is not seen on the screen.
 pub(super) const WORTH_SAYING: f64 = 0.01;
@@ -62,10 +61,9 @@ pub(super) fn examples(
     folder: &Path,
     before: &Knowledge,
     after: &Knowledge,
-) -> Result<Vec<Example>, TreesError> {
-    let unreadable = |path: &Path, source: std::io::Error| TreesError::Unreadable {
-        path: path.display().to_string(),
-        source,
+) -> Result<Vec<Example>, Problem> {
+    let unreadable = |path: &Path, source: std::io::Error| {
+        Problem::data(format!("cannot read `{}`: {source}", path.display()))
     };
     let mut files: Vec<PathBuf> = Vec::new();
     for entry in fs::read_dir(folder).map_err(|error| unreadable(folder, error))? {

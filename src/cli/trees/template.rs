@@ -4,9 +4,8 @@ use std::io::Write;
 
 use clap::{Args, ValueEnum};
 
+use crate::cli::Problem;
 use crate::knowledge::template::{TemplateKind, template};
-
-use super::error::TreesError;
 
 /// Arguments of `trees template`.
 #[derive(Debug, Args)]
@@ -32,7 +31,7 @@ pub enum Kind {
 }
 
 /// Runs the command.
-pub(super) fn run(args: &TemplateArgs, out: &mut dyn Write) -> Result<(), TreesError> {
+pub(super) fn run(args: &TemplateArgs, out: &mut dyn Write) -> Result<(), Problem> {
     let kind = match args.kind {
         Kind::Cause => TemplateKind::Cause,
         Kind::Look => TemplateKind::Look,

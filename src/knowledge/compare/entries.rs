@@ -5,7 +5,7 @@ use crate::knowledge::model::{
 };
 use crate::knowledge::saying::commonness;
 
-use super::pieces::{inputs_text, looked_up, reworded, setting, texts};
+use super::pieces::{inputs_text, looked_up, reworded, setting, texts, written};
 use super::{Change, Sort, of_effects};
 
 pub(super) fn equipment(old: &Equipment, new: &Equipment, changes: &mut Vec<Change>) {
@@ -59,20 +59,17 @@ pub(super) fn fact(old: &Fact, new: &Fact, changes: &mut Vec<Change>) {
         &new.kind.wanted(),
         changes,
     );
-    let words = |fact: &Fact| {
-        format!(
-            "{:?}",
-            (
-                &fact.name,
-                &fact.ask,
-                &fact.find,
-                &fact.unit,
-                fact.range,
-                &fact.choices
-            )
-        )
+    let range = |fact: &Fact| {
+        let range = fact
+            .range
+            .map(|(low, high)| format!("{low} to {high} in base units"));
+        range.unwrap_or_default()
     };
-    reworded(Sort::Fact, &new.id, words(old) != words(new), changes);
+    setting(Sort::Fact, &new.id, "range", &range(old), &range(new), changes);
+    setting(Sort::Fact, &new.id, "unit", &old.unit, &new.unit, changes);
+    let is_reworded =
+        (&old.name, &old.ask, &old.find, &old.choices) != (&new.name, &new.ask, &new.find, &new.choices);
+    reworded(Sort::Fact, &new.id, is_reworded, changes);
 }
 
 pub(super) fn requirement(
@@ -84,7 +81,7 @@ pub(super) fn requirement(
     let mut differs =
         |key, from: String, to: String| setting(Sort::Requirement, id, key, &from, &to, changes);
     differs("parts", old.parts.join(", "), new.parts.join(", "));
-    differs("job", format!("{:?}", old.job), format!("{:?}", new.job));
+    differs("job", written(&old.job), written(&new.job));
     differs("calculation", old.calculation.clone(), new.calculation.clone());
     differs(
         "inputs",
@@ -111,7 +108,7 @@ pub(super) fn hold(
             .stops_tests
             .iter()
             .map(|test| knowledge.tests[*test].id.clone());
-        let states = hold.stops.iter().map(|state| format!("{state:?}"));
+        let states = hold.stops.iter().map(written);
         states.chain(tests).collect::<Vec<_>>().join(", ")
     };
     let cleared = |knowledge: &Knowledge, hold: &Hold| {
@@ -140,8 +137,9 @@ pub(super) fn hold(
     differs("parts", old.parts.join(", "), new.parts.join(", "));
     let ends = |hold: &Hold| hold.call.is_some().to_string();
     differs("ends the walk", ends(old), ends(new));
-    let words = |hold: &Hold| format!("{:?}", (&hold.name, &hold.says, &hold.call, texts(&hold.source)));
-    reworded(Sort::Hold, id, words(old) != words(new), changes);
+    let is_reworded = (&old.name, &old.says, &old.call) != (&new.name, &new.says, &new.call)
+        || texts(&old.source) != texts(&new.source);
+    reworded(Sort::Hold, id, is_reworded, changes);
 }
 
 /// The holds an outcome or a complaint raises, as written in the files.
@@ -170,13 +168,13 @@ pub(super) fn cause(
     let id = &new.id;
     let mut differs = |key, from: String, to: String| setting(Sort::Cause, id, key, &from, &to, changes);
     differs("parts", old.parts.join(", "), new.parts.join(", "));
-    differs("place", format!("{:?}", old.place), format!("{:?}", new.place));
+    differs("place", written(&old.place), written(&new.place));
     differs(
         "requires",
         requires(before, &old.requires),
         requires(after, &new.requires),
     );
-    differs("job", format!("{:?}", old.job), format!("{:?}", new.job));
+    differs("job", written(&old.job), written(&new.job));
     differs("looked-up", looked_up(&old.source), looked_up(&new.source));
     let base = |cause: &Cause| cause.base.as_ref().map(commonness).unwrap_or_default();
     differs("base", base(old), base(new));
@@ -186,20 +184,18 @@ pub(super) fn cause(
     };
     differs("family", family(before, old), family(after, new));
     of_effects::does(Sort::Cause, id, (before, &old.does), (after, &new.does), changes);
-    let words = |cause: &Cause| {
-        format!(
-            "{:?}",
-            (
-                (
-                    &cause.name,
-                    &cause.mechanism,
-                    &cause.remedy,
-                    &cause.proof,
-                    &cause.caution
-                ),
-                (&cause.prevent, texts(&cause.source), cause.repair_minutes),
-            )
-        )
-    };
-    reworded(Sort::Cause, id, words(old) != words(new), changes);
+    let minutes = |cause: &Cause| cause.repair_minutes.map(|minutes| minutes.to_string());
+    setting(
+        Sort::Cause,
+        id,
+        "repair-minutes",
+        &minutes(old).unwrap_or_default(),
+        &minutes(new).unwrap_or_default(),
+        changes,
+    );
+    let is_reworded = (&old.name, &old.mechanism, &old.remedy, &old.proof, &old.caution)
+        != (&new.name, &new.mechanism, &new.remedy, &new.proof, &new.caution)
+        || old.prevent != new.prevent
+        || texts(&old.source) != texts(&new.source);
+    reworded(Sort::Cause, id, is_reworded, changes);
 }

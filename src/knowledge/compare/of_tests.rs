@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::knowledge::model::{Bound, BoundOf, Knowledge, Outcome, Test, TestKind};
 
 use super::entries::raises;
-use super::pieces::{differences, inputs_text, looked_up, reworded, setting, texts};
+use super::pieces::{differences, inputs_text, looked_up, reworded, setting, texts, written};
 use super::{Change, Sort};
 
 pub(super) fn test(
@@ -16,9 +16,9 @@ pub(super) fn test(
     let id = &new.id;
     let mut differs = |key, from: String, to: String| setting(Sort::Test, id, key, &from, &to, changes);
     differs("parts", old.parts.join(", "), new.parts.join(", "));
-    differs("state", format!("{:?}", old.state), format!("{:?}", new.state));
-    differs("hazard", format!("{:?}", old.hazard), format!("{:?}", new.hazard));
-    differs("job", format!("{:?}", old.job), format!("{:?}", new.job));
+    differs("state", written(&old.state), written(&new.state));
+    differs("hazard", written(&old.hazard), written(&new.hazard));
+    differs("job", written(&old.job), written(&new.job));
     differs("minutes", old.minutes.to_string(), new.minutes.to_string());
     differs("safety", old.safety.to_string(), new.safety.to_string());
     differs("kind", kind(before, old), kind(after, new));
@@ -52,22 +52,19 @@ pub(super) fn test(
     };
     differs("needs", needs(before, old), needs(after, new));
     differs("looked-up", looked_up(&old.source), looked_up(&new.source));
-    let words = |test: &Test| {
-        let labels: Vec<_> = test
-            .outcomes
-            .iter()
-            .map(|outcome| (&outcome.label, &outcome.defect, &outcome.fit))
-            .collect();
-        format!(
-            "{:?}",
-            (
-                (&test.name, &test.ask, &test.why, &test.how, &test.words),
-                (&test.caution, &test.instrument, texts(&test.source), labels),
-            )
-        )
-    };
     reworded(Sort::Test, id, words(old) != words(new), changes);
     outcomes((before, old), (after, new), changes);
+}
+
+/// What a person reads of a test, and of which equipment.
+fn words(test: &Test) -> impl PartialEq {
+    let outcomes = test.outcomes.iter();
+    let labels = outcomes.map(|outcome| (&outcome.label, &outcome.defect, &outcome.fit));
+    (
+        (&test.name, &test.ask, &test.why, &test.how, &test.words),
+        (&test.caution, &test.instrument, texts(&test.source)),
+        labels.collect::<Vec<_>>(),
+    )
 }
 
 /// What makes the outcome: the sort of test, with the unit and range or the calculation and its inputs.

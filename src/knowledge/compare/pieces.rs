@@ -2,6 +2,9 @@
 
 use std::collections::BTreeMap;
 
+use serde::Serialize;
+use serde_json::Value as Json;
+
 use crate::knowledge::cited::{LookedUp, Source};
 use crate::knowledge::model::{InputFrom, Knowledge};
 
@@ -19,6 +22,15 @@ pub(super) fn inputs_text(knowledge: &Knowledge, inputs: &indexmap::IndexMap<Str
         .map(|(input, source)| format!("{input} = {}", from(source)))
         .collect();
     texts.join(", ")
+}
+
+/// A word of the format, as written in the files.
+pub(super) fn written(word: &impl Serialize) -> String {
+    let word = serde_json::to_value(word).ok();
+    word.as_ref()
+        .and_then(Json::as_str)
+        .unwrap_or_default()
+        .to_owned()
 }
 
 /// The words of the sources alone.

@@ -2,7 +2,7 @@
 
 use std::io::Write;
 
-use crate::cli::trees::error::TreesError;
+use crate::cli::Problem;
 use crate::inference::origin::Origin;
 use crate::knowledge::model::EffectIndex;
 use crate::knowledge::saying::{commonness, in_words, percent};
@@ -14,14 +14,14 @@ use super::About;
 const WIDTH: usize = 80;
 
 impl About<'_> {
-    pub(super) fn text(&self, out: &mut dyn Write) -> Result<(), TreesError> {
+    pub(super) fn text(&self, out: &mut dyn Write) -> Result<(), Problem> {
         self.head(out)?;
         self.effects_text(out)?;
         self.found_text(out)?;
         self.tests_text(out)
     }
 
-    fn head(&self, out: &mut dyn Write) -> Result<(), TreesError> {
+    fn head(&self, out: &mut dyn Write) -> Result<(), Problem> {
         let cause = &self.knowledge.causes[self.cause];
         say(out, "", &format!("{} ({})", cause.name, cause.id))?;
         say(out, "", place_in_words(cause.place))?;
@@ -43,7 +43,7 @@ impl About<'_> {
         say(out, "Called in for     ", &complaints.join(", "))
     }
 
-    fn effects_text(&self, out: &mut dyn Write) -> Result<(), TreesError> {
+    fn effects_text(&self, out: &mut dyn Write) -> Result<(), Problem> {
         let effects = self.effects();
         let of = |wanted: fn(&Origin) -> bool| -> Vec<EffectIndex> {
             effects
@@ -73,7 +73,7 @@ impl About<'_> {
         self.knowledge.effect(crate::knowledge::behind::COMPLAINT) == Some(effect)
     }
 
-    fn group(&self, out: &mut dyn Write, heading: &str, effects: &[EffectIndex]) -> Result<(), TreesError> {
+    fn group(&self, out: &mut dyn Write, heading: &str, effects: &[EffectIndex]) -> Result<(), Problem> {
         if effects.is_empty() {
             return Ok(());
         }
@@ -87,7 +87,7 @@ impl About<'_> {
         Ok(())
     }
 
-    fn found_text(&self, out: &mut dyn Write) -> Result<(), TreesError> {
+    fn found_text(&self, out: &mut dyn Write) -> Result<(), Problem> {
         let found = self.found();
         writeln!(
             out,
@@ -103,7 +103,7 @@ impl About<'_> {
         self.rest(out, found.len())
     }
 
-    fn tests_text(&self, out: &mut dyn Write) -> Result<(), TreesError> {
+    fn tests_text(&self, out: &mut dyn Write) -> Result<(), Problem> {
         let tellings = self.matrix.tellings_alone(self.cause);
         let under = self.matrix.under();
         writeln!(
@@ -128,7 +128,7 @@ impl About<'_> {
         self.rest(out, tellings.len())
     }
 
-    fn rest(&self, out: &mut dyn Write, number: usize) -> Result<(), TreesError> {
+    fn rest(&self, out: &mut dyn Write, number: usize) -> Result<(), Problem> {
         if number > self.most {
             writeln!(out, "  and {} more; `--all` shows them", number - self.most)?;
         }
@@ -137,11 +137,11 @@ impl About<'_> {
 }
 
 /// A text after its beginning, its further lines under its first.
-fn say(out: &mut dyn Write, begin: &str, text: &str) -> Result<(), TreesError> {
+fn say(out: &mut dyn Write, begin: &str, text: &str) -> Result<(), Problem> {
     indented(out, begin, &" ".repeat(begin.len()), text)
 }
 
-fn indented(out: &mut dyn Write, first: &str, further: &str, text: &str) -> Result<(), TreesError> {
+fn indented(out: &mut dyn Write, first: &str, further: &str, text: &str) -> Result<(), Problem> {
     let options = layout::plain_wrap(WIDTH)
         .initial_indent(first)
         .subsequent_indent(further);

@@ -4,7 +4,8 @@ use std::io::Write;
 
 use serde_json::{Value as Json, json};
 
-use crate::cli::trees::error::TreesError;
+use crate::cli::Problem;
+use crate::cli::printing::as_json;
 use crate::inference::matrix::Pair;
 use crate::inference::telling::Telling;
 use crate::knowledge::model::CauseIndex;
@@ -17,7 +18,7 @@ const WORTH_A_CELL: f64 = 1.5;
 impl Page<'_> {
     /// A line for each cause, a column for each test; in the cells the outcomes that are met clearly more or less often
     /// than usual, each with P(outcome | cause).
-    pub(super) fn csv(&self, causes: &[CauseIndex], out: &mut dyn Write) -> Result<(), TreesError> {
+    pub(super) fn csv(&self, causes: &[CauseIndex], out: &mut dyn Write) -> Result<(), Problem> {
         let tests = self.matrix.tests();
         let under = self.matrix.under();
         write!(out, "cause")?;
@@ -44,7 +45,7 @@ impl Page<'_> {
         Ok(())
     }
 
-    pub(super) fn json(&self, causes: &[CauseIndex], out: &mut dyn Write) -> Result<(), TreesError> {
+    pub(super) fn json(&self, causes: &[CauseIndex], out: &mut dyn Write) -> Result<(), Problem> {
         let telling = |telling: &Telling| {
             json!({
                 "test": self.test(telling.test),
@@ -88,7 +89,7 @@ impl Page<'_> {
                 })
             }
         };
-        writeln!(out, "{}", serde_json::to_string_pretty(&data)?)?;
+        write!(out, "{}", as_json(&data)?)?;
         Ok(())
     }
 }

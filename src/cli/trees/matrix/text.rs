@@ -2,7 +2,7 @@
 
 use std::io::Write;
 
-use crate::cli::trees::error::TreesError;
+use crate::cli::Problem;
 use crate::inference::matrix::Pair;
 use crate::knowledge::model::{CauseIndex, State};
 use crate::knowledge::render;
@@ -10,7 +10,7 @@ use crate::knowledge::render;
 use super::{Page, ratio};
 
 impl Page<'_> {
-    pub(super) fn all(&self, out: &mut dyn Write) -> Result<(), TreesError> {
+    pub(super) fn all(&self, out: &mut dyn Write) -> Result<(), Problem> {
         let causes = self.matrix.causes();
         let tests = self.matrix.tests();
         let mut pairs = self.matrix.pairs(self.bar);
@@ -39,7 +39,7 @@ impl Page<'_> {
         self.say_little(&pairs, out)
     }
 
-    fn pairs(&self, title: &str, pairs: &[&Pair], out: &mut dyn Write) -> Result<(), TreesError> {
+    fn pairs(&self, title: &str, pairs: &[&Pair], out: &mut dyn Write) -> Result<(), Problem> {
         let noun = if pairs.len() == 1 { "Pair" } else { "Pairs" };
         writeln!(out, "\n{noun} {title}: {}", pairs.len())?;
         for pair in pairs.iter().take(self.most) {
@@ -51,14 +51,14 @@ impl Page<'_> {
         self.rest(pairs.len(), out)
     }
 
-    fn rest(&self, number: usize, out: &mut dyn Write) -> Result<(), TreesError> {
+    fn rest(&self, number: usize, out: &mut dyn Write) -> Result<(), Problem> {
         if number > self.most {
             writeln!(out, "  and {} more; `--all` shows them", number - self.most)?;
         }
         Ok(())
     }
 
-    fn fewest_tests(&self, causes: &[CauseIndex], out: &mut dyn Write) -> Result<(), TreesError> {
+    fn fewest_tests(&self, causes: &[CauseIndex], out: &mut dyn Write) -> Result<(), Problem> {
         let mut counted: Vec<(usize, CauseIndex)> = causes
             .iter()
             .map(|cause| (self.tests_telling(*cause), *cause))
@@ -71,7 +71,7 @@ impl Page<'_> {
         Ok(())
     }
 
-    fn say_little(&self, pairs: &[Pair], out: &mut dyn Write) -> Result<(), TreesError> {
+    fn say_little(&self, pairs: &[Pair], out: &mut dyn Write) -> Result<(), Problem> {
         let mut told = self.matrix.told_apart(pairs);
         told.sort_by_key(|(test, number)| (*number, *test));
         writeln!(out, "\nTests that tell fewest pairs apart:")?;
@@ -89,7 +89,7 @@ impl Page<'_> {
         Ok(())
     }
 
-    pub(super) fn one(&self, cause: CauseIndex, out: &mut dyn Write) -> Result<(), TreesError> {
+    pub(super) fn one(&self, cause: CauseIndex, out: &mut dyn Write) -> Result<(), Problem> {
         let mut pairs: Vec<Pair> = self
             .matrix
             .causes()
@@ -124,7 +124,7 @@ impl Page<'_> {
         first: CauseIndex,
         second: CauseIndex,
         out: &mut dyn Write,
-    ) -> Result<(), TreesError> {
+    ) -> Result<(), Problem> {
         writeln!(out, "A: {}\nB: {}\n", self.name(first), self.name(second))?;
         if !self.matrix.can_meet(first, second) {
             writeln!(
