@@ -130,13 +130,20 @@ fn the_direct_finding_of_a_cause_makes_it_lead_whatever_its_look_alike_tells() {
             if leader != index {
                 let test = &knowledge.tests[finding.test];
                 missed.push(format!(
-                    "{} by {} = {} beside {}: {} leads with {share:.2}, it has {:.2}",
+                    "{} by {} = {} beside {}: {} leads with {share:.2}, it has {:.2}; told: {}",
                     cause.id,
                     test.id,
                     test.outcomes[finding.outcome].id,
                     knowledge.causes[rival].id,
                     knowledge.causes[leader].id,
                     ranked.iter().find(|(other, _)| *other == index).unwrap().1,
+                    told.iter()
+                        .map(|told| {
+                            let test = &knowledge.tests[told.test];
+                            format!("{} = {}", test.id, test.outcomes[told.outcome].id)
+                        })
+                        .collect::<Vec<_>>()
+                        .join(", "),
                 ));
             }
         }

@@ -58,7 +58,7 @@ impl Person {
                         }
                         (Step::Repair, _) => "the result: time to repair",
                         (_, true) => "the result: not settled",
-                        (_, false) => "the result: not settled, and nothing left would change it",
+                        (_, false) => "the result: not settled; nothing more can be asked now",
                     };
                     self.on_one_screen(&result, title, &entries, &AT_THE_END)?
                 }
