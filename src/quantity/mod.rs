@@ -11,7 +11,9 @@ mod bridge;
 mod choice;
 mod conductor_size;
 mod kind;
+mod number;
 mod read;
+mod refused;
 mod show;
 mod unit;
 mod value;
@@ -19,7 +21,7 @@ mod value;
 pub use choice::choice_among;
 pub use conductor_size::ConductorSize;
 pub use kind::{Kind, Quantity};
-pub use read::ReadError;
+pub use refused::ReadError;
 pub use value::{Load, Value, ValueKind};
 
 /// Returns the area of one circular mil in square meters.

@@ -107,10 +107,14 @@ fn fill(text: &str, report: Option<&Report>) -> String {
         })
 }
 
+fn is_time(value: &Value) -> bool {
+    matches!(value, Value::Quantity(quantity) if quantity.kind == Kind::Time)
+}
+
 /// A value as it is said in a sentence: a time with its unit in full.
 fn in_words(value: &Value) -> String {
     let text = value.to_string();
-    let is_time = matches!(value, Value::Quantity(quantity) if quantity.kind == Kind::Time);
+    let is_time = is_time(value);
     let whole = TIMES
         .iter()
         .find_map(|(unit, word)| Some((text.strip_suffix(unit)?, word)));
@@ -129,12 +133,15 @@ const TIMES: [(&str, &str); 4] = [
     (" s", "seconds"),
 ];
 
-/// What stands before what a requirement comes to: it must run so long, or be this.
+/// What stands before what a requirement comes to: it must run so long, where that begins with an output that is a time, or
+/// be this.
 pub(super) fn must(entry: &RequirementShown) -> &'static str {
-    let mut words = entry.must_be.as_deref().unwrap_or_default().split(' ');
-    let is_figure = words.next().is_some_and(|word| word.parse::<f64>().is_ok());
-    let unit = words.next().unwrap_or_default().trim_end_matches('s');
-    if is_figure && TIMES.iter().any(|(_, word)| word.trim_end_matches('s') == unit) {
+    let begins_with = |value: &Value| {
+        let must_be = entry.must_be.as_deref().unwrap_or_default();
+        is_time(value) && must_be.starts_with(&in_words(value))
+    };
+    let mut outputs = entry.report.iter().flat_map(|report| &report.outputs);
+    if outputs.any(|(_, value)| begins_with(value)) {
         "must run"
     } else {
         "must be"

@@ -10,7 +10,7 @@ use thiserror::Error;
 
 use crate::quantity::{Kind, Quantity, ReadError, Value, ValueKind};
 
-use super::amount::HIGHEST_VOLTAGE;
+use super::measure::HIGHEST_VOLTAGE;
 
 /// One named input of a calculation.
 #[derive(Clone, Copy, Debug)]

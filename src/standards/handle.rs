@@ -2,8 +2,9 @@
 
 use std::marker::PhantomData;
 
-use super::amount::{Measure, Printed};
+use super::amount::Printed;
 use super::calculation::{Input, Output};
+use super::measure::Measure;
 use crate::quantity::{Kind, ValueKind};
 
 /// A choice among ids.

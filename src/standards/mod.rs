@@ -12,6 +12,7 @@ pub mod citation;
 mod figure;
 mod handle;
 pub mod lookup;
+mod measure;
 mod meter;
 pub mod registry;
 pub mod rule;

@@ -6,12 +6,13 @@ use std::ops::Add;
 
 use indexmap::IndexMap;
 
-use super::amount::{Amount, Known, Leaf, Listed, Measure, Printed, Term, Text};
+use super::amount::{Amount, Known, Leaf, Listed, Printed, Term, Text};
 use super::calculation::{
     CANNOT_TELL, Calculation, Input, InputError, Inputs, Limit, Report, VerdictKind, Working, check_range,
 };
 use super::figure::keyed;
 use super::handle::{Choice, In, List, Loads, Out, Size, Symbol};
+use super::measure::Measure;
 use super::rule::{self, Edition};
 use super::table::Table;
 use crate::quantity::{ConductorSize, Kind, Load, Quantity, Value, ValueKind, choice_among};

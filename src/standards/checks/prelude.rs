@@ -10,14 +10,14 @@ pub(super) use uom::si::f64::{
 pub(super) use uom::si::length::{foot, kilometer};
 pub(super) use uom::si::thermodynamic_temperature::degree_celsius;
 
-pub(super) use super::super::amount::{
-    Angle, ApparentPower, Celsius, Count, JouleIntegral, Known, Listed, Measure, PI, ROOT_3, ReactivePower,
-    ShaftPower, larger, ln,
-};
+pub(super) use super::super::amount::{Known, Listed, PI, ROOT_3, larger, ln};
 pub(super) use super::super::calculation::{Calculation, Input, InputError, VerdictKind};
 pub(super) use super::super::figure::{as_read, exceeds, keyed, keyed_number, share, text};
 pub(super) use super::super::handle::{Choice, In, List, Loads, Out, Size, Symbol, Takes};
 pub(super) use super::super::lookup;
+pub(super) use super::super::measure::{
+    Angle, ApparentPower, Celsius, Count, JouleIntegral, Measure, ReactivePower, ShaftPower,
+};
 pub(super) use super::super::meter::judge;
 pub(super) use super::super::rule::Edition;
 pub(super) use super::super::sheet::{self, Answer, CODE_EDITION, Sheet};

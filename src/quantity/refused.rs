@@ -1,0 +1,207 @@
+//! Why a text is not the value asked for, and what would be.
+
+use thiserror::Error;
+
+use super::Kind;
+
+/// Why a text is not the value asked for.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+pub enum ReadError {
+    /// Nothing was typed.
+    #[error("nothing was typed; expected {expected}")]
+    Empty {
+        /// What was wanted.
+        expected: String,
+    },
+    /// No number at its start.
+    #[error("`{text}` does not begin with a number; expected {expected}, such as `{example}`")]
+    NoNumber {
+        /// What was typed.
+        text: String,
+        /// What was wanted.
+        expected: String,
+        /// A text that would have been taken.
+        example: String,
+    },
+    /// The meter's sign for a reading off its range.
+    #[error(
+        "`{text}` is the meter's sign for off its range, not a number; choose a higher range and measure again. In ohms on the highest range type where it ends, such as 40 Mohm"
+    )]
+    OffRange {
+        /// What was typed.
+        text: String,
+    },
+    /// A number that can be read in two ways.
+    #[error("`{text}` can be read in two ways; {fix}")]
+    Ambiguous {
+        /// What was typed.
+        text: String,
+        /// How to write it clearly.
+        fix: String,
+    },
+    /// The unit belongs to another kind of quantity.
+    #[error("`{text}` is {found}, expected {expected}")]
+    OtherKind {
+        /// What was typed.
+        text: String,
+        /// The kind it is, with its article.
+        found: &'static str,
+        /// What was wanted.
+        expected: String,
+    },
+    /// No such unit.
+    #[error("`{unit}` in `{text}` is not a unit of {kind}; expected {expected}")]
+    UnknownUnit {
+        /// What was typed.
+        text: String,
+        /// The part taken for a unit.
+        unit: String,
+        /// The kind wanted.
+        kind: &'static str,
+        /// The units known.
+        expected: String,
+    },
+    /// Below zero where that means nothing.
+    #[error("`{text}` is below zero, which {kind} cannot be; leave the minus sign out")]
+    Negative {
+        /// What was typed.
+        text: String,
+        /// The kind wanted, with its article.
+        kind: &'static str,
+    },
+    /// Colder than anything can be.
+    #[error("`{text}` is {value}, below absolute zero (-273.15 C, -459.67 F); check the figure and its unit")]
+    BelowAbsoluteZero {
+        /// What was typed.
+        text: String,
+        /// As understood.
+        value: String,
+    },
+    /// A sum of what cannot be added.
+    #[error("`{text}` adds up temperatures, which gives no temperature; type the one that was read")]
+    NoSum {
+        /// What was typed.
+        text: String,
+    },
+    /// Too large for a number.
+    #[error("`{text}` is too large to be a number of anything")]
+    NotFinite {
+        /// What was typed.
+        text: String,
+    },
+    /// A count that is not whole.
+    #[error("`{text}` is not a whole number; expected a count such as `2`")]
+    NotWhole {
+        /// What was typed.
+        text: String,
+    },
+    /// More than anyone would believe.
+    #[error("`{value}` is above {limit}, the most that is believable here; check the figure and its unit")]
+    Above {
+        /// The value read.
+        value: String,
+        /// The most believed.
+        limit: String,
+    },
+    /// Less than anyone would believe.
+    #[error("`{value}` is below {limit}, the least that is believable here; check the figure and its unit")]
+    Below {
+        /// The value read.
+        value: String,
+        /// The least believed.
+        limit: String,
+    },
+    /// Not a conductor size.
+    #[error(
+        "`{text}` is not a conductor size; expected a gauge such as `8` or `1/0`, or `250 kcmil`, or `10 mm2`"
+    )]
+    NotASize {
+        /// What was typed.
+        text: String,
+    },
+    /// A size the tables do not have.
+    #[error("`{text}` is not a size of the conductor tables; the nearest are {nearest}")]
+    NoSuchSize {
+        /// What was typed.
+        text: String,
+        /// The sizes on either side.
+        nearest: String,
+    },
+    /// Not one of the choices.
+    #[error("`{text}` is none of the choices; expected {choices}")]
+    NoSuchChoice {
+        /// What was typed.
+        text: String,
+        /// The choices.
+        choices: String,
+    },
+    /// Several figures where one is asked.
+    #[error(
+        "`{text}` holds several figures and one is asked: give that of the circuit in question; what adds up is typed as a sum, such as `19.9+1.4`"
+    )]
+    Several {
+        /// What was typed.
+        text: String,
+    },
+    /// A reading that will not stand still.
+    #[error(
+        "`{text}` runs from one figure to another and one is asked: give the one the step asks for, else the one it shows most, and type the swing as a note"
+    )]
+    Swings {
+        /// What was typed.
+        text: String,
+    },
+    /// A load without a name or without a current.
+    #[error("`{text}` is not a load; give a name and its amperes, such as `freezer 6 motor`")]
+    NotALoad {
+        /// What was typed.
+        text: String,
+    },
+    /// A load in watts, which say nothing of its current without a voltage.
+    #[error(
+        "`{text}` gives power, and the current depends on the voltage; type amperes, which are watts divided by volts"
+    )]
+    LoadInWatts {
+        /// What was typed.
+        text: String,
+    },
+}
+
+/// Says what was wanted: `a voltage in V`.
+pub(super) fn expected(kind: Kind) -> String {
+    match kind.usual_symbol() {
+        "" => kind.with_article().to_owned(),
+        symbol => format!("{} in {symbol}", kind.with_article()),
+    }
+}
+
+/// The kind without its article.
+pub(super) fn noun(kind: Kind) -> &'static str {
+    kind.with_article().split_once(' ').map_or("", |(_, noun)| noun)
+}
+
+/// Gives a text that would be taken for each kind.
+pub(super) const fn example(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Voltage => "236 V",
+        Kind::Current => "12.5 A",
+        Kind::Resistance => "0.25 ohm",
+        Kind::Power => "9.6 kW",
+        Kind::ApparentPower => "40 VA",
+        Kind::ReactivePower => "1.2 kvar",
+        Kind::Capacitance => "35 uF",
+        Kind::Inductance => "2 mH",
+        Kind::Frequency => "60 Hz",
+        Kind::Length => "75 ft",
+        Kind::Temperature => "95 F",
+        Kind::TemperatureRise => "40 F",
+        Kind::Time => "3 min",
+        Kind::Ratio => "5 %",
+        Kind::Count => "2",
+        Kind::ShaftPower => "1/2 hp",
+        Kind::AirFlow => "1200 cfm",
+        Kind::Area => "10 mm2",
+        Kind::JouleIntegral => "2500 A2s",
+        Kind::Angle => "36.9 deg",
+    }
+}
