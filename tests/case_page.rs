@@ -79,11 +79,12 @@ fn the_words_of_each_page() {
         let document = parse(&page);
         let lines: Vec<String> = document
             .descendants()
-            .filter(|node| node.is_element() && node.children().any(|child| child.is_text()))
-            .filter(|node| !matches!(node.tag_name().name(), "style" | "title"))
+            .filter(|node| {
+                node.is_element() && node.ancestors().all(|above| above.tag_name().name() != "head")
+            })
             .map(|node| {
-                let own = node.children().filter_map(|child| child.text());
-                own.collect::<Vec<_>>().join(" ")
+                let own = node.children().filter(roxmltree::Node::is_text);
+                own.filter_map(|text| text.text()).collect::<Vec<_>>().join(" ")
             })
             .map(|text| text.split_whitespace().collect::<Vec<_>>().join(" "))
             .filter(|text| !text.is_empty())

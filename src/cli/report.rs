@@ -38,7 +38,7 @@ pub(crate) struct ReportArgs {
     /// Whom it is for; text and JSON for the manager hold everything
     #[arg(long = "for", value_enum, value_name = "READER", default_value = "manager")]
     reader: For,
-    /// Format; left out, the ending of the file to write tells: .html, .json, else text
+    /// Form; left out, the ending of the file to write tells: .html, .json, else text
     #[arg(long, value_name = "FORM", value_parser = Format::among(&[Format::Text, Format::Html, Format::Json]))]
     format: Option<Format>,
     /// File to write instead of the standard output

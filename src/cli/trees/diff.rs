@@ -22,7 +22,7 @@ const EXAMPLES: &str = "examples";
 /// Arguments of `trees diff`.
 #[derive(Debug, Args)]
 pub struct DiffArgs {
-    /// The edited folder
+    /// The edited folder, compared with what is built in or with `--trees`
     #[arg(value_name = "DIR")]
     pub edited: PathBuf,
     /// Where the knowledge is read from.
