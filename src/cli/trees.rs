@@ -9,6 +9,7 @@ mod field;
 mod format;
 mod list;
 mod matrix;
+mod physics;
 mod rig;
 mod schema;
 mod score;
@@ -64,6 +65,8 @@ pub enum TreesCommand {
     Diff(diff::DiffArgs),
     /// Draw cases from the knowledge itself and count how often and how soon the true cause is found
     Score(score::ScoreArgs),
+    /// Show where the physics of a simulated installation disagrees with what is said of a cause
+    Physics(physics::PhysicsArgs),
     /// Draw a tree as a picture, or everything as one page
     #[command(after_help = draw::EXAMPLES)]
     Draw(draw::DrawArgs),
@@ -88,6 +91,7 @@ pub fn run(
         TreesCommand::Template(args) => template::run(args, out),
         TreesCommand::Diff(args) => diff::run(args, catalog, out),
         TreesCommand::Score(args) => score::run(args, catalog, out).map(|_| ()),
+        TreesCommand::Physics(args) => physics::run(args, catalog, out),
         TreesCommand::Draw(args) => draw::run(args, catalog, out),
     }?;
     Ok(Done::Well)

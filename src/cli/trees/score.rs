@@ -180,6 +180,7 @@ pub(super) fn run(
 
 fn against_rig(args: &ScoreArgs, knowledge: &Knowledge, out: &mut dyn Write) -> Result<(), TreesError> {
     let wanted = Wanted {
+        cause: None,
         complaint: args.complaint.as_deref().and_then(|id| knowledge.tree(id)),
         equipment: args.equipment.as_deref().and_then(|id| knowledge.equipment(id)),
         severities: args.severities,

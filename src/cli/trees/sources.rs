@@ -11,9 +11,11 @@ use crate::cli::options::Format;
 use crate::knowledge::cited::LookedUp;
 use crate::knowledge::claims::{Claim, ClaimOf, SourceKind, claims};
 use crate::knowledge::{load, render};
+use crate::rig::closed_loop::Wanted;
 use crate::standards::calculation::Calculation;
 
 use super::error::TreesError;
+use super::physics::{self, Counts};
 
 /// Arguments of `trees sources`.
 #[derive(Debug, Args)]
@@ -27,6 +29,9 @@ pub struct SourcesArgs {
     /// Only claims of this sort
     #[arg(long, value_enum, value_name = "SORT")]
     pub of: Option<Of>,
+    /// Count what physics confirms of the causes as well: runs `trees physics`, some minutes
+    #[arg(long, conflicts_with_all = ["kind", "looked_up", "of"])]
+    pub physics: bool,
     /// Folder to read in place of what is built in
     #[arg(long, value_name = "DIR")]
     pub trees: Option<PathBuf>,
@@ -138,9 +143,19 @@ pub(super) fn run(
         .filter(|claim| args.kind.is_none_or(|kind| kind.meant() == claim.kind))
         .filter(|claim| args.looked_up.is_none_or(|result| has(claim, result.meant())))
         .collect();
+    let confirmed = args.physics.then(|| {
+        let wanted = Wanted {
+            severities: 3,
+            seed: 1,
+            ..Wanted::default()
+        };
+        let compared = physics::compared(&knowledge, wanted, None);
+        [false, true].map(|tests| physics::counts(&knowledge, &compared, tests))
+    });
     match (args.format, args.kind, args.looked_up) {
         (Format::Json, ..) => {
             let data = json!({
+                "physics": confirmed.map(|[effects, tests]| json!({ "effects": effects, "tests": tests })),
                 "knowledge": knowledge.fingerprint,
                 "counts": counts(&all),
                 "looked-up": look_ups(&all),
@@ -151,6 +166,9 @@ pub(super) fn run(
         (Format::Text, None, None) => {
             table(&all, out)?;
             table_of_look_ups(&all, out)?;
+            if let Some(counts) = confirmed {
+                table_of_physics(&counts, out)?;
+            }
         }
         (Format::Text, kind, result) => {
             list(&wanted, kind.map(Kind::meant), result.map(LookUp::meant), out)?;
@@ -210,6 +228,27 @@ fn table_of_look_ups(claims: &[Claim<'_>], out: &mut dyn Write) -> Result<(), Tr
         out,
         "\nList one result with `lineside trees sources --looked-up not-yet`, for example."
     )?;
+    Ok(())
+}
+
+fn table_of_physics(counts: &[Counts; 2], out: &mut dyn Write) -> Result<(), TreesError> {
+    writeln!(
+        out,
+        "\nWhat a cause does, by its own words, against the physics of a simulated installation (`lineside trees physics`).\n"
+    )?;
+    writeln!(
+        out,
+        "{:<30}{:>8}{:>10}",
+        "statements with a model", "effects", "readings"
+    )?;
+    let mut line = |name: &str, of: &dyn Fn(&Counts) -> usize| {
+        writeln!(out, "{name:<30}{:>8}{:>10}", of(&counts[0]), of(&counts[1]))
+    };
+    line("confirmed by physics", &|counts| counts.confirmed)?;
+    line("disagree", &|counts| counts.disagree())?;
+    line("too few samples to say", &|counts| counts.too_few)?;
+    line("not decided by physics alone", &|counts| counts.not_whole)?;
+    line("all", &|counts| counts.stated)?;
     Ok(())
 }
 

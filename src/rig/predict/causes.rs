@@ -6,7 +6,7 @@ use crate::quantity::Value;
 use crate::walk::Walk;
 
 use super::super::case::{self, Fault, Site};
-use super::super::faults::{self, Change, Model};
+use super::super::faults::{self, Change, Model, When};
 use super::super::installation::{Call, Plate};
 use super::super::meter::Meters;
 use super::super::plates;
@@ -84,6 +84,7 @@ fn fault(cause: &str, changes: &[Change], leg: usize) -> Fault {
         changes: changes.to_vec(),
         severity: TYPICAL,
         leg,
+        when: When::Always,
     }
 }
 
