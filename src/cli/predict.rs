@@ -25,7 +25,8 @@ pub(super) const EXAMPLES: &str = "\
 Examples:
   lineside predict --case last                     leaves its file as it is
   lineside predict --answers examples/NAME.toml    answered from a file
-  lineside predict --case last --format json       for another program";
+  lineside predict --case last --format json       for another program
+  lineside predict --schema                        JSON Schema of that";
 
 /// What was typed.
 #[derive(Args, Clone, Debug)]
@@ -35,12 +36,15 @@ pub(crate) struct PredictArgs {
         long,
         value_name = "NAME",
         conflicts_with = "answers",
-        required_unless_present = "answers"
+        required_unless_present_any = ["answers", "schema"]
     )]
     case: Option<PathBuf>,
     /// Answer from this file instead; nothing is kept
     #[arg(long, value_name = "FILE.toml")]
     answers: Option<PathBuf>,
+    /// Print the JSON Schema of `--format json`
+    #[arg(long, exclusive = true)]
+    schema: bool,
     /// Form of the result
     #[arg(
         long,
@@ -62,6 +66,12 @@ pub(crate) struct PredictArgs {
 /// # Errors
 /// When the knowledge, the case or the answers cannot be used, or complaint and equipment are not known.
 pub(super) fn run(args: &PredictArgs) -> Result<Done, Problem> {
+    if args.schema {
+        let text = serde_json::to_string_pretty(&predict::schema())
+            .map_err(|error| Problem::data(format!("cannot write the schema: {error}")))?;
+        print(&format!("{text}\n"))?;
+        return Ok(Done::Well);
+    }
     let knowledge = knowledge::load(args.shared.trees.as_deref())?;
     let walk = walked(args, &knowledge)?;
     let prediction = predict::of(&walk).ok_or_else(|| {
