@@ -3,6 +3,8 @@
 
 #![expect(clippy::print_stdout, reason = "what does not agree is read from the tables")]
 
+#[path = "rig/agreement.rs"]
+mod agreement;
 #[path = "rig/calibration.rs"]
 mod calibration;
 #[path = "rig/circuits.rs"]
@@ -11,6 +13,8 @@ mod circuits;
 mod clock;
 #[path = "rig/closed_loop.rs"]
 mod closed_loop;
+#[path = "rig/course.rs"]
+mod course;
 #[path = "rig/knowledge.rs"]
 mod knowledge;
 #[path = "rig/laws.rs"]

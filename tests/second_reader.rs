@@ -53,10 +53,12 @@ impl Score {
     }
 }
 
-/// What was measured on the even ones on 29 November 2026; two may be lost to a change that is right in general.
+/// What was measured on the even ones on 30 November 2026; two may be lost to a change that is right in general. It was 97 and 125
+/// before twenty-two pairs of questions became one each: answers to a pair, which were one fact, had counted twice. The public
+/// accounts kept back gained as much by the same changes (`callbacks.rs`).
 const MEASURED: Score = Score {
-    first: 97,
-    three: 125,
+    first: 95,
+    three: 121,
 };
 const ALLOWED: usize = 2;
 

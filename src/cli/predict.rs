@@ -18,13 +18,17 @@ pub(super) const EXAMPLES: &str = "\
 Examples:
   lineside predict --case last                     leaves its file as it is
   lineside predict --answers examples/NAME.toml    answered from a file
-  lineside predict --case last --format json       for another program";
+  lineside predict --case last --format json       for another program
+  lineside predict --schema                        JSON Schema of that";
 
 /// What was typed.
 #[derive(Args, Clone, Debug)]
 pub(crate) struct PredictArgs {
     #[command(flatten)]
     which: CaseTyped,
+    /// Print the JSON Schema of `--format json`
+    #[arg(long, exclusive = true)]
+    schema: bool,
     #[command(flatten)]
     print: Printed,
     #[command(flatten)]
@@ -36,6 +40,10 @@ pub(crate) struct PredictArgs {
 /// # Errors
 /// When the knowledge, the case or the answers cannot be used, or complaint and equipment are not known.
 pub(super) fn run(args: &PredictArgs) -> Result<Done, Problem> {
+    if args.schema {
+        print(&as_json(&predict::schema())?)?;
+        return Ok(Done::Well);
+    }
     let knowledge = args.shared.knowledge.load()?;
     let taken = args.which.take(&knowledge)?;
     let prediction = predict::of(&taken.walk).ok_or_else(|| {

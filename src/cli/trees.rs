@@ -7,6 +7,7 @@ mod draw;
 mod field;
 mod list;
 mod matrix;
+mod physics;
 mod rig;
 mod schema;
 mod score;
@@ -58,6 +59,8 @@ pub enum TreesCommand {
     Diff(diff::DiffArgs),
     /// Draw cases from the knowledge itself and count how often and how soon the true cause is found
     Score(score::ScoreArgs),
+    /// Show where the physics of a simulated installation disagrees with what is said of a cause
+    Physics(physics::PhysicsArgs),
     /// Draw a tree as a picture, or everything as one page
     #[command(after_help = draw::EXAMPLES)]
     Draw(draw::DrawArgs),
@@ -78,6 +81,7 @@ pub fn run(args: &TreesArgs, out: &mut dyn Write) -> Result<Done, Problem> {
         TreesCommand::Template(args) => template::run(args, out),
         TreesCommand::Diff(args) => diff::run(args, out),
         TreesCommand::Score(args) => score::run(args, out).map(|_| ()),
+        TreesCommand::Physics(args) => physics::run(args, out),
         TreesCommand::Draw(args) => draw::run(args, out),
     }?;
     Ok(Done::Well)

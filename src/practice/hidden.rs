@@ -17,7 +17,7 @@ use crate::quantity::{Quantity, Value};
 use crate::walk::Walk;
 
 use super::meter::Meter;
-use super::outcomes::{self, is_proof, named};
+use super::outcomes::{self, Teller, is_proof, named};
 use super::values::Values;
 
 /// A fault that is there, with everything that can be found out about it.
@@ -50,7 +50,7 @@ impl Hidden {
     }
 
     /// The same where figures come from elsewhere, and with them which states of some effects fit, the best one first: a drawn
-    /// state that is none of them gives way to that.
+    /// state that is none of them gives way to that. Whoever is asked there knows what there is to tell.
     #[must_use]
     pub fn draw_where(
         walk: &Walk<'_>,
@@ -62,6 +62,10 @@ impl Hidden {
         let model = walk.model()?;
         let place = model.place(truth)?;
         let mut rng = Rng::with_seed(seed ^ 0x9ac7_1ce0_0000_0001);
+        let teller = match meter {
+            Some(_) => Teller::Knowing,
+            None => Teller::Sparing,
+        };
         let mut nearest: Option<(usize, _, _)> = None;
         for _ in 0..TRIES {
             let mut states = model.draw_states(place, &mut rng)?;
@@ -76,7 +80,7 @@ impl Hidden {
             }
         }
         let (_, mut states, found) = nearest?;
-        let mut all = outcomes::of_all(walk, truth, &states, &found, &mut rng);
+        let mut all = outcomes::of_all(walk, truth, &states, &found, teller, &mut rng);
         for _ in 0..SWEEPS {
             let second = outcomes::second_faults(walk.knowledge(), truth, &all);
             if second.is_empty() {
@@ -85,7 +89,7 @@ impl Hidden {
             let mut fresh = model.draw_states(place, &mut rng)?;
             fit(&mut fresh, fitting);
             outcomes::draw_anew(walk.knowledge(), &second, &found, &fresh, &mut states);
-            all = outcomes::of_all(walk, truth, &states, &found, &mut rng);
+            all = outcomes::of_all(walk, truth, &states, &found, teller, &mut rng);
         }
         let meter = match meter {
             Some(meter) => meter,

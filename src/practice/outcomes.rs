@@ -172,6 +172,7 @@ pub(super) fn of_all(
     truth: CauseIndex,
     states: &Indexed<EffectIndex, usize>,
     found: &Indexed<TestIndex, Option<OutcomeIndex>>,
+    teller: Teller,
     rng: &mut Rng,
 ) -> Indexed<TestIndex, Option<OutcomeIndex>> {
     let knowledge = walk.knowledge();
@@ -182,7 +183,7 @@ pub(super) fn of_all(
             if !belongs(walk, test) {
                 return None;
             }
-            found[test].or_else(|| unfound(walk, test, truth, states, rng))
+            found[test].or_else(|| unfound(walk, test, truth, states, teller, rng))
         })
         .collect();
     // What was told and what is tried now are the same thing.
@@ -203,6 +204,7 @@ fn unfound(
     index: TestIndex,
     truth: CauseIndex,
     states: &Indexed<EffectIndex, usize>,
+    teller: Teller,
     rng: &mut Rng,
 ) -> Option<OutcomeIndex> {
     let knowledge = walk.knowledge();
@@ -255,26 +257,73 @@ fn unfound(
     // Facts are to be found in an exercise, so a calculation has what it needs.
     let is_calculation = matches!(test.kind, TestKind::Calculation { .. });
     keep(&mut left, |place| !is_calculation || !outcome(place).says_nothing);
-    let shares: Vec<f64> = shares_left(test, truth, &left);
+    let shares: Vec<f64> = shares_left(test, truth, states, teller, &left);
     (!left.is_empty()).then(|| left[pick(rng, &shares)])
 }
 
-/// How often each outcome that is left is met: as often as said for the cause, the others by what is usual in what that leaves.
-fn shares_left(test: &Test, truth: CauseIndex, left: &[OutcomeIndex]) -> Vec<f64> {
+/// Who tells what is not measured.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Teller {
+    /// As in the exercises: what fits is met by its usual share, so that the fewer outcomes fit, the oftener nothing is told. The
+    /// exercises that are listed and recorded hang on it.
+    Sparing,
+    /// Whoever knows the state says it: what tells nothing is met as often as usual and no oftener (as in the inference).
+    Knowing,
+}
+
+/// How often each outcome that is left is met: as often as said for the cause, the others share what that leaves.
+fn shares_left(
+    test: &Test,
+    truth: CauseIndex,
+    states: &Indexed<EffectIndex, usize>,
+    teller: Teller,
+    left: &[OutcomeIndex],
+) -> Vec<f64> {
     let said: f64 = test
         .outcomes
         .iter()
         .filter_map(|outcome| named(outcome, truth))
         .sum();
-    let unsaid = test
+    let usual_of = |effect: EffectIndex, fits: &dyn Fn(&[usize]) -> bool| -> f64 {
+        let shows = |outcome: &&Outcome| {
+            let mut shown = outcome.shows.iter().filter(|shown| shown.effect == effect);
+            shown.any(|shown| fits(&shown.states))
+        };
+        test.outcomes
+            .iter()
+            .filter(shows)
+            .map(|outcome| outcome.usual)
+            .sum()
+    };
+    let unnamed = test
         .outcomes
         .iter()
         .filter(|outcome| named(outcome, truth).is_none());
-    let usual: f64 = unsaid.map(|outcome| outcome.usual).sum();
-    let scale = (1.0 - said).max(0.02) / usual.max(f64::MIN_POSITIVE);
-    left.iter()
-        .map(|place| &test.outcomes[*place])
-        .map(|outcome| named(outcome, truth).unwrap_or(outcome.usual * scale))
+    let weight = |outcome: &Outcome| -> f64 {
+        if teller == Teller::Sparing {
+            return outcome.usual;
+        }
+        let speaking = outcome.shows.iter().map(|shown| {
+            let showing = usual_of(shown.effect, &|of| of.contains(&states[shown.effect]));
+            if showing > 0.0 {
+                usual_of(shown.effect, &|_| true) / showing
+            } else {
+                1.0
+            }
+        });
+        outcome.usual * speaking.product::<f64>()
+    };
+    let outcomes = left.iter().map(|place| &test.outcomes[*place]);
+    let all: f64 = match teller {
+        Teller::Sparing => unnamed.map(weight).sum(),
+        Teller::Knowing => {
+            let unsaid = outcomes.clone().filter(|outcome| named(outcome, truth).is_none());
+            unsaid.map(weight).sum()
+        }
+    };
+    let scale = (1.0 - said).max(0.02) / all.max(f64::MIN_POSITIVE);
+    outcomes
+        .map(|outcome| named(outcome, truth).unwrap_or_else(|| weight(outcome) * scale))
         .collect()
 }
 

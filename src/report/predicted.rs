@@ -10,7 +10,8 @@ const MEANS: &str = "Calculated from plate and typical values: no promises. A li
                      before it. A reading that fits none of them means something is not listed.";
 
 /// What readings already made do here.
-const UNTUNED: &str = "Readings already taken do not change these figures.";
+const UNTUNED: &str = "No reading of the case changes these figures.";
+const TUNED: &str = "Fitted to what was read:";
 
 /// How to read the lines.
 const LEGEND: &str = "In parentheses: from mild to severe.";
@@ -209,5 +210,10 @@ fn taken(page: &mut Page, prediction: &Prediction) {
     if !list.is_empty() {
         page.paragraph("", &format!("{}.", list.join("; ")));
     }
-    page.paragraph("", UNTUNED);
+    if prediction.tuned.is_empty() {
+        page.paragraph("", UNTUNED);
+    } else {
+        let names: Vec<&str> = prediction.tuned.iter().map(|tuned| tuned.name.as_str()).collect();
+        page.paragraph("", &format!("{TUNED} {}.", names.join("; ")));
+    }
 }

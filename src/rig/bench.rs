@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use std::rc::Rc;
 
 use super::circuit::Complex;
-use super::installation::{Call, Feed, Installation, Operating, Situation};
+use super::installation::{Call, Feed, Installation, Operating, RATED_AIR, Situation};
 use super::solve::Factored;
 
 /// When a reading is taken.
@@ -50,6 +50,10 @@ const AT_ONCE: f64 = 60.0;
 /// Ohm of a low-impedance voltmeter.
 const LOW_IMPEDANCE: f64 = 3000.0;
 
+/// Degrees by which conductors that carry the whole rating of their device are warmer than their air after ten minutes: their size goes by
+/// 60 C in air of 30 C (NEC Table 310.16), and such wire comes to its temperature within minutes.
+const WIRE_RISE: f64 = 30.0;
+
 /// An installation with its states.
 #[derive(Debug)]
 pub struct Bench {
@@ -57,16 +61,31 @@ pub struct Bench {
     pub installation: Installation,
     /// What is called where the unit is to run at full load.
     pub mode: Call,
+    /// Outdoor air while it is read, C.
+    air: f64,
+    /// The conductors are as warm as their load makes them; else as warm as their air.
+    warms: bool,
     kept: RefCell<HashMap<Stage, Result<Rc<Operating>, Because>>>,
 }
 
 impl Bench {
-    /// A bench for an installation in a mode.
+    /// A bench for an installation in a mode, on a hot day, its conductors no warmer than their air.
     #[must_use]
     pub fn new(installation: Installation, mode: Call) -> Self {
         Self {
+            warms: false,
+            ..Self::in_air(installation, mode, RATED_AIR)
+        }
+    }
+
+    /// The same in air of a temperature in C, after ten minutes of running.
+    #[must_use]
+    pub fn in_air(installation: Installation, mode: Call, air: f64) -> Self {
+        Self {
             installation,
             mode,
+            air,
+            warms: true,
             kept: RefCell::default(),
         }
     }
@@ -86,7 +105,8 @@ impl Bench {
 
     fn situation(&self) -> Situation {
         Situation {
-            wire_celsius: self.installation.values.wire_air,
+            wire_celsius: self.installation.values.wire_air - RATED_AIR + self.air,
+            air: self.air,
             ..Situation::rest()
         }
     }
@@ -103,7 +123,11 @@ impl Bench {
         let device = self.installation.device();
         let amps = found.device_amps(&self.installation);
         device
-            .seconds(0.0, amps, self.installation.values.panel_air)
+            .seconds(
+                0.0,
+                amps,
+                self.installation.values.panel_air - RATED_AIR + self.air,
+            )
             .is_some_and(|seconds| seconds < AT_ONCE)
     }
 
@@ -160,7 +184,25 @@ impl Bench {
         if self.trips(&found) {
             return Err(Because::Trips);
         }
-        Ok(found)
+        self.warmed(found)
+    }
+
+    /// The same ten minutes on: the conductors have warmed up.
+    fn warmed(&self, found: Operating) -> Result<Operating, Because> {
+        if !self.warms {
+            return Ok(found);
+        }
+        let share = found.device_amps(&self.installation) / self.installation.plate.device;
+        let now = Situation {
+            wire_celsius: found.now.wire_celsius + WIRE_RISE * share.powi(2),
+            ..found.now
+        };
+        let warm = self.installation.solved(now).map_err(|_| Because::NoSolution)?;
+        Ok(Operating {
+            turns: found.turns,
+            chatters: found.chatters,
+            ..warm
+        })
     }
 
     /// The compressor has voltage and stands.

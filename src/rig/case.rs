@@ -11,10 +11,12 @@ use crate::quantity::{ConductorSize, Kind, Quantity, Value};
 use crate::standards::lookup;
 use crate::standards::table::Metal;
 
-use super::bench::{Because, Bench};
-use super::faults::{self, Change, Model};
+use super::bench::{Because, Bench, Stage};
+use super::faults::{self, Change, Model, When};
 use super::installation::{Call, Feed, Given, Installation, Plate};
 use super::meter::{Meters, Scale};
+use super::readings;
+use super::visit::Visit;
 
 /// How a hidden fault looks.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,6 +29,8 @@ pub struct Fault {
     pub severity: f64,
     /// The leg it is on, from 1.
     pub leg: usize,
+    /// When it is there.
+    pub when: When,
 }
 
 /// Why a fault cannot be put into an installation.
@@ -52,11 +56,17 @@ impl Fault {
             }
         };
         let drawn = rng.f64();
+        let mut left = rng.f64();
+        let when = faults::comes_and_goes(cause).into_iter().find(|(_, share)| {
+            left -= share;
+            left < 0.0
+        });
         Ok(Self {
             cause: cause.to_owned(),
             changes,
             severity: severity.unwrap_or(drawn),
             leg: rng.usize(1..=hots.max(1)),
+            when: when.map_or(When::Always, |(when, _)| when),
         })
     }
 
@@ -112,27 +122,61 @@ pub fn hots(plate: &Plate) -> usize {
 pub struct Site {
     /// The fault.
     pub fault: Fault,
-    /// The installation at every stage.
+    /// The installation at every stage, the fault being there.
     pub bench: Bench,
+    /// The same while a fault that comes and goes is not there; nothing where it is there always.
+    pub calm: Option<Bench>,
+    /// Whoever comes.
+    pub visit: Visit,
     meters: Meters,
 }
 
 impl Site {
-    /// Puts a fault into a sound installation.
+    /// Puts a fault into a sound installation, for somebody who comes at a visit.
     #[must_use]
-    pub fn new(plate: Plate, fault: Fault, meters: Meters) -> Self {
+    pub fn visited(plate: Plate, fault: Fault, meters: Meters, visit: Visit) -> Self {
         let mode = fault.mode(&plate);
-        Self::called(plate, fault, meters, mode)
+        let sound = Installation::sound(plate);
+        let calm = (fault.when != When::Always).then(|| {
+            let mut calm = sound.clone();
+            calm.leg = fault.leg;
+            Bench::in_air(calm, mode, visit.air)
+        });
+        let installation = sound.with(&fault.changes, fault.severity, fault.leg);
+        Self {
+            bench: Bench::in_air(installation, mode, visit.air),
+            fault,
+            calm,
+            visit,
+            meters,
+        }
     }
 
-    /// The same with something else called: so that what is compared runs alike.
+    /// A fault that is there whenever it is read, with something of its own called: so that what is compared runs alike.
     #[must_use]
     pub fn called(plate: Plate, fault: Fault, meters: Meters, mode: Call) -> Self {
         let installation = Installation::sound(plate).with(&fault.changes, fault.severity, fault.leg);
         Self {
             fault,
             bench: Bench::new(installation, mode),
+            calm: None,
+            visit: Visit::AT_WORST,
             meters,
+        }
+    }
+
+    /// Whether the fault is there at a stage of this visit.
+    #[must_use]
+    pub fn meets(&self, stage: Stage) -> bool {
+        self.visit.meets(self.fault.when, self.fault.severity, stage)
+    }
+
+    /// The installation as it is at a stage of this visit.
+    #[must_use]
+    pub fn at(&self, stage: Stage) -> &Bench {
+        match &self.calm {
+            Some(calm) if !self.meets(stage) => calm,
+            _ => &self.bench,
         }
     }
 
@@ -150,7 +194,8 @@ impl Site {
         let plate = plate(equipment, &|_| None);
         let fault = Fault::draw(&cause.id, severity, hots(&plate), &mut rng)?;
         let meters = Meters::drawn(&mut rng);
-        Ok(Self::new(plate, fault, meters))
+        let visit = Visit::drawn(fault.mode(&plate), &mut rng);
+        Ok(Self::visited(plate, fault, meters, visit))
     }
 
     /// What the meter shows at a reading test, within the range the test takes.
@@ -163,7 +208,7 @@ impl Site {
             return Err(Because::NoModel);
         };
         let scale = scale(unit).ok_or(Because::NoModel)?;
-        let value = self.bench.reading(&known.id)?;
+        let value = self.at(readings::stage_of(&known.id)).reading(&known.id)?;
         let shown = self.meters.shows(scale, value).clamp(range.0, range.1);
         Quantity::new(unit, shown).ok_or(Because::NoSolution)
     }

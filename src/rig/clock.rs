@@ -1,7 +1,8 @@
 //! The slow clock: what happens to an installation over minutes and hours.
 //!
 //! Breaker, motor protector and joints gather heat; the air follows the hour; loads of the building come and go; a sequencer closes the
-//! heater's stages one by one. The circuit is solved anew only when something switched or a minute has passed. So "after twenty
+//! heater's stages one by one. A fault that comes and goes is there while what brings it on is there: its part is warm, the unit shakes,
+//! it is wet, another load is on. The circuit is solved anew only when something switched or ten minutes have passed. So "after twenty
 //! minutes on a hot day" and "now and then" come out of heat and not out of a die.
 
 use fastrand::Rng;
@@ -9,7 +10,8 @@ use fastrand::Rng;
 use super::breaker::Device;
 pub use super::day::Day;
 use super::error::SolveError;
-use super::installation::{Call, Installation, Operating, Situation};
+use super::faults::When;
+use super::installation::{Call, Installation, Operating, RATED_AIR, Situation};
 
 /// Something that happened.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,6 +32,21 @@ pub enum What {
     StageCloses,
     /// A stage of the heater opened after the call.
     StageOpens,
+    /// A fault that comes and goes came.
+    FaultComes,
+    /// It went.
+    FaultGoes,
+}
+
+/// What a fault that comes and goes leaves in between, and when it is there.
+#[derive(Clone, Copy, Debug)]
+pub struct Comes<'a> {
+    /// The installation while it is not there.
+    pub calm: &'a Installation,
+    /// When it is there.
+    pub when: When,
+    /// From 0, slight, to 1, grave: how soon the warm part fails, how often the shaken one.
+    pub severity: f64,
 }
 
 /// Joints whose heat is followed: element without its line, and its thermal resistance to the air, C per watt. A lug in its box gives off
@@ -65,6 +82,39 @@ const STAGE: f64 = 25.0;
 /// Seconds of one step.
 const STEP: f64 = 5.0;
 
+/// Minutes after which the circuit is solved anew though nothing switched: air and wire have changed.
+const ANEW: f64 = 10.0;
+
+/// Seconds in which a part inside a running unit comes to its temperature.
+const WARMS: f64 = 600.0;
+
+/// Warmth at which the slightest fault of a warm part is there, and the gravest: 1 is the end of a long run in air of 25 C. The slightest
+/// is met after a long run on a hot day only, the gravest after four minutes of a mild one.
+const WARM: (f64, f64) = (1.15, 0.35);
+
+/// Air at which a long run ends at a warmth of 1, C, and the degrees of air that count as much as the run.
+const MILD: f64 = 25.0;
+const AS_MUCH: f64 = 40.0;
+
+/// Share of the warmth at which a fault came under which it goes again.
+const GOES: f64 = 0.85;
+
+/// How often a shaking unit brings a fault in an hour, the slightest and the gravest, and for how many seconds.
+pub(super) const SHAKES: (f64, f64) = (1.0, 20.0);
+const SHAKEN_FOR: f64 = 20.0;
+
+/// Warmth of a part after some seconds of a run from cold, in air of a temperature in C.
+#[must_use]
+pub fn warmth(seconds: f64, air: f64) -> f64 {
+    (1.0 + (air - MILD) / AS_MUCH) * (1.0 - (-seconds / WARMS).exp())
+}
+
+/// Warmth at which the fault of a warm part is there.
+#[must_use]
+pub fn warm_at(severity: f64) -> f64 {
+    WARM.0 + (WARM.1 - WARM.0) * severity
+}
+
 /// An installation in time.
 #[derive(Clone, Debug)]
 pub struct Clock<'a> {
@@ -79,7 +129,21 @@ pub struct Clock<'a> {
     called_for: f64,
     now: Situation,
     visitor: f64,
+    comes: Option<Comes<'a>>,
+    warmth: f64,
+    shaken: f64,
+    /// The fault is there.
+    there: bool,
+    minute: f64,
     happened: Vec<(f64, What)>,
+}
+
+/// What was solved last: in which situation, with the fault or without, in which minute.
+struct Solved {
+    now: Situation,
+    there: bool,
+    minute: f64,
+    found: Operating,
 }
 
 impl<'a> Clock<'a> {
@@ -97,8 +161,35 @@ impl<'a> Clock<'a> {
             called_for: 0.0,
             now: Situation::rest(),
             visitor: 0.0,
+            comes: None,
+            warmth: 0.0,
+            shaken: 0.0,
+            there: true,
+            minute: -1.0,
             happened: Vec::new(),
         }
+    }
+
+    /// The same with a fault that comes and goes; it is not there yet.
+    #[must_use]
+    pub fn coming_and_going(self, comes: Comes<'a>) -> Self {
+        Self {
+            there: comes.when == When::Always,
+            comes: Some(comes),
+            ..self
+        }
+    }
+
+    /// What is on, and what has tripped.
+    #[must_use]
+    pub fn now(&self) -> Situation {
+        self.now
+    }
+
+    /// Whether the fault is there at the moment.
+    #[must_use]
+    pub fn is_there(&self) -> bool {
+        self.there
     }
 
     /// What happened so far, with the seconds since midnight.
@@ -119,28 +210,75 @@ impl<'a> Clock<'a> {
     /// When the circuit has no solution.
     pub fn run(&mut self, call: Call, minutes: f64) -> Result<(), SolveError> {
         let end = self.seconds + 60.0 * minutes;
-        let mut solved: Option<(Situation, f64, Operating)> = None;
+        let mut last: Option<Solved> = None;
         self.called_for = 0.0;
         while self.seconds < end {
             let minute = (self.seconds / 60.0).floor();
-            let before = self.now;
             self.stages(call);
-            let fresh = solved
-                .as_ref()
-                .is_none_or(|(at, of, _)| *at != self.now || *of < minute);
-            if fresh || before != self.now {
+            if minute > self.minute {
+                self.minute = minute;
                 self.visitors();
-                let found = self.solve(call)?;
-                solved = Some((self.now, minute, found));
             }
-            if let Some((_, _, found)) = &solved {
-                let found = found.clone();
-                self.step(&found);
-            }
+            self.come_and_go(call);
+            let kept = last.filter(|last| {
+                last.now == self.now && last.there == self.there && minute < last.minute + ANEW
+            });
+            let solved = match kept {
+                Some(kept) => kept,
+                None => {
+                    let found = self.solve(call)?;
+                    Solved {
+                        now: self.now,
+                        there: self.there,
+                        minute,
+                        found,
+                    }
+                }
+            };
+            self.step(&solved.found);
+            last = Some(solved);
             self.seconds += STEP;
             self.called_for += STEP;
         }
         Ok(())
+    }
+
+    /// The installation as it is at the moment.
+    fn present(&self) -> &'a Installation {
+        match self.comes {
+            Some(comes) if !self.there => comes.calm,
+            _ => self.installation,
+        }
+    }
+
+    /// Whether the fault is there now.
+    fn come_and_go(&mut self, call: Call) {
+        let Some(comes) = self.comes else { return };
+        let on = call != Call::Rest && !self.now.tripped;
+        let air = self.day.air(self.hour());
+        let end = if on { warmth(f64::INFINITY, air) } else { 0.0 };
+        self.warmth = end + (self.warmth - end) * (-STEP / WARMS).exp();
+        let there = match comes.when {
+            When::Always => true,
+            When::Warm if self.there => self.warmth > GOES * warm_at(comes.severity),
+            When::Warm => self.warmth > warm_at(comes.severity),
+            When::Shaken => self.shakes(on, comes.severity),
+            When::Wet => self.day.wet,
+            When::Loaded => self.visitor > 0.0,
+        };
+        if there != self.there {
+            self.there = there;
+            self.push(if there { What::FaultComes } else { What::FaultGoes });
+        }
+    }
+
+    fn shakes(&mut self, on: bool, severity: f64) -> bool {
+        self.shaken -= STEP;
+        let often = SHAKES.0 + (SHAKES.1 - SHAKES.0) * severity;
+        if on && self.rng.f64() < often * STEP / 3600.0 {
+            self.shaken = SHAKEN_FOR;
+        }
+        self.shaken > 0.0
     }
 
     fn hour(&self) -> f64 {
@@ -164,7 +302,7 @@ impl<'a> Clock<'a> {
         } else {
             0.0
         };
-        let least = self.installation.values.heat_stuck;
+        let least = self.present().values.heat_stuck;
         let wanted = wanted.max(least);
         if wanted > self.now.stages {
             self.push(What::StageCloses);
@@ -184,13 +322,15 @@ impl<'a> Clock<'a> {
 
     fn solve(&mut self, call: Call) -> Result<Operating, SolveError> {
         let stages = self.now.stages;
-        self.now.wire_celsius = self.installation.values.wire_air - 35.0 + self.day.air(self.hour());
-        let mut found = self.installation.operate(call, self.now)?;
+        let installation = self.present();
+        self.now.air = self.day.air(self.hour());
+        self.now.wire_celsius = installation.values.wire_air - RATED_AIR + self.now.air;
+        let mut found = installation.operate(call, self.now)?;
         if stages != found.now.stages {
             found = Operating {
                 turns: found.turns,
                 chatters: found.chatters,
-                ..self.installation.solved(Situation { stages, ..found.now })?
+                ..installation.solved(Situation { stages, ..found.now })?
             };
         }
         if found.chatters {
@@ -204,8 +344,8 @@ impl<'a> Clock<'a> {
     }
 
     fn step(&mut self, found: &Operating) {
-        let installation = self.installation;
-        let air = installation.values.panel_air + self.day.air(self.hour()) - 35.0;
+        let installation = self.present();
+        let air = installation.values.panel_air + self.day.air(self.hour()) - RATED_AIR;
         let device = installation.device();
         let amps = found.device_amps(installation);
         if !self.now.tripped {

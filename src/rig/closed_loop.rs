@@ -9,8 +9,11 @@ use crate::inference::shares::pick;
 use crate::knowledge::model::{CauseIndex, EquipmentIndex, Knowledge, TreeIndex};
 use crate::walk::{self, End, Event, Walk};
 
+use super::case::Site;
+use super::course::Course;
 use super::faults::{self, Model};
 use super::respondent::{NoRig, Rig};
+use super::states;
 
 /// One case to be walked.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -25,11 +28,16 @@ pub struct Case {
     pub severity: f64,
     /// Seed of leg, look, meter and all that physics does not decide.
     pub seed: u64,
+    /// The complaint is one that the fault brings or may bring; else nothing anybody calls for comes of it even at its gravest, and
+    /// the complaint is drawn from what is said of the cause alone.
+    pub felt: bool,
 }
 
 /// What to walk.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Wanted {
+    /// Only this cause.
+    pub cause: Option<CauseIndex>,
     /// Only this complaint.
     pub complaint: Option<TreeIndex>,
     /// Only this equipment.
@@ -86,23 +94,73 @@ fn complaints(knowledge: &Knowledge, truth: CauseIndex) -> Vec<(TreeIndex, f64)>
         .collect()
 }
 
-/// Every case wanted: each cause with a model, on each equipment that can have it, under a complaint it brings there.
+/// Share of what a cause brings that must be left by physics for somebody to have called. Our choice, no source.
+const LEAST_LEFT: f64 = 0.1;
+
+/// Parts of the way to the gravest by which a fault grows until somebody calls.
+const GROWS: [f64; 4] = [0.0, 0.34, 0.67, 1.0];
+
+/// Settles what the customer calls for in a case: what the cause brings and the physics of this fault does not rule out. Nobody calls for a
+/// fault that is not felt, so it grows until it is.
+#[must_use]
+pub fn called(knowledge: &Knowledge, case: Case, wanted: Wanted) -> Case {
+    let offered = offered(knowledge, case.truth, case.equipment, wanted);
+    let own = accessories(knowledge, &case);
+    let equipment = knowledge.equipment[case.equipment].fitted_with(&own);
+    let cause = &knowledge.causes[case.truth];
+    let mut rng = Rng::with_seed(case.seed ^ 0xca11_ed00);
+    let all: f64 = offered.iter().map(|(_, share)| share).sum();
+    for part in GROWS {
+        let severity = case.severity + part * (1.0 - case.severity);
+        let Ok(site) = Site::draw(&equipment, cause, Some(severity), case.seed) else {
+            break;
+        };
+        let Ok(course) = Course::of(&site) else { break };
+        let left = offered.iter().map(|(tree, share)| {
+            let brought = states::brings(&site, &course, &knowledge.trees[*tree].id);
+            if brought == Some(false) { 0.0 } else { *share }
+        });
+        let left: Vec<f64> = left.collect();
+        if left.iter().sum::<f64>() >= LEAST_LEFT * all {
+            return Case {
+                complaint: offered[pick(&mut rng, &left)].0,
+                severity,
+                ..case
+            };
+        }
+    }
+    Case { felt: false, ..case }
+}
+
+/// The complaints a cause brings on an equipment, with how often.
+fn offered(
+    knowledge: &Knowledge,
+    truth: CauseIndex,
+    equipment: EquipmentIndex,
+    wanted: Wanted,
+) -> Vec<(TreeIndex, f64)> {
+    complaints(knowledge, truth)
+        .into_iter()
+        .filter(|(tree, _)| knowledge.trees[*tree].fit.fits(&knowledge.equipment[equipment]))
+        .filter(|(tree, _)| wanted.complaint.is_none_or(|only| only == *tree))
+        .collect()
+}
+
+/// Every case wanted: each cause with a model, on each equipment that can have it, under a complaint it brings there. Physics has no say in
+/// the complaint yet: see [`called`].
 #[must_use]
 pub fn cases(knowledge: &Knowledge, wanted: Wanted) -> Vec<Case> {
-    let mut cases = Vec::new();
+    let mut cases: Vec<Case> = Vec::new();
     for (truth, cause) in knowledge.causes.indexed() {
-        if matches!(faults::of(&cause.id), None | Some(Model::Nothing(_))) {
+        let modeled = !matches!(faults::of(&cause.id), None | Some(Model::Nothing(_)));
+        if !modeled || wanted.cause.is_some_and(|only| only != truth) {
             continue;
         }
         for (kind, equipment) in knowledge.equipment.indexed() {
             if !cause.applies_to(equipment) || wanted.equipment.is_some_and(|only| only != kind) {
                 continue;
             }
-            let offered: Vec<(TreeIndex, f64)> = complaints(knowledge, truth)
-                .into_iter()
-                .filter(|(tree, _)| knowledge.trees[*tree].fit.fits(equipment))
-                .filter(|(tree, _)| wanted.complaint.is_none_or(|only| only == *tree))
-                .collect();
+            let offered = offered(knowledge, truth, kind, wanted);
             if offered.is_empty() {
                 continue;
             }
@@ -116,6 +174,7 @@ pub fn cases(knowledge: &Knowledge, wanted: Wanted) -> Vec<Case> {
                     complaint: offered[pick(&mut rng, &shares)].0,
                     severity: (f64::from(number) + rng.f64()) / f64::from(wanted.severities),
                     seed,
+                    felt: true,
                 });
             }
         }
@@ -131,7 +190,7 @@ fn accessories(knowledge: &Knowledge, case: &Case) -> Vec<String> {
 }
 
 /// The walk of a case at its beginning.
-fn begun<'k>(knowledge: &'k Knowledge, case: &Case) -> Option<Walk<'k>> {
+pub(super) fn begun<'k>(knowledge: &'k Knowledge, case: &Case) -> Option<Walk<'k>> {
     let mut walk = Walk::new(knowledge);
     let complaint = knowledge.trees[case.complaint].id.clone();
     walk.apply(&Event::Complaint { complaint }).ok()?;

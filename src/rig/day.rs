@@ -9,6 +9,8 @@ pub struct Day {
     pub high: f64,
     /// How often in an hour a large load of the building comes on.
     pub visits: f64,
+    /// It rains, or all is damp from it.
+    pub wet: bool,
 }
 
 impl Day {
@@ -17,6 +19,7 @@ impl Day {
         low: 24.0,
         high: 38.0,
         visits: 1.5,
+        wet: false,
     };
 
     /// A mild day.
@@ -24,6 +27,27 @@ impl Day {
         low: 14.0,
         high: 24.0,
         visits: 1.5,
+        wet: false,
+    };
+
+    /// A cold day.
+    pub const COLD: Self = Self {
+        low: -8.0,
+        high: 1.0,
+        visits: 1.5,
+        wet: false,
+    };
+
+    /// A hot day in a house full of people.
+    pub const BUSY: Self = Self {
+        visits: 8.0,
+        ..Self::HOT
+    };
+
+    /// A mild day of rain.
+    pub const WET: Self = Self {
+        wet: true,
+        ..Self::MILD
     };
 
     /// Air temperature at an hour from 0 to 24, C: a cosine with its top at 16 h.

@@ -34,6 +34,23 @@ impl Change {
     }
 }
 
+/// When a fault is there. Between times the installation is sound.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum When {
+    /// All the time.
+    #[default]
+    Always,
+    /// Once the part is warm: after minutes of running, the slight ones on a hot day only.
+    Warm,
+    /// When the unit shakes, or the place is moved by hand.
+    Shaken,
+    /// With rain, damp or the wash-down.
+    Wet,
+    /// While other large loads of the building are on.
+    Loaded,
+}
+
 /// What the rig makes of a cause.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Model {
@@ -46,9 +63,10 @@ pub enum Model {
 }
 
 #[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
 struct Table {
     fault: BTreeMap<String, Ways>,
+    comes_and_goes: BTreeMap<String, BTreeMap<When, f64>>,
     sound: BTreeMap<String, String>,
     unmodeled: BTreeMap<String, String>,
 }
@@ -79,9 +97,13 @@ fn changes(way: &BTreeMap<String, Range>) -> Vec<Change> {
         .collect()
 }
 
+/// The table; or why it cannot be read.
+static TABLE: LazyLock<Result<Table, String>> =
+    LazyLock::new(|| toml::from_str(include_str!("faults.toml")).map_err(|error| error.to_string()));
+
 /// Every cause of the table; or why it cannot be read, which `tests/rig.rs` would show.
 static MODELS: LazyLock<Result<BTreeMap<String, Model>, String>> = LazyLock::new(|| {
-    let table: Table = toml::from_str(include_str!("faults.toml")).map_err(|error| error.to_string())?;
+    let table = TABLE.as_ref().map_err(Clone::clone)?;
     let mut models = BTreeMap::new();
     for (cause, ways) in &table.fault {
         let ways = match ways {
@@ -95,20 +117,33 @@ static MODELS: LazyLock<Result<BTreeMap<String, Model>, String>> = LazyLock::new
         }
         models.insert(cause.clone(), Model::Changes(ways));
     }
-    models.extend(
-        table
-            .sound
-            .into_iter()
-            .map(|(cause, why)| (cause, Model::Sound(why))),
-    );
-    models.extend(
-        table
-            .unmodeled
-            .into_iter()
-            .map(|(cause, why)| (cause, Model::Nothing(why))),
-    );
+    let sound = table.sound.iter();
+    models.extend(sound.map(|(cause, why)| (cause.clone(), Model::Sound(why.clone()))));
+    let none = table.unmodeled.iter();
+    models.extend(none.map(|(cause, why)| (cause.clone(), Model::Nothing(why.clone()))));
+    for (cause, shares) in &table.comes_and_goes {
+        if !table.fault.contains_key(cause) || shares.values().sum::<f64>() > 1.0 {
+            return Err(format!(
+                "`{cause}` comes and goes, and changes nothing or too often"
+            ));
+        }
+    }
     Ok(models)
 });
+
+/// How often the fault of a cause is there only at times, by when; else it is there always.
+#[must_use]
+pub fn comes_and_goes(cause: &str) -> Vec<(When, f64)> {
+    let shares = TABLE
+        .as_ref()
+        .ok()
+        .and_then(|table| table.comes_and_goes.get(cause));
+    shares
+        .into_iter()
+        .flatten()
+        .map(|(when, share)| (*when, *share))
+        .collect()
+}
 
 /// Every cause with its model, by id.
 ///

@@ -14,6 +14,28 @@ const CLEAN_FLAME: f64 = 5.0;
 /// Ohm of the grounding path with which flame rectification is all but gone.
 const NO_FLAME_GROUND: f64 = 1e3;
 
+/// The moment a reading test names, where the fault that comes and goes must be there to be read.
+#[must_use]
+pub fn stage_of(test: &str) -> Stage {
+    match test {
+        "metal-volts-breaker-off" | "compressor-insulation" | "capacitor-bench" | "ground-resistance" => {
+            Stage::Off
+        }
+        "leg-1-with-load" | "leg-2-with-load" => Stage::TestLoad,
+        "heater-amps" => Stage::Heating,
+        "heater-amps-call-off" => Stage::AfterHeat,
+        "blower-current" | "relay-contact-drop" => Stage::Blowing,
+        "leg-1-voltage"
+        | "leg-2-voltage"
+        | "control-voltage-unloaded"
+        | "panel-air-temperature"
+        | "source-frequency-rest" => Stage::Rest,
+        _ if test.ends_with("-rest") => Stage::Rest,
+        _ if test.ends_with("-at-start") || test.ends_with("-start") => Stage::Starting,
+        _ => Stage::Running,
+    }
+}
+
 impl Bench {
     /// The true value at a reading test.
     ///

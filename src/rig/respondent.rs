@@ -3,18 +3,16 @@
 use std::rc::Rc;
 
 use crate::knowledge::indexed::Indexed;
-use crate::knowledge::model::{CauseIndex, EffectIndex, FactIndex, Knowledge, TestIndex, TestKind};
+use crate::knowledge::model::{CauseIndex, FactIndex, Knowledge, TestIndex, TestKind};
 use crate::practice::{Hidden, Meter};
 use crate::quantity::{Quantity, Value};
 use crate::walk::{
     Event, Given, NOTHING, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk,
 };
 
-use fastrand::Rng;
-
-use super::bench::Because;
-use super::case::{self, Fault, NoModel, Site};
-use super::meter::Meters;
+use super::bench::{Because, Stage};
+use super::case::{NoModel, Site};
+use super::course::Course;
 use super::{plates, states};
 
 /// Figures of a reading as it is typed.
@@ -25,6 +23,10 @@ pub struct Rig {
     site: Site,
     /// What no physics decides, drawn once, made to fit what physics does.
     hidden: Hidden,
+    /// What is seen of the running unit while a fault that comes and goes is not there.
+    calm: Option<Hidden>,
+    /// Tests that show the fault itself.
+    showing: Vec<TestIndex>,
     /// Questions, offers and facts among them.
     pub questions: usize,
     /// Minutes they take.
@@ -43,6 +45,8 @@ pub enum NoRig {
     NoModel(NoModel),
     /// The equipment cannot have it, or complaint and equipment are not given.
     NotHere,
+    /// The circuit has no solution.
+    NoSolution,
 }
 
 /// The figures of a site: what its meter shows, and what stands on its plates.
@@ -79,19 +83,6 @@ impl Figures {
     }
 }
 
-/// The places of effects and states by their ids; what the knowledge does not have is left out.
-fn placed(knowledge: &Knowledge, fitting: &[states::Fitting]) -> Vec<(EffectIndex, Vec<usize>)> {
-    fitting
-        .iter()
-        .filter_map(|(effect, fits)| {
-            let place = knowledge.effect(effect)?;
-            let states = &knowledge.effects[place].states;
-            let at = |id: &&str| states.iter().position(|state| state.id == **id);
-            Some((place, fits.iter().filter_map(at).collect()))
-        })
-        .collect()
-}
-
 impl Rig {
     /// Puts a cause into an installation for a walk whose complaint, equipment and accessories are given.
     ///
@@ -100,18 +91,29 @@ impl Rig {
     pub fn draw(walk: &Walk<'_>, truth: CauseIndex, severity: f64, seed: u64) -> Result<Self, NoRig> {
         let knowledge = walk.knowledge();
         let equipment = walk.installation().ok_or(NoRig::NotHere)?;
-        let plate = case::plate(equipment, &|_| None);
-        let mut rng = Rng::with_seed(seed);
         let cause = &knowledge.causes[truth];
-        let fault =
-            Fault::draw(&cause.id, Some(severity), case::hots(&plate), &mut rng).map_err(NoRig::NoModel)?;
-        let site = Site::new(plate, fault, Meters::drawn(&mut rng));
-        let fitting = placed(knowledge, &states::fitting(&site.bench));
+        let site = Site::draw(equipment, cause, Some(severity), seed).map_err(NoRig::NoModel)?;
+        let course = Course::of(&site).map_err(|_| NoRig::NoSolution)?;
         let figures = Rc::new(Figures::of(walk, &site));
-        let hidden = Hidden::draw_where(walk, truth, seed, &fitting, Some(figures)).ok_or(NoRig::NotHere)?;
+        let draw = |fitting: &[states::Fitting]| {
+            let figures = Rc::clone(&figures);
+            Hidden::draw_where(
+                walk,
+                truth,
+                seed,
+                &states::placed(knowledge, fitting),
+                Some(figures),
+            )
+        };
+        let hidden = draw(&states::of(&site, &course)).ok_or(NoRig::NotHere)?;
+        let away = site.calm.as_ref().filter(|_| !site.meets(Stage::Running));
+        let calm = away.and_then(|calm| draw(&states::now(calm)));
+        let showing = hidden.showing(knowledge);
         Ok(Self {
             site,
             hidden,
+            calm,
+            showing,
             questions: 0,
             minutes: 0.0,
             live: 0,
@@ -129,8 +131,11 @@ impl Rig {
     /// What a test comes to, as it would be typed; nothing where it cannot be made here.
     #[must_use]
     pub fn answer(&self, knowledge: &Knowledge, test: TestIndex) -> Option<String> {
-        if !matches!(knowledge.tests[test].kind, TestKind::Reading { .. }) {
-            return self.hidden.answer(knowledge, test);
+        let known = &knowledge.tests[test];
+        if !matches!(known.kind, TestKind::Reading { .. }) {
+            let seen = self.calm.as_ref().filter(|_| known.state.is_powered());
+            let seen = seen.filter(|_| !self.showing.contains(&test));
+            return seen.unwrap_or(&self.hidden).answer(knowledge, test);
         }
         match self.site.read(knowledge, test) {
             Ok(read) => Some(read.keyed(FIGURES)),

@@ -153,3 +153,40 @@ fn the_outcome_is_what_the_walk_makes_of_the_reading() {
     }
     assert!(judged > 15, "{judged}");
 }
+
+/// What was read of the source and of the compressor is what is expected elsewhere: the volts at the unit in proportion, the amps as they were.
+#[test]
+fn readings_of_the_case_tune_what_is_expected() {
+    let knowledge = knowledge();
+    let plain = predict::of(&walked(&knowledge, MOTOR)).unwrap();
+    let mut walk = walked(&knowledge, MOTOR);
+    let mut read = |test: &str, amount: f64| {
+        let known = &knowledge.tests[knowledge.test(test).unwrap()];
+        let TestKind::Reading { unit, .. } = known.kind else {
+            panic!("{test} is no reading");
+        };
+        walk.apply(&Event::Answer {
+            test: test.to_owned(),
+            given: Given::Reading(Quantity::new(unit, amount).unwrap()),
+            volunteered: true,
+            typed: amount.to_string(),
+        })
+        .unwrap();
+        predict::of(&walk).unwrap()
+    };
+    let volts = read("voltage-at-panel-rest", 228.0);
+    assert_eq!(volts.tuned[0].test, "voltage-at-panel-rest");
+    let expected = |prediction: &Prediction| typical(prediction, "capacitor-voltage-running", None);
+    near(expected(&volts) / expected(&plain), 228.0 / 240.0, 0.02);
+    // Far off, it is what the causes have to explain.
+    assert!(read("voltage-at-panel-rest", 190.0).tuned.is_empty());
+    let line = typical(&plain, "unit-current-running", None);
+    let tuned = |prediction: Prediction| {
+        prediction
+            .tuned
+            .iter()
+            .any(|one| one.test == "unit-current-running")
+    };
+    assert!(tuned(read("unit-current-running", 1.08 * line)));
+    assert!(!tuned(read("unit-current-running", 2.0 * line)));
+}

@@ -78,3 +78,43 @@ fn the_command_prints_text_and_json_and_leaves_the_case_as_it_was() {
     assert_eq!(json["causes"][0]["cause"], "failed-run-capacitor");
     assert_eq!(before, fs::read(folder.path().join("case.jsonl")).unwrap());
 }
+
+/// Every prediction of an example fits the schema that is printed, and has no key that it does not name.
+#[test]
+fn every_prediction_fits_its_schema() {
+    let schema = predict::schema();
+    assert!(jsonschema::draft202012::meta::is_valid(&schema));
+    let output = Command::new(env!("CARGO_BIN_EXE_lineside"))
+        .args(["predict", "--schema"])
+        .env_clear()
+        .output()
+        .unwrap();
+    assert!(output.status.success(), "{output:?}");
+    assert_eq!(
+        serde_json::from_slice::<serde_json::Value>(&output.stdout).unwrap(),
+        schema
+    );
+    let mut closed = schema;
+    closed["additionalProperties"] = false.into();
+    for of in closed["$defs"].as_object_mut().unwrap().values_mut() {
+        if of.get("properties").is_some() {
+            of["additionalProperties"] = false.into();
+        }
+    }
+    let validator = jsonschema::draft202012::new(&closed).unwrap();
+    let knowledge = knowledge();
+    for entry in fs::read_dir(example("")).unwrap() {
+        let path = entry.unwrap().path();
+        if path.extension().is_none_or(|ending| ending != "toml") {
+            continue;
+        }
+        let answers = fs::read_to_string(&path).unwrap();
+        let prediction = predict::of(&walked(&knowledge, &answers)).unwrap();
+        let json = serde_json::to_value(&prediction).unwrap();
+        let faults: Vec<String> = validator
+            .iter_errors(&json)
+            .map(|error| error.to_string())
+            .collect();
+        assert!(faults.is_empty(), "{}: {}", path.display(), faults.join("\n"));
+    }
+}

@@ -4,6 +4,7 @@ use lineside::knowledge::model::{Knowledge, TestKind};
 use lineside::knowledge::{self};
 use lineside::rig::Rig;
 use lineside::rig::closed_loop::{self, Case, Wanted};
+use lineside::rig::readings::stage_of;
 use lineside::walk::{Event, Walk};
 
 fn knowledge() -> Knowledge {
@@ -20,6 +21,7 @@ fn some(knowledge: &Knowledge, step: usize) -> Vec<Case> {
     closed_loop::cases(knowledge, wanted)
         .into_iter()
         .step_by(step)
+        .map(|case| closed_loop::called(knowledge, case, wanted))
         .collect()
 }
 
@@ -56,7 +58,8 @@ fn answers_stay_the_same() {
             assert_eq!(answer, rig.answer(&knowledge, test));
             let known = &knowledge.tests[test];
             if matches!(known.kind, TestKind::Reading { .. }) {
-                let truth = rig.site().bench.reading(&known.id);
+                let bench = rig.site().at(stage_of(&known.id));
+                let truth = bench.reading(&known.id);
                 assert_eq!(answer.is_some(), truth.is_ok(), "{}", known.id);
                 readings += usize::from(answer.is_some());
             }
@@ -85,6 +88,7 @@ fn plain_faults_are_found() {
             complaint: knowledge.tree(complaint).expect("known"),
             severity: 0.9,
             seed: 11,
+            felt: true,
         };
         let ended = closed_loop::walk(&knowledge, &case).expect("it can be built");
         (1..=3).contains(&ended.rank)

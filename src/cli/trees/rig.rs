@@ -44,6 +44,8 @@ pub(super) struct LoopScore {
     without_model: Vec<(String, String)>,
     /// Cases that could not be built.
     not_built: usize,
+    /// Cases whose fault brings nothing anybody calls for: their complaint is drawn from what is said of the cause alone.
+    not_felt: usize,
     /// Every case that ended wrong, with its walk.
     wrong: Vec<String>,
 }
@@ -58,7 +60,8 @@ pub(super) fn score(knowledge: &Knowledge, wanted: Wanted, walks: bool) -> LoopS
     let walked: Vec<Result<Ended, NoRig>> = cases
         .par_iter()
         .map(|case| {
-            let ended = closed_loop::walk(knowledge, case);
+            let called = closed_loop::called(knowledge, *case, wanted);
+            let ended = closed_loop::walk(knowledge, &called);
             bar.inc(1);
             ended
         })
@@ -89,6 +92,7 @@ pub(super) fn score(knowledge: &Knowledge, wanted: Wanted, walks: bool) -> LoopS
         confused: confused(knowledge, &ended),
         without_model: without_model(),
         not_built,
+        not_felt: ended.iter().filter(|ended| !ended.case.felt).count(),
         wrong: if walks {
             wrong(knowledge, &ended)
         } else {
@@ -189,12 +193,14 @@ pub(super) fn as_text(score: &LoopScore) -> String {
         text,
         "The walk against the rig: {} cases, {} severities of each cause on each equipment, seed {}.\n\
          Readings come from physics with the meter's error, looks from its states; what physics does not decide is drawn\n\
-         once for each hidden fault. {} cases could not be built; {} causes have no model.\n",
+         once for each hidden fault. {} cases could not be built; {} causes have no model. In {} the fault brings nothing anybody\n\
+         calls for, and the complaint is what is said of its cause.\n",
         score.together.cases,
         score.severities,
         score.seed,
         score.not_built,
-        score.without_model.len()
+        score.without_model.len(),
+        score.not_felt
     );
     head(&mut text);
     row(&mut text, &score.together);

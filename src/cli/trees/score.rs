@@ -169,6 +169,7 @@ pub(super) fn run(args: &ScoreArgs, out: &mut dyn Write) -> Result<(), Problem> 
 
 fn against_rig(args: &ScoreArgs, knowledge: &Knowledge, out: &mut dyn Write) -> Result<(), Problem> {
     let wanted = Wanted {
+        cause: None,
         complaint: args.complaint.as_deref().and_then(|id| knowledge.tree(id)),
         equipment: args.equipment.as_deref().and_then(|id| knowledge.equipment(id)),
         severities: args.severities,

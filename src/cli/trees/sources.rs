@@ -13,6 +13,9 @@ use crate::cli::printing::as_json;
 use crate::knowledge::cited::LookedUp;
 use crate::knowledge::claims::{Claim, ClaimOf, SourceKind, claims};
 use crate::knowledge::render;
+use crate::rig::closed_loop::Wanted;
+
+use super::physics::{self, Counts};
 
 /// Arguments of `trees sources`.
 #[derive(Debug, Args)]
@@ -26,6 +29,9 @@ pub struct SourcesArgs {
     /// Only claims of this sort
     #[arg(long, value_enum, value_name = "SORT")]
     pub of: Option<Of>,
+    /// Count what physics confirms of the causes as well: runs `trees physics`, some minutes
+    #[arg(long, conflicts_with_all = ["kind", "looked_up", "of"])]
+    pub physics: bool,
     /// Where the knowledge is read from.
     #[command(flatten)]
     pub knowledge: Folder,
@@ -133,9 +139,19 @@ pub(super) fn run(args: &SourcesArgs, out: &mut dyn Write) -> Result<(), Problem
         .filter(|claim| args.kind.is_none_or(|kind| kind.meant() == claim.kind))
         .filter(|claim| args.looked_up.is_none_or(|result| has(claim, result.meant())))
         .collect();
+    let confirmed = args.physics.then(|| {
+        let wanted = Wanted {
+            severities: 3,
+            seed: 1,
+            ..Wanted::default()
+        };
+        let compared = physics::compared(&knowledge, wanted, None);
+        [false, true].map(|tests| physics::counts(&knowledge, &compared, tests))
+    });
     match (args.print.form, args.kind, args.looked_up) {
         (Format::Json, ..) => {
             let data = json!({
+                "physics": confirmed.map(|[effects, tests]| json!({ "effects": effects, "tests": tests })),
                 "knowledge": knowledge.fingerprint,
                 "counts": counts(&all),
                 "looked-up": look_ups(&all),
@@ -146,6 +162,9 @@ pub(super) fn run(args: &SourcesArgs, out: &mut dyn Write) -> Result<(), Problem
         (_, None, None) => {
             table(&all, out)?;
             table_of_look_ups(&all, out)?;
+            if let Some(counts) = confirmed {
+                table_of_physics(&counts, out)?;
+            }
         }
         (_, kind, result) => {
             list(&wanted, kind.map(Kind::meant), result.map(LookUp::meant), out)?;
@@ -205,6 +224,27 @@ fn table_of_look_ups(claims: &[Claim<'_>], out: &mut dyn Write) -> Result<(), Pr
         out,
         "\nList one result with `lineside trees sources --looked-up not-yet`, for example."
     )?;
+    Ok(())
+}
+
+fn table_of_physics(counts: &[Counts; 2], out: &mut dyn Write) -> Result<(), Problem> {
+    writeln!(
+        out,
+        "\nWhat a cause does, by its own words, against the physics of a simulated installation (`lineside trees physics`).\n"
+    )?;
+    writeln!(
+        out,
+        "{:<30}{:>8}{:>10}",
+        "statements with a model", "effects", "readings"
+    )?;
+    let mut line = |name: &str, of: &dyn Fn(&Counts) -> usize| {
+        writeln!(out, "{name:<30}{:>8}{:>10}", of(&counts[0]), of(&counts[1]))
+    };
+    line("confirmed by physics", &|counts| counts.confirmed)?;
+    line("disagree", &|counts| counts.disagree())?;
+    line("too few samples to say", &|counts| counts.too_few)?;
+    line("not decided by physics alone", &|counts| counts.not_whole)?;
+    line("all", &|counts| counts.stated)?;
     Ok(())
 }
 

@@ -16,4 +16,4 @@ mod wiring;
 pub use operate::{Call, Operating};
 pub use plate::{Assumed, Feed, Given, Plate};
 pub use values::Values;
-pub use whole::{Installation, Situation};
+pub use whole::{Installation, RATED_AIR, Situation};

@@ -5,7 +5,7 @@ use super::super::error::SolveError;
 use super::super::motor::Running;
 use super::super::solution::Solution;
 use super::super::solve::solve;
-use super::whole::{Installation, Situation};
+use super::whole::{Installation, RATED_AIR, Situation};
 
 /// What is asked of the unit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -23,6 +23,10 @@ pub enum Call {
 /// Share of 24 V at which a contactor pulls in, and under which it lets go (common practice: 75 to 80 %, 50 to 60 %).
 const PULLS_IN: f64 = 0.75 * 24.0;
 const LETS_GO: f64 = 0.56 * 24.0;
+
+/// Share by which the load of a compressor grows with each degree C of outdoor air: makers' tables of power by outdoor
+/// temperature rise by about that much. A judgment.
+const HARDER: f64 = 0.012;
 
 /// Current that opens the control fuse of 3 or 5 A.
 const CONTROL_FUSE: f64 = 5.0;
@@ -224,7 +228,8 @@ impl Installation {
                 0.0
             }
         };
-        let running = motor.settles(self.values.head, self.values.stiff, &mut torque);
+        let head = self.values.head * (1.0 + HARDER * (base.air - RATED_AIR));
+        let running = motor.settles(head, self.values.stiff, &mut torque);
         if let Some(error) = failed {
             return Err(error);
         }

@@ -115,7 +115,12 @@ pub struct Situation {
     pub test_load: f64,
     /// Temperature of the branch conductors, C.
     pub wire_celsius: f64,
+    /// Outdoor air, C: the compressor works the harder the warmer it is.
+    pub air: f64,
 }
+
+/// Outdoor air of an ordinary hot day, C, for which plates are rated (35 C: AHRI 210/240, from memory).
+pub const RATED_AIR: f64 = 35.0;
 
 impl Situation {
     /// Everything off, nothing tripped.
@@ -132,7 +137,8 @@ impl Situation {
             protector: false,
             control_fuse: false,
             test_load: 0.0,
-            wire_celsius: 35.0,
+            wire_celsius: RATED_AIR,
+            air: RATED_AIR,
         }
     }
 }

@@ -6,11 +6,12 @@ use crate::quantity::Value;
 use crate::walk::Walk;
 
 use super::super::case::{self, Fault, Site};
-use super::super::faults::{self, Change, Model};
+use super::super::faults::{self, Change, Model, When};
 use super::super::installation::{Call, Plate};
 use super::super::meter::Meters;
 use super::super::plates;
-use super::{Aside, Foreseen, Taken};
+use super::tuned::Tuning;
+use super::{Aside, Foreseen, Taken, Tuned};
 
 /// Causes with a model that are compared at most; and down to which standing, once three were looked at. Our choice, no source.
 const MOST_CAUSES: usize = 5;
@@ -67,6 +68,7 @@ pub(super) struct Compared {
     pub(super) supposed: Vec<Supposed>,
     pub(super) as_sound: Vec<Aside>,
     pub(super) no_model: Vec<Aside>,
+    pub(super) tuned: Vec<Tuned>,
     plate: Plate,
 }
 
@@ -84,6 +86,7 @@ fn fault(cause: &str, changes: &[Change], leg: usize) -> Fault {
         changes: changes.to_vec(),
         severity: TYPICAL,
         leg,
+        when: When::Always,
     }
 }
 
@@ -164,13 +167,27 @@ impl Compared {
         // What leads is looked for; the others are read under the same call, or they would differ by that alone.
         let sound = fault("", &[], 1);
         let mode = first.as_ref().unwrap_or(&sound).mode(&plate);
-        let mut supposed = vec![Supposed::of(walk, &plate, mode, None, nothing_wrong, &[sound])];
+        let tuning = Tuning::of(walk, &plate, mode);
+        // What is settled comes first: a fault that changes the same value by itself has the last word.
+        let tuned = |fault: Fault| Fault {
+            changes: [tuning.changes(&fault.changes), fault.changes].concat(),
+            ..fault
+        };
+        let mut supposed = vec![Supposed::of(
+            walk,
+            &plate,
+            mode,
+            None,
+            nothing_wrong,
+            &[tuned(sound)],
+        )];
         for (cause, probability, ways) in picked {
             let id = &knowledge.causes[cause].id;
             let legs = 1..=case::hots(&plate);
             let faults: Vec<Fault> = ways
                 .iter()
                 .flat_map(|way| legs.clone().map(move |leg| fault(id, way, leg)))
+                .map(tuned)
                 .collect();
             supposed.push(Supposed::of(
                 walk,
@@ -186,6 +203,7 @@ impl Compared {
             supposed,
             as_sound,
             no_model,
+            tuned: tuning.from,
             plate,
         })
     }

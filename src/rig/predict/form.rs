@@ -1,9 +1,18 @@
 //! The form of a prediction: what `--format json` prints as it is, and the text is made of.
 
 use schemars::JsonSchema;
+use schemars::generate::SchemaSettings;
 use serde::Serialize;
+use serde_json::Value;
 
 use crate::knowledge::model::{Hazard, Job, State};
+
+/// The JSON Schema (draft 2020-12) of what `lineside predict --format json` prints.
+#[must_use]
+pub fn schema() -> Value {
+    let generator = SchemaSettings::draft2020_12().for_serialize().into_generator();
+    generator.into_root_schema_for::<Prediction>().to_value()
+}
 
 /// What the readings at the tests not yet made would be. Made from a walk by `predict::of`, and printed as JSON as it is.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -26,6 +35,8 @@ pub struct Prediction {
     pub alike: Vec<Vec<String>>,
     /// What nobody gave, and what was taken instead.
     pub assumed: Vec<Taken>,
+    /// Readings of the case that the figures were fitted to.
+    pub tuned: Vec<Tuned>,
     /// Holds that keep tests from being made, and so from being shown.
     pub held: Vec<HeldBack>,
     /// Why nothing is shown at all: the case was stopped for safety.
@@ -79,6 +90,15 @@ pub struct Taken {
     pub value: String,
     /// Why this.
     pub why: String,
+}
+
+/// A reading of the case that the figures were fitted to: voltage of the source, load of compressor or heater.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Tuned {
+    /// Id of the test.
+    pub test: String,
+    /// Its name.
+    pub name: String,
 }
 
 /// A hold that keeps tests from being made.

@@ -1,11 +1,13 @@
 //! What would be read if: before a test is made, what each leading cause would have the meter show at this very installation.
 //!
 //! The installation is built from the facts of the case, each cause is put into it as the closed loop does, and read by the same
-//! meter. `causes` picks what is compared, `told` says what one test would tell. Nothing of it enters the case or the standing.
+//! meter. `tuned` is what readings already taken settle of the installation, `causes` picks what is compared, `told` says what one test
+//! would tell. Nothing of it enters the case or the standing.
 
 mod causes;
 mod form;
 mod told;
+mod tuned;
 
 use crate::knowledge::model::{HoldIndex, Knowledge, TestIndex, TestKind};
 use crate::walk::{Question, Resolution, Walk};
@@ -15,7 +17,9 @@ use super::installation::Call;
 use causes::Compared;
 use told::Told;
 
-pub use form::{Aside, Called, Foreseen, HeldBack, Line, Prediction, Reading, Taken, TestForeseen, Way};
+pub use form::{
+    Aside, Called, Foreseen, HeldBack, Line, Prediction, Reading, Taken, TestForeseen, Tuned, Way, schema,
+};
 
 /// Tests shown. Nobody reads more on a roof; our choice, no source.
 const MOST_TESTS: usize = 8;
@@ -66,6 +70,7 @@ pub fn of(walk: &Walk<'_>) -> Option<Prediction> {
         called,
         assumed: compared.taken(knowledge),
         causes: compared.foreseen(knowledge),
+        tuned: compared.tuned,
         as_sound: compared.as_sound,
         no_model: compared.no_model,
         alike,

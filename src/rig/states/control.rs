@@ -1,6 +1,6 @@
 //! What contactor and control circuit decide.
 
-use super::super::bench::{Because, Bench, Stage};
+use super::super::bench::{Bench, Stage};
 use super::super::installation::Call;
 use super::fitting::{Fitting, read};
 
@@ -104,17 +104,4 @@ pub(super) fn control_lost_at(bench: &Bench) -> Option<Fitting> {
     } else {
         None
     }
-}
-
-pub(super) fn opened(bench: &Bench) -> Option<Fitting> {
-    let running = bench.at(Stage::Running);
-    let tripped = bench.at(Stage::Rest).is_ok_and(|at| at.now.tripped);
-    if tripped || matches!(running, Err(Because::Trips)) {
-        return Some((
-            "opened",
-            &["panel-breaker", "unit-fuse", "ground-fault", "arc-fault"],
-        ));
-    }
-    let blown = running.is_ok_and(|at| at.now.control_fuse);
-    blown.then_some(("opened", &["control-fuse"][..]))
 }

@@ -1,22 +1,111 @@
 //! What physics says of the effects of the knowledge: which states of an effect fit what the installation does.
 //!
-//! An effect is here only where the installation decides it. Where it does not (what was changed, what is heard, what comes now and
-//! then) the state stays as it was drawn from the cause. Sound readings leave the states that a fault which comes and goes may be in.
+//! An effect is here only where the installation decides it. Where it does not (what was changed, how it began) the state stays as it
+//! was drawn from the cause. `told` is what an hour of running shows whoever lives there, `called_for` which complaints that brings.
 
+mod called_for;
 mod control;
 mod fitting;
 mod ground;
 mod load;
 mod path;
 mod supply;
+mod told;
 
 pub use fitting::Fitting;
 
-use super::bench::Bench;
+use crate::knowledge::model::{EffectIndex, Knowledge};
 
-/// Every effect the installation decides.
+use super::bench::{Bench, Stage};
+use super::case::Site;
+use super::course::{Course, Trouble};
+use super::faults::When;
+use super::installation::Call;
+
+/// Every effect the installation decides, with its hidden fault and how the trouble of it goes.
 #[must_use]
-pub fn fitting(bench: &Bench) -> Vec<Fitting> {
+pub fn of(site: &Site, course: &Course) -> Vec<Fitting> {
+    let mut all = now(&site.bench);
+    if site.fault.when != When::Always {
+        all.retain(|(effect, _)| *effect != "dead");
+        for fitting in &mut all {
+            *fitting = at_times(*fitting, site.fault.when);
+        }
+    } else if let Some(dead) = runs(site, course) {
+        all.push(dead);
+    }
+    all.extend(told::all(site, course));
+    all
+}
+
+/// The places of effects and states by their ids; what the knowledge does not have is left out.
+#[must_use]
+pub fn placed(knowledge: &Knowledge, fitting: &[Fitting]) -> Vec<(EffectIndex, Vec<usize>)> {
+    fitting
+        .iter()
+        .filter_map(|(effect, fits)| {
+            let place = knowledge.effect(effect)?;
+            let states = &knowledge.effects[place].states;
+            let at = |id: &&str| states.iter().position(|state| state.id == **id);
+            Some((place, fits.iter().filter_map(at).collect()))
+        })
+        .collect()
+}
+
+/// Whether a fault brings a complaint; nothing where physics does not decide it.
+#[must_use]
+pub fn brings(site: &Site, course: &Course, complaint: &str) -> Option<bool> {
+    called_for::brings(site, course, complaint)
+}
+
+/// The state of an effect whose fault is there only at times.
+fn at_times(fitting: Fitting, when: When) -> Fitting {
+    let (effect, states) = fitting;
+    let state = states.first().copied().unwrap_or_default();
+    let states: &[&str] = match (effect, when) {
+        ("leak", When::Wet) if state != "none" => &["low-when-wet"],
+        ("leak", When::Shaken | When::Warm) if state != "none" => &["comes-and-goes", "dead-short"],
+        ("control-volts", _) if matches!(state, "gone" | "sags") => &["comes-and-goes", "gone"],
+        ("metal-volts", When::Wet) if state != "none" => &["wet"],
+        ("compressor-windings", When::Warm) if state == "open-cool" => &["open-hot"],
+        ("outdoor-fan-turns", When::Warm) if state == "stopped" => &["stops-hot"],
+        ("blower-turns", When::Warm) if state == "dead" => &["stops-hot"],
+        ("compressor-start", When::Warm) if state != "starts" => &["stops-hot"],
+        ("supply-load", When::Shaken) if state == "sag" => &["swing", "sag"],
+        _ => states,
+    };
+    (effect, states)
+}
+
+/// What stays dead of a unit whose compressor turns or that has none: one part, or nothing.
+fn runs(site: &Site, course: &Course) -> Option<Fitting> {
+    let bench = &site.bench;
+    let values = &bench.installation.values;
+    let plate = &bench.installation.plate;
+    let changes = !site.fault.changes.is_empty();
+    let found = bench.at(Stage::Running).ok().filter(|_| changes)?;
+    let quiet = course.hard.trouble() == Trouble::Quiet;
+    let states: &[&str] = if values.contact_welded > 0.0 || values.heat_stuck > 0.0 {
+        &["runs-without-call"]
+    } else if values.heat_dead > 0.0 {
+        &["electric-heat", "all-runs"]
+    } else if values.blower_open + values.blower_locked > 0.0 {
+        &["blower"]
+    } else if bench.mode != Call::Cooling || plate.rated_load == 0.0 || !found.turns {
+        return None;
+    } else if values.fan_open + values.fan_locked > 0.0 {
+        &["outdoor-fan"]
+    } else if quiet && !told::stands(site) {
+        &["all-runs"]
+    } else {
+        return None;
+    };
+    Some(("dead", states))
+}
+
+/// Every effect an installation decides at the moment.
+#[must_use]
+pub fn now(bench: &Bench) -> Vec<Fitting> {
     let volts = [
         supply::supply_rest(bench),
         supply::supply_load(bench),
@@ -50,7 +139,6 @@ pub fn fitting(bench: &Bench) -> Vec<Fitting> {
         load::blower(bench),
         control::control(bench),
         control::control_lost_at(bench),
-        control::opened(bench),
     ];
     let metal = [
         ground::ground_path(bench),

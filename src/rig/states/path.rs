@@ -12,9 +12,11 @@ pub(super) fn lost_at(bench: &Bench) -> Option<Fitting> {
     let [rest, running] = ["voltage-at-panel-rest", "voltage-at-panel-running"].map(|test| read(bench, test));
     let (rest, running) = (rest?, running?);
     let disconnect = read(bench, "voltage-at-disconnect-running")?;
-    let states: &[&str] = if rest < 0.93 * nominal {
+    // A weak service shows as the compressor starts, long before it shows running.
+    let start = read(bench, "voltage-at-panel-at-start").unwrap_or(running);
+    let states: &[&str] = if rest < 0.93 * nominal || rest > 1.05 * nominal {
         &["utility", "service", "source"]
-    } else if above("main-pole-drop", 0.2) || running < 0.97 * rest {
+    } else if above("main-pole-drop", 0.2) || running < 0.97 * rest || start < 0.94 * rest {
         &["service", "utility", "source"]
     } else if above("breaker-joint-drop", 0.03) || above("breaker-pole-drop", 0.2) {
         &["panel"]
