@@ -717,9 +717,12 @@ fn seeds_of_the_list() {
             };
             let right = session.ended() == Some(Ending::Named(exercise.truth));
             println!(
-                "{} {} seed {seed}: {} tests, {:.0} min, {} live, {}{} truth {:.2}",
+                "{} {} seed {seed}: shown by {}; {} tests, {:.0} min, {} live, {}{} truth {:.2}",
                 listed.id,
                 listed.level.number(),
+                exercise
+                    .hidden(&knowledge)
+                    .map_or(0, |hidden| hidden.showing(&knowledge).len()),
                 session.tests(),
                 session.minutes(),
                 session.live(),

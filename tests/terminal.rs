@@ -56,7 +56,7 @@ fn a_callback_by_keys_alone_with_back_why_volunteer_stop_and_continue() {
     session.wait_for("Go on with the questions.");
     session.press("\x1b");
     // The result names this test as well, but not by its question.
-    session.wait_for("Which device tripped, blew or was found open?");
+    session.wait_for("Which device tripped, blew or was found open, now");
     session.press("n");
     session.wait_for("note >");
     session.press("owner says it began in May\r");

@@ -339,6 +339,9 @@ fn next(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
     let said = match (ending.step, &ending.check) {
         (Step::Call, _) => "Make the call. Nothing is switched on or measured before.".to_owned(),
         (Step::Repair, _) => match &ending.make_sure {
+            Some(sure) if cut >= Cut::Lists => {
+                format!("Concluded, not seen. Make sure first: {}.", sure.name)
+            }
             Some(sure) => format!(
                 "Concluded, not seen. Make sure first: {}. Then correct it, then prove it. {}",
                 check(sure),

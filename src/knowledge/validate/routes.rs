@@ -1,6 +1,6 @@
 //! Trees: nodes and where they lead.
 
-use std::collections::HashMap;
+use indexmap::IndexMap;
 
 use crate::knowledge::document::{Documents, Entry, Section, check_id, entries_of};
 use crate::knowledge::fields::{Fields, Text};
@@ -20,7 +20,7 @@ pub(super) struct TreeFile<'d> {
     /// The `[tree]` table and the place of its key.
     head: Option<(Stretch, &'d Placed<Raw<'d>>)>,
     nodes: Vec<Entry<'d>>,
-    places: HashMap<&'d str, usize>,
+    places: IndexMap<&'d str, usize>,
     /// It has a `leave`, so it can be entered with `through`.
     leaves: bool,
 }
