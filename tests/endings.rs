@@ -1,6 +1,7 @@
 //! Where the questions end: what is advised then, whether going on asks anything, and what a question says of the hold it clears.
 //! Over random walks, since no hand-made one keeps its shape when the knowledge changes.
 
+use std::convert::Infallible;
 use std::io::{Cursor, Write};
 use std::sync::{Arc, LazyLock, Mutex};
 
@@ -14,7 +15,9 @@ use lineside::report::first::{self, Below};
 use lineside::report::page::{Page, Reader, render};
 use lineside::report::{CaseResult, Check, Step};
 use lineside::terminal::{Input, Look, Person, Screen};
-use lineside::walk::{Because, Event, Prompt, Question, Reply, Respondent, Walk};
+use lineside::walk::{
+    AnswerFile, Because, Event, Prompt, Question, Reply, Resolution, Respondent, Walk, drive,
+};
 
 use crate::screens::case_of;
 use crate::walk::any_reply;
@@ -64,6 +67,53 @@ fn going_on_is_offered_only_where_it_asks_something() {
         assert_eq!(*walk.question() != Question::Finish, goes_on);
     }
     assert!(counts[0] > 0 && counts[1] > 0, "{counts:?}");
+}
+
+/// Where the cause is only concluded the result names the test that makes sure of it, and going on asks that test or what stands
+/// before it; where it was seen or measured itself there is none.
+#[test]
+fn what_was_only_concluded_is_made_sure_of_first() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/examples");
+    let (mut sure, mut seen) = (0, 0);
+    let mut paths: Vec<_> = std::fs::read_dir(folder)
+        .expect("the examples are there")
+        .map(|entry| entry.expect("it can be read").path())
+        .filter(|path| path.extension().is_some_and(|extension| extension == "toml"))
+        .collect();
+    paths.sort();
+    // Half of them show it: a walk takes its time.
+    for path in paths.into_iter().step_by(2) {
+        let text = std::fs::read_to_string(&path).expect("it can be read");
+        let mut file = AnswerFile::parse(&text, &KNOWLEDGE).expect("it is sound");
+        let mut walk = Walk::new(&KNOWLEDGE);
+        drive::<Infallible>(&mut walk, &mut file, &mut |_| Ok(())).expect("it ends");
+        let Some(result) = CaseResult::new(&walk).filter(|result| result.ending.step == Step::Repair) else {
+            continue;
+        };
+        let name = path.display();
+        let Some(check) = &result.ending.make_sure else {
+            seen += usize::from(result.ending.seen.is_some());
+            continue;
+        };
+        sure += 1;
+        assert!(result.ending.seen.is_none(), "{name}");
+        let test = KNOWLEDGE.test(&check.test).expect("it is known");
+        assert!(!matches!(walk.resolution(test), Resolution::Known(_)));
+        walk.apply(&Event::Further).expect("it can be taken");
+        match walk.question() {
+            Question::Test { because, .. } => assert!(
+                matches!(
+                    because,
+                    Because::MakesSure | Because::InputOf(_) | Because::Clears(_)
+                ),
+                "{name}: {because:?}"
+            ),
+            Question::Caution { test: next, .. } => assert_eq!(*next, test, "{name}"),
+            Question::Fact { wanted_by, .. } => assert_eq!(*wanted_by, Some(test), "{name}"),
+            other => panic!("{name}: {other:?}"),
+        }
+    }
+    assert!(sure > 3 && seen > 3, "{sure} {seen}");
 }
 
 #[test]
