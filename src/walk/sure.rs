@@ -47,7 +47,7 @@ impl Posterior<'_> {
         let repair = position.repairs[position.model.place(leader)?];
         let finds = |test: TestIndex| -> f64 {
             let outcomes = self.knowledge.tests[test].outcomes.iter();
-            outcomes.filter_map(|outcome| finding(outcome, leader)).sum()
+            outcomes.filter_map(|outcome| proof(outcome, leader)).sum()
         };
         let pool = order::authored(self.knowledge, self.complaint()?);
         let finders: Vec<TestIndex> = pool
@@ -67,9 +67,14 @@ fn finding(outcome: &Outcome, cause: CauseIndex) -> Option<f64> {
     found.map(|(_, chance)| *chance)
 }
 
+/// The same where the outcome is rare enough otherwise to prove the cause: that all is as it mostly is proves nothing.
+fn proof(outcome: &Outcome, cause: CauseIndex) -> Option<f64> {
+    finding(outcome, cause).filter(|chance| outcome.usual <= RARE * chance)
+}
+
 fn is_itself(outcome: &Outcome, cause: CauseIndex) -> bool {
-    finding(outcome, cause).is_some_and(|own| {
+    proof(outcome, cause).is_some_and(|own| {
         let apart = |(other, chance): &(CauseIndex, f64)| *other == cause || *chance <= NO_OTHER * own;
-        own >= FAULT_ITSELF && outcome.usual <= RARE * own && outcome.finds.iter().all(apart)
+        own >= FAULT_ITSELF && outcome.finds.iter().all(apart)
     })
 }
