@@ -52,6 +52,7 @@ impl Ending {
         Self {
             step: Step::Call,
             seen: None,
+            told_only: false,
             likeliest: false,
             leaders: Vec::new(),
             check: None,
@@ -76,6 +77,7 @@ impl Ending {
                 step: Step::Repair,
                 failing: failing(walk, standing, &candidates),
                 make_sure: make_sure(walk, standing, made_safe_by),
+                told_only: !walk.rests_on_a_finding(),
                 seen,
                 ..Self::call()
             };
@@ -140,12 +142,13 @@ fn is_between_neighbors(standing: &Standing, candidates: &[Candidate]) -> bool {
 /// The check that makes sure of the first cause before its repair.
 fn make_sure(walk: &Walk<'_>, standing: &Standing, made_safe_by: Option<Job>) -> Option<Check> {
     let candidate = walk.to_make_sure()?;
+    // What is to be left off is not switched on to make sure.
+    if made_safe_by.is_some() && candidate.state.is_powered() {
+        return None;
+    }
     let (leader, _) = *standing.ranked().first()?;
     let moves = gain::movement(walk.model()?, standing, candidate.test, leader);
-    Some(Check {
-        made_safe_by: made_safe_by.filter(|_| candidate.state.is_powered()),
-        ..check(walk, &candidate, moves)
-    })
+    Some(check(walk, &candidate, moves))
 }
 
 /// What leads once the first cause is ruled out by its proof.

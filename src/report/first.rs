@@ -5,7 +5,7 @@ use crate::inference::words;
 use crate::knowledge::model::State;
 
 use super::closed::how_proved;
-use super::form::{Check, Step, made_safe_first};
+use super::form::{Check, Ending, Step, made_safe_first};
 use super::layout::{Layout, Page};
 use super::path;
 use super::repair::must;
@@ -340,10 +340,11 @@ fn next(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
         (Step::Call, _) => "Make the call. Nothing is switched on or measured before.".to_owned(),
         (Step::Repair, _) => match &ending.make_sure {
             Some(sure) if cut >= Cut::Lists => {
-                format!("Concluded, not seen. Make sure first: {}.", sure.name)
+                format!("{} Make sure first: {}.", carried(ending), sure.name)
             }
             Some(sure) => format!(
-                "Concluded, not seen. Make sure first: {}. Then correct it, then prove it. {}",
+                "{} Make sure first: {}. Then correct it, then prove it. {}",
+                carried(ending),
                 check(sure),
                 failing(result, cut)
             ),
@@ -366,6 +367,15 @@ fn next(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
         },
     };
     page.strong_behind("NEXT      ", &said);
+}
+
+/// What the first cause rests on, where it was not seen itself.
+fn carried(ending: &Ending) -> &'static str {
+    if ending.told_only {
+        "Concluded from what was told; nothing seen or measured shows it yet."
+    } else {
+        "Concluded from what it does, not seen itself."
+    }
 }
 
 fn failing(result: &CaseResult, cut: Cut) -> String {

@@ -174,8 +174,11 @@ fn reasons(page: &mut Page, result: &CaseResult) {
 }
 
 fn others(page: &mut Page, result: &CaseResult) {
+    /// Causes shown at least, however little probable: who doubts the first wants to see what else was weighed.
+    const LEAST: usize = 3;
     page.heading("OTHER CAUSES");
-    for (number, cause) in result.leaders().iter().enumerate().skip(1) {
+    let shown = result.leaders().len().max(LEAST);
+    for (number, cause) in result.standing.iter().take(shown).enumerate().skip(1) {
         cause_block(page, number + 1, cause, number < 3);
     }
     unlisted(page, result);

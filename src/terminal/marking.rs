@@ -34,6 +34,12 @@ impl Person {
             .filter(|id| earlier.iter().any(|known| known == id))
             .collect();
         let names: Vec<String> = choices.iter().map(|(_, words)| (*words).to_owned()).collect();
+        if is_by_words(walk)
+            && let Some(reply) = self.by_words(walk, choices, &mut marked)?
+        {
+            self.marks = marked.into_iter().map(str::to_owned).collect();
+            return Ok(reply);
+        }
         let mut at = 0;
         loop {
             let end = match marked.len() {
@@ -67,10 +73,7 @@ impl Person {
                     return Ok(Reply::Answer(ending.nothing.to_owned()));
                 }
                 Said::Picked(Picked::Entry(0)) => return Ok(Reply::Answer(marked.join(", "))),
-                Said::Picked(Picked::Entry(place)) if place > choices.len() => {
-                    let words = std::mem::take(&mut self.words);
-                    self.volunteer(walk, &words)?
-                }
+                Said::Picked(Picked::Entry(place)) if place > choices.len() => self.volunteer(walk, "")?,
                 Said::Picked(Picked::Entry(place)) => {
                     turn(&mut marked, choices[place - 1].0);
                     continue;
@@ -94,6 +97,39 @@ impl Person {
             }
             self.head(walk)?;
         }
+    }
+}
+
+impl Person {
+    /// What else the words say that were typed before: each thing they fit is offered until none is left or the person says
+    /// that it is all. Nothing of a sentence is lost because one thing in it was taken up.
+    fn by_words<'c>(
+        &mut self,
+        walk: &Walk<'_>,
+        choices: &[(&'c str, &str)],
+        marked: &mut Vec<&'c str>,
+    ) -> Result<Option<Reply>, RespondentError> {
+        let words = std::mem::take(&mut self.words);
+        while !words.is_empty() {
+            let open: Vec<(&str, &str)> = choices
+                .iter()
+                .copied()
+                .filter(|(id, _)| !marked.contains(id))
+                .collect();
+            let names: Vec<String> = open.iter().map(|(_, name)| (*name).to_owned()).collect();
+            match self.fitting(walk, &words, &names)? {
+                Found::Entry(place) => marked.push(open[place].0),
+                Found::Reply(reply) => {
+                    self.words = words;
+                    return Ok(Some(reply));
+                }
+                Found::Nothing => break,
+            }
+        }
+        if !words.is_empty() {
+            self.head(walk)?;
+        }
+        Ok(None)
     }
 }
 

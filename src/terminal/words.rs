@@ -2,8 +2,9 @@
 
 use crate::knowledge::model::{OutcomeIndex, TestIndex, TestKind};
 use crate::knowledge::search;
-use crate::walk::{Question, Reply, RespondentError, Walk};
+use crate::walk::{Question, Reply, Resolution, RespondentError, Walk};
 
+use super::entries::is_by_words;
 use super::letters::is_back;
 use super::line::Begun;
 use super::person::Person;
@@ -40,7 +41,8 @@ impl Person {
         })
     }
 
-    /// Finds by words an entry of the list they were typed at, or else a test that shows what they say.
+    /// Finds by words an entry of the list they were typed at, or else a test that shows what they say. Where more can be told
+    /// from the same words, they are kept.
     pub(super) fn found(
         &mut self,
         walk: &Walk<'_>,
@@ -50,8 +52,36 @@ impl Person {
         if is_back(words) {
             return Ok(Found::Nothing);
         }
+        let found = self.among(walk, words, (search::labels(labels, words), tests(walk, words)), labels)?;
+        if matches!(found, Found::Reply(Reply::Volunteer { .. })) && is_by_words(walk) {
+            words.clone_into(&mut self.words);
+        }
+        Ok(found)
+    }
+
+    /// The same for words that were typed before: what was answered since is left out, and nothing is said where no more fits.
+    pub(super) fn fitting(
+        &mut self,
+        walk: &Walk<'_>,
+        words: &str,
+        labels: &[String],
+    ) -> Result<Found, RespondentError> {
+        let open = |test: &TestIndex| walk.resolution(*test) == Resolution::Open;
+        let tests: Vec<_> = tests(walk, words).into_iter().filter(|(test, _)| open(test)).collect();
         let own = search::labels(labels, words);
-        let tests = tests(walk, words);
+        if own.is_empty() && tests.is_empty() {
+            return Ok(Found::Nothing);
+        }
+        self.among(walk, words, (own, tests), labels)
+    }
+
+    fn among(
+        &mut self,
+        walk: &Walk<'_>,
+        words: &str,
+        (own, tests): (Vec<usize>, Vec<(TestIndex, Option<OutcomeIndex>)>),
+        labels: &[String],
+    ) -> Result<Found, RespondentError> {
         let mut names: Vec<String> = own.iter().map(|place| labels[*place].clone()).collect();
         names.extend(tests.iter().map(|(test, named)| {
             let test = &walk.knowledge().tests[*test];
@@ -70,7 +100,7 @@ impl Person {
         self.screen.rule("found by words")?;
         self.screen
             .wrapped("  ", &format!("These fit \u{201c}{words}\u{201d}:"), None)?;
-        Ok(match self.pick_or_back(&names, "b none of these")? {
+        Ok(match self.pick_or_back(&names, "b none of these, or no more")? {
             Picked::Entry(place) => match own.get(place) {
                 Some(own) => Found::Entry(*own),
                 None => {

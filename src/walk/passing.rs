@@ -1,7 +1,7 @@
 //! What is passed by, since it cannot be made or waits until it would decide.
 
 use crate::inference::stop::TOLD_FIRST;
-use crate::knowledge::model::{State, TestIndex};
+use crate::knowledge::model::{EffectIndex, Outcome, State, TestIndex};
 
 use super::Ability;
 use super::answers::{Answer, Answers};
@@ -21,6 +21,28 @@ impl Answers<'_> {
         let needs = Ability::of(known);
         (known.state != State::Told && pace.left.contains(&test))
             || matches!((&pace.able, needs), (Some(able), Some(needs)) if !able.contains(&needs))
+    }
+
+    /// Whether a told thing asks only what was told before in other words: weather after what brings it on, and the like. One
+    /// that finds a cause by itself still tells something.
+    pub(super) fn is_told_already(&self, test: TestIndex) -> bool {
+        let tests = &self.knowledge.tests;
+        let shows = |outcome: &Outcome, effect: EffectIndex| outcome.shows.iter().any(|it| it.effect == effect);
+        let told = |effect: EffectIndex| {
+            self.answers.iter().any(|(of, answer)| match answer {
+                Answer::Outcome(outcome) => {
+                    tests[*of].state == State::Told && shows(&tests[*of].outcomes[*outcome], effect)
+                }
+                _ => false,
+            })
+        };
+        let known = &tests[test];
+        let mut shown = known.outcomes.iter().flat_map(|outcome| &outcome.shows).peekable();
+        known.state == State::Told
+            && !self.pace.taken.contains(&test)
+            && shown.peek().is_some()
+            && shown.all(|it| told(it.effect))
+            && known.outcomes.iter().all(|outcome| outcome.finds.is_empty())
     }
 
     /// Whether a told thing waits until it would decide: it was offered and left open, or enough was told before hands and

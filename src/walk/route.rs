@@ -74,7 +74,7 @@ fn follow(walk: &Posterior<'_>, passed: &mut Vec<TestIndex>) -> Question {
                 passed.push(*test);
                 let own = callers.is_empty() && at.tree == complaint;
                 let guards = guards_life(walk, at);
-                if !guards && let Some(question) = taken(walk).or_else(|| made_sure(walk, in_order)) {
+                if !guards && let Some(question) = unjudged(walk).or_else(|| taken(walk)).or_else(|| made_sure(walk, in_order)) {
                     return question;
                 }
                 match pass(walk, *test, in_order) {
@@ -89,7 +89,7 @@ fn follow(walk: &Posterior<'_>, passed: &mut Vec<TestIndex>) -> Question {
                 passed.extend(pool);
                 let guards = guards_life(walk, at);
                 if !guards {
-                    if let Some(question) = taken(walk).or_else(|| made_sure(walk, in_order)) {
+                    if let Some(question) = unjudged(walk).or_else(|| taken(walk)).or_else(|| made_sure(walk, in_order)) {
                         return question;
                     }
                     if is_over(walk, in_order) {
@@ -128,9 +128,24 @@ fn taken(walk: &Posterior<'_>) -> Option<Question> {
     taken.find_map(|test| ask(walk, *test, &Because::Taken, Depth::RequiredOnly))
 }
 
-/// What makes sure of the cause that stands clear, once the person would rather go on than begin its repair.
+/// What a reading that was given is held against and was not asked yet: until then it tells nothing.
+fn unjudged(walk: &Posterior<'_>) -> Option<Question> {
+    let mut readings = walk.knowledge.tests.indices().filter(|test| walk.reading(*test).is_some());
+    readings.find_map(|test| {
+        let mut wanted = held_against(walk, test).filter(|fact| walk.fact(*fact).is_none());
+        wanted.next().map(|fact| Question::Fact {
+            fact,
+            wanted_by: Some(test),
+        })
+    })
+}
+
+/// What makes sure of the cause that stands clear: where it rests on what was told alone, and once the person would rather go on
+/// than begin its repair.
 fn made_sure(walk: &Posterior<'_>, in_order: bool) -> Option<Question> {
-    let wanted = walk.pace.further && !walk.pace.is_over() && !in_order;
+    let pace = &walk.pace;
+    let told_only = !pace.stuck && !walk.rests_on_a_finding();
+    let wanted = (pace.further || told_only) && !pace.is_over() && !in_order;
     let test = wanted.then(|| walk.to_make_sure())??.test;
     ask(walk, test, &Because::MakesSure, Depth::RequiredOnly)
 }
@@ -154,7 +169,8 @@ fn is_over(walk: &Posterior<'_>, in_order: bool) -> bool {
 /// Whether a step of the tree is passed by: it would tell nothing, the person cannot make it, or it waits until it would
 /// decide.
 fn is_idle(walk: &Posterior<'_>, test: TestIndex) -> bool {
-    if walk.is_unable(test) || (walk.is_told_enough(test) && !walk.decides(test)) {
+    let waits = walk.is_told_enough(test) && !walk.decides(test);
+    if walk.is_unable(test) || walk.is_told_already(test) || waits {
         return true;
     }
     let (Some(model), Some(standing)) = (walk.model(), walk.standing()) else {

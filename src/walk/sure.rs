@@ -15,6 +15,9 @@ const FAULT_ITSELF: f64 = 0.8;
 const NO_OTHER: f64 = 0.5;
 const RARE: f64 = 0.2;
 
+/// How many times oftener than usual a finding comes with a cause that it carries. Our choice, no source.
+const CARRIES: f64 = 8.0;
+
 /// Share of a cause from which a test that finds it makes sure of it. Our choice, no source.
 const MAKES_SURE: f64 = 0.5;
 
@@ -32,6 +35,25 @@ impl Posterior<'_> {
             test.state != State::Told
                 && finding.certainty() >= 1.0
                 && is_itself(&test.outcomes[finding.outcome], leader)
+        })
+    }
+
+    /// Whether something seen or measured for sure carries the first cause: a finding that comes with it many times oftener
+    /// than on callbacks at large. Without one it rests on what was told.
+    #[must_use]
+    pub fn rests_on_a_finding(&self) -> bool {
+        let (Some(model), Some(standing)) = (self.model(), self.standing()) else {
+            return false;
+        };
+        let Some(place) = standing.leader() else {
+            return false;
+        };
+        self.findings().iter().any(|finding| {
+            self.knowledge.tests[finding.test].state != State::Told
+                && finding.certainty() >= 1.0
+                && model.likelihoods(finding.test).is_some_and(|known| {
+                    known.given(place, finding.outcome) >= CARRIES * known.usual()[finding.outcome.place()]
+                })
         })
     }
 

@@ -56,6 +56,7 @@ pub(super) fn open_now<'w>(
     pool.iter().copied().filter(|test| {
         is_open(walk, *test)
             && !is_unable(walk, *test)
+            && !walk.is_told_already(*test)
             && (!walk.is_told_enough(*test) || walk.decides(*test))
     })
 }

@@ -103,6 +103,8 @@ pub struct Ending {
     pub step: Step,
     /// The finding that is the first cause itself, seen or measured; nothing where it is only concluded.
     pub seen: Option<String>,
+    /// Nothing seen or measured carries the first cause: it rests on what was told.
+    pub told_only: bool,
     /// Not decided, but the first cause leads far and no test that can be made is worth its cost: its repair comes next, and
     /// the proof of that decides.
     pub likeliest: bool,
