@@ -1,6 +1,6 @@
 //! What was seen or told, found by the words typed.
 
-use crate::knowledge::model::{OutcomeIndex, TestIndex, TestKind};
+use crate::knowledge::model::{OutcomeIndex, State, TestIndex, TestKind};
 use crate::knowledge::search;
 use crate::walk::{Question, Reply, Resolution, RespondentError, Walk};
 
@@ -67,7 +67,9 @@ impl Person {
         labels: &[String],
     ) -> Result<Found, RespondentError> {
         let open = |test: &TestIndex| walk.resolution(*test) == Resolution::Open;
-        let tests: Vec<_> = tests(walk, words).into_iter().filter(|(test, _)| open(test)).collect();
+        let mut tests: Vec<_> = tests(walk, words).into_iter().filter(|(test, _)| open(test)).collect();
+        // Who tells what is known has no meter in hand.
+        tests.sort_by_key(|(test, _)| walk.knowledge().tests[*test].state != State::Told);
         let own = search::labels(labels, words);
         if own.is_empty() && tests.is_empty() {
             return Ok(Found::Nothing);
