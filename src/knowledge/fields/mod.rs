@@ -1,13 +1,19 @@
 //! Reads the keys of one table, reporting what is missing, of the wrong type, or not known.
 
-use super::document::type_name;
-use super::finding::{Code, Finding, Stretch};
+mod key;
+pub(super) mod keys;
+pub(super) mod words;
+
+pub(super) use key::{Form, Key, Of};
+
+use super::finding::{Code, Sink, Stretch};
 use super::nearest;
-use crate::knowledge::raw::{Placed, Raw, RawTable};
+use super::raw::{Placed, Raw, RawTable};
+use crate::quantity::Word;
 
 /// One table being read. Every key asked for is remembered, so that [`Fields::finish`] can refuse the others.
 pub(super) struct Fields<'d> {
-    file: usize,
+    sink: &'d Sink,
     /// What the table is, for messages: "test `x`".
     what: String,
     /// Where to point when something is missing.
@@ -25,35 +31,43 @@ pub(super) struct Text<'d> {
     pub(super) place: Stretch,
 }
 
+impl Text<'_> {
+    pub(super) fn owned(&self) -> String {
+        self.text.to_owned()
+    }
+}
+
 impl<'d> Fields<'d> {
+    /// Opens a table of a file. A value that is no table is reported and read as empty.
     pub(super) fn new(
         what: String,
         place: Stretch,
         value: &'d Placed<Raw<'d>>,
         broken: bool,
-        findings: &mut Vec<Finding>,
+        sink: &'d Sink,
     ) -> Self {
-        let file = place.file;
         let table = value.get_ref().as_table();
         if table.is_none() {
-            findings.push(Finding::error(
+            sink.error(
                 Code::WrongType,
-                Stretch {
-                    file,
-                    span: value.span(),
-                },
-                format!("{what} is {}, expected a table", type_name(value.get_ref())),
+                value.in_file(place.file),
+                format!("{what} is {}, expected a table", value.get_ref().type_name()),
                 "write its keys as `key = value`",
-            ));
+            );
         }
         Self {
-            file,
+            sink,
             what,
             place,
             table,
             asked: Vec::new(),
             broken,
         }
+    }
+
+    /// Opens a table within this one.
+    pub(super) fn inner(&self, what: String, value: &'d Placed<Raw<'d>>) -> Self {
+        Self::new(what, self.at(value), value, self.broken, self.sink)
     }
 
     pub(super) fn what(&self) -> &str {
@@ -68,379 +82,270 @@ impl<'d> Fields<'d> {
         self.broken
     }
 
-    /// The raw value of a key, marked as asked for.
-    pub(super) fn value(&mut self, key: &'static str) -> Option<&'d Placed<Raw<'d>>> {
-        self.asked.push(key);
-        self.table?.get(key)
+    /// Place of a value of this file.
+    pub(super) fn at<T>(&self, value: &Placed<T>) -> Stretch {
+        value.in_file(self.place.file)
     }
 
-    /// Place of the value of a key, or of the table when it is not written.
-    pub(super) fn place_of(&self, key: &str) -> Stretch {
-        self.table.and_then(|table| table.get(key)).map_or_else(
-            || self.place(),
-            |value| Stretch {
-                file: self.file,
-                span: value.span(),
-            },
-        )
+    /// The value of a key, if it is written.
+    pub(super) fn value(&mut self, key: Key) -> Option<&'d Placed<Raw<'d>>> {
+        self.asked.push(key.name);
+        self.table?.get(key.name)
     }
 
-    /// Place of a key itself.
-    pub(super) fn place_of_key(&self, key: &str) -> Stretch {
-        self.table.and_then(|table| table.get_key_value(key)).map_or_else(
-            || self.place(),
-            |(key, _)| Stretch {
-                file: self.file,
-                span: key.span(),
-            },
-        )
-    }
-
-    /// Place of a value inside this table.
-    pub(super) fn place_in_file(&self, value: &Placed<Raw<'d>>) -> Stretch {
-        Stretch {
-            file: self.file,
-            span: value.span(),
+    /// The value of a key; a key that is always there and is not written is reported.
+    fn written(&mut self, key: Key) -> Option<&'d Placed<Raw<'d>>> {
+        let value = self.value(key);
+        if value.is_none() && key.is_required {
+            self.missing(key);
         }
+        value
     }
 
-    fn missing(&self, key: &str, findings: &mut Vec<Finding>) {
+    /// Place of the value of a key, of the whole table when it is not written.
+    pub(super) fn place_of(&self, key: Key) -> Stretch {
+        let value = self.table.and_then(|table| table.get(key.name));
+        value.map_or_else(|| self.place(), |value| self.at(value))
+    }
+
+    /// Place of the key itself, of the whole table when it is not written.
+    pub(super) fn place_of_key(&self, key: &str) -> Stretch {
+        let written = self.table.and_then(|table| table.get_key_value(key));
+        written.map_or_else(|| self.place(), |(key, _)| self.at(key))
+    }
+
+    fn missing(&self, key: Key) {
         if self.table.is_some() && !self.broken {
-            findings.push(Finding::error(
+            self.sink.error(
                 Code::MissingKey,
                 self.place(),
-                format!("{} has no `{key}`", self.what),
-                format!("add `{key} = ...`"),
-            ));
+                format!("{} has no `{}`", self.what, key.name),
+                format!("add `{} = ...`", key.name),
+            );
         }
     }
 
-    pub(super) fn wrong(
-        &self,
-        key: &str,
-        value: &Placed<Raw<'d>>,
-        expected: &str,
-        findings: &mut Vec<Finding>,
-    ) {
-        findings.push(Finding::error(
+    /// Reports a value of the wrong type.
+    pub(super) fn wrong(&self, key: &str, value: &Placed<Raw<'d>>, expected: &str) {
+        self.sink.error(
             Code::WrongType,
-            Stretch {
-                file: self.file,
-                span: value.span(),
-            },
-            format!("`{key}` is {}, expected {expected}", type_name(value.get_ref())),
+            self.at(value),
+            format!("`{key}` is {}, expected {expected}", value.get_ref().type_name()),
             format!("write {expected}"),
-        ));
+        );
+    }
+
+    fn text_of(&self, key: &str, value: &'d Placed<Raw<'d>>) -> Option<Text<'d>> {
+        let text = value.get_ref().as_str();
+        if text.is_none() {
+            self.wrong(key, value, "a text in double quotes");
+        }
+        text.map(|text| Text {
+            text,
+            place: self.at(value),
+        })
     }
 
     /// A text that may be left out.
-    pub(super) fn text_if(&mut self, key: &'static str, findings: &mut Vec<Finding>) -> Option<Text<'d>> {
+    pub(super) fn text_if(&mut self, key: Key) -> Option<Text<'d>> {
         let value = self.value(key)?;
-        match value.get_ref() {
-            Raw::Text(text) => Some(Text {
-                text: text.as_ref(),
-                place: Stretch {
-                    file: self.file,
-                    span: value.span(),
-                },
-            }),
-            _ => {
-                self.wrong(key, value, "a text in double quotes", findings);
-                None
-            }
-        }
+        self.text_of(key.name, value)
     }
 
     /// A text that must be there; empty after a finding.
-    pub(super) fn text(&mut self, key: &'static str, findings: &mut Vec<Finding>) -> Text<'d> {
-        if self.table.is_some_and(|table| !table.contains_key(key)) {
-            self.missing(key, findings);
+    pub(super) fn text(&mut self, key: Key) -> Text<'d> {
+        if !self.has(key) {
+            self.missing(key);
         }
-        self.text_if(key, findings).unwrap_or_else(|| Text {
+        self.text_if(key).unwrap_or_else(|| Text {
             text: "",
             place: self.place(),
         })
     }
 
-    /// A text that must be there, owned.
-    pub(super) fn prose(&mut self, key: &'static str, findings: &mut Vec<Finding>) -> String {
-        self.text(key, findings).text.to_owned()
+    /// A text that must be there, as owned words.
+    pub(super) fn prose(&mut self, key: Key) -> String {
+        self.text(key).owned()
     }
 
-    /// A list of texts that may be left out.
-    pub(super) fn texts(&mut self, key: &'static str, findings: &mut Vec<Finding>) -> Vec<Text<'d>> {
-        let Some(value) = self.value(key) else {
-            return Vec::new();
-        };
-        let Some(items) = value.get_ref().as_array() else {
-            self.wrong(key, value, "a list of texts in square brackets", findings);
-            return Vec::new();
-        };
-        let mut texts = Vec::new();
-        for item in items.iter() {
-            match item.get_ref() {
-                Raw::Text(text) => texts.push(Text {
-                    text: text.as_ref(),
-                    place: Stretch {
-                        file: self.file,
-                        span: item.span(),
-                    },
-                }),
-                _ => self.wrong(key, item, "a text in double quotes", findings),
+    /// Words that may be left out.
+    pub(super) fn prose_if(&mut self, key: Key) -> Option<String> {
+        self.text_if(key).map(|text| text.owned())
+    }
+
+    /// A list of texts; empty when it is left out.
+    pub(super) fn texts(&mut self, key: Key) -> Vec<Text<'d>> {
+        let items = self.items(key, "a list of texts in square brackets");
+        items.filter_map(|item| self.text_of(key.name, item)).collect()
+    }
+
+    /// A list of texts as owned words; empty when it is left out.
+    pub(super) fn proses_if(&mut self, key: Key) -> Vec<String> {
+        self.texts(key).iter().map(Text::owned).collect()
+    }
+
+    /// A list of texts that must be there, as owned words.
+    pub(super) fn proses(&mut self, key: Key) -> Vec<String> {
+        if !self.has(key) {
+            self.missing(key);
+        }
+        self.proses_if(key)
+    }
+
+    /// The items of a list; none when it is left out.
+    pub(super) fn items(&mut self, key: Key, expected: &str) -> std::slice::Iter<'d, Placed<Raw<'d>>> {
+        let value = self.written(key);
+        let items = value.and_then(|value| {
+            let items = value.get_ref().as_array();
+            if items.is_none() {
+                self.wrong(key.name, value, expected);
             }
-        }
-        texts
+            items
+        });
+        items.unwrap_or_default().iter()
     }
 
-    /// A list of texts that must be written, owned.
-    pub(super) fn proses(&mut self, key: &'static str, findings: &mut Vec<Finding>) -> Vec<String> {
-        if self.table.is_some_and(|table| !table.contains_key(key)) {
-            self.missing(key, findings);
-        }
-        self.texts(key, findings)
-            .iter()
-            .map(|text| text.text.to_owned())
-            .collect()
-    }
-
-    /// A list of tables; empty when not written.
-    pub(super) fn tables(
-        &mut self,
-        key: &'static str,
-        findings: &mut Vec<Finding>,
-    ) -> Vec<&'d Placed<Raw<'d>>> {
-        let Some(value) = self.value(key) else {
-            return Vec::new();
-        };
-        match value.get_ref().as_array() {
-            Some(items) => items.iter().collect(),
-            None => {
-                self.wrong(key, value, "a list of tables", findings);
-                Vec::new()
-            }
-        }
-    }
-
-    /// A list that must be written, of whatever items.
-    pub(super) fn list(
-        &mut self,
-        key: &'static str,
-        findings: &mut Vec<Finding>,
-    ) -> Vec<&'d Placed<Raw<'d>>> {
-        let Some(value) = self.value(key) else {
-            self.missing(key, findings);
-            return Vec::new();
-        };
-        match value.get_ref().as_array() {
-            Some(items) => items.iter().collect(),
-            None => {
-                self.wrong(key, value, "a list in square brackets", findings);
-                Vec::new()
-            }
-        }
-    }
-
-    /// Key and value pairs of an inner table, in the order of the lines; empty when not written.
-    pub(super) fn pairs(
-        &mut self,
-        key: &'static str,
-        findings: &mut Vec<Finding>,
-    ) -> Vec<(Text<'d>, &'d Placed<Raw<'d>>)> {
-        let Some(value) = self.value(key) else {
+    /// The key-value pairs of a table under a key, in the order of the lines; empty when it is left out.
+    pub(super) fn pairs(&mut self, key: Key) -> Vec<(Text<'d>, &'d Placed<Raw<'d>>)> {
+        let Some(value) = self.written(key) else {
             return Vec::new();
         };
         let Some(table) = value.get_ref().as_table() else {
-            self.wrong(key, value, "a table in braces", findings);
+            self.wrong(key.name, value, "a table in braces");
             return Vec::new();
         };
-        pairs_of(self.file, table)
+        pairs_of(self.place.file, table)
     }
 
-    /// Key and text pairs of an inner table.
-    pub(super) fn text_pairs(
-        &mut self,
-        key: &'static str,
-        findings: &mut Vec<Finding>,
-    ) -> Vec<(Text<'d>, Text<'d>)> {
-        let mut texts = Vec::new();
-        for (name, value) in self.pairs(key, findings) {
-            match value.get_ref() {
-                Raw::Text(text) => {
-                    let place = Stretch {
-                        file: self.file,
-                        span: value.span(),
-                    };
-                    texts.push((
-                        name,
-                        Text {
-                            text: text.as_ref(),
-                            place,
-                        },
-                    ));
-                }
-                _ => self.wrong(name.text, value, "a text in double quotes", findings),
-            }
+    /// A table from ids to texts, in the order of the lines; empty when it is left out.
+    pub(super) fn text_pairs(&mut self, key: Key) -> Vec<(Text<'d>, Text<'d>)> {
+        let pairs = self.pairs(key).into_iter();
+        pairs
+            .filter_map(|(name, value)| self.text_of(name.text, value).map(|text| (name, text)))
+            .collect()
+    }
+
+    fn has(&self, key: Key) -> bool {
+        self.table.is_none_or(|table| table.contains_key(key.name))
+    }
+
+    /// A number that must be there, within the bounds of its form; the lowest after a finding.
+    pub(super) fn number(&mut self, key: Key) -> f64 {
+        let lowest = key.form.bounds().map_or(0.0, |(lowest, _)| lowest);
+        self.number_if(key).unwrap_or(lowest)
+    }
+
+    /// A number that may be left out, within the bounds of its form; the lowest after a finding.
+    pub(super) fn number_if(&mut self, key: Key) -> Option<f64> {
+        let value = self.written(key)?;
+        let (lowest, highest) = key.form.bounds()?;
+        let number = value.get_ref().as_number();
+        match number {
+            Some(number) if number >= lowest && number <= highest => return Some(number),
+            Some(number) => self.sink.error(
+                Code::BadFigure,
+                self.at(value),
+                format!("`{}` is {number}, expected {lowest} to {highest}", key.name),
+                "correct the figure",
+            ),
+            None => self.wrong(key.name, value, "a number"),
         }
-        texts
+        Some(lowest)
     }
 
-    /// Whether a key is written.
-    pub(super) fn has(&self, key: &str) -> bool {
-        self.table.is_some_and(|table| table.contains_key(key))
-    }
-
-    /// A number that must be there and lie between two bounds; the lower bound after a finding.
-    pub(super) fn number(
-        &mut self,
-        key: &'static str,
-        lowest: f64,
-        highest: f64,
-        findings: &mut Vec<Finding>,
-    ) -> f64 {
-        let Some(value) = self.value(key) else {
-            self.missing(key, findings);
-            return lowest;
-        };
-        match value.get_ref().as_number() {
-            Some(number) if number >= lowest && number <= highest => number,
-            Some(number) => {
-                findings.push(Finding::error(
-                    Code::BadFigure,
-                    Stretch {
-                        file: self.file,
-                        span: value.span(),
-                    },
-                    format!("`{key}` is {number}, expected {lowest} to {highest}"),
-                    "correct the figure",
-                ));
-                lowest
-            }
-            None => {
-                self.wrong(key, value, "a number", findings);
-                lowest
-            }
-        }
-    }
-
-    /// A number that may be left out, and lies between two bounds.
-    pub(super) fn number_if(
-        &mut self,
-        key: &'static str,
-        lowest: f64,
-        highest: f64,
-        findings: &mut Vec<Finding>,
-    ) -> Option<f64> {
-        if self.has(key) {
-            return Some(self.number(key, lowest, highest, findings));
-        }
-        self.asked.push(key);
-        None
-    }
-
-    /// True or false; false when not written.
-    pub(super) fn flag(&mut self, key: &'static str, findings: &mut Vec<Finding>) -> bool {
+    /// `true` or `false`; `false` when left out.
+    pub(super) fn flag(&mut self, key: Key) -> bool {
         let Some(value) = self.value(key) else {
             return false;
         };
         value.get_ref().as_bool().unwrap_or_else(|| {
-            self.wrong(key, value, "`true` or `false`", findings);
+            self.wrong(key.name, value, "`true` or `false`");
             false
         })
     }
 
-    /// One of a few words that must be there; the first one after a finding.
-    pub(super) fn word<T: Copy>(
-        &mut self,
-        key: &'static str,
-        words: &[(&'static str, T)],
-        findings: &mut Vec<Finding>,
-    ) -> T {
-        let text = self.text(key, findings);
-        if text.text.is_empty() {
-            return words[0].1;
-        }
-        word_of(key, &text, words, findings).unwrap_or(words[0].1)
+    /// The meaning of a word that must be there; the first one's after a finding.
+    pub(super) fn word<T: Word>(&mut self, key: Key) -> T {
+        let text = self.text(key);
+        let found = (!text.text.is_empty())
+            .then(|| self.meaning(key, &text))
+            .flatten();
+        found.unwrap_or(T::ALL[0])
     }
 
-    /// One of a few words that may be left out.
-    pub(super) fn word_if<T: Copy>(
-        &mut self,
-        key: &'static str,
-        words: &[(&'static str, T)],
-        findings: &mut Vec<Finding>,
-    ) -> Option<T> {
-        let text = self.text_if(key, findings)?;
-        word_of(key, &text, words, findings)
+    /// The meaning of a word that may be left out.
+    pub(super) fn word_if<T: Word>(&mut self, key: Key) -> Option<T> {
+        let text = self.text_if(key)?;
+        self.meaning(key, &text)
     }
 
-    /// Refuses every key that was not asked for.
-    pub(super) fn finish(self, findings: &mut Vec<Finding>) {
+    /// The meanings of a list of words, called `what` in messages.
+    pub(super) fn words<T: Word>(&mut self, key: Key, what: &str) -> Vec<T> {
+        let texts = self.texts(key);
+        let meanings = texts
+            .iter()
+            .filter_map(|text| word_of(what, text, T::ALL, self.sink));
+        meanings.collect()
+    }
+
+    /// The meaning of a word among those the form of its key lists.
+    fn meaning<T: Word>(&self, key: Key, text: &Text<'_>) -> Option<T> {
+        let Form::Word(words) = key.form else {
+            return None;
+        };
+        let is_listed = |value: &T| words.contains(&value.word());
+        let listed: Vec<T> = T::ALL.iter().copied().filter(is_listed).collect();
+        word_of(key.name, text, &listed, self.sink)
+    }
+
+    /// Reports the keys nobody asked for.
+    pub(super) fn finish(self) {
         let Some(table) = self.table else { return };
-        let mut strangers: Vec<_> = table
-            .keys()
-            .filter(|key| !self.asked.contains(&key.get_ref().as_ref()))
-            .collect();
-        strangers.sort_by_key(|key| key.span().start);
-        for key in strangers {
+        let is_asked = |key: &str| self.asked.contains(&key);
+        for key in table.keys().filter(|key| !is_asked(key.get_ref())) {
             let fallback = format!("it takes {}", nearest::one_of(&self.asked));
-            findings.push(Finding::error(
+            self.sink.error(
                 Code::UnknownKey,
-                Stretch {
-                    file: self.file,
-                    span: key.span(),
-                },
+                self.at(key),
                 format!("{} takes no `{}`", self.what, key.get_ref()),
                 nearest::did_you_mean(key.get_ref(), self.asked.iter().copied(), &fallback),
-            ));
+            );
         }
     }
 }
 
-/// Key and value pairs of a table, in the order of the lines.
+/// The pairs of a table in the order of the lines.
 pub(super) fn pairs_of<'d>(file: usize, table: &'d RawTable<'d>) -> Vec<(Text<'d>, &'d Placed<Raw<'d>>)> {
-    let mut pairs: Vec<_> = table
-        .iter()
-        .map(|(key, value)| {
-            let place = Stretch {
-                file,
-                span: key.span(),
-            };
-            (
-                Text {
-                    text: key.get_ref().as_ref(),
-                    place,
-                },
-                value,
-            )
-        })
-        .collect();
-    pairs.sort_by_key(|(key, _)| key.place.span.start);
-    pairs
+    let pairs = table.iter().map(|(key, value)| {
+        let text = Text {
+            text: key.get_ref().as_ref(),
+            place: key.in_file(file),
+        };
+        (text, value)
+    });
+    pairs.collect()
 }
 
-/// The meaning of one word out of a few, or a finding.
-pub(super) fn word_of<T: Copy>(
-    key: &str,
-    text: &Text<'_>,
-    words: &[(&'static str, T)],
-    findings: &mut Vec<Finding>,
-) -> Option<T> {
-    let found = words
-        .iter()
-        .find(|(word, _)| *word == text.text)
-        .map(|(_, meaning)| *meaning);
+/// The meaning of a word among those known.
+pub(super) fn word_of<T: Word>(what: &str, text: &Text<'_>, known: &[T], sink: &Sink) -> Option<T> {
+    let found = known.iter().copied().find(|value| value.word() == text.text);
     if found.is_none() {
-        let known: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
-        findings.push(Finding::error(
-            Code::UnknownWord,
-            text.place.clone(),
-            format!("`{}` is no {key}", text.text),
-            nearest::did_you_mean(
-                text.text,
-                known.iter().copied(),
-                &format!("use {}", nearest::one_of(&known)),
-            ),
-        ));
+        let known: Vec<&str> = known.iter().map(|value| value.word()).collect();
+        no_such_word(what, text, &known, sink);
     }
     found
+}
+
+/// Reports a word that is none of those known.
+pub(super) fn no_such_word(what: &str, text: &Text<'_>, known: &[&str], sink: &Sink) {
+    sink.error(
+        Code::UnknownWord,
+        text.place.clone(),
+        format!("`{}` is no {what}", text.text),
+        nearest::did_you_mean(
+            text.text,
+            known.iter().copied(),
+            &format!("use {}", nearest::one_of(known)),
+        ),
+    );
 }

@@ -1,70 +1,11 @@
 //! The words of the data and what they mean.
 
-use crate::knowledge::cited::LookedUp;
-use crate::knowledge::exposure::Exposure;
-use crate::knowledge::model::{Frequency, Hazard, Job, Place, State};
-use crate::quantity::{Kind, ValueKind};
+use serde::{Deserialize, Serialize};
 
-pub(in crate::knowledge) const PLACES: &[(&str, Place)] = &[
-    ("utility", Place::Utility),
-    ("service", Place::Service),
-    ("panel", Place::Panel),
-    ("branch", Place::Branch),
-    ("disconnect", Place::Disconnect),
-    ("unit", Place::Unit),
-    ("load", Place::Load),
-    ("control", Place::Control),
-    ("not-electrical", Place::NotElectrical),
-];
-
-pub(in crate::knowledge) const JOBS: &[(&str, Job)] = &[
-    ("utility", Job::Utility),
-    ("electrician", Job::Electrician),
-    ("hvac-technician", Job::HvacTechnician),
-    ("utility-or-electrician", Job::UtilityOrElectrician),
-    ("gas-fitter", Job::GasFitter),
-    ("source-dealer", Job::SourceDealer),
-    ("check-locally", Job::CheckLocally),
-];
-
-pub(in crate::knowledge) const FREQUENCIES: &[(&str, Frequency)] = &[
-    ("rare", Frequency::Rare),
-    ("occasional", Frequency::Occasional),
-    ("common", Frequency::Common),
-    ("very-common", Frequency::VeryCommon),
-];
-
-pub(in crate::knowledge) const STATES: &[(&str, State)] = &[
-    ("told", State::Told),
-    ("any", State::Any),
-    ("locked-out", State::LockedOut),
-    ("running", State::Running),
-    ("energised", State::Energised),
-    ("firing", State::Firing),
-];
-
-pub(in crate::knowledge) const HAZARDS: &[(&str, Hazard)] = &[
-    ("none", Hazard::None),
-    ("low", Hazard::Low),
-    ("burn", Hazard::Burn),
-    ("stored-energy", Hazard::StoredEnergy),
-    ("shock", Hazard::Shock),
-    ("shock-and-arc", Hazard::ShockAndArc),
-];
-
-pub(in crate::knowledge) const EXPOSURES: &[(&str, Exposure)] = &[
-    ("refrigerant", Exposure::Refrigerant),
-    ("compressor-terminals", Exposure::CompressorTerminals),
-    ("disconnect", Exposure::Disconnect),
-];
+use crate::quantity::{Kind, ValueKind, Word, words};
 
 /// What looking a source up showed. That nobody has looked yet is not written: it is a source without the word.
-pub(in crate::knowledge) const LOOKED_UP: &[(&str, LookedUp)] = &[
-    ("supports", LookedUp::Supports),
-    ("mixed", LookedUp::Mixed),
-    ("contradicts", LookedUp::Contradicts),
-    ("not-found", LookedUp::NotFound),
-];
+pub(in crate::knowledge) const LOOKED_UP: &[&str] = &["supports", "mixed", "contradicts", "not-found"];
 
 /// What a reading's unit says it measures. A bare `F` and `C` are temperatures on a scale: nobody reads a
 /// capacitor in whole farads. A difference of temperatures is asked in `K`.
@@ -101,28 +42,52 @@ pub(in crate::knowledge) const UNITS: &[(&str, Kind)] = &[
     ("cfm", Kind::AirFlow),
 ];
 
-/// Sorts of test.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(in crate::knowledge) enum Sort {
-    Look,
-    Reading,
-    Calculation,
+/// The units alone.
+pub(in crate::knowledge) const UNIT_SYMBOLS: &[&str] = &{
+    let mut symbols = [""; UNITS.len()];
+    let mut at = 0;
+    while at < UNITS.len() {
+        symbols[at] = UNITS[at].0;
+        at += 1;
+    }
+    symbols
+};
+
+/// The kind of quantity of a unit.
+pub(in crate::knowledge) fn kind_of_unit(symbol: &str) -> Option<Kind> {
+    UNITS
+        .iter()
+        .find(|(known, _)| *known == symbol)
+        .map(|(_, kind)| *kind)
 }
 
-pub(in crate::knowledge) const SORTS: &[(&str, Sort)] = &[
-    ("look", Sort::Look),
-    ("reading", Sort::Reading),
-    ("calculation", Sort::Calculation),
-];
+words! {
+    /// Sorts of test.
+    #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+    pub(in crate::knowledge) enum TestSort {
+        Look = "look",
+        Reading = "reading",
+        Calculation = "calculation",
+    }
+}
 
 /// Kinds of fact that are no quantity with a unit of its own.
-pub(in crate::knowledge) const FACT_KINDS: &[(&str, ValueKind)] = &[
+const FACT_KINDS: &[(&str, ValueKind)] = &[
     ("size", ValueKind::Size),
     ("choice", ValueKind::Choice),
     ("loads", ValueKind::Loads),
     ("currents", ValueKind::Quantities(Kind::Current)),
 ];
 
-/// The keys of which a node has exactly one.
-pub(in crate::knowledge) const NODE_KINDS: [&str; 6] =
-    ["test", "narrow", "through", "leave", "halt", "close"];
+/// Every kind of fact, the quantities first.
+pub(in crate::knowledge) fn fact_kinds() -> Vec<&'static str> {
+    let others = FACT_KINDS.iter().map(|(word, _)| *word);
+    Kind::WORDS.iter().copied().chain(others).collect()
+}
+
+pub(in crate::knowledge) fn fact_kind(word: &str) -> Option<ValueKind> {
+    let other = FACT_KINDS.iter().find(|(known, _)| *known == word);
+    other
+        .map(|(_, kind)| *kind)
+        .or_else(|| Kind::of_word(word).map(ValueKind::Quantity))
+}
