@@ -13,7 +13,7 @@ fn figure(name: Option<&str>, set: &[&str], format: Format) -> Result<String, Pr
     let args = FigureArgs {
         name: name.map(str::to_owned).into_iter().collect(),
         set: set.iter().map(|pair| (*pair).to_owned()).collect(),
-        print: Printed { form: format },
+        print: Printed::of(format),
     };
     let mut out = Vec::new();
     assert_eq!(run(&args, &mut out)?, Done::Well);
@@ -145,7 +145,7 @@ fn the_list_is_grouped_and_words_of_the_trade_find_theirs() {
     let args = FigureArgs {
         name: vec!["Voltage".to_owned(), "drop".to_owned()],
         set: Vec::new(),
-        print: Printed { form: Format::Json },
+        print: Printed::of(Format::Json),
     };
     let mut out = Vec::new();
     run(&args, &mut out).unwrap();

@@ -8,23 +8,24 @@ use std::fs;
 
 use jsonschema::Validator;
 use lineside::knowledge::finding::Code;
-use lineside::knowledge::schema::{FileKind, schema};
+use lineside::knowledge::schema::{Section, schema};
 use lineside::knowledge::{Files, check, load};
+use lineside::quantity::Word;
 use lineside::standards::registry;
 use serde_json::Value as Json;
 
 use crate::support::bad_trees::{CATALOG, bad_trees};
 use lineside::standards::calculation::Calculation;
 
-fn schemas(folder: Option<&std::path::Path>, catalog: &'static [Calculation]) -> Vec<(FileKind, Json)> {
+fn schemas(folder: Option<&std::path::Path>, catalog: &'static [Calculation]) -> Vec<(Section, Json)> {
     let knowledge = load(folder, catalog).unwrap();
-    FileKind::ALL
-        .into_iter()
-        .map(|kind| (kind, schema(kind, &knowledge, catalog)))
+    Section::ALL
+        .iter()
+        .map(|kind| (*kind, schema(*kind, &knowledge, catalog)))
         .collect()
 }
 
-fn validators(schemas: &[(FileKind, Json)]) -> Vec<(FileKind, Validator)> {
+fn validators(schemas: &[(Section, Json)]) -> Vec<(Section, Validator)> {
     schemas
         .iter()
         .map(|(kind, schema)| (*kind, jsonschema::draft202012::new(schema).unwrap()))
@@ -32,8 +33,8 @@ fn validators(schemas: &[(FileKind, Json)]) -> Vec<(FileKind, Validator)> {
 }
 
 /// What the validator says of one file; nothing when it is not TOML or lies in no folder of the format.
-fn faults(validators: &[(FileKind, Validator)], name: &str, text: &str) -> Option<Vec<String>> {
-    let kind = FileKind::of(name)?;
+fn faults(validators: &[(Section, Validator)], name: &str, text: &str) -> Option<Vec<String>> {
+    let kind = Section::of_file(name)?;
     let data: Json = serde_json::to_value(text.parse::<toml::Table>().ok()?).unwrap();
     let (_, validator) = validators.iter().find(|(known, _)| *known == kind).unwrap();
     Some(
@@ -173,8 +174,8 @@ fn without(mut keys: BTreeSet<String>, others: &[&str]) -> BTreeSet<String> {
 fn keys_are_those_the_loader_takes() {
     let sound = bad_trees().join("sound");
     let schemas = schemas(Some(&sound), CATALOG);
-    let of = |kind: FileKind| &schemas.iter().find(|(known, _)| *known == kind).unwrap().1;
-    let entry = |kind: FileKind, key: &str| &of(kind)["properties"][key]["additionalProperties"];
+    let of = |kind: Section| &schemas.iter().find(|(known, _)| *known == kind).unwrap().1;
+    let entry = |kind: Section, key: &str| &of(kind)["properties"][key]["additionalProperties"];
     let loader = keys_the_loader_takes();
     let takes = |what: &str| {
         loader
@@ -182,30 +183,24 @@ fn keys_are_those_the_loader_takes() {
             .unwrap_or_else(|| panic!("{what} not in {loader:?}"))
     };
     assert_eq!(
-        &keys_of(entry(FileKind::Equipment, "equipment")),
+        &keys_of(entry(Section::Equipment, "equipment")),
         takes("equipment `heater`")
     );
-    let fact = entry(FileKind::Facts, "fact");
+    let fact = entry(Section::Fact, "fact");
     assert_eq!(&without(keys_of(fact), &[]), takes("fact `rated-current`"));
     assert_eq!(
         &keys_of(&fact["properties"]["choices"]["items"]),
         takes("a choice")
     );
     assert_eq!(
-        &keys_of(entry(FileKind::Accessories, "accessory")),
+        &keys_of(entry(Section::Accessory, "accessory")),
         takes("accessory `new`")
     );
-    let requirement = entry(FileKind::Requirements, "requirement");
+    let requirement = entry(Section::Requirement, "requirement");
     assert_eq!(&keys_of(requirement), takes("requirement `new`"));
-    assert_eq!(
-        &keys_of(entry(FileKind::Effects, "effect")),
-        takes("effect `new`")
-    );
-    assert_eq!(
-        &keys_of(entry(FileKind::Families, "family")),
-        takes("family `new`")
-    );
-    let cause = entry(FileKind::Causes, "cause");
+    assert_eq!(&keys_of(entry(Section::Effect, "effect")), takes("effect `new`"));
+    assert_eq!(&keys_of(entry(Section::Family, "family")), takes("family `new`"));
+    let cause = entry(Section::Cause, "cause");
     assert_eq!(&keys_of(cause), takes("cause `loose-joint`"));
     assert_eq!(
         &keys_of(&cause["properties"]["prevent"]["items"]),
@@ -215,14 +210,14 @@ fn keys_are_those_the_loader_takes() {
         .as_array()
         .unwrap();
     assert_eq!(&keys_of(&sources[1]), takes("a source"));
-    let test = entry(FileKind::Tests, "test");
+    let test = entry(Section::Test, "test");
     let (reading, calculation) = (["unit", "range", "probes"], ["calculation", "inputs"]);
     let look = without(without(keys_of(test), &reading), &calculation);
     assert_eq!(&look, takes("test `burnt-smell`"));
     assert_eq!(&without(keys_of(test), &calculation), takes("test `joint-drop`"));
     let of_calculation = without(without(keys_of(test), &reading), &["how"]);
     assert_eq!(&of_calculation, takes("test `current-against-rating`"));
-    let outcome = &of(FileKind::Tests)["$defs"]["outcome"];
+    let outcome = &of(Section::Test)["$defs"]["outcome"];
     assert_eq!(&keys_of(outcome), takes("an outcome of `joint-drop`"));
     let bounds = ["below", "above", "of", "of-reading"];
     assert_eq!(
@@ -230,7 +225,7 @@ fn keys_are_those_the_loader_takes() {
         takes("an outcome of `burnt-smell`")
     );
     assert_eq!(&keys_of(&outcome["properties"]["defect"]), takes("a defect"));
-    let tree = of(FileKind::Trees);
+    let tree = of(Section::Tree);
     assert_eq!(&keys_of(&tree["properties"]["tree"]), takes("tree `weak-heat`"));
     let nodes = tree["$defs"]["node"]["oneOf"].as_array().unwrap();
     for (name, key) in [

@@ -48,7 +48,23 @@ fn a_result_with_few_checks_at_60_columns() {
 #[test]
 fn a_result_as_data() {
     let result = case_of("attic-at-noon.toml").shortened();
-    insta::assert_snapshot!(serde_json::to_string_pretty(&result).expect("it is data"));
+    let data = serde_json::to_string_pretty(&result).expect("it is data");
+    let lines: Vec<String> = data.lines().map(form).collect();
+    insta::assert_snapshot!(lines.join("\n"));
+}
+
+/// A line without what moves with every edit of the knowledge: its fingerprint, and every figure with a fraction.
+fn form(line: &str) -> String {
+    let Some((key, value)) = line.split_once("\": ") else {
+        return line.to_owned();
+    };
+    let figure = value.trim_end_matches(',');
+    let moves = key.ends_with("\"knowledge") || figure.contains('.') && figure.parse::<f64>().is_ok();
+    if moves {
+        format!("{key}\": {}", value.replace(figure, "..."))
+    } else {
+        line.to_owned()
+    }
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
-use lineside::knowledge::schema::{FileKind, schema};
+use lineside::knowledge::schema::{Section, schema};
 use lineside::knowledge::template::{TemplateKind, template};
 use lineside::knowledge::{Files, check, load, render};
 use serde_json::Value as Json;
@@ -201,17 +201,17 @@ fn an_id_left_in_capitals_is_found() {
 #[test]
 fn templates_show_every_key() {
     let knowledge = load(Some(&bad_trees().join("sound")), CATALOG).unwrap();
-    let keys = |kind: FileKind, path: &str| -> Vec<String> {
+    let keys = |kind: Section, path: &str| -> Vec<String> {
         let schema = schema(kind, &knowledge, CATALOG);
         let table: &Json = schema.pointer(path).unwrap();
         table["properties"].as_object().unwrap().keys().cloned().collect()
     };
-    let cause = keys(FileKind::Causes, "/properties/cause/additionalProperties");
-    let test = keys(FileKind::Tests, "/properties/test/additionalProperties");
-    let outcome = keys(FileKind::Tests, "/$defs/outcome");
-    let tree = keys(FileKind::Trees, "/properties/tree");
+    let cause = keys(Section::Cause, "/properties/cause/additionalProperties");
+    let test = keys(Section::Test, "/properties/test/additionalProperties");
+    let outcome = keys(Section::Test, "/$defs/outcome");
+    let tree = keys(Section::Tree, "/properties/tree");
     let nodes: Vec<String> = (0..6)
-        .flat_map(|kind| keys(FileKind::Trees, &format!("/$defs/node/oneOf/{kind}")))
+        .flat_map(|kind| keys(Section::Tree, &format!("/$defs/node/oneOf/{kind}")))
         .collect();
     let without = |keys: &[String], others: &[&str]| -> Vec<String> {
         keys.iter()

@@ -3,7 +3,9 @@
 use std::path::{Path, PathBuf};
 
 use clap::Args;
+use clap::builder::PossibleValuesParser;
 
+use crate::quantity::Word;
 use crate::standards::rule::Edition;
 
 use super::case_file::Whereabouts;
@@ -27,7 +29,7 @@ pub(crate) struct DiagnoseArgs {
     #[command(flatten)]
     pub(super) shop: Shop,
     /// Edition of the code in force: 2014, 2017, 2020, 2023 or 2026
-    #[arg(long, value_name = "YEAR", value_parser = Edition::IDS, hide_possible_values = true)]
+    #[arg(long, value_name = "YEAR", value_parser = PossibleValuesParser::new(Edition::WORDS), hide_possible_values = true)]
     edition: Option<String>,
     #[command(flatten)]
     plain: Plain,

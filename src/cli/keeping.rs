@@ -19,7 +19,6 @@ impl Keeping {
         Self(RefCell::new(file))
     }
 
-    /// Appends an event.
     pub(super) fn append(&self, event: &Event) -> Result<(), JournalError> {
         self.0.borrow_mut().append(event)
     }

@@ -1,9 +1,12 @@
 //! What options of several commands take.
 
+use std::marker::PhantomData;
+
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Args, ValueEnum};
 
 use crate::journal::life::{Reached, Stage};
+use crate::quantity::Word;
 
 /// When to color.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
@@ -57,18 +60,78 @@ impl Format {
     }
 }
 
-/// The form, where it is text or JSON.
+/// The forms a command can make.
+pub trait Forms {
+    /// The forms, text first.
+    const KNOWN: &'static [Format];
+}
+
+macro_rules! forms {
+    ($($(#[$doc:meta])* $name:ident: $($form:ident)+;)+) => {
+        $(
+            $(#[$doc])*
+            #[derive(Clone, Copy, Debug, Default)]
+            pub struct $name;
+
+            impl Forms for $name {
+                const KNOWN: &'static [Format] = &[$(Format::$form),+];
+            }
+        )+
+    };
+}
+forms! {
+    /// Text or JSON.
+    Plain: Text Json;
+    /// Text, lines or JSON.
+    OrLines: Text Short Json;
+    /// Text, a table or JSON.
+    OrTable: Text Csv Json;
+}
+
+/// The form, where it is one of a few.
 #[derive(Args, Clone, Copy, Debug, Default)]
-pub struct Printed {
+pub struct Printed<F: Forms + Default = Plain> {
     /// Form of what is printed
     #[arg(
         long = "format",
         value_name = "FORM",
         default_value = "text",
         hide_default_value = true,
-        value_parser = Format::among(&[Format::Text, Format::Json])
+        value_parser = Format::among(F::KNOWN)
     )]
     pub form: Format,
+    #[arg(skip)]
+    forms: PhantomData<F>,
+}
+
+impl<F: Forms + Default> Printed<F> {
+    /// The form as if it had been typed.
+    #[must_use]
+    pub fn of(form: Format) -> Self {
+        Self {
+            form,
+            forms: PhantomData,
+        }
+    }
+}
+
+/// Reads a word of an enumeration.
+pub(super) fn word<T: Word + Send + Sync>() -> impl TypedValueParser<Value = T> {
+    typed(T::ALL, T::word)
+}
+
+/// Reads one of some values as it is called.
+pub(super) fn typed<T: Word + Send + Sync>(
+    known: &'static [T],
+    called: fn(T) -> &'static str,
+) -> impl TypedValueParser<Value = T> {
+    let values = known
+        .iter()
+        .map(move |value| PossibleValue::new(called(*value)).help(value.means()));
+    PossibleValuesParser::new(values.collect::<Vec<_>>()).try_map(move |text| {
+        let found = known.iter().copied().find(|value| called(*value) == text);
+        found.ok_or("not one of them")
+    })
 }
 
 /// How far a case got, as typed.

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use clap::{Args, ValueEnum};
+use clap::Args;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
@@ -12,7 +12,7 @@ use crate::report::page::render;
 use crate::report::page::{Page, Reader};
 use crate::report::{CaseResult, schema, text};
 
-use super::options::Format;
+use super::options::{Format, word};
 use super::printing::{self, print, print_marked};
 use super::problem::Done;
 use super::result::{json, layout};
@@ -36,8 +36,8 @@ pub(crate) struct ReportArgs {
     #[command(flatten)]
     which: CaseTyped,
     /// Whom it is for; text and JSON for the manager hold everything
-    #[arg(long = "for", value_enum, value_name = "READER", default_value = "manager")]
-    reader: For,
+    #[arg(long = "for", value_parser = word::<Reader>(), value_name = "READER", default_value = "manager")]
+    reader: Reader,
     /// Form; left out, the ending of the file to write tells: .html, .json, else text
     #[arg(long, value_name = "FORM", value_parser = Format::among(&[Format::Text, Format::Html, Format::Json]))]
     format: Option<Format>,
@@ -52,17 +52,6 @@ pub(crate) struct ReportArgs {
     schema: bool,
     #[command(flatten)]
     shared: Shared,
-}
-
-/// Whom a report is for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum For {
-    /// What to correct on the line side, with figure, basis and reading
-    Electrician,
-    /// Plain words on one sheet
-    Customer,
-    /// Everything
-    Manager,
 }
 
 /// Runs the command.
@@ -80,11 +69,6 @@ pub(super) fn run(args: &ReportArgs) -> Result<Done, Problem> {
         Problem::data("there is no report before complaint and equipment are known")
             .hint("go on with the case first: `lineside --case FILE`")
     })?;
-    let reader = match args.reader {
-        For::Electrician => Reader::Electrician,
-        For::Customer => Reader::Customer,
-        For::Manager => Reader::Manager,
-    };
     let form = args.format.unwrap_or_else(|| by_ending(args.out.as_deref()));
     let text = match form {
         Format::Json => json(result, args.all_causes)?,
@@ -92,14 +76,18 @@ pub(super) fn run(args: &ReportArgs) -> Result<Done, Problem> {
             if let Some((path, _)) = &taken.kept {
                 photographs::find(&mut result.head.photographs, path);
             }
-            page_of_case::write(&Page::new(&result, reader, Timestamp::now()), &result)
+            page_of_case::write(&Page::new(&result, args.reader, Timestamp::now()), &result)
         }
         _ => {
             let mut layout = layout(&args.shared);
             layout.color &= args.out.is_none();
-            match reader {
+            match args.reader {
                 Reader::Manager => text::render(&result, layout),
-                _ => render(&Page::new(&result, reader, Timestamp::now()), &result, layout),
+                _ => render(
+                    &Page::new(&result, args.reader, Timestamp::now()),
+                    &result,
+                    layout,
+                ),
             }
         }
     };

@@ -16,7 +16,6 @@ use super::case::named_file;
 use super::learn::Shop;
 use super::printing::remark;
 
-/// Which case, as typed.
 #[derive(Args, Clone, Debug)]
 pub(super) struct CaseTyped {
     /// The case: a file, its name in the folder of cases, the beginning of an id, or `last`

@@ -50,6 +50,7 @@ pub enum TreesCommand {
     /// Count what the claims rest on: standards, publications, practice, memory
     Sources(sources::SourcesArgs),
     /// Show which causes the tests tell apart, and which not
+    #[command(after_help = matrix::CSV)]
     Matrix(matrix::MatrixArgs),
     /// Print the JSON Schema of one kind of file, for editors
     Schema(schema::SchemaArgs),

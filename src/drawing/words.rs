@@ -12,7 +12,6 @@ pub(super) fn name_of(tree: &Tree) -> String {
     tree.complaint.clone().unwrap_or_else(|| spoken(&tree.id))
 }
 
-/// Kind of a test.
 pub(super) fn kind(test: &Test) -> &'static str {
     match test.kind {
         TestKind::Look => "look",

@@ -1,6 +1,5 @@
 //! Invented places, people and findings. None is anybody's: streets are trees and numbers, people are shifts and numbers.
 
-/// Streets.
 pub(super) const STREETS: [&str; 16] = [
     "Alder", "Ash", "Aspen", "Birch", "Buckeye", "Cedar", "Elder", "Hawthorn", "Hazel", "Juniper", "Larch",
     "Linden", "Rowan", "Sorrel", "Tamarack", "Willow",
@@ -9,7 +8,6 @@ pub(super) const STREETS: [&str; 16] = [
 /// What follows the street.
 pub(super) const WAYS: [&str; 4] = ["Lane", "Row", "Court", "Bend"];
 
-/// Units.
 pub(super) const UNITS: [&str; 5] = [
     "north roof",
     "south side",

@@ -2,49 +2,29 @@
 
 use serde::{Deserialize, Serialize};
 
-/// What looking a source up showed about the claim it stands beside. The same page may support one claim and say
-/// nothing of another.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum LookedUp {
-    /// It was read and says what the claim says.
-    Supports,
-    /// It was read and says part of it, or says something else besides.
-    Mixed,
-    /// It was read and says otherwise; the lint refuses such a source.
-    Contradicts,
-    /// It was looked for and could not be read.
-    NotFound,
-    /// It has an address, and nobody has looked it up.
-    NotYet,
-    /// It has no address: nothing to look up.
-    NoAddress,
+use crate::quantity::words;
+
+words! {
+    /// What looking a source up showed about the claim it stands beside. The same page may support one claim and say
+    /// nothing of another.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+    pub enum LookedUp {
+        /// Read, and it says what the claim says
+        Supports = "supports",
+        /// Read, and it says part of it
+        Mixed = "mixed",
+        /// Read, and it says otherwise
+        Contradicts = "contradicts",
+        /// Looked for and not found
+        NotFound = "not-found",
+        /// It has an address, and nobody has looked it up
+        NotYet = "not-yet",
+        /// Claims none of whose sources has an address
+        NoAddress = "no-address",
+    }
 }
 
 impl LookedUp {
-    /// Every result, in the order they are counted.
-    pub const ALL: [Self; 6] = [
-        Self::Supports,
-        Self::Mixed,
-        Self::Contradicts,
-        Self::NotFound,
-        Self::NotYet,
-        Self::NoAddress,
-    ];
-
-    /// The word in the files and in data; the last two stand for words that are not written.
-    #[must_use]
-    pub fn as_written(self) -> &'static str {
-        match self {
-            Self::Supports => "supports",
-            Self::Mixed => "mixed",
-            Self::Contradicts => "contradicts",
-            Self::NotFound => "not-found",
-            Self::NotYet => "not-yet",
-            Self::NoAddress => "no-address",
-        }
-    }
-
     /// What is shown to a person.
     #[must_use]
     pub fn in_words(self) -> &'static str {

@@ -7,39 +7,30 @@ use serde::{Deserialize, Serialize};
 
 use super::cited::{self, LookedUp, not_looked_up};
 use super::model::Knowledge;
+use crate::quantity::words;
 
-/// Kind of a source, the best first.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum SourceKind {
-    /// A standard, code or regulation with its section.
-    Standard,
-    /// The maker's instructions, manual, bulletin, nameplate or label.
-    Maker,
-    /// A publication or page with its address.
-    Publication,
-    /// Arithmetic anybody can repeat.
-    Arithmetic,
-    /// Something named that cannot be looked up: no section, no address.
-    Unplaced,
-    /// Common practice, no source.
-    CommonPractice,
-    /// From memory.
-    FromMemory,
+words! {
+    /// Kind of a source, the best first.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+    pub enum SourceKind {
+        /// A standard, code or regulation with its section
+        Standard = "standard",
+        /// The maker's instructions, manual, nameplate or label
+        Maker = "maker",
+        /// A publication or page with its address.
+        Publication = "publication",
+        /// Arithmetic anybody can repeat.
+        Arithmetic = "arithmetic",
+        /// Something named that cannot be looked up
+        Unplaced = "unplaced",
+        /// Common practice, no source.
+        CommonPractice = "common-practice",
+        /// From memory.
+        FromMemory = "from-memory",
+    }
 }
 
 impl SourceKind {
-    /// Every kind, the best first.
-    pub const ALL: [Self; 7] = [
-        Self::Standard,
-        Self::Maker,
-        Self::Publication,
-        Self::Arithmetic,
-        Self::Unplaced,
-        Self::CommonPractice,
-        Self::FromMemory,
-    ];
-
     /// What is shown to a person.
     #[must_use]
     pub fn in_words(self) -> &'static str {
@@ -130,23 +121,19 @@ fn is_standard(source: &str) -> bool {
     })
 }
 
-/// What a claim is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum ClaimOf {
-    /// A cause: mechanism, remedy and proof.
-    Cause,
-    /// A test: what its outcomes say.
-    Test,
-    /// A limit that is broken, or damage, with its correction.
-    Defect,
-    /// An advice that keeps a trouble from coming back.
-    Advice,
-}
-
-impl ClaimOf {
-    /// All, in the order of the columns.
-    pub const ALL: [Self; 4] = [Self::Cause, Self::Test, Self::Defect, Self::Advice];
+words! {
+    /// What a claim is about.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+    pub enum ClaimOf {
+        /// What can be wrong
+        Cause = "cause",
+        /// What an outcome says
+        Test = "test",
+        /// Limits broken and damage, with what they must become
+        Defect = "defect",
+        /// What keeps a trouble from coming back
+        Advice = "advice",
+    }
 }
 
 /// One source as written, with its kind.

@@ -4,60 +4,75 @@
 //! value and goes on after a fault, so that one wrong type does not hide the findings behind it.
 
 use std::collections::HashMap;
+use std::ops::Range;
 use std::sync::OnceLock;
 
 use rustc_hash::FxHashMap;
+use serde::{Deserialize, Serialize};
 
+use super::fields::Key;
+use super::fields::keys;
 use super::files::Files;
-use super::finding::{Code, Finding, Stretch};
+use super::finding::{Code, Finding, Sink, Stretch};
+use super::raw::{Placed, Raw, RawTable, Words};
 use super::threads;
-use crate::knowledge::raw::{Placed, Raw, RawTable, Words};
+use crate::quantity::{Word, words};
 
-/// What a file holds, by the folder it lies in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub(super) enum Section {
-    Equipment,
-    Accessory,
-    Fact,
-    Requirement,
-    Hold,
-    Effect,
-    Family,
-    Cause,
-    Test,
-    Tree,
+words! {
+    /// What a file holds, by the folder it lies in.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+    pub enum Section {
+        /// Kinds of equipment
+        Equipment = "equipment",
+        /// What can be fitted to equipment besides
+        Accessory = "accessory",
+        /// Values of an installation
+        Fact = "fact",
+        /// What a repair must come to, in figures
+        Requirement = "requirement",
+        /// What keeps tests from being made until it is cleared
+        Hold = "hold",
+        /// What can be found out about a fault
+        Effect = "effect",
+        /// What is common to kinds of causes
+        Family = "family",
+        /// What can be wrong
+        Cause = "cause",
+        /// Looks, readings and calculations
+        Test = "test",
+        /// The routing for a complaint
+        Tree = "tree",
+    }
 }
 
 impl Section {
-    /// Name of the outermost table, and of the folder.
-    const FOLDERS: [(Self, &'static str, &'static str); 9] = [
-        (Self::Equipment, "equipment", "equipment"),
-        (Self::Accessory, "accessory", "accessories"),
-        (Self::Fact, "fact", "facts"),
-        (Self::Requirement, "requirement", "requirements"),
-        (Self::Hold, "hold", "holds"),
-        (Self::Effect, "effect", "effects"),
-        (Self::Family, "family", "families"),
-        (Self::Cause, "cause", "causes"),
-        (Self::Test, "test", "tests"),
-    ];
-
-    /// Key of the outermost table.
-    pub(super) fn key(self) -> &'static str {
-        Self::FOLDERS
-            .iter()
-            .find(|(section, ..)| *section == self)
-            .map_or("node", |(_, key, _)| key)
+    /// Name of the folder; the files of trees lie beside the folders.
+    #[must_use]
+    pub fn folder(self) -> &'static str {
+        match self {
+            Self::Equipment => "equipment",
+            Self::Accessory => "accessories",
+            Self::Fact => "facts",
+            Self::Requirement => "requirements",
+            Self::Hold => "holds",
+            Self::Effect => "effects",
+            Self::Family => "families",
+            Self::Cause => "causes",
+            Self::Test => "tests",
+            Self::Tree => "trees",
+        }
     }
 
-    fn of_file(name: &str) -> Option<Self> {
+    /// What a file holds by its name below the folder, such as `causes/supply.toml`.
+    #[must_use]
+    pub fn of_file(name: &str) -> Option<Self> {
         match name.split_once('/') {
             None => Some(Self::Tree),
-            Some((folder, file)) if !file.contains('/') => Self::FOLDERS
+            Some((folder, file)) => Self::ALL
                 .iter()
-                .find(|(.., known)| *known == folder)
-                .map(|(section, ..)| *section),
-            Some(_) => None,
+                .copied()
+                .filter(|section| *section != Self::Tree && !file.contains('/'))
+                .find(|section| section.folder() == folder),
         }
     }
 }
@@ -76,17 +91,14 @@ impl<'d> Entry<'d> {
     }
 
     pub(super) fn place(&self) -> Stretch {
-        Stretch {
-            file: self.file,
-            span: self.key.span(),
-        }
+        self.key.in_file(self.file)
     }
 }
 
 /// One file parsed.
 pub(super) struct Document<'d> {
     pub(super) section: Option<Section>,
-    pub(super) root: RawTable<'d>,
+    pub(super) root: Raw<'d>,
     /// Values of a file with a syntax error are incomplete; what is missing there is not reported.
     pub(super) broken: bool,
 }
@@ -143,7 +155,7 @@ impl<'d> Documents<'d> {
                     .any(|finding| finding.primary.place.file == index);
                 Document {
                     section,
-                    root,
+                    root: Raw::Table(root),
                     broken: unread || !errors.is_empty(),
                 }
             })
@@ -157,25 +169,33 @@ impl<'d> Documents<'d> {
 
     /// Entries of a section in the order of the files and, within a file, of the lines. Of two entries with one
     /// id the first counts and the second is a finding.
-    pub(super) fn entries(&'d self, section: Section, findings: &mut Vec<Finding>) -> Vec<Entry<'d>> {
+    pub(super) fn entries(&'d self, section: Section, sink: &Sink) -> Vec<Entry<'d>> {
         let mut all: Vec<Entry<'d>> = Vec::new();
         let mut seen: HashMap<&str, Stretch> = HashMap::new();
+        let name = section.word();
         for (file, document) in self.list.iter().enumerate() {
             if document.section != Some(section) {
                 continue;
             }
-            self.refuse_strangers(file, section.key(), findings);
-            let Some(value) = document.root.get(section.key()) else {
+            for key in document.root.keys().filter(|key| **key.get_ref() != *name) {
+                sink.error(
+                    Code::UnknownKey,
+                    key.in_file(file),
+                    format!("`{}` does not belong in this file", key.get_ref()),
+                    format!("only `[{name}.ID]` stands here"),
+                );
+            }
+            let Some(value) = document.root.get(name) else {
                 continue;
             };
-            for entry in entries_of(file, value, section.key(), findings) {
-                check_id(entry.id(), entry.place(), findings);
+            for entry in entries_of(file, value, name, sink) {
+                check_id(entry.id(), entry.place(), sink);
                 if let Some(first) = seen.get(entry.id()) {
-                    findings.push(
+                    sink.push(
                         Finding::error(
                             Code::DuplicateId,
                             entry.place(),
-                            format!("{} `{}` stands twice", section.key(), entry.id()),
+                            format!("{name} `{}` stands twice", entry.id()),
                             "give one of them another id, or remove it",
                         )
                         .also(first.clone(), "first here"),
@@ -189,202 +209,154 @@ impl<'d> Documents<'d> {
         all
     }
 
-    fn refuse_strangers(&self, file: usize, allowed: &str, findings: &mut Vec<Finding>) {
-        for key in self.list[file].root.keys() {
-            if **key.get_ref() != *allowed {
-                findings.push(Finding::error(
-                    Code::UnknownKey,
-                    Stretch {
-                        file,
-                        span: key.span(),
-                    },
-                    format!("`{}` does not belong in this file", key.get_ref()),
-                    format!("only `[{allowed}.ID]` stands here"),
-                ));
-            }
-        }
-    }
-
     /// Place of the id of an entry, for findings about it as a whole.
     pub(super) fn entry(&self, section: Section, id: &str) -> Stretch {
-        self.find(section, id)
-            .map_or(Stretch { file: 0, span: 0..0 }, |(file, key, _)| Stretch {
-                file,
-                span: key.span(),
-            })
+        self.place(section, id, &[])
     }
 
-    /// Place of the value of a key of an entry; the entry's own place when the key is not written.
-    pub(super) fn key(&self, section: Section, id: &str, key: &str) -> Stretch {
-        self.find(section, id)
-            .and_then(|(file, _, value)| {
-                let value = value.get_ref().as_table()?.get(key)?;
-                Some(Stretch {
-                    file,
-                    span: value.span(),
-                })
-            })
-            .unwrap_or_else(|| self.entry(section, id))
+    /// Place of the value of a key of an entry.
+    pub(super) fn key(&self, section: Section, id: &str, key: Key) -> Stretch {
+        self.place(section, id, &[Leg::Value(key.name)])
     }
 
-    /// Place of one item of a list of an entry.
-    pub(super) fn item(&self, section: Section, id: &str, key: &str, index: usize) -> Stretch {
-        self.find(section, id)
-            .and_then(|(file, _, value)| {
-                let list = value.get_ref().as_table()?.get(key)?.get_ref().as_array()?;
-                let span = list.get(index)?.span();
-                Some(Stretch { file, span })
-            })
-            .unwrap_or_else(|| self.key(section, id, key))
+    /// Place of the value of a key of an outcome of a test.
+    pub(super) fn outcome(&self, test: &str, outcome: usize, key: Key) -> Stretch {
+        self.place(Section::Test, test, &in_outcome(outcome, Leg::Value(key.name)))
     }
 
-    /// Place of a node of a tree, or of one of its keys.
-    pub(super) fn node(&self, tree: &str, node: &str, key: Option<&str>) -> Stretch {
-        let name = format!("{tree}.toml");
-        let Some(file) = self.files.list.iter().position(|file| file.name == name) else {
-            return Stretch { file: 0, span: 0..0 };
-        };
-        let nodes = self.list[file]
-            .root
-            .get("node")
-            .and_then(|nodes| nodes.get_ref().as_table());
-        let Some((id, value)) = nodes.and_then(|nodes| nodes.get_key_value(node)) else {
-            return Stretch { file, span: 0..0 };
-        };
-        let inner = key.and_then(|key| value.get_ref().as_table()?.get(key));
-        Stretch {
-            file,
-            span: inner.map_or_else(|| id.span(), Placed::span),
-        }
-    }
-
-    /// Place of one string in a list of a node, such as a test in a `narrow` pool.
-    pub(super) fn node_item(&self, tree: &str, node: &str, key: &str, item: &str) -> Stretch {
-        let whole = self.node(tree, node, Some(key));
-        let nodes = self.list[whole.file]
-            .root
-            .get("node")
-            .and_then(|nodes| nodes.get_ref().as_table());
-        nodes
-            .and_then(|nodes| {
-                nodes
-                    .get(node)?
-                    .get_ref()
-                    .as_table()?
-                    .get(key)?
-                    .get_ref()
-                    .as_array()
-            })
-            .and_then(|items| items.iter().find(|value| value.get_ref().as_str() == Some(item)))
-            .map_or(whole.clone(), |value| Stretch {
-                file: whole.file,
-                span: value.span(),
-            })
+    /// Place of what an outcome finds of one cause.
+    pub(super) fn finding(&self, test: &str, outcome: usize, cause: &str) -> Stretch {
+        let [outcomes, item, finds] = in_outcome(outcome, Leg::Value(keys::outcome::FINDS.name));
+        self.place(Section::Test, test, &[outcomes, item, finds, Leg::Key(cause)])
     }
 
     /// Place of the `[tree]` table of a tree.
     pub(super) fn tree(&self, tree: &str) -> Stretch {
-        let name = format!("{tree}.toml");
-        let file = self
-            .files
-            .list
-            .iter()
-            .position(|file| file.name == name)
-            .unwrap_or(0);
-        let key = self
-            .list
-            .get(file)
-            .and_then(|document| document.root.get_key_value("tree"));
-        Stretch {
-            file,
-            span: key.map_or(0..0, |(key, _)| key.span()),
-        }
+        self.place(Section::Tree, tree, &[Leg::Key("tree")])
     }
 
-    /// Place of the id of an outcome of a test, or of one of its keys.
-    pub(super) fn outcome(&self, test: &str, outcome: usize, key: &str) -> Stretch {
-        self.find(Section::Test, test)
-            .and_then(|(file, _, value)| {
-                let list = value.get_ref().as_table()?.get("outcome")?.get_ref().as_array()?;
-                let value = list.get(outcome)?.get_ref().as_table()?.get(key)?;
-                Some(Stretch {
-                    file,
-                    span: value.span(),
-                })
-            })
-            .unwrap_or_else(|| self.entry(Section::Test, test))
+    /// Place of the id of a node of a tree.
+    pub(super) fn node(&self, tree: &str, node: &str) -> Stretch {
+        self.place(Section::Tree, tree, &[Leg::Key("node"), Leg::Key(node)])
     }
 
-    /// Place of what an outcome says of one cause or effect, under `shows` or `finds`.
-    pub(super) fn named(&self, test: &str, outcome: usize, key: &str, name: &str) -> Stretch {
-        self.find(Section::Test, test)
-            .and_then(|(file, _, value)| {
-                let list = value.get_ref().as_table()?.get("outcome")?.get_ref().as_array()?;
-                let said = list.get(outcome)?.get_ref().as_table()?.get(key)?;
-                let (key, _) = said.get_ref().as_table()?.get_key_value(name)?;
-                Some(Stretch {
-                    file,
-                    span: key.span(),
-                })
-            })
-            .unwrap_or_else(|| self.outcome(test, outcome, key))
+    /// Place of the nearest thing there is on a path through an entry or a tree.
+    pub(super) fn place(&self, section: Section, id: &str, path: &[Leg<'_>]) -> Stretch {
+        self.follow(section, id, path).0
     }
 
-    /// A text of an entry.
-    pub(super) fn text(&self, section: Section, id: &str, key: &str) -> Option<&str> {
-        let (_, _, value) = self.find(section, id)?;
-        value.get_ref().as_table()?.get(key)?.get_ref().as_str()
+    /// Place of what a path leads to, if all of it is written.
+    pub(super) fn written(&self, section: Section, id: &str, path: &[Leg<'_>]) -> Option<Stretch> {
+        let (place, value) = self.follow(section, id, path);
+        value.map(|_| place)
+    }
+
+    /// The value a path leads to, if all of it is written.
+    pub(super) fn value(&self, section: Section, id: &str, path: &[Leg<'_>]) -> Option<&Raw<'d>> {
+        self.follow(section, id, path).1
     }
 
     /// What an entry says it does.
     pub(super) fn does(&self, section: Section, id: &str) -> Vec<Stated<'_>> {
-        let Some((file, _, value)) = self.find(section, id) else {
-            return Vec::new();
-        };
-        let at = |key: &Placed<Words<'d>>| Stretch {
-            file,
-            span: key.span(),
-        };
-        let effects = value.get_ref().as_table().and_then(|table| table.get("does"));
-        let effects = effects.and_then(|does| does.get_ref().as_table());
-        let effects = effects.into_iter().flat_map(RawTable::iter);
+        let (whole, does) = self.follow(section, id, &[Leg::Value(keys::cause::DOES.name)]);
+        let effects = does.and_then(Raw::as_table).into_iter().flat_map(RawTable::iter);
         effects
             .map(|(effect, states)| {
-                let states = states.get_ref().as_table().into_iter().flat_map(RawTable::keys);
-                let states = states.map(|state| (state.get_ref().as_ref(), at(state)));
-                (effect.get_ref().as_ref(), at(effect), states.collect())
+                let states = states.get_ref().keys();
+                let states = states.map(|state| (state.get_ref().as_ref(), state.in_file(whole.file)));
+                (
+                    effect.get_ref().as_ref(),
+                    effect.in_file(whole.file),
+                    states.collect(),
+                )
             })
             .collect()
     }
 
-    fn find(&self, section: Section, id: &str) -> Option<(usize, &Placed<Words<'d>>, &Placed<Raw<'d>>)> {
-        let index = self.index.get_or_init(|| self.indexed());
-        let (file, place) = *index.get(&section)?.get(id)?;
-        let (key, value) = self.section(file)?.1.at(place)?;
-        Some((file, key, value))
+    /// Goes as far along a path as it is written: the place reached, and the value where that is the end.
+    fn follow(&self, section: Section, id: &str, path: &[Leg<'_>]) -> (Stretch, Option<&Raw<'d>>) {
+        let Some((mut place, mut value)) = self.find(section, id) else {
+            return (Stretch { file: 0, span: 0..0 }, None);
+        };
+        for step in path {
+            let Some((span, next)) = step.from(value) else {
+                return (place, None);
+            };
+            place.span = span;
+            value = next;
+        }
+        (place, Some(value))
     }
 
-    fn section(&self, file: usize) -> Option<(Section, &RawTable<'d>)> {
-        let document = &self.list[file];
-        let section = document.section?;
-        let table = document.root.get(section.key())?.get_ref().as_table()?;
-        Some((section, table))
+    fn find(&self, section: Section, id: &str) -> Option<(Stretch, &Raw<'d>)> {
+        let index = self.index.get_or_init(|| self.indexed());
+        let (file, place) = *index.get(&section)?.get(id)?;
+        let root = &self.list[file].root;
+        if section == Section::Tree {
+            return Some((Stretch { file, span: 0..0 }, root));
+        }
+        let (key, value) = root.get(section.word())?.get_ref().as_table()?.at(place)?;
+        Some((key.in_file(file), value.get_ref()))
     }
 
     fn indexed(&self) -> Index {
         let mut index = Index::default();
-        for file in 0..self.list.len() {
-            let Some((section, table)) = self.section(file) else {
-                continue;
-            };
+        for (file, document) in self.list.iter().enumerate() {
+            let Some(section) = document.section else { continue };
             let places = index.entry(section).or_default();
-            for (place, key) in table.keys().enumerate() {
+            if section == Section::Tree {
+                let name = &self.files.list[file].name;
+                places.insert(name.trim_end_matches(".toml").to_owned(), (file, 0));
+                continue;
+            }
+            let entries = document
+                .root
+                .get(section.word())
+                .into_iter()
+                .flat_map(|value| value.get_ref().keys());
+            for (place, key) in entries.enumerate() {
                 // Of two entries with one id the first counts.
                 places.entry(key.get_ref().to_string()).or_insert((file, place));
             }
         }
         index
     }
+}
+
+/// A step on the way to a value.
+#[derive(Clone, Copy)]
+pub(super) enum Leg<'p> {
+    /// To a key, which is the place meant where the path ends or breaks off here.
+    Key(&'p str),
+    /// To the value of a key.
+    Value(&'p str),
+    /// To an item of a list, counted from 0.
+    Item(usize),
+    /// To the item of a list that is this text.
+    Text(&'p str),
+}
+
+impl Leg<'_> {
+    fn from<'v, 'd>(self, value: &'v Raw<'d>) -> Option<(Range<usize>, &'v Raw<'d>)> {
+        let item = match self {
+            Self::Key(name) => {
+                let (key, value) = value.as_table()?.get_key_value(name)?;
+                return Some((key.span(), value.get_ref()));
+            }
+            Self::Value(name) => value.get(name),
+            Self::Item(index) => value.as_array()?.get(index),
+            Self::Text(text) => {
+                let mut items = value.as_array()?.iter();
+                items.find(|item| item.get_ref().as_str() == Some(text))
+            }
+        };
+        item.map(|item| (item.span(), item.get_ref()))
+    }
+}
+
+/// The path to something in an outcome of a test.
+pub(super) fn in_outcome(outcome: usize, to: Leg<'_>) -> [Leg<'_>; 3] {
+    [Leg::Key(keys::test::OUTCOME.name), Leg::Item(outcome), to]
 }
 
 /// Parses the files, which do not depend on each other.
@@ -399,53 +371,33 @@ pub(super) fn entries_of<'d>(
     file: usize,
     value: &'d Placed<Raw<'d>>,
     key: &str,
-    findings: &mut Vec<Finding>,
+    sink: &Sink,
 ) -> Vec<Entry<'d>> {
-    let Some(table) = value.get_ref().as_table() else {
-        findings.push(Finding::error(
+    let table = value.get_ref().as_table();
+    if table.is_none() {
+        sink.error(
             Code::WrongType,
-            Stretch {
-                file,
-                span: value.span(),
-            },
-            format!("`{key}` is {}, expected tables", type_name(value.get_ref())),
+            value.in_file(file),
+            format!("`{key}` is {}, expected tables", value.get_ref().type_name()),
             format!("write `[{key}.ID]` and its keys below"),
-        ));
-        return Vec::new();
-    };
-    let mut entries: Vec<_> = table
-        .iter()
-        .map(|(key, value)| Entry { file, key, value })
-        .collect();
-    entries.sort_by_key(|entry| entry.key.span().start);
-    entries
+        );
+    }
+    let entries = table.into_iter().flat_map(RawTable::iter);
+    entries.map(|(key, value)| Entry { file, key, value }).collect()
 }
 
 /// An id is kebab-case: lowercase letters, digits and single hyphens.
-pub(super) fn check_id(id: &str, place: Stretch, findings: &mut Vec<Finding>) {
+pub(super) fn check_id(id: &str, place: Stretch, sink: &Sink) {
     let good = !id.is_empty()
         && id.split('-').all(|word| {
             !word.is_empty() && word.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit())
         });
     if !good {
-        findings.push(Finding::error(
+        sink.error(
             Code::BadId,
             place,
             format!("`{id}` is not an id"),
             "use lowercase letters, digits and single hyphens, such as `loose-lug`",
-        ));
-    }
-}
-
-/// The type of a value in words, with its article.
-pub(super) fn type_name(value: &Raw<'_>) -> &'static str {
-    match value {
-        Raw::Text(_) => "a text",
-        Raw::Whole(_) => "a whole number",
-        Raw::Decimal(_) => "a number",
-        Raw::Flag(_) => "true or false",
-        Raw::Date => "a date",
-        Raw::List(_) => "a list",
-        Raw::Table(_) => "a table",
+        );
     }
 }

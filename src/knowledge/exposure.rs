@@ -11,15 +11,21 @@
 //! <https://manualslib.es/manual/888577/Midea-Map05R1Awwt.html?page=11>; ASHRAE 34 for the class A2L and ASHRAE 15 for
 //! what a room may hold, from memory.
 
-/// What is opened or come near to.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Exposure {
-    /// The refrigerant circuit is opened, gauged, brazed or charged, or it may have leaked.
-    Refrigerant,
-    /// The terminals of a hermetic compressor: their cover off, leads pulled, windings or insulation read.
-    CompressorTerminals,
-    /// The inside of a disconnect that may be burnt, loose or wet.
-    Disconnect,
+use serde::{Deserialize, Serialize};
+
+use crate::quantity::words;
+
+words! {
+    /// What is opened or come near to.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+    pub enum Exposure {
+        /// The refrigerant circuit is opened, gauged, brazed or charged, or it may have leaked.
+        Refrigerant = "refrigerant",
+        /// The terminals of a hermetic compressor: their cover off, leads pulled, windings or insulation read.
+        CompressorTerminals = "compressor-terminals",
+        /// The inside of a disconnect that may be burnt, loose or wet.
+        Disconnect = "disconnect",
+    }
 }
 
 impl Exposure {

@@ -1,5 +1,6 @@
 //! What is wrong with a file of the knowledge, and where.
 
+use std::cell::RefCell;
 use std::fmt;
 use std::ops::Range;
 
@@ -236,6 +237,51 @@ impl Finding {
             text: text.into(),
         });
         self
+    }
+}
+
+/// Where findings go: whoever reads or checks holds it shared with all others.
+#[derive(Debug, Default)]
+pub(crate) struct Sink(RefCell<Vec<Finding>>);
+
+impl Sink {
+    pub(crate) fn push(&self, finding: Finding) {
+        self.0.borrow_mut().push(finding);
+    }
+
+    pub(crate) fn error(
+        &self,
+        code: Code,
+        place: Stretch,
+        message: impl Into<String>,
+        fix: impl Into<String>,
+    ) {
+        self.push(Finding::error(code, place, message, fix));
+    }
+
+    pub(crate) fn warning(
+        &self,
+        code: Code,
+        place: Stretch,
+        message: impl Into<String>,
+        fix: impl Into<String>,
+    ) {
+        self.push(Finding::warning(code, place, message, fix));
+    }
+
+    /// What another sink has taken, behind what is here.
+    pub(crate) fn append(&self, other: Self) {
+        self.0.borrow_mut().append(&mut other.into_findings());
+    }
+
+    /// How many have come so far.
+    pub(crate) fn count(&self) -> usize {
+        self.0.borrow().len()
+    }
+
+    /// All that came, in order.
+    pub(crate) fn into_findings(self) -> Vec<Finding> {
+        self.0.into_inner()
     }
 }
 

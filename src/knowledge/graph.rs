@@ -254,54 +254,28 @@ mod tests {
 
     use proptest::prelude::*;
 
-    use super::super::indexed::Indexed;
-    use super::super::model::{Hazard, Node, Outcome, State, TestKind};
+    use super::super::model::{Node, Outcome};
     use super::*;
 
-    /// One node as drawn: what it does, and two forward steps.
-    type Drawn = (u8, usize, usize);
+    /// One node as sampled: what it does, and two forward steps.
+    type Sampled = (u8, usize, usize);
 
     fn test(safety: bool) -> Test {
         let outcome = |id: &str| Outcome {
             id: id.to_owned(),
-            label: String::new(),
             usual: 0.5,
-            bound: None,
-            shows: Vec::new(),
-            finds: Vec::new(),
-            says_nothing: false,
-            defect: None,
-            raises: Vec::new(),
-            fit: Default::default(),
+            ..Outcome::default()
         };
         Test {
             id: format!("safety-{safety}"),
-            name: String::new(),
-            ask: String::new(),
-            why: String::new(),
-            how: Vec::new(),
-            words: Vec::new(),
-            kind: TestKind::Look,
-            state: State::Any,
-            hazard: Hazard::None,
-            caution: String::new(),
-            instrument: String::new(),
-            minutes: 0.0,
-            parts: Vec::new(),
-            needs: Vec::new(),
-            sureness: None,
-            job: None,
-            stand_in: Vec::new(),
             safety,
-            outcomes_of: None,
-            complaints: Vec::new(),
             outcomes: vec![outcome("a"), outcome("b")].into(),
-            source: Vec::new(),
+            ..Test::blank()
         }
     }
 
     /// Trees without cycles: routes lead forward in a tree, and `through` leads into the trees after it.
-    fn knowledge(drawn: &[Vec<Drawn>]) -> Knowledge {
+    fn knowledge(drawn: &[Vec<Sampled>]) -> Knowledge {
         let trees = drawn.iter().enumerate().map(|(tree, nodes)| {
             let last = nodes.len();
             let at = |node: usize| At {
@@ -363,17 +337,9 @@ mod tests {
             }
         });
         Knowledge {
-            accessories: Vec::new(),
-            requirements: Indexed::default(),
-            holds: Indexed::default(),
-            equipment: Indexed::default(),
-            facts: Indexed::default(),
-            effects: Indexed::default(),
-            families: Indexed::default(),
-            causes: Indexed::default(),
             tests: vec![test(false), test(true)].into(),
             trees: trees.collect(),
-            fingerprint: String::new(),
+            ..Knowledge::default()
         }
     }
 

@@ -10,7 +10,7 @@ use crate::standards::registry;
 use super::compiled_in;
 use super::document::Documents;
 use super::files::Files;
-use super::finding::{Finding, Severity};
+use super::finding::{Code, Finding, Severity, Sink};
 use super::folder::FolderError;
 use super::lint;
 use super::model::Knowledge;
@@ -102,16 +102,17 @@ pub fn load(folder: Option<&Path>, catalog: &'static [Calculation]) -> Result<Kn
     let documents = Documents::parse(&files, &mut findings);
     let knowledge = validate::validate(&documents, catalog, &mut findings);
     let waiting = set_aside(&mut findings);
-    match findings
-        .iter()
-        .find(|finding| finding.severity == Severity::Error)
-    {
+    let errors = || {
+        findings
+            .iter()
+            .filter(|finding| finding.severity == Severity::Error)
+    };
+    // What was not read comes before all that may follow from it, then the order of the lines.
+    let first = errors().min_by_key(|finding| (!finding.code.is_unread(), place(finding)));
+    match first {
         None => Ok(knowledge),
         Some(first) => Err(LoadError::Faulty {
-            errors: findings
-                .iter()
-                .filter(|finding| finding.severity == Severity::Error)
-                .count(),
+            errors: errors().count(),
             first: render::line(&files, first),
             waiting,
         }),
@@ -141,18 +142,17 @@ pub fn check(files: Files, catalog: &'static [Calculation]) -> Checked {
         let documents = Documents::parse(&files, &mut findings);
         let knowledge = validate::validate(&documents, catalog, &mut findings);
         let partial = has_error(&findings);
+        let sink = Sink::default();
         if findings.len() <= MANY {
-            lint::each_entry(&knowledge, &documents, &mut findings);
+            lint::each_entry(&knowledge, &documents, &sink);
         }
         if !partial {
-            lint::whole(&knowledge, &documents, catalog, &mut findings);
+            lint::whole(&knowledge, &documents, catalog, &sink);
         }
+        findings.append(&mut sink.into_findings());
         (knowledge, partial)
     };
-    findings.sort_by_key(|finding| {
-        let place = &finding.primary.place;
-        (place.file, place.span.start, place.span.end, finding.code)
-    });
+    findings.sort_by_key(place);
     let waiting = set_aside(&mut findings);
     let knowledge = (!has_error(&findings)).then_some(knowledge);
     Checked {
@@ -162,6 +162,12 @@ pub fn check(files: Files, catalog: &'static [Calculation]) -> Checked {
         partial,
         waiting,
     }
+}
+
+/// Where a finding stands among others.
+fn place(finding: &Finding) -> (usize, usize, usize, Code) {
+    let place = &finding.primary.place;
+    (place.file, place.span.start, place.span.end, finding.code)
 }
 
 fn has_error(findings: &[Finding]) -> bool {

@@ -1,35 +1,36 @@
 //! Finding things in the valid form by id, in either spelling, and what applies to which equipment.
 
+use super::indexed::{Indexed, Ordinal};
 use super::model::{
-    Accessory, Cause, CauseIndex, Equipment, EquipmentIndex, Fact, FactIndex, Fit, Frequency, Hold,
-    Knowledge, OutcomeIndex, Requirement, Test, TestIndex, Tree, TreeIndex,
+    Accessory, Cause, CauseIndex, Commonness, Effect, EffectState, Equipment, EquipmentIndex, Fact,
+    FactIndex, Family, Fit, Frequency, Hold, Knowledge, Node, Outcome, OutcomeIndex, Requirement, Test,
+    TestIndex, Tree, TreeIndex,
 };
 use super::spelling;
-use crate::knowledge::model::Commonness;
 
 impl Knowledge {
     /// Finds a cause by id.
     #[must_use]
     pub fn cause(&self, id: &str) -> Option<CauseIndex> {
-        spelling::position(self.causes.iter().map(|c| c.id.as_str()), id).map(CauseIndex)
+        find(&self.causes, id)
     }
 
     /// Finds a test by id.
     #[must_use]
     pub fn test(&self, id: &str) -> Option<TestIndex> {
-        spelling::position(self.tests.iter().map(|t| t.id.as_str()), id).map(TestIndex)
+        find(&self.tests, id)
     }
 
     /// Finds a fact by id.
     #[must_use]
     pub fn fact(&self, id: &str) -> Option<FactIndex> {
-        spelling::position(self.facts.iter().map(|f| f.id.as_str()), id).map(FactIndex)
+        find(&self.facts, id)
     }
 
     /// Finds a tree by id.
     #[must_use]
     pub fn tree(&self, id: &str) -> Option<TreeIndex> {
-        spelling::position(self.trees.iter().map(|t| t.id.as_str()), id).map(TreeIndex)
+        find(&self.trees, id)
     }
 
     /// The complaints in the order a person is offered them: by rank, then by id. Each with its words.
@@ -53,7 +54,7 @@ impl Knowledge {
     /// Finds an equipment by id.
     #[must_use]
     pub fn equipment(&self, id: &str) -> Option<EquipmentIndex> {
-        spelling::position(self.equipment.iter().map(|e| e.id.as_str()), id).map(EquipmentIndex)
+        find(&self.equipment, id)
     }
 }
 
@@ -61,13 +62,7 @@ impl Test {
     /// Finds an outcome by id.
     #[must_use]
     pub fn outcome(&self, id: &str) -> Option<OutcomeIndex> {
-        spelling::position(self.outcomes.iter().map(|o| o.id.as_str()), id).map(OutcomeIndex)
-    }
-
-    /// Whether it applies to equipment with these parts.
-    #[must_use]
-    pub fn applies_to(&self, equipment: &Equipment) -> bool {
-        has_all(&equipment.parts, &self.parts)
+        find(&self.outcomes, id)
     }
 }
 
@@ -82,37 +77,46 @@ impl Commonness {
     }
 }
 
-impl Cause {
-    /// Whether it applies to equipment with these parts.
-    #[must_use]
-    pub fn applies_to(&self, equipment: &Equipment) -> bool {
-        has_all(&equipment.parts, &self.parts)
-    }
+/// What has an id of its own.
+pub(super) trait Named {
+    /// Kebab-case id.
+    fn id(&self) -> &str;
 }
 
-impl Requirement {
-    /// Whether it applies to equipment with these parts.
-    #[must_use]
-    pub fn applies_to(&self, equipment: &Equipment) -> bool {
-        has_all(&equipment.parts, &self.parts)
-    }
+macro_rules! entries {
+    ($($entry:ident)+) => {
+        $(
+            impl Named for $entry {
+                fn id(&self) -> &str {
+                    &self.id
+                }
+            }
+        )+
+    };
+}
+entries! {
+    Accessory Cause Effect EffectState Equipment Fact Family Hold Node Outcome Requirement Test Tree
 }
 
-impl Hold {
-    /// Whether it applies to equipment with these parts.
-    #[must_use]
-    pub fn applies_to(&self, equipment: &Equipment) -> bool {
-        has_all(&equipment.parts, &self.parts)
-    }
+/// The entry with an id, in either spelling.
+fn find<I: Ordinal, T: Named>(list: &Indexed<I, T>, id: &str) -> Option<I> {
+    spelling::position(list.iter().map(Named::id), id).map(I::at)
 }
 
-impl Fact {
-    /// Whether it applies to equipment with these parts.
-    #[must_use]
-    pub fn applies_to(&self, equipment: &Equipment) -> bool {
-        has_all(&equipment.parts, &self.parts)
-    }
+macro_rules! applies {
+    ($($entry:ident)+) => {
+        $(
+            impl $entry {
+                /// Whether it applies to equipment with these parts.
+                #[must_use]
+                pub fn applies_to(&self, equipment: &Equipment) -> bool {
+                    has_all(&equipment.parts, &self.parts)
+                }
+            }
+        )+
+    };
 }
+applies! { Cause Fact Hold Requirement Test }
 
 impl Fit {
     /// Whether equipment with these parts is offered it.

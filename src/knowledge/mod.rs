@@ -262,6 +262,7 @@ mod lookup;
 pub mod model;
 pub mod nearest;
 pub mod order;
+mod prose;
 mod raw;
 pub mod readability;
 pub mod render;

@@ -6,6 +6,8 @@ use std::ops::{Deref, Range};
 
 use toml::de::{DeTable, DeValue};
 
+use super::finding::Stretch;
+
 /// Something with the place it stands at, in bytes of its file.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Placed<T> {
@@ -27,6 +29,14 @@ impl<T> Placed<T> {
 
     pub(crate) fn get_ref(&self) -> &T {
         &self.value
+    }
+
+    /// Where it stands, given the file.
+    pub(crate) fn in_file(&self, file: usize) -> Stretch {
+        Stretch {
+            file,
+            span: self.span(),
+        }
     }
 
     pub(crate) fn span(&self) -> Range<usize> {
@@ -108,6 +118,29 @@ impl<'d> Raw<'d> {
                     .collect(),
             ),
             DeValue::Table(table) => Self::Table(RawTable::of(table)),
+        }
+    }
+
+    /// The value of a key, where it is a table that has it.
+    pub(crate) fn get(&self, key: &str) -> Option<&Placed<Self>> {
+        self.as_table()?.get(key)
+    }
+
+    /// The keys, where it is a table.
+    pub(crate) fn keys(&self) -> impl Iterator<Item = &Placed<Words<'d>>> {
+        self.as_table().into_iter().flat_map(RawTable::keys)
+    }
+
+    /// The type in words, with its article.
+    pub(crate) fn type_name(&self) -> &'static str {
+        match self {
+            Self::Text(_) => "a text",
+            Self::Whole(_) => "a whole number",
+            Self::Decimal(_) => "a number",
+            Self::Flag(_) => "true or false",
+            Self::Date => "a date",
+            Self::List(_) => "a list",
+            Self::Table(_) => "a table",
         }
     }
 

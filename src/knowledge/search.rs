@@ -282,57 +282,26 @@ fn is_filler(word: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::super::indexed::Indexed;
-    use super::super::model::{Hazard, Knowledge, Outcome, State, Test, TestKind};
+    use super::super::model::{Knowledge, Outcome, Test};
 
     fn test(id: &str, name: &str, words: &[&str], labels: &[&str]) -> Test {
         let outcome = |label: &&str| Outcome {
             id: label.to_lowercase().replace(' ', "-"),
             label: (*label).to_owned(),
-            usual: 0.5,
-            bound: None,
-            shows: Vec::new(),
-            finds: Vec::new(),
-            says_nothing: false,
-            defect: None,
-            raises: Vec::new(),
-            fit: Default::default(),
+            ..Outcome::default()
         };
         Test {
             id: id.to_owned(),
             name: name.to_owned(),
             ask: format!("What about it: {name}?"),
-            why: String::new(),
-            how: Vec::new(),
             words: words.iter().map(|word| (*word).to_owned()).collect(),
-            kind: TestKind::Look,
-            state: State::Any,
-            hazard: Hazard::None,
-            caution: String::new(),
-            instrument: String::new(),
-            minutes: 1.0,
-            parts: Vec::new(),
-            needs: Vec::new(),
-            sureness: None,
-            job: None,
-            stand_in: Vec::new(),
-            safety: false,
-            outcomes_of: None,
-            complaints: Vec::new(),
             outcomes: labels.iter().map(outcome).collect(),
-            source: Vec::new(),
+            ..Test::blank()
         }
     }
 
     fn found(query: &str) -> Vec<String> {
         let knowledge = Knowledge {
-            accessories: Vec::new(),
-            requirements: Indexed::default(),
-            holds: Indexed::default(),
-            equipment: Indexed::default(),
-            facts: Indexed::default(),
-            effects: Indexed::default(),
-            families: Indexed::default(),
-            causes: Indexed::default(),
             tests: Indexed::from(vec![
                 test(
                     "lights-when-load-starts",
@@ -353,8 +322,7 @@ mod tests {
                     &["Insects in it", "Clean"],
                 ),
             ]),
-            trees: Indexed::default(),
-            fingerprint: String::new(),
+            ..Knowledge::default()
         };
         super::tests(&knowledge, query)
             .into_iter()

@@ -2,19 +2,25 @@
 //!
 //! What stands in capitals is to be replaced. An id left in capitals is no id, so `lineside trees check` finds it.
 
-/// What there is a template for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum TemplateKind {
-    /// A cause.
-    Cause,
-    /// A test whose outcome a person picks.
-    Look,
-    /// A test whose outcome follows from a number.
-    Reading,
-    /// A test the program works out.
-    Calculation,
-    /// The routing for a complaint.
-    Tree,
+use serde::{Deserialize, Serialize};
+
+use crate::quantity::words;
+
+words! {
+    /// What there is a template for.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+    pub enum TemplateKind {
+        /// Something that can be wrong
+        Cause = "cause",
+        /// A test whose outcome a person picks
+        Look = "look",
+        /// A test whose outcome follows from a number
+        Reading = "reading",
+        /// A test the program works out
+        Calculation = "calculation",
+        /// The routing for a complaint
+        Tree = "tree",
+    }
 }
 
 /// The template, as a file that only needs its capitals replaced.

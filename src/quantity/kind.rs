@@ -3,113 +3,59 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// What sort of thing a number measures.
-///
-/// Real and apparent power are kinds of their own although they share a dimension: a technician who types
-/// watts where volt-amperes are asked has misread a label, and the program says so.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum Kind {
-    /// Voltage, base unit volt.
-    Voltage,
-    /// Current, base unit ampere.
-    Current,
-    /// Resistance or impedance, base unit ohm.
-    Resistance,
-    /// Real power, base unit watt.
-    Power,
-    /// Apparent power, base unit volt-ampere.
-    ApparentPower,
-    /// Reactive power, base unit volt-ampere reactive.
-    ReactivePower,
-    /// Capacitance, base unit farad.
-    Capacitance,
-    /// Inductance, base unit henry.
-    Inductance,
-    /// Frequency, base unit hertz.
-    Frequency,
-    /// Length, base unit meter.
-    Length,
-    /// A temperature on a scale, base unit degree Celsius.
-    Temperature,
-    /// A difference of two temperatures, base unit kelvin.
-    TemperatureRise,
-    /// Duration, base unit second.
-    Time,
-    /// A plain ratio; `5 %` is 0.05.
-    Ratio,
-    /// How many of something.
-    Count,
-    /// Mechanical rating of a motor, base unit watt, typed in horsepower.
-    ShaftPower,
-    /// Air volume flow, base unit cubic meter per second, typed in cubic feet per minute.
-    AirFlow,
-    /// Conductor cross-section, base unit square meter.
-    Area,
-    /// Heat that opens a fuse, as current squared times time, base unit ampere squared second.
-    JouleIntegral,
-    /// Angle by which one wave lags another, base unit degree.
-    Angle,
+use super::words;
+
+words! {
+    /// What sort of thing a number measures.
+    ///
+    /// Real and apparent power are kinds of their own although they share a dimension: a technician who types
+    /// watts where volt-amperes are asked has misread a label, and the program says so.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+    pub enum Kind {
+        /// Voltage, base unit volt.
+        Voltage = "voltage",
+        /// Current, base unit ampere.
+        Current = "current",
+        /// Resistance or impedance, base unit ohm.
+        Resistance = "resistance",
+        /// Real power, base unit watt.
+        Power = "power",
+        /// Apparent power, base unit volt-ampere.
+        ApparentPower = "apparent-power",
+        /// Reactive power, base unit volt-ampere reactive.
+        ReactivePower = "reactive-power",
+        /// Capacitance, base unit farad.
+        Capacitance = "capacitance",
+        /// Inductance, base unit henry.
+        Inductance = "inductance",
+        /// Frequency, base unit hertz.
+        Frequency = "frequency",
+        /// Length, base unit meter.
+        Length = "length",
+        /// A temperature on a scale, base unit degree Celsius.
+        Temperature = "temperature",
+        /// A difference of two temperatures, base unit kelvin.
+        TemperatureRise = "temperature-rise",
+        /// Duration, base unit second.
+        Time = "time",
+        /// A plain ratio; `5 %` is 0.05.
+        Ratio = "ratio",
+        /// How many of something.
+        Count = "count",
+        /// Mechanical rating of a motor, base unit watt, typed in horsepower.
+        ShaftPower = "shaft-power",
+        /// Air volume flow, base unit cubic meter per second, typed in cubic feet per minute.
+        AirFlow = "air-flow",
+        /// Conductor cross-section, base unit square meter.
+        Area = "area",
+        /// Heat that opens a fuse, as current squared times time, base unit ampere squared second.
+        JouleIntegral = "joule-integral",
+        /// Angle by which one wave lags another, base unit degree.
+        Angle = "angle",
+    }
 }
 
 impl Kind {
-    /// Every kind, in the order above.
-    pub const ALL: [Self; 20] = [
-        Self::Voltage,
-        Self::Current,
-        Self::Resistance,
-        Self::Power,
-        Self::ApparentPower,
-        Self::ReactivePower,
-        Self::Capacitance,
-        Self::Inductance,
-        Self::Frequency,
-        Self::Length,
-        Self::Temperature,
-        Self::TemperatureRise,
-        Self::Time,
-        Self::Ratio,
-        Self::Count,
-        Self::ShaftPower,
-        Self::AirFlow,
-        Self::Area,
-        Self::JouleIntegral,
-        Self::Angle,
-    ];
-
-    /// Returns the kebab-case name used in data files, such as `apparent-power`.
-    #[must_use]
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Voltage => "voltage",
-            Self::Current => "current",
-            Self::Resistance => "resistance",
-            Self::Power => "power",
-            Self::ApparentPower => "apparent-power",
-            Self::ReactivePower => "reactive-power",
-            Self::Capacitance => "capacitance",
-            Self::Inductance => "inductance",
-            Self::Frequency => "frequency",
-            Self::Length => "length",
-            Self::Temperature => "temperature",
-            Self::TemperatureRise => "temperature-rise",
-            Self::Time => "time",
-            Self::Ratio => "ratio",
-            Self::Count => "count",
-            Self::ShaftPower => "shaft-power",
-            Self::AirFlow => "air-flow",
-            Self::Area => "area",
-            Self::JouleIntegral => "joule-integral",
-            Self::Angle => "angle",
-        }
-    }
-
-    /// Finds a kind by the name [`Kind::name`] gives.
-    #[must_use]
-    pub fn named(name: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|kind| kind.name() == name)
-    }
-
     /// Returns the symbol of the base unit; empty for a plain ratio and a count.
     #[must_use]
     pub const fn base_symbol(self) -> &'static str {
@@ -208,15 +154,16 @@ impl Quantity {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::Word;
 
     #[test]
     fn every_kind_is_found_by_its_name_and_serializes_to_it() {
-        for kind in Kind::ALL {
-            assert_eq!(Kind::named(kind.name()), Some(kind));
+        for kind in Kind::ALL.iter().copied() {
+            assert_eq!(Kind::of_word(kind.word()), Some(kind));
             let json = serde_json::to_string(&kind).unwrap();
-            assert_eq!(json, format!("\"{}\"", kind.name()));
+            assert_eq!(json, format!("\"{}\"", kind.word()));
         }
-        assert_eq!(Kind::named("volts"), None);
+        assert_eq!(Kind::of_word("volts"), None);
     }
 
     #[test]

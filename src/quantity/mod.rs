@@ -17,12 +17,15 @@ mod refused;
 mod show;
 mod unit;
 mod value;
+mod words;
 
 pub use choice::choice_among;
 pub use conductor_size::ConductorSize;
 pub use kind::{Kind, Quantity};
 pub use refused::ReadError;
 pub use value::{Load, Value, ValueKind};
+pub use words::Word;
+pub(crate) use words::words;
 
 /// Returns the area of one circular mil in square meters.
 #[must_use]

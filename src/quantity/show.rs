@@ -262,6 +262,7 @@ fn without_zeros(text: &str) -> &str {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::Word;
     use proptest::prelude::*;
 
     fn shown(kind: Kind, base: f64) -> String {

@@ -56,13 +56,8 @@ const fn prefixed(
     words: &'static [&'static str],
 ) -> Unit {
     Unit {
-        kind,
-        symbol,
-        factor,
-        offset: 0.0,
-        short,
-        words,
         prefix: true,
+        ..unit(kind, symbol, factor, short, words)
     }
 }
 

@@ -6,7 +6,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::read::{mixed_units, written_unit};
-use super::{ConductorSize, Kind, Quantity, ReadError};
+use super::{ConductorSize, Kind, Quantity, ReadError, Word};
 
 /// What is typed, and printed, where nothing else is on a circuit.
 const NO_LOAD: [&str; 3] = ["none", "nothing", "nothing else"];
@@ -67,7 +67,7 @@ impl ValueKind {
             Self::Quantities(kind) => {
                 format!(
                     "one or more of {} in {}, such as `60, 30`",
-                    kind.name(),
+                    kind.word(),
                     kind.usual_symbol()
                 )
             }

@@ -1,7 +1,7 @@
 //! The way from the utility to the load as data: what is known at each spot, and which spots are suspected.
 
 use crate::knowledge::model::Place;
-use crate::quantity::{Kind, Quantity, Value};
+use crate::quantity::{Kind, Quantity, Value, Word};
 use crate::standards::calculation::Report;
 
 use super::form::{CalculationShown, CauseStanding, DefectShown};
@@ -26,7 +26,8 @@ pub(super) struct Known<'r> {
 impl OneLine {
     pub(super) fn new(known: &Known<'_>) -> Self {
         let mut stations: Vec<Station> = Spot::ALL
-            .into_iter()
+            .iter()
+            .copied()
             .filter(|spot| *spot != Spot::Contactor || has(known.parts, "contactor"))
             .map(|spot| Station {
                 spot,

@@ -1,7 +1,7 @@
 //! What is to be put right, to what figures, and what keeps it from coming back.
 
 use crate::knowledge::model::RequirementIndex;
-use crate::quantity::{Kind, Value};
+use crate::quantity::{Kind, Value, Word};
 use crate::standards::Edition;
 use crate::standards::calculation::Report;
 use crate::standards::citation::{in_edition, source_in_edition};
@@ -174,7 +174,7 @@ pub(super) fn prevention(walk: &Walk<'_>, causes: &[CauseStanding]) -> Vec<Preve
 fn edition(walk: &Walk<'_>) -> Option<Edition> {
     let fact = walk.knowledge().fact("code-edition")?;
     match walk.fact(fact).flatten()? {
-        Value::Choice(id) => Edition::parse(id),
+        Value::Choice(id) => Edition::of_word(id),
         _ => None,
     }
 }

@@ -4,51 +4,39 @@
 //! for words, the most telling first. What no word places is not drawn; it stands in the list of answers all the same.
 
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::knowledge::model::Place;
+use crate::quantity::words;
 
-/// A spot on the way from the utility to the load, from the source on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum Spot {
-    /// The utility's transformer, or another source.
-    Source,
-    /// Meter and service conductors.
-    Meter,
-    /// Panel: main, bus, neutral bar.
-    Panel,
-    /// The breaker or fuse of the unit's circuit.
-    Breaker,
-    /// Conductors from panel to disconnect, and what shares them.
-    Conductors,
-    /// Disconnect, or plug and receptacle.
-    Disconnect,
-    /// Line terminals and line-voltage wiring of the unit.
-    Unit,
-    /// Contactor or relay that switches the load.
-    Contactor,
-    /// Compressor, motors, heaters.
-    Load,
-    /// The 24 V side.
-    Control,
+words! {
+    /// A spot on the way from the utility to the load, from the source on.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
+    pub enum Spot {
+        /// The utility's transformer, or another source.
+        Source = "source",
+        /// Meter and service conductors.
+        Meter = "meter",
+        /// Panel: main, bus, neutral bar.
+        Panel = "panel",
+        /// The breaker or fuse of the unit's circuit.
+        Breaker = "breaker",
+        /// Conductors from panel to disconnect, and what shares them.
+        Conductors = "conductors",
+        /// Disconnect, or plug and receptacle.
+        Disconnect = "disconnect",
+        /// Line terminals and line-voltage wiring of the unit.
+        Unit = "unit",
+        /// Contactor or relay that switches the load.
+        Contactor = "contactor",
+        /// Compressor, motors, heaters.
+        Load = "load",
+        /// The 24 V side.
+        Control = "control",
+    }
 }
 
 impl Spot {
-    /// All, from the source to the load, the 24 V side last.
-    pub const ALL: [Self; 10] = [
-        Self::Source,
-        Self::Meter,
-        Self::Panel,
-        Self::Breaker,
-        Self::Conductors,
-        Self::Disconnect,
-        Self::Unit,
-        Self::Contactor,
-        Self::Load,
-        Self::Control,
-    ];
-
     /// Where a cause sits: its place, and among the spots of that place the one its name speaks of.
     #[must_use]
     pub fn of_cause(place: Place, name: &str) -> Option<Self> {

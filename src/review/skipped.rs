@@ -72,7 +72,6 @@ fn misled(cases: &Cases<'_>, row: &Row) -> Option<(CauseIndex, CauseIndex)> {
     Some((cause(cases.truth(row)??)?, cause(row.leader?.0)?))
 }
 
-/// A test with its name.
 pub(super) fn test(cases: &Cases<'_>, name: Name) -> Cell {
     let id = cases.text(name);
     let known = cases

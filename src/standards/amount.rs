@@ -188,7 +188,6 @@ impl<D: Measure<Of = D>> fmt::Display for Known<D> {
 }
 
 impl<E: Term> Amount<E> {
-    /// The value.
     pub(super) fn value(self) -> E::Value {
         self.0.value()
     }
@@ -218,7 +217,6 @@ impl<E: Term> Amount<E> {
         super::figure::exceeds(self.value(), other.value())
     }
 
-    /// Its square.
     pub(super) fn squared(self) -> Amount<Square<E>>
     where
         E::Value: Mul<E::Value, Output: Copy>,

@@ -256,6 +256,20 @@ impl Calculation {
         self.inputs.iter().find(|input| input.name == name)
     }
 
+    /// Finds an input by name, or says which there are.
+    pub(super) fn known_input(&self, name: &str) -> Result<&'static Input, InputError> {
+        self.input(name).ok_or_else(|| InputError::Unknown {
+            input: name.to_owned(),
+            calculation: self.name,
+            known: self
+                .inputs
+                .iter()
+                .map(|input| input.name)
+                .collect::<Vec<_>>()
+                .join(", "),
+        })
+    }
+
     /// Whether a report of it says that a published limit is broken.
     #[must_use]
     pub fn is_violated_by(&self, report: &Report) -> bool {
@@ -289,16 +303,7 @@ impl Inputs {
     /// # Errors
     /// When the calculation has no such input, the text cannot be read, or the amount is outside the range.
     pub fn parse(&mut self, calculation: &Calculation, name: &str, text: &str) -> Result<(), InputError> {
-        let input = calculation.input(name).ok_or_else(|| InputError::Unknown {
-            input: name.to_owned(),
-            calculation: calculation.name,
-            known: calculation
-                .inputs
-                .iter()
-                .map(|input| input.name)
-                .collect::<Vec<_>>()
-                .join(", "),
-        })?;
+        let input = calculation.known_input(name)?;
         let value = input.parse(text).map_err(|why| InputError::Unreadable {
             input: name.to_owned(),
             why,

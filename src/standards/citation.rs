@@ -3,6 +3,8 @@
 //! The knowledge names sections as the newest edition checked numbers them (`NEC 422.12, 210.23(B)`); the map of the
 //! rules says what they are called in another edition, and what was not checked for it.
 
+use crate::quantity::Word;
+
 use super::rule::{Edition, RULES, Rule};
 
 /// The edition where none is given: a newer one is in force in few places yet.
@@ -50,7 +52,7 @@ pub fn in_edition(text: &str, edition: Option<Edition>) -> String {
             let there = rule.section_in(section, newest);
             others.push(format!("{CODE}{there} as of {newest}, not checked for {edition}"));
         }
-        if let Some(remark) = rule.says.get(edition.id()) {
+        if let Some(remark) = rule.says.get(edition.word()) {
             remarks.push(remark);
         }
         if rule.checked == "from memory" && !remarks.contains(&MEMORY) {

@@ -24,7 +24,6 @@ pub(super) const HIGHEST_VOLTAGE: f64 = 1000.0;
 pub(super) trait Measure: Copy {
     /// The `uom` type.
     type Of: Measure<Of = Self::Of> + PartialOrd + fmt::Debug;
-    /// The kind.
     const KIND: Kind;
     /// The range of sense of an input, where it says none of its own, in the base unit.
     const RANGE: Option<(f64, f64)> = None;
@@ -88,7 +87,6 @@ alike! {
     ApparentPower Power ApparentPower;
     /// Volt-amperes reactive.
     ReactivePower Power ReactivePower;
-    /// Power of a shaft.
     ShaftPower Power ShaftPower;
     /// A plain number of things.
     Count Ratio Count;

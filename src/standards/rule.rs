@@ -4,51 +4,37 @@ use std::collections::BTreeMap;
 use std::fmt;
 use std::sync::LazyLock;
 
-use serde::{Deserialize, Deserializer};
+use serde::{Deserialize, Serialize};
 
 use super::table::read;
+use crate::quantity::{Word, words};
 
-/// An edition of the National Electrical Code (NFPA 70).
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Edition {
-    /// 2014.
-    E2014,
-    /// 2017.
-    E2017,
-    /// 2020.
-    E2020,
-    /// 2023.
-    E2023,
-    /// 2026.
-    E2026,
+words! {
+    /// An edition of the National Electrical Code (NFPA 70).
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+    pub enum Edition {
+        /// 2014.
+        E2014 = "2014",
+        /// 2017.
+        E2017 = "2017",
+        /// 2020.
+        E2020 = "2020",
+        /// 2023.
+        E2023 = "2023",
+        /// 2026.
+        E2026 = "2026",
+    }
 }
 
 impl Edition {
-    /// Every edition known, oldest first.
-    pub const ALL: [Self; 5] = [Self::E2014, Self::E2017, Self::E2020, Self::E2023, Self::E2026];
-
-    /// Ids as used for the fact `code-edition`.
-    pub const IDS: [&'static str; 5] = ["2014", "2017", "2020", "2023", "2026"];
-
-    /// Reads an edition from its year.
-    #[must_use]
-    pub fn parse(text: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|edition| edition.id() == text)
-    }
-
-    /// Returns the year.
-    #[must_use]
-    pub const fn id(self) -> &'static str {
-        Self::IDS[self as usize]
-    }
-
     /// Returns the newest edition for which every one of these rules was checked against a source.
     ///
     /// The newest for which they were established at all, when some rest on memory alone.
     #[must_use]
     pub fn newest_checked(rules: &[&str]) -> Self {
         Self::ALL
-            .into_iter()
+            .iter()
+            .copied()
             .rev()
             .find(|edition| {
                 rules
@@ -61,14 +47,7 @@ impl Edition {
 
 impl fmt::Display for Edition {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.id())
-    }
-}
-
-impl<'de> Deserialize<'de> for Edition {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = String::deserialize(deserializer)?;
-        Self::parse(&text).ok_or_else(|| serde::de::Error::custom(format!("no edition `{text}`")))
+        f.write_str(self.word())
     }
 }
 
@@ -123,7 +102,7 @@ impl Rule {
     #[must_use]
     pub fn section_in(&self, section: &str, edition: Edition) -> String {
         let at = self.section.split(", ").position(|own| own == section);
-        match (self.older.get(edition.id()), at) {
+        match (self.older.get(edition.word()), at) {
             // The older list names the same sections in the same order; what it lacks stood with the last.
             (Some(older), Some(at)) => {
                 let all: Vec<&str> = older.split(", ").collect();
@@ -141,7 +120,7 @@ impl Rule {
         if self.editions.is_empty() {
             return self.section.clone();
         }
-        let section = self.older.get(edition.id()).unwrap_or(&self.section);
+        let section = self.older.get(edition.word()).unwrap_or(&self.section);
         if self.editions.contains(&edition) {
             format!("NEC {edition} {section}")
         } else {

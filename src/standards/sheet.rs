@@ -15,7 +15,7 @@ use super::handle::{Choice, In, List, Loads, Out, Size, Symbol};
 use super::measure::Measure;
 use super::rule::{self, Edition};
 use super::table::Table;
-use crate::quantity::{ConductorSize, Kind, Load, Quantity, Value, ValueKind, choice_among};
+use crate::quantity::{ConductorSize, Kind, Load, Quantity, Value, ValueKind, Word, choice_among};
 
 /// Name of the input that chooses the code edition.
 pub(super) const CODE_EDITION: &str = "code-edition";
@@ -41,16 +41,7 @@ impl<'i> Sheet<'i> {
     pub(super) fn begin(calculation: &'static Calculation, inputs: &'i Inputs) -> Result<Self, InputError> {
         let rules = calculation.rules;
         for (name, value) in &inputs.0 {
-            let input = calculation.input(name).ok_or_else(|| InputError::Unknown {
-                input: name.clone(),
-                calculation: calculation.name,
-                known: calculation
-                    .inputs
-                    .iter()
-                    .map(|input| input.name)
-                    .collect::<Vec<_>>()
-                    .join(", "),
-            })?;
+            let input = calculation.known_input(name)?;
             check_kind(input, value)?;
             check_range(input, value)?;
             if let Some(other) = input.instead_of.iter().find(|other| inputs.get(other).is_some()) {
@@ -99,7 +90,7 @@ impl<'i> Sheet<'i> {
             }
         }
         let given = match inputs.get(CODE_EDITION) {
-            Some(Value::Choice(id)) => Edition::parse(id),
+            Some(Value::Choice(id)) => Edition::of_word(id),
             _ => None,
         };
         let edition = given.unwrap_or_else(|| Edition::newest_checked(rules));
@@ -309,11 +300,8 @@ impl<'i> Sheet<'i> {
         source: impl Into<String>,
     ) {
         let (value, limit) = (value.into(), limit.into());
-        self.limit(
-            format!("{what} at most {limit}"),
-            source,
-            (limit.base - value.base) / limit.base.abs(),
-        );
+        let text = format!("{what} at most {limit}");
+        self.limit(text, source.into(), limit.base - value.base, limit);
     }
 
     /// Adds a lower limit.
@@ -325,20 +313,14 @@ impl<'i> Sheet<'i> {
         source: impl Into<String>,
     ) {
         let (value, limit) = (value.into(), limit.into());
-        self.limit(
-            format!("{what} at least {limit}"),
-            source,
-            (value.base - limit.base) / limit.base.abs(),
-        );
+        let text = format!("{what} at least {limit}");
+        self.limit(text, source.into(), value.base - limit.base, limit);
     }
 
-    fn limit(&mut self, text: String, source: impl Into<String>, margin: f64) {
+    fn limit(&mut self, text: String, source: String, left: f64, limit: Quantity) {
+        let margin = left / limit.base.abs();
         let margin = if margin.is_finite() { margin } else { 0.0 };
-        self.report.limits.push(Limit {
-            text,
-            source: source.into(),
-            margin,
-        });
+        self.report.limits.push(Limit { text, source, margin });
     }
 
     /// Cites a code rule: returns its name in the edition used and lists it among the sources.

@@ -3,6 +3,11 @@
 //! Each table carries title, edition, section, source and how it was checked, so that a report can say which
 //! cell it used. They are read once, on first use.
 
+#![allow(
+    missing_docs,
+    reason = "a column is named as in its table, with its unit at the end: only what that leaves unsaid is added"
+)]
+
 use std::fmt;
 use std::sync::LazyLock;
 
@@ -26,7 +31,6 @@ pub struct Table<Row, More = Nothing> {
     /// What to mind.
     #[serde(default)]
     pub note: String,
-    /// The rows.
     #[serde(default = "Vec::new")]
     pub rows: Vec<Row>,
     /// What else the table states.
@@ -79,7 +83,6 @@ impl<Row, More> Table<Row, More> {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Metal {
-    /// Copper.
     Copper,
     /// Aluminum or copper-clad aluminum.
     Aluminium,
@@ -97,11 +100,8 @@ impl fmt::Display for Metal {
 /// Temperature column of an ampacity table.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Column {
-    /// 60 C.
     C60,
-    /// 75 C.
     C75,
-    /// 90 C.
     C90,
 }
 
@@ -126,7 +126,6 @@ impl fmt::Display for Column {
 /// Resistance at 75 C, ohm per 1000 ft.
 #[derive(Clone, Debug, Deserialize)]
 pub struct DcRow {
-    /// Size.
     pub size: ConductorSize,
     /// Area, circular mils.
     pub area_cmil: f64,
@@ -156,7 +155,6 @@ pub struct Coefficients {
 /// 60 Hz resistance and reactance to neutral at 75 C, ohm per 1000 ft.
 #[derive(Clone, Debug, Deserialize)]
 pub struct AcRow {
-    /// Size.
     pub size: ConductorSize,
     /// Reactance in plastic or aluminum conduit.
     pub x_pvc_or_al_conduit: f64,
@@ -179,7 +177,6 @@ pub struct AcRow {
 /// Ampacity by column, amperes.
 #[derive(Clone, Debug, Deserialize)]
 pub struct AmpacityRow {
-    /// Size.
     pub size: ConductorSize,
     /// Copper, 60 C.
     pub cu_60: Option<f64>,
@@ -198,7 +195,6 @@ pub struct AmpacityRow {
 /// Copper resistance at 20 C, ohm per 1000 ft.
 #[derive(Clone, Debug, Deserialize)]
 pub struct ColdRow {
-    /// Size.
     pub size: ConductorSize,
     /// Solid copper.
     pub r_cu_20c: f64,
@@ -211,7 +207,6 @@ pub struct Conductors {
     pub dc_resistance_75c: Table<DcRow, Coefficients>,
     /// 60 Hz resistance and reactance.
     pub ac_impedance_75c: Table<AcRow>,
-    /// Ampacity.
     pub ampacity_30c: Table<AmpacityRow>,
     /// Cold copper, for thermostat cable.
     pub copper_resistance_20c: Table<ColdRow>,
@@ -239,16 +234,13 @@ pub struct BundlingRow {
     pub count_min: u32,
     /// Most.
     pub count_max: u32,
-    /// Factor.
     pub factor: f64,
 }
 
 /// Small conductor and the largest general device.
 #[derive(Clone, Debug, Deserialize)]
 pub struct SmallRow {
-    /// Size.
     pub size: ConductorSize,
-    /// Metal.
     pub metal: Metal,
     /// Largest device, amperes.
     pub max_a: f64,
@@ -268,7 +260,6 @@ pub struct Rooftop {
 pub struct Terminal {
     /// Circuits up to so many amperes.
     pub sixty_up_to_amps: f64,
-    /// Conductors up to this size.
     pub sixty_up_to_size: ConductorSize,
 }
 
@@ -312,7 +303,6 @@ pub struct TripleRow {
 pub struct Ratings {
     /// In every edition.
     pub ratings_a: Vec<f64>,
-    /// Added in 2023.
     pub added_2023_a: Vec<f64>,
 }
 
@@ -385,9 +375,7 @@ pub struct Fuses {
 /// `overcurrent.toml`.
 #[derive(Clone, Debug, Deserialize)]
 pub struct Overcurrent {
-    /// Standard ratings.
     pub standard_ratings: Table<NoRow, Ratings>,
-    /// Breaker calibration.
     pub breaker_calibration: Table<NoRow, Calibration>,
     /// Field test at three times rating.
     pub test_at_300_percent: Table<TripleRow>,
@@ -397,11 +385,8 @@ pub struct Overcurrent {
     pub gfci_class_a: Table<NoRow, GroundFaultClass>,
     /// Special-purpose ground-fault device.
     pub gfci_special_purpose: Table<NoRow, GroundFaultClass>,
-    /// Equipment protection.
     pub equipment_protection: Table<NoRow, Typical>,
-    /// Leakage of cooling equipment.
     pub cooling_equipment_leakage: Table<NoRow, Leakage>,
-    /// Fuses.
     pub fuses: Table<NoRow, Fuses>,
 }
 
@@ -410,17 +395,11 @@ pub struct Overcurrent {
 pub struct MotorRow {
     /// Horsepower.
     pub hp: f64,
-    /// 115 V.
     pub v115: Option<f64>,
-    /// 200 V.
     pub v200: Option<f64>,
-    /// 208 V.
     pub v208: Option<f64>,
-    /// 230 V.
     pub v230: Option<f64>,
-    /// 460 V.
     pub v460: Option<f64>,
-    /// 575 V.
     pub v575: Option<f64>,
 }
 
@@ -431,7 +410,6 @@ pub struct DeviceRow {
     pub motor: String,
     /// Fuse without time delay.
     pub nontime_fuse: f64,
-    /// Time-delay fuse.
     pub time_delay_fuse: f64,
     /// Instantaneous-trip breaker.
     pub instantaneous: f64,
@@ -470,7 +448,6 @@ pub struct Motors {
     pub locked_rotor_three_phase: Table<MotorRow>,
     /// Branch devices.
     pub branch_device_percent: Table<DeviceRow>,
-    /// Derating for unbalance.
     pub unbalance_derating: Table<DeratingRow>,
     /// Locked-rotor code letters.
     pub locked_rotor_code: Table<CodeRow>,
@@ -481,7 +458,6 @@ pub struct Motors {
 pub struct GroundingRow {
     /// Largest device of the row, amperes.
     pub device_max_a: f64,
-    /// Copper.
     pub copper: ConductorSize,
     /// Aluminum.
     pub aluminium: ConductorSize,
@@ -497,7 +473,6 @@ pub struct Grounding {
 /// Voltage ranges of one nominal voltage, volts.
 #[derive(Clone, Copy, Debug, Deserialize)]
 pub struct SupplyRow {
-    /// Nominal.
     pub nominal: f64,
     /// Range A at the service, low.
     pub a_service_min: f64,
@@ -525,7 +500,6 @@ pub struct EquipmentVoltage {
 pub struct Supply {
     /// Service and utilization voltage.
     pub supply: Table<SupplyRow>,
-    /// Voltage at the equipment.
     pub equipment: Table<NoRow, EquipmentVoltage>,
 }
 
@@ -546,9 +520,7 @@ embedded! {
     CORRECTIONS Corrections, "corrections.toml";
     /// Overcurrent and ground-fault devices.
     OVERCURRENT Overcurrent, "overcurrent.toml";
-    /// Motors.
     MOTORS Motors, "motors.toml";
-    /// Grounding.
     GROUNDING Grounding, "grounding.toml";
     /// Supply voltage.
     SUPPLY Supply, "supply.toml";

@@ -1,6 +1,6 @@
 //! Inputs for every calculation: seeded, of the sizes the trade meets, and now and then at the end of a range.
 
-use lineside::quantity::{ConductorSize, Kind, Quantity, ValueKind};
+use lineside::quantity::{ConductorSize, Kind, Quantity, ValueKind, Word};
 use lineside::standards::calculation::{Calculation, Input, InputError, Inputs, Report};
 
 /// One case as typed, and what came of it.
@@ -72,8 +72,8 @@ struct Scale {
 impl Scale {
     fn draw(random: &mut fastrand::Rng) -> Self {
         let near = Kind::ALL
-            .into_iter()
-            .map(|kind| (kind, usual(kind)[random.usize(..usual(kind).len())]))
+            .iter()
+            .map(|kind| (*kind, usual(*kind)[random.usize(..usual(*kind).len())]))
             .collect();
         Self {
             near,

@@ -2,7 +2,7 @@
 
 use serde_json::{Map, Value as Json, json};
 
-use crate::quantity::{Quantity, Value, ValueKind};
+use crate::quantity::{Quantity, Value, ValueKind, Word};
 use crate::standards::calculation::{CANNOT_TELL, Calculation, Inputs, Report};
 use crate::standards::catalog;
 
@@ -95,8 +95,8 @@ pub(super) fn calculation_json(calculation: &Calculation) -> Json {
 
 fn kind_name(kind: ValueKind) -> String {
     match kind {
-        ValueKind::Quantity(kind) => kind.name().to_owned(),
-        ValueKind::Quantities(kind) => format!("list of {}", kind.name()),
+        ValueKind::Quantity(kind) => kind.word().to_owned(),
+        ValueKind::Quantities(kind) => format!("list of {}", kind.word()),
         ValueKind::Size => "conductor-size".to_owned(),
         ValueKind::Choice => "choice".to_owned(),
         ValueKind::Loads => "loads".to_owned(),

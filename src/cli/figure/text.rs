@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::quantity::{Quantity, Value, ValueKind};
+use crate::quantity::{Quantity, Value, ValueKind, Word};
 use crate::standards::calculation::{CANNOT_TELL, Calculation, Input, Inputs, Report};
 
 const DEFER: &str = "Local codes, the equipment's own instructions and licensed practice come first.";
@@ -64,7 +64,7 @@ fn takes(input: &Input) -> String {
             } else {
                 format!(" in {}", input.symbol)
             };
-            format!("{list}{}{unit}", kind.name())
+            format!("{list}{}{unit}", kind.word())
         }
     }
 }

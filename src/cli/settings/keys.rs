@@ -1,8 +1,8 @@
 //! The keys of a file of settings: the one list that reading, help and the template are made of.
 
+use crate::quantity::Word;
 use crate::standards::rule::Edition;
 
-/// A key.
 pub(super) struct Key {
     /// As it is written.
     pub(super) name: &'static str,
@@ -16,7 +16,6 @@ pub(super) struct Key {
     pub(super) built_in: &'static str,
 }
 
-/// Every key.
 pub(super) const KEYS: [Key; 6] = [
     Key {
         name: "cases-folder",
@@ -64,4 +63,4 @@ pub(super) const KEYS: [Key; 6] = [
 ];
 
 /// Editions that can be given.
-pub(super) const EDITIONS: [&str; 5] = Edition::IDS;
+pub(super) const EDITIONS: &[&str] = Edition::WORDS;

@@ -7,7 +7,7 @@ use serde_json::json;
 
 use crate::cli::Problem;
 use crate::cli::knowledge::Folder;
-use crate::cli::options::Format;
+use crate::cli::options::{Format, OrLines, Printed};
 use crate::cli::printing::as_json;
 use crate::cli::problem::Done;
 use crate::knowledge::finding::{Code, Severity};
@@ -24,15 +24,9 @@ pub struct CheckArgs {
     /// Where the knowledge is read from.
     #[command(flatten)]
     pub knowledge: Folder,
-    /// How to print
-    #[arg(
-        long,
-        value_name = "FORM",
-        default_value = "text",
-        hide_default_value = true,
-        value_parser = Format::among(&[Format::Text, Format::Short, Format::Json])
-    )]
-    pub format: Format,
+    /// The form.
+    #[command(flatten)]
+    pub print: Printed<OrLines>,
     /// Show findings with this code only (may be repeated)
     #[arg(long = "only", value_name = "CODE")]
     pub only: Vec<String>,
@@ -44,7 +38,7 @@ pub struct CheckArgs {
 impl CheckArgs {
     /// Whether what is printed carries marks of weight and color.
     pub(super) fn is_marked(&self) -> bool {
-        self.format == Format::Text && Color::held(self.color).decide(io::stdout().is_terminal())
+        self.print.form == Format::Text && Color::held(self.color).decide(io::stdout().is_terminal())
     }
 }
 
@@ -89,7 +83,7 @@ pub(super) fn run(args: &CheckArgs, out: &mut dyn Write) -> Result<Done, Problem
     let (errors, warnings) = (number(Severity::Error), number(Severity::Warning));
     let shown = &checked.findings[..checked.findings.len().min(MOST_SHOWN)];
     let left_out = checked.findings.len() - shown.len();
-    match args.format {
+    match args.print.form {
         Format::Json => {
             let findings: Vec<_> = shown
                 .iter()

@@ -5,7 +5,6 @@ use crate::inference::matrix::Field;
 use crate::knowledge::model::{CauseIndex, Knowledge, TreeIndex};
 use crate::knowledge::nearest::unknown;
 
-/// A cause by its id.
 pub(super) fn cause(knowledge: &Knowledge, id: &str) -> Result<CauseIndex, Problem> {
     knowledge.cause(id).ok_or_else(|| {
         let known = knowledge.causes.iter().map(|cause| cause.id.as_str());

@@ -8,11 +8,11 @@ use serde_json::{Value as Json, json};
 
 use crate::cli::Problem;
 use crate::cli::knowledge::Folder;
-use crate::cli::options::Format;
+use crate::cli::options::{Format, OrLines, Printed};
 use crate::cli::printing::as_json;
 use crate::knowledge::cited::Source;
 use crate::knowledge::model::{CauseIndex, Effect, Knowledge, Outcome, Test, TestKind};
-use crate::quantity::ValueKind;
+use crate::quantity::{ValueKind, Word};
 
 /// Arguments of `trees list`.
 #[derive(Debug, Args)]
@@ -23,15 +23,9 @@ pub struct ListArgs {
     /// Where the knowledge is read from.
     #[command(flatten)]
     pub knowledge: Folder,
-    /// How to print
-    #[arg(
-        long,
-        value_name = "FORM",
-        default_value = "text",
-        hide_default_value = true,
-        value_parser = Format::among(&[Format::Text, Format::Short, Format::Json])
-    )]
-    pub format: Format,
+    /// The form.
+    #[command(flatten)]
+    pub print: Printed<OrLines>,
 }
 
 /// What can be listed.
@@ -54,7 +48,7 @@ pub enum What {
 /// Runs the command.
 pub(super) fn run(args: &ListArgs, out: &mut dyn Write) -> Result<(), Problem> {
     let knowledge = args.knowledge.load()?;
-    match (args.format, args.what) {
+    match (args.print.form, args.what) {
         (Format::Json, what) => {
             write!(out, "{}", as_json(&listed(&knowledge, what))?)?;
         }
@@ -254,7 +248,7 @@ fn texts(sources: &[Source]) -> Vec<&str> {
 
 fn kind_name(kind: ValueKind) -> String {
     match kind {
-        ValueKind::Quantity(kind) => kind.name().to_owned(),
+        ValueKind::Quantity(kind) => kind.word().to_owned(),
         ValueKind::Quantities(_) => "currents".to_owned(),
         ValueKind::Size => "size".to_owned(),
         ValueKind::Choice => "choice".to_owned(),

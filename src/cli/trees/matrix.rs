@@ -9,7 +9,7 @@ use clap::Args;
 
 use crate::cli::Problem;
 use crate::cli::knowledge::Folder;
-use crate::cli::options::Format;
+use crate::cli::options::{Format, OrTable, Printed};
 use crate::inference::matrix::{BAR, Matrix, Pair};
 use crate::knowledge::model::{CauseIndex, Knowledge, TestIndex};
 
@@ -17,6 +17,9 @@ use super::field;
 
 /// Lines shown of each list, unless all are asked for.
 const MOST_LINES: usize = 10;
+
+/// What one of the forms holds.
+pub(super) const CSV: &str = "csv is the whole matrix: a line for each cause, a column for each test";
 
 /// Arguments of `trees matrix`.
 #[derive(Debug, Args)]
@@ -39,15 +42,9 @@ pub struct MatrixArgs {
     /// Where the knowledge is read from.
     #[command(flatten)]
     pub knowledge: Folder,
-    /// How to print; csv is the whole matrix: a line for each cause, a column for each test
-    #[arg(
-        long,
-        value_name = "FORM",
-        default_value = "text",
-        hide_default_value = true,
-        value_parser = Format::among(&[Format::Text, Format::Csv, Format::Json])
-    )]
-    pub format: Format,
+    /// The form.
+    #[command(flatten)]
+    pub print: Printed<OrTable>,
 }
 
 fn bar(text: &str) -> Result<f64, String> {
@@ -73,7 +70,7 @@ pub(super) fn run(args: &MatrixArgs, out: &mut dyn Write) -> Result<(), Problem>
         bar: args.bar,
         most: if args.all { usize::MAX } else { MOST_LINES },
     };
-    match (args.format, causes.as_slice()) {
+    match (args.print.form, causes.as_slice()) {
         (Format::Csv, []) => page.csv(&matrix.causes(), out),
         (Format::Csv, some) => page.csv(some, out),
         (Format::Json, some) => page.json(some, out),

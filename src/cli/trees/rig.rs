@@ -185,7 +185,6 @@ fn wrong(knowledge: &Knowledge, ended: &[Ended]) -> Vec<String> {
     ended.iter().filter(|case| case.rank != 1).map(told).collect()
 }
 
-/// The score as text.
 pub(super) fn as_text(score: &LoopScore) -> String {
     let mut text = String::new();
     // Writing into a string cannot fail.

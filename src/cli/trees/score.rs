@@ -113,8 +113,8 @@ pub(super) fn run(args: &ScoreArgs, out: &mut dyn Write) -> Result<(), Problem> 
     let mut bound_weighted = 0.0;
     for (tree, equipment) in pairs {
         let subject = Subject::new(&knowledge, tree, &knowledge.equipment[equipment]);
-        let drawn = draw(args, &subject, Policy::Gain, &bar);
-        let in_order = draw(args, &subject, Policy::InOrder, &bar);
+        let drawn = sampled(args, &subject, Policy::Gain, &bar);
+        let in_order = sampled(args, &subject, Policy::InOrder, &bar);
         for ((truth, led), cases) in score::confusion(&drawn) {
             let id = |place: usize| knowledge.causes[subject.model.causes()[place]].id.clone();
             let (truth, led) = (id(truth), id(led));
@@ -225,7 +225,7 @@ const FEW_TESTS: usize = 10;
 const MOST_WAYS: usize = 50_000;
 
 /// Every case of a small model, weighted; else cases drawn from the seed.
-fn draw(args: &ScoreArgs, subject: &Subject, policy: Policy, bar: &ProgressBar) -> Vec<Drawn> {
+fn sampled(args: &ScoreArgs, subject: &Subject, policy: Policy, bar: &ProgressBar) -> Vec<Drawn> {
     if subject.tests.len() <= FEW_TESTS
         && let Some(mut exact) = score::expand(subject, policy, MOST_WAYS)
     {

@@ -3,16 +3,17 @@
 use std::collections::BTreeSet;
 use std::io::Write;
 
-use clap::{Args, ValueEnum};
+use clap::Args;
 use serde_json::{Map, Value as Json, json};
 
 use crate::cli::Problem;
 use crate::cli::knowledge::Folder;
-use crate::cli::options::{Format, Printed};
+use crate::cli::options::{Format, Printed, typed, word};
 use crate::cli::printing::as_json;
 use crate::knowledge::cited::LookedUp;
 use crate::knowledge::claims::{Claim, ClaimOf, SourceKind, claims};
 use crate::knowledge::render;
+use crate::quantity::Word;
 use crate::rig::closed_loop::Wanted;
 
 use super::physics::{self, Counts};
@@ -21,14 +22,14 @@ use super::physics::{self, Counts};
 #[derive(Debug, Args)]
 pub struct SourcesArgs {
     /// List the claims whose best source is of this kind
-    #[arg(long, value_enum, value_name = "KIND")]
-    pub kind: Option<Kind>,
+    #[arg(long, value_parser = word::<SourceKind>(), value_name = "KIND")]
+    pub kind: Option<SourceKind>,
     /// List the sources that were looked up with this result
-    #[arg(long, value_enum, value_name = "RESULT")]
-    pub looked_up: Option<LookUp>,
+    #[arg(long, value_parser = word::<LookedUp>(), value_name = "RESULT")]
+    pub looked_up: Option<LookedUp>,
     /// Only claims of this sort
-    #[arg(long, value_enum, value_name = "SORT")]
-    pub of: Option<Of>,
+    #[arg(long, value_parser = typed(ClaimOf::ALL, claims_of), value_name = "SORT")]
+    pub of: Option<ClaimOf>,
     /// Count what physics confirms of the causes as well: runs `trees physics`, some minutes
     #[arg(long, conflicts_with_all = ["kind", "looked_up", "of"])]
     pub physics: bool,
@@ -40,90 +41,13 @@ pub struct SourcesArgs {
     pub print: Printed,
 }
 
-/// Kind of source, as typed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Kind {
-    /// A standard, code or regulation with its section
-    Standard,
-    /// The maker's instructions, manual, nameplate or label
-    Maker,
-    /// A publication or page with its address
-    Publication,
-    /// Arithmetic anybody can repeat
-    Arithmetic,
-    /// Something named that cannot be looked up
-    Unplaced,
-    /// Common practice, no source
-    CommonPractice,
-    /// From memory
-    FromMemory,
-}
-
-impl Kind {
-    fn meant(self) -> SourceKind {
-        match self {
-            Self::Standard => SourceKind::Standard,
-            Self::Maker => SourceKind::Maker,
-            Self::Publication => SourceKind::Publication,
-            Self::Arithmetic => SourceKind::Arithmetic,
-            Self::Unplaced => SourceKind::Unplaced,
-            Self::CommonPractice => SourceKind::CommonPractice,
-            Self::FromMemory => SourceKind::FromMemory,
-        }
-    }
-}
-
-/// Result of looking a source up, as typed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum LookUp {
-    /// Read, and it says what the claim says
-    Supports,
-    /// Read, and it says part of it
-    Mixed,
-    /// Read, and it says otherwise
-    Contradicts,
-    /// Looked for and not found
-    NotFound,
-    /// It has an address, and nobody has looked it up
-    NotYet,
-    /// Claims none of whose sources has an address
-    NoAddress,
-}
-
-impl LookUp {
-    fn meant(self) -> LookedUp {
-        match self {
-            Self::Supports => LookedUp::Supports,
-            Self::Mixed => LookedUp::Mixed,
-            Self::Contradicts => LookedUp::Contradicts,
-            Self::NotFound => LookedUp::NotFound,
-            Self::NotYet => LookedUp::NotYet,
-            Self::NoAddress => LookedUp::NoAddress,
-        }
-    }
-}
-
 /// Sort of claim, as typed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Of {
-    /// What can be wrong
-    Causes,
-    /// What an outcome says
-    Tests,
-    /// Limits broken and damage, with what they must become
-    Defects,
-    /// What keeps a trouble from coming back
-    Advice,
-}
-
-impl Of {
-    fn meant(self) -> ClaimOf {
-        match self {
-            Self::Causes => ClaimOf::Cause,
-            Self::Tests => ClaimOf::Test,
-            Self::Defects => ClaimOf::Defect,
-            Self::Advice => ClaimOf::Advice,
-        }
+fn claims_of(of: ClaimOf) -> &'static str {
+    match of {
+        ClaimOf::Cause => "causes",
+        ClaimOf::Test => "tests",
+        ClaimOf::Defect => "defects",
+        ClaimOf::Advice => "advice",
     }
 }
 
@@ -132,12 +56,12 @@ pub(super) fn run(args: &SourcesArgs, out: &mut dyn Write) -> Result<(), Problem
     let knowledge = args.knowledge.load()?;
     let all: Vec<Claim<'_>> = claims(&knowledge)
         .into_iter()
-        .filter(|claim| args.of.is_none_or(|of| of.meant() == claim.of))
+        .filter(|claim| args.of.is_none_or(|of| of == claim.of))
         .collect();
     let wanted: Vec<&Claim<'_>> = all
         .iter()
-        .filter(|claim| args.kind.is_none_or(|kind| kind.meant() == claim.kind))
-        .filter(|claim| args.looked_up.is_none_or(|result| has(claim, result.meant())))
+        .filter(|claim| args.kind.is_none_or(|kind| kind == claim.kind))
+        .filter(|claim| args.looked_up.is_none_or(|result| has(claim, result)))
         .collect();
     let confirmed = args.physics.then(|| {
         let wanted = Wanted {
@@ -167,7 +91,7 @@ pub(super) fn run(args: &SourcesArgs, out: &mut dyn Write) -> Result<(), Problem
             }
         }
         (_, kind, result) => {
-            list(&wanted, kind.map(Kind::meant), result.map(LookUp::meant), out)?;
+            list(&wanted, kind, result, out)?;
         }
     }
     Ok(())
@@ -194,7 +118,7 @@ fn with_result(claims: &[Claim<'_>], result: LookedUp, of: Option<ClaimOf>) -> u
 }
 
 fn look_ups(claims: &[Claim<'_>]) -> Json {
-    let rows = LookedUp::ALL.into_iter().map(|result| {
+    let rows = LookedUp::ALL.iter().copied().map(|result| {
         let by = |of| with_result(claims, result, Some(of));
         let row = json!({
             "causes": by(ClaimOf::Cause),
@@ -202,7 +126,7 @@ fn look_ups(claims: &[Claim<'_>]) -> Json {
             "defects": by(ClaimOf::Defect),
             "advice": by(ClaimOf::Advice),
         });
-        (result.as_written().to_owned(), row)
+        (result.word().to_owned(), row)
     });
     Json::Object(rows.collect())
 }
@@ -213,7 +137,7 @@ fn table_of_look_ups(claims: &[Claim<'_>], out: &mut dyn Write) -> Result<(), Pr
         "\nEach source with an address is counted by what looking it up showed; the last line counts claims.\n"
     )?;
     heading("source looked up", out)?;
-    for result in LookedUp::ALL {
+    for result in LookedUp::ALL.iter().copied() {
         let name = match result {
             LookedUp::NoAddress => "claims without any address",
             _ => result.in_words(),
@@ -257,7 +181,7 @@ fn number(claims: &[Claim<'_>], kind: Option<SourceKind>, of: Option<ClaimOf>) -
 
 fn counts(claims: &[Claim<'_>]) -> Json {
     let mut rows = Map::new();
-    for kind in SourceKind::ALL {
+    for kind in SourceKind::ALL.iter().copied() {
         let by = |of| number(claims, Some(kind), Some(of));
         rows.insert(
             serde_json::to_value(kind)
@@ -278,7 +202,7 @@ fn counts(claims: &[Claim<'_>]) -> Json {
 fn table(claims: &[Claim<'_>], out: &mut dyn Write) -> Result<(), Problem> {
     writeln!(out, "Each claim is counted once, by the best source it names.\n")?;
     heading("best source", out)?;
-    for kind in SourceKind::ALL {
+    for kind in SourceKind::ALL.iter().copied() {
         row(kind.in_words(), |of| number(claims, Some(kind), of), out)?;
     }
     row("all", |of| number(claims, None, of), out)?;
@@ -309,7 +233,7 @@ fn heading(first: &str, out: &mut dyn Write) -> Result<(), Problem> {
 /// A line of a table: each sort of claim, and all together.
 fn row(name: &str, number: impl Fn(Option<ClaimOf>) -> usize, out: &mut dyn Write) -> Result<(), Problem> {
     write!(out, "{name:<30}")?;
-    for of in ClaimOf::ALL {
+    for of in ClaimOf::ALL.iter().copied() {
         write!(out, "{:>8}", number(Some(of)))?;
     }
     writeln!(out, "{:>10}", number(None))?;
@@ -333,12 +257,7 @@ fn list(
     }
     writeln!(out, "\n")?;
     for claim in claims {
-        let sort = match claim.of {
-            ClaimOf::Cause => "cause",
-            ClaimOf::Test => "test",
-            ClaimOf::Defect => "defect",
-            ClaimOf::Advice => "advice",
-        };
+        let sort = claim.of.word();
         writeln!(out, "{sort:<7} {}: {}", claim.id, claim.says)?;
         // Of a claim with several sources only those asked for; all, when the question was their kind.
         let asked = |looked_up| result.is_none_or(|result| result == looked_up);

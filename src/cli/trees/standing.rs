@@ -19,11 +19,9 @@ pub(super) const WORTH_SAYING: f64 = 0.01;
 pub(super) struct EndsAt {
     /// The leader; nothing when no cause applies.
     pub(super) leader: Option<String>,
-    /// Its probability.
     pub(super) leader_probability: f64,
     /// Place of the intended cause, from 1.
     pub(super) place: Option<usize>,
-    /// Its probability.
     pub(super) probability: f64,
 }
 

@@ -11,6 +11,7 @@ mod said;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use said::said;
 
+use crate::quantity::Word;
 use crate::report::CaseResult;
 use crate::report::page::{Block, Page, Reader};
 
@@ -37,7 +38,7 @@ pub fn write(page: &Page, result: &CaseResult) -> String {
                 }
                 style { (PreEscaped(STYLE)) }
             }
-            body class=(page.reader.name()) {
+            body class=(page.reader.word()) {
                 header {
                     h1 { (said(&page.title)) }
                     @if !page.head.is_empty() {
@@ -88,5 +89,5 @@ pub fn diagram(result: &CaseResult) -> Markup {
 /// The file name a page is best kept under.
 #[must_use]
 pub fn file_name(reader: Reader) -> String {
-    format!("case-for-{}.html", reader.name())
+    format!("case-for-{}.html", reader.word())
 }

@@ -81,7 +81,7 @@ pub(super) fn picture(one_line: &OneLine) -> Markup {
                 title id="one-line-title" { "One-line diagram from the source to the load" }
                 desc id="one-line-description" { (said(&described(one_line))) }
                 (spine(&placed, one_line.control_apart))
-                @for spot in &placed { (drawn(spot)) }
+                @for spot in &placed { (station(spot)) }
             }
             figcaption {
                 "From the source down to the load. "
@@ -170,7 +170,7 @@ fn spine(placed: &[Placed<'_>], control_apart: bool) -> Markup {
     }
 }
 
-fn drawn(placed: &Placed<'_>) -> Markup {
+fn station(placed: &Placed<'_>) -> Markup {
     let suspected = !placed.station.suspects.is_empty();
     html! {
         g class=(if suspected { "o-spot o-suspected" } else { "o-spot" }) {

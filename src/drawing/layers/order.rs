@@ -116,7 +116,6 @@ fn between(left: &[usize], right: &[usize], positions: &[usize]) -> usize {
         .sum()
 }
 
-/// All crossings of the net.
 fn crossings(net: &Net) -> usize {
     let positions = net.positions();
     net.rows

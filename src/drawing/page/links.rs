@@ -14,7 +14,6 @@ pub(super) const TIMES_OTHERWISE: f64 = 3.0;
 /// One outcome that names a cause.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Found {
-    /// The outcome.
     pub(super) outcome: OutcomeIndex,
     /// P(outcome | cause).
     pub(super) share: f64,
@@ -32,9 +31,7 @@ impl Found {
 /// The state of an effect that a cause raises most.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Brought {
-    /// The cause.
     pub(super) cause: CauseIndex,
-    /// The state.
     pub(super) state: usize,
     /// P(state | cause).
     pub(super) share: f64,

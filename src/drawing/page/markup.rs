@@ -58,7 +58,6 @@ pub(super) fn list(page: &mut String, heading: &str, kind: List, items: &[String
 pub(super) enum List {
     /// Numbered.
     Steps,
-    /// With points.
     Points,
     /// Each begins with a link.
     Links,
@@ -80,7 +79,6 @@ pub(super) fn test_link(knowledge: &Knowledge, test: TestIndex) -> String {
     )
 }
 
-/// A link to a cause.
 pub(super) fn cause_link(knowledge: &Knowledge, cause: CauseIndex) -> String {
     let cause = &knowledge.causes[cause];
     link("cause", &cause.id, &cause.name)

@@ -1,5 +1,7 @@
 //! One difference between two knowledges.
 
+#![expect(missing_docs, reason = "what the names of the fields leave unsaid is added")]
+
 use serde::Serialize;
 
 /// A sort of entry.
@@ -8,27 +10,18 @@ use serde::Serialize;
 pub enum Sort {
     /// A kind of equipment.
     Equipment,
-    /// An accessory.
     Accessory,
-    /// A fact.
     Fact,
-    /// A requirement.
     Requirement,
-    /// A hold.
     Hold,
-    /// An effect.
     Effect,
     /// A state of an effect, as `effect/state`.
     State,
-    /// A family.
     Family,
-    /// A cause.
     Cause,
-    /// A test.
     Test,
     /// An outcome, as `test/outcome`.
     Outcome,
-    /// A tree.
     Tree,
     /// A node, as `tree/node`.
     Node,
@@ -42,19 +35,16 @@ pub enum Change {
     Added {
         /// What it is.
         sort: Sort,
-        /// Its id.
         id: String,
     },
     /// Something there is no more.
     Removed {
         /// What it was.
         sort: Sort,
-        /// Its id.
         id: String,
     },
     /// A way on leads elsewhere, or a node does something else.
     Route {
-        /// The tree.
         tree: String,
         /// The node; the tree itself for its start.
         node: String,
@@ -69,7 +59,6 @@ pub enum Change {
     Shares {
         /// Whose: a cause, a family or an effect.
         sort: Sort,
-        /// Its id.
         id: String,
         /// The effect; for what follows, the state it follows from as `effect/state`.
         of: String,
@@ -80,11 +69,8 @@ pub enum Change {
     },
     /// An outcome shows other states.
     Shows {
-        /// The test.
         test: String,
-        /// Its outcome.
         outcome: String,
-        /// The effect.
         effect: String,
         /// The states it showed.
         from: Option<String>,
@@ -93,11 +79,8 @@ pub enum Change {
     },
     /// An outcome finds a cause more or less often.
     Finds {
-        /// The test.
         test: String,
-        /// Its outcome.
         outcome: String,
-        /// The cause.
         cause: String,
         /// P(outcome | cause) as it was.
         from: Option<String>,
@@ -106,9 +89,7 @@ pub enum Change {
     },
     /// The usual share of an outcome is another.
     Usual {
-        /// The test.
         test: String,
-        /// Its outcome.
         outcome: String,
         /// What it was.
         from: f64,
@@ -117,9 +98,7 @@ pub enum Change {
     },
     /// The bound of an outcome is another.
     Bound {
-        /// The test.
         test: String,
-        /// Its outcome.
         outcome: String,
         /// What it was.
         from: Option<String>,
@@ -131,9 +110,7 @@ pub enum Change {
     Setting {
         /// What it is.
         sort: Sort,
-        /// Its id.
         id: String,
-        /// The key.
         key: &'static str,
         /// What it was.
         from: String,
@@ -144,7 +121,6 @@ pub enum Change {
     Reworded {
         /// What it is.
         sort: Sort,
-        /// Its id.
         id: String,
     },
 }

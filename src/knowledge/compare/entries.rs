@@ -1,201 +1,365 @@
-//! Equipment, accessories, facts, requirements, holds and causes.
+//! What is told of an entry of each sort: its keys, and what the author wrote behind them.
 
-use crate::knowledge::model::{
-    Accessory, Cause, Equipment, Fact, Hold, HoldIndex, Knowledge, Requirement, RequirementIndex,
+use crate::knowledge::fields::Key;
+use crate::knowledge::fields::keys::{
+    accessory, cause, equipment, fact, hold, outcome, requirement, test, tree,
 };
+use crate::knowledge::lookup::Named;
+use crate::knowledge::model::{
+    Accessory, Cause, Equipment, Fact, Fit, Hold, InputFrom, Knowledge, Outcome, Requirement, Test, TestKind,
+    Tree,
+};
+use crate::knowledge::prose::{OF_CAUSE, OF_EQUIPMENT, OF_FACT, OF_TEST, Worded};
 use crate::knowledge::saying::commonness;
+use crate::quantity::Word;
 
-use super::pieces::{inputs_text, looked_up, reworded, setting, texts, written};
-use super::{Change, Sort, of_effects};
+use super::pieces::{ids, looked_up, texts};
+use super::{Change, Sort};
 
-pub(super) fn equipment(old: &Equipment, new: &Equipment, changes: &mut Vec<Change>) {
+/// A key whose value decides something, with what is written behind it.
+type Setting<T> = (Key, fn(&Knowledge, &T) -> String);
+
+/// What is told of one sort of entry.
+pub(super) struct Told<T: 'static> {
+    pub(super) sort: Sort,
+    settings: &'static [Setting<T>],
+    words: &'static [Worded<T>],
+    /// Whether other words than these differ.
+    is_reworded: fn(&T, &T) -> bool,
+}
+
+impl<T: Named> Told<T> {
+    /// Tells what differs between two entries of one id.
+    pub(super) fn differences(
+        &self,
+        (before, old): (&Knowledge, &T),
+        (after, new): (&Knowledge, &T),
+        changes: &mut Vec<Change>,
+    ) {
+        self.settings_of(new.id(), (before, old), (after, new), changes);
+        let is_reworded = self.words.iter().any(|(_, text)| text(old) != text(new));
+        if is_reworded || (self.is_reworded)(old, new) {
+            changes.push(Change::Reworded {
+                sort: self.sort,
+                id: new.id().to_owned(),
+            });
+        }
+    }
+
+    /// Tells which settings differ.
+    pub(super) fn settings_of(
+        &self,
+        id: &str,
+        (before, old): (&Knowledge, &T),
+        (after, new): (&Knowledge, &T),
+        changes: &mut Vec<Change>,
+    ) {
+        for (key, value) in self.settings {
+            let (from, to) = (value(before, old), value(after, new));
+            if from != to {
+                changes.push(Change::Setting {
+                    sort: self.sort,
+                    id: id.to_owned(),
+                    key: key.name,
+                    from,
+                    to,
+                });
+            }
+        }
+    }
+}
+
+pub(super) const EQUIPMENT: Told<Equipment> = Told {
+    sort: Sort::Equipment,
     // Accessories that can be fitted are among the parts; they are told with the accessories.
-    let parts = |kind: &Equipment| {
-        let own: Vec<&str> = kind
-            .parts
-            .iter()
-            .filter(|part| !kind.accessories.contains(part))
-            .map(String::as_str)
+    settings: &[(equipment::PARTS, |_, kind| {
+        let own = kind.parts.iter().filter(|part| !kind.accessories.contains(part));
+        own.map(String::as_str).collect::<Vec<_>>().join(", ")
+    })],
+    words: OF_EQUIPMENT,
+    is_reworded: |_, _| false,
+};
+
+pub(super) const ACCESSORY: Told<Accessory> = Told {
+    sort: Sort::Accessory,
+    settings: &[(accessory::PARTS, |_, accessory| accessory.parts.join(", "))],
+    words: &[(accessory::NAME, |accessory| &accessory.name)],
+    is_reworded: |_, _| false,
+};
+
+pub(super) const FACT: Told<Fact> = Told {
+    sort: Sort::Fact,
+    settings: &[
+        (fact::PARTS, |_, fact| fact.parts.join(", ")),
+        (fact::KIND, |_, fact| fact.kind.wanted()),
+        (fact::RANGE, |_, fact| {
+            let range = fact
+                .range
+                .map(|(low, high)| format!("{low} to {high} in base units"));
+            range.unwrap_or_default()
+        }),
+        (fact::UNIT, |_, fact| fact.unit.clone()),
+    ],
+    words: OF_FACT,
+    is_reworded: |old, new| old.choices != new.choices,
+};
+
+pub(super) const REQUIREMENT: Told<Requirement> = Told {
+    sort: Sort::Requirement,
+    settings: &[
+        (requirement::PARTS, |_, one| one.parts.join(", ")),
+        (requirement::JOB, |_, one| one.job.word().to_owned()),
+        (requirement::CALCULATION, |_, one| one.calculation.clone()),
+        (requirement::INPUTS, |knowledge, one| {
+            inputs(knowledge, &one.inputs)
+        }),
+    ],
+    words: &[
+        (requirement::NAME, |one| &one.name),
+        (requirement::SAYS, |one| &one.says),
+    ],
+    is_reworded: |_, _| false,
+};
+
+pub(super) const HOLD: Told<Hold> = Told {
+    sort: Sort::Hold,
+    settings: &[
+        (hold::STOPS, |_, hold| {
+            let states: Vec<&str> = hold.stops.iter().map(|state| state.word()).collect();
+            states.join(", ")
+        }),
+        (hold::STOPS_TESTS, |knowledge, hold| {
+            ids(&knowledge.tests, &hold.stops_tests)
+        }),
+        (hold::CLEARED_BY, |knowledge, hold| {
+            let proofs = hold.cleared_by.iter().map(|(test, outcomes)| {
+                let test = &knowledge.tests[*test];
+                let outcomes = outcomes.iter().map(|outcome| test.outcomes[*outcome].id.as_str());
+                format!("{} {}", test.id, outcomes.collect::<Vec<_>>().join(" or "))
+            });
+            proofs.collect::<Vec<_>>().join(", ")
+        }),
+        (hold::FROM_START, |_, hold| hold.from_start.to_string()),
+        (hold::PROVED_ANEW, |_, hold| hold.proved_anew.to_string()),
+        (hold::PARTS, |_, hold| hold.parts.join(", ")),
+        (hold::CALL, |_, hold| {
+            let ends = hold.call.is_some();
+            if ends { "ends the walk" } else { "goes on" }.to_owned()
+        }),
+    ],
+    words: &[(hold::NAME, |hold| &hold.name), (hold::SAYS, |hold| &hold.says)],
+    is_reworded: |old, new| old.call != new.call || texts(&old.source) != texts(&new.source),
+};
+
+pub(super) const CAUSE: Told<Cause> = Told {
+    sort: Sort::Cause,
+    settings: &[
+        (cause::PARTS, |_, cause| cause.parts.join(", ")),
+        (cause::PLACE, |_, cause| cause.place.word().to_owned()),
+        (cause::REQUIRES, |knowledge, cause| {
+            ids(&knowledge.requirements, &cause.requires)
+        }),
+        (cause::JOB, |_, cause| cause.job.word().to_owned()),
+        (LOOKED_UP, |_, cause| looked_up(&cause.source)),
+        (cause::BASE, |_, cause| {
+            cause.base.as_ref().map(commonness).unwrap_or_default()
+        }),
+        (cause::FAMILY, |knowledge, cause| {
+            ids(&knowledge.families, cause.family.as_slice())
+        }),
+        (cause::REPAIR_MINUTES, |_, cause| number(cause.repair_minutes)),
+    ],
+    words: OF_CAUSE,
+    is_reworded: |old, new| old.prevent != new.prevent || texts(&old.source) != texts(&new.source),
+};
+
+pub(super) const TEST: Told<Test> = Told {
+    sort: Sort::Test,
+    settings: &[
+        (test::PARTS, |_, test| test.parts.join(", ")),
+        (test::STATE, |_, test| test.state.word().to_owned()),
+        (test::HAZARD, |_, test| test.hazard.word().to_owned()),
+        (test::JOB, |_, test| {
+            test.job.map(Word::word).unwrap_or_default().to_owned()
+        }),
+        (test::MINUTES, |_, test| test.minutes.to_string()),
+        (test::SAFETY, |_, test| test.safety.to_string()),
+        (test::KIND, kind),
+        (test::STAND_IN, |knowledge, test| {
+            ids(&knowledge.tests, &test.stand_in)
+        }),
+        (test::COMPLAINTS, |knowledge, test| {
+            ids(&knowledge.trees, &test.complaints)
+        }),
+        (test::OUTCOMES_OF, |knowledge, test| {
+            ids(&knowledge.tests, test.outcomes_of.as_slice())
+        }),
+        (test::SURENESS, |_, test| number(test.sureness)),
+        (test::NEEDS, |knowledge, test| ids(&knowledge.facts, &test.needs)),
+        (LOOKED_UP, |_, test| looked_up(&test.source)),
+    ],
+    words: OF_TEST,
+    is_reworded: |old, new| {
+        (&old.how, &old.words, &old.caution, &old.instrument)
+            != (&new.how, &new.words, &new.caution, &new.instrument)
+            || probes(old) != probes(new)
+            || texts(&old.source) != texts(&new.source)
+            || labels(old) != labels(new)
+    },
+};
+
+pub(super) const OUTCOME: Told<Outcome> = Told {
+    sort: Sort::Outcome,
+    settings: &[
+        (outcome::RAISES, |knowledge, outcome| {
+            ids(&knowledge.holds, &outcome.raises)
+        }),
+        (outcome::SAYS_NOTHING, |_, outcome| {
+            outcome.says_nothing.to_string()
+        }),
+    ],
+    words: &[],
+    is_reworded: |_, _| false,
+};
+
+pub(super) const TREE: Told<Tree> = Told {
+    sort: Sort::Tree,
+    settings: &[
+        (tree::PARTS, |_, tree| tree.fit.parts.join(", ")),
+        (tree::WITHOUT, |_, tree| tree.fit.without.join(", ")),
+        (tree::RANK, |_, tree| tree.rank.to_string()),
+        (tree::REQUIRES, |knowledge, tree| {
+            ids(&knowledge.requirements, &tree.requires)
+        }),
+        (tree::IN_ORDER, |_, tree| tree.in_order.to_string()),
+        (tree::RAISES, |knowledge, tree| {
+            ids(&knowledge.holds, &tree.raises)
+        }),
+    ],
+    words: &[],
+    is_reworded: |old, new| (&old.complaint, &old.words) != (&new.complaint, &new.words),
+};
+
+/// What looking up the sources showed, told apart from their words.
+const LOOKED_UP: Key = crate::knowledge::fields::keys::source::LOOKED_UP;
+
+fn number(number: Option<f64>) -> String {
+    number.map(|number| number.to_string()).unwrap_or_default()
+}
+
+/// What a person reads of the outcomes, and of which equipment.
+fn labels(test: &Test) -> Vec<(&str, &Option<crate::knowledge::model::Defect>, &Fit)> {
+    let outcomes = test.outcomes.iter();
+    outcomes
+        .map(|outcome| (outcome.label.as_str(), &outcome.defect, &outcome.fit))
+        .collect()
+}
+
+fn probes(test: &Test) -> &str {
+    match &test.kind {
+        TestKind::Reading { probes, .. } => probes,
+        _ => "",
+    }
+}
+
+/// What makes the outcome: the sort of test, with the unit and range or the calculation and its inputs.
+fn kind(knowledge: &Knowledge, test: &Test) -> String {
+    match &test.kind {
+        TestKind::Look => "look".to_owned(),
+        TestKind::Reading { symbol, range, .. } => {
+            format!("reading in {symbol}, {} to {} in base units", range.0, range.1)
+        }
+        TestKind::Calculation {
+            calculation,
+            inputs: taken,
+        } => {
+            format!("calculation {calculation} of {}", inputs(knowledge, taken))
+        }
+    }
+}
+
+/// Where the inputs of a calculation come from, as written in the files.
+fn inputs(knowledge: &Knowledge, inputs: &indexmap::IndexMap<String, InputFrom>) -> String {
+    let texts = inputs.iter().map(|(input, from)| {
+        let from = match from {
+            InputFrom::Fact(fact) => format!("fact:{}", knowledge.facts[*fact].id),
+            InputFrom::Reading(test) => format!("test:{}", knowledge.tests[*test].id),
+            InputFrom::Fixed(value) => format!("fixed:{value}"),
+        };
+        format!("{input} = {from}")
+    });
+    texts.collect::<Vec<_>>().join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use super::*;
+
+    /// Every key of a table is told by the settings, by the words, or by hand.
+    fn assert_told<T>(keys: &[Key], told: &Told<T>, by_hand: &[&'static str]) {
+        let settings = told.settings.iter().map(|(key, _)| key.name);
+        let words = told.words.iter().map(|(key, _)| key.name);
+        let told: BTreeSet<&str> = settings
+            .chain(words)
+            .chain(by_hand.iter().copied())
+            .filter(|name| *name != LOOKED_UP.name)
             .collect();
-        own.join(", ")
-    };
-    setting(
-        Sort::Equipment,
-        &new.id,
-        "parts",
-        &parts(old),
-        &parts(new),
-        changes,
-    );
-    reworded(Sort::Equipment, &new.id, old.name != new.name, changes);
-}
+        let known: BTreeSet<&str> = keys.iter().map(|key| key.name).collect();
+        assert_eq!(told, known);
+    }
 
-pub(super) fn accessory(old: &Accessory, new: &Accessory, changes: &mut Vec<Change>) {
-    setting(
-        Sort::Accessory,
-        &new.id,
-        "parts",
-        &old.parts.join(", "),
-        &new.parts.join(", "),
-        changes,
-    );
-    reworded(Sort::Accessory, &new.id, old.name != new.name, changes);
-}
-
-pub(super) fn fact(old: &Fact, new: &Fact, changes: &mut Vec<Change>) {
-    setting(
-        Sort::Fact,
-        &new.id,
-        "parts",
-        &old.parts.join(", "),
-        &new.parts.join(", "),
-        changes,
-    );
-    setting(
-        Sort::Fact,
-        &new.id,
-        "kind",
-        &old.kind.wanted(),
-        &new.kind.wanted(),
-        changes,
-    );
-    let range = |fact: &Fact| {
-        let range = fact
-            .range
-            .map(|(low, high)| format!("{low} to {high} in base units"));
-        range.unwrap_or_default()
-    };
-    setting(Sort::Fact, &new.id, "range", &range(old), &range(new), changes);
-    setting(Sort::Fact, &new.id, "unit", &old.unit, &new.unit, changes);
-    let is_reworded =
-        (&old.name, &old.ask, &old.find, &old.choices) != (&new.name, &new.ask, &new.find, &new.choices);
-    reworded(Sort::Fact, &new.id, is_reworded, changes);
-}
-
-pub(super) fn requirement(
-    (before, old): (&Knowledge, &Requirement),
-    (after, new): (&Knowledge, &Requirement),
-    changes: &mut Vec<Change>,
-) {
-    let id = &new.id;
-    let mut differs =
-        |key, from: String, to: String| setting(Sort::Requirement, id, key, &from, &to, changes);
-    differs("parts", old.parts.join(", "), new.parts.join(", "));
-    differs("job", written(&old.job), written(&new.job));
-    differs("calculation", old.calculation.clone(), new.calculation.clone());
-    differs(
-        "inputs",
-        inputs_text(before, &old.inputs),
-        inputs_text(after, &new.inputs),
-    );
-    reworded(
-        Sort::Requirement,
-        id,
-        (&old.name, &old.says) != (&new.name, &new.says),
-        changes,
-    );
-}
-
-pub(super) fn hold(
-    (before, old): (&Knowledge, &Hold),
-    (after, new): (&Knowledge, &Hold),
-    changes: &mut Vec<Change>,
-) {
-    let id = &new.id;
-    let mut differs = |key, from: String, to: String| setting(Sort::Hold, id, key, &from, &to, changes);
-    let stops = |knowledge: &Knowledge, hold: &Hold| {
-        let tests = hold
-            .stops_tests
-            .iter()
-            .map(|test| knowledge.tests[*test].id.clone());
-        let states = hold.stops.iter().map(written);
-        states.chain(tests).collect::<Vec<_>>().join(", ")
-    };
-    let cleared = |knowledge: &Knowledge, hold: &Hold| {
-        let proofs = hold.cleared_by.iter().map(|(test, outcomes)| {
-            let test = &knowledge.tests[*test];
-            let outcomes: Vec<&str> = outcomes
-                .iter()
-                .map(|outcome| test.outcomes[*outcome].id.as_str())
-                .collect();
-            format!("{} {}", test.id, outcomes.join(" or "))
-        });
-        proofs.collect::<Vec<_>>().join(", ")
-    };
-    differs("stops", stops(before, old), stops(after, new));
-    differs("cleared-by", cleared(before, old), cleared(after, new));
-    differs(
-        "from-start",
-        old.from_start.to_string(),
-        new.from_start.to_string(),
-    );
-    differs(
-        "proved-anew",
-        old.proved_anew.to_string(),
-        new.proved_anew.to_string(),
-    );
-    differs("parts", old.parts.join(", "), new.parts.join(", "));
-    let ends = |hold: &Hold| hold.call.is_some().to_string();
-    differs("ends the walk", ends(old), ends(new));
-    let is_reworded = (&old.name, &old.says, &old.call) != (&new.name, &new.says, &new.call)
-        || texts(&old.source) != texts(&new.source);
-    reworded(Sort::Hold, id, is_reworded, changes);
-}
-
-/// The holds an outcome or a complaint raises, as written in the files.
-pub(super) fn raises(knowledge: &Knowledge, raised: &[HoldIndex]) -> String {
-    let ids: Vec<&str> = raised
-        .iter()
-        .map(|one| knowledge.holds[*one].id.as_str())
-        .collect();
-    ids.join(", ")
-}
-
-/// The requirements an entry names, as written in the files.
-pub(super) fn requires(knowledge: &Knowledge, named: &[RequirementIndex]) -> String {
-    let ids: Vec<&str> = named
-        .iter()
-        .map(|one| knowledge.requirements[*one].id.as_str())
-        .collect();
-    ids.join(", ")
-}
-
-pub(super) fn cause(
-    (before, old): (&Knowledge, &Cause),
-    (after, new): (&Knowledge, &Cause),
-    changes: &mut Vec<Change>,
-) {
-    let id = &new.id;
-    let mut differs = |key, from: String, to: String| setting(Sort::Cause, id, key, &from, &to, changes);
-    differs("parts", old.parts.join(", "), new.parts.join(", "));
-    differs("place", written(&old.place), written(&new.place));
-    differs(
-        "requires",
-        requires(before, &old.requires),
-        requires(after, &new.requires),
-    );
-    differs("job", written(&old.job), written(&new.job));
-    differs("looked-up", looked_up(&old.source), looked_up(&new.source));
-    let base = |cause: &Cause| cause.base.as_ref().map(commonness).unwrap_or_default();
-    differs("base", base(old), base(new));
-    let family = |knowledge: &Knowledge, cause: &Cause| {
-        let family = cause.family.map(|family| knowledge.families[family].id.clone());
-        family.unwrap_or_default()
-    };
-    differs("family", family(before, old), family(after, new));
-    of_effects::does(Sort::Cause, id, (before, &old.does), (after, &new.does), changes);
-    let minutes = |cause: &Cause| cause.repair_minutes.map(|minutes| minutes.to_string());
-    setting(
-        Sort::Cause,
-        id,
-        "repair-minutes",
-        &minutes(old).unwrap_or_default(),
-        &minutes(new).unwrap_or_default(),
-        changes,
-    );
-    let is_reworded = (&old.name, &old.mechanism, &old.remedy, &old.proof, &old.caution)
-        != (&new.name, &new.mechanism, &new.remedy, &new.proof, &new.caution)
-        || old.prevent != new.prevent
-        || texts(&old.source) != texts(&new.source);
-    reworded(Sort::Cause, id, is_reworded, changes);
+    #[test]
+    fn every_key_is_told_when_it_changes() {
+        assert_told(equipment::KEYS, &EQUIPMENT, &[]);
+        assert_told(accessory::KEYS, &ACCESSORY, &[]);
+        assert_told(fact::KEYS, &FACT, &["choices"]);
+        assert_told(requirement::KEYS, &REQUIREMENT, &[]);
+        assert_told(hold::KEYS, &HOLD, &["source"]);
+        assert_told(
+            cause::KEYS,
+            &CAUSE,
+            // What it exposes to is in its caution.
+            &["does", "exposes", "prevent", "source"],
+        );
+        assert_told(
+            test::KEYS,
+            &TEST,
+            &[
+                // Told with the kind.
+                "calculation",
+                "inputs",
+                "unit",
+                "range",
+                "how",
+                "words",
+                "caution",
+                "exposes",
+                "instrument",
+                "probes",
+                "source",
+                "outcome",
+            ],
+        );
+        assert_told(
+            outcome::KEYS,
+            &OUTCOME,
+            &[
+                "id",
+                "below",
+                "above",
+                "of",
+                "of-reading",
+                "label",
+                "usual",
+                "shows",
+                "finds",
+                "parts",
+                "without",
+                "defect",
+            ],
+        );
+        assert_told(tree::KEYS, &TREE, &["complaint", "words", "start"]);
+    }
 }

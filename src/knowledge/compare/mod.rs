@@ -7,132 +7,107 @@ mod of_tests;
 mod of_trees;
 mod pieces;
 
+use super::lookup::Named;
 use super::model::Knowledge;
 
 pub use change::{Change, Sort};
+use entries::Told;
+use pieces::lists;
 
 /// Every difference, in the order of the files.
 #[must_use]
 pub fn changes(before: &Knowledge, after: &Knowledge) -> Vec<Change> {
-    let mut changes = Vec::new();
+    let both = (before, after);
+    let mut all = Vec::new();
+    let changes = &mut all;
+    told(both, |all| &all.equipment, &entries::EQUIPMENT, changes);
+    told(both, |all| &all.accessories, &entries::ACCESSORY, changes);
+    told(both, |all| &all.facts, &entries::FACT, changes);
+    told(both, |all| &all.requirements, &entries::REQUIREMENT, changes);
+    told(both, |all| &all.holds, &entries::HOLD, changes);
     lists(
-        Sort::Equipment,
-        &before.equipment,
-        &after.equipment,
-        |one| &one.id,
-        &mut changes,
-        entries::equipment,
-    );
-    lists(
-        Sort::Accessory,
-        &before.accessories,
-        &after.accessories,
-        |one| &one.id,
-        &mut changes,
-        entries::accessory,
-    );
-    lists(
-        Sort::Fact,
-        &before.facts,
-        &after.facts,
-        |one| &one.id,
-        &mut changes,
-        entries::fact,
-    );
-    lists(
-        Sort::Requirement,
-        &before.requirements,
-        &after.requirements,
-        |one| &one.id,
-        &mut changes,
+        Sort::Effect,
+        None,
+        &before.effects,
+        &after.effects,
+        changes,
         |old, new, changes| {
-            entries::requirement((before, old), (after, new), changes);
+            of_effects::effect((before, old), (after, new), changes);
         },
     );
     lists(
-        Sort::Hold,
-        &before.holds,
-        &after.holds,
-        |one| &one.id,
-        &mut changes,
-        |old, new, changes| entries::hold((before, old), (after, new), changes),
-    );
-    lists(
-        Sort::Effect,
-        &before.effects,
-        &after.effects,
-        |one| &one.id,
-        &mut changes,
-        |old, new, changes| of_effects::effect((before, old), (after, new), changes),
-    );
-    lists(
         Sort::Family,
+        None,
         &before.families,
         &after.families,
-        |one| &one.id,
-        &mut changes,
+        changes,
         |old, new, changes| {
-            let own = (&old.does, &new.does);
-            of_effects::does(Sort::Family, &new.id, (before, own.0), (after, own.1), changes);
+            of_effects::does(
+                Sort::Family,
+                &new.id,
+                (before, &old.does),
+                (after, &new.does),
+                changes,
+            );
         },
     );
     lists(
         Sort::Cause,
+        None,
         &before.causes,
         &after.causes,
-        |one| &one.id,
-        &mut changes,
+        changes,
         |old, new, changes| {
-            entries::cause((before, old), (after, new), changes);
+            entries::CAUSE.differences((before, old), (after, new), changes);
+            of_effects::does(
+                Sort::Cause,
+                &new.id,
+                (before, &old.does),
+                (after, &new.does),
+                changes,
+            );
         },
     );
     lists(
         Sort::Test,
+        None,
         &before.tests,
         &after.tests,
-        |one| &one.id,
-        &mut changes,
+        changes,
         |old, new, changes| {
-            of_tests::test((before, old), (after, new), changes);
+            entries::TEST.differences((before, old), (after, new), changes);
+            of_tests::outcomes((before, old), (after, new), changes);
         },
     );
     lists(
         Sort::Tree,
+        None,
         &before.trees,
         &after.trees,
-        |one| &one.id,
-        &mut changes,
+        changes,
         |old, new, changes| {
-            of_trees::tree((before, old), (after, new), changes);
+            entries::TREE.differences((before, old), (after, new), changes);
+            of_trees::nodes((before, old), (after, new), changes);
         },
     );
-    changes
+    all
 }
 
-/// Pairs two lists by id: what is new, what is gone, and what is in both to be looked at closer.
-fn lists<'k, T>(
-    sort: Sort,
-    before: &'k [T],
-    after: &'k [T],
-    id: impl Fn(&T) -> &String,
+/// Compares two lists of entries that are told by their keys alone.
+fn told<T: Named>(
+    (before, after): (&Knowledge, &Knowledge),
+    list: impl Fn(&Knowledge) -> &[T],
+    told: &Told<T>,
     changes: &mut Vec<Change>,
-    mut both: impl FnMut(&'k T, &'k T, &mut Vec<Change>),
 ) {
-    for old in before {
-        if after.iter().all(|other| id(other) != id(old)) {
-            changes.push(Change::Removed {
-                sort,
-                id: id(old).clone(),
-            });
-        }
-    }
-    for new in after {
-        match before.iter().find(|other| id(other) == id(new)) {
-            Some(old) => both(old, new, changes),
-            None => changes.push(Change::Added {
-                sort,
-                id: id(new).clone(),
-            }),
-        }
-    }
+    lists(
+        told.sort,
+        None,
+        list(before),
+        list(after),
+        changes,
+        |old, new, changes| {
+            told.differences((before, old), (after, new), changes);
+        },
+    );
 }

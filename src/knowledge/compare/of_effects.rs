@@ -3,9 +3,10 @@
 use std::collections::BTreeMap;
 
 use crate::knowledge::behind::COMPLAINT;
+use crate::knowledge::fields::keys::state;
 use crate::knowledge::model::{Does, Effect, EffectState, Knowledge};
 
-use super::pieces::{reworded, setting};
+use super::pieces::lists;
 use super::{Change, Sort};
 
 /// Shares closer than this are the same, written otherwise.
@@ -16,31 +17,33 @@ pub(super) fn effect(
     (after, new): (&Knowledge, &Effect),
     changes: &mut Vec<Change>,
 ) {
-    for state in &old.states {
-        if new.states.iter().all(|other| other.id != state.id) {
-            changes.push(Change::Removed {
-                sort: Sort::State,
-                id: format!("{}/{}", new.id, state.id),
-            });
-        }
-    }
+    let id = Some(new.id.as_str());
     let mut is_reworded = old.name != new.name;
-    for state in &new.states {
-        let id = format!("{}/{}", new.id, state.id);
-        let Some(known) = old.states.iter().find(|other| other.id == state.id) else {
-            changes.push(Change::Added {
-                sort: Sort::State,
-                id,
-            });
-            continue;
-        };
-        is_reworded |= known.says != state.says;
-        if (known.usual - state.usual).abs() > SAME {
-            let (from, to) = (rounded(known.usual).to_string(), rounded(state.usual).to_string());
-            setting(Sort::State, &id, "usual", &from, &to, changes);
-        }
+    lists(
+        Sort::State,
+        id,
+        &old.states,
+        &new.states,
+        changes,
+        |old, state, changes| {
+            is_reworded |= old.says != state.says;
+            if (old.usual - state.usual).abs() > SAME {
+                changes.push(Change::Setting {
+                    sort: Sort::State,
+                    id: format!("{}/{}", new.id, state.id),
+                    key: state::USUAL.name,
+                    from: rounded(old.usual).to_string(),
+                    to: rounded(state.usual).to_string(),
+                });
+            }
+        },
+    );
+    if is_reworded {
+        changes.push(Change::Reworded {
+            sort: Sort::Effect,
+            id: new.id.clone(),
+        });
     }
-    reworded(Sort::Effect, &new.id, is_reworded, changes);
     all_shares(
         Sort::Effect,
         &new.id,

@@ -4,68 +4,39 @@ use std::collections::BTreeMap;
 
 use crate::knowledge::model::{At, Knowledge, Node, NodeKind, Tree};
 
-use super::entries::{raises, requires};
-use super::pieces::{differences, reworded, setting};
+use super::pieces::{differences, lists};
 use super::{Change, Sort};
 
-pub(super) fn tree(
+pub(super) fn nodes(
     (before, old): (&Knowledge, &Tree),
     (after, new): (&Knowledge, &Tree),
     changes: &mut Vec<Change>,
 ) {
-    let mut differs = |key, from: String, to: String| setting(Sort::Tree, &new.id, key, &from, &to, changes);
-    differs("parts", old.fit.parts.join(", "), new.fit.parts.join(", "));
-    differs("without", old.fit.without.join(", "), new.fit.without.join(", "));
-    differs("rank", old.rank.to_string(), new.rank.to_string());
-    differs(
-        "requires",
-        requires(before, &old.requires),
-        requires(after, &new.requires),
-    );
-    differs("in-order", old.in_order.to_string(), new.in_order.to_string());
-    differs("raises", raises(before, &old.raises), raises(after, &new.raises));
-    let start = |tree: &Tree| tree.nodes.get(tree.start).map(|node| node.id.clone());
-    if start(old) != start(new) {
+    let route = |node: &str, way: String, from, to, changes: &mut Vec<Change>| {
         changes.push(Change::Route {
             tree: new.id.clone(),
-            node: new.id.clone(),
-            way: "start".to_owned(),
-            from: start(old),
-            to: start(new),
+            node: node.to_owned(),
+            way,
+            from,
+            to,
         });
+    };
+    let start = |tree: &Tree| tree.nodes.get(tree.start).map(|node| node.id.clone());
+    if start(old) != start(new) {
+        route(&new.id, "start".to_owned(), start(old), start(new), changes);
     }
-    reworded(
-        Sort::Tree,
-        &new.id,
-        (&old.complaint, &old.words) != (&new.complaint, &new.words),
+    lists(
+        Sort::Node,
+        Some(&new.id),
+        &old.nodes,
+        &new.nodes,
         changes,
+        |known, node, changes| {
+            for (way, from, to) in differences(&ways(before, old, known), &ways(after, new, node)) {
+                route(&node.id, way, from, to, changes);
+            }
+        },
     );
-    for node in &old.nodes {
-        if new.nodes.iter().all(|other| other.id != node.id) {
-            changes.push(Change::Removed {
-                sort: Sort::Node,
-                id: format!("{}/{}", new.id, node.id),
-            });
-        }
-    }
-    for node in &new.nodes {
-        let Some(known) = old.nodes.iter().find(|other| other.id == node.id) else {
-            changes.push(Change::Added {
-                sort: Sort::Node,
-                id: format!("{}/{}", new.id, node.id),
-            });
-            continue;
-        };
-        for (way, from, to) in differences(&ways(before, old, known), &ways(after, new, node)) {
-            changes.push(Change::Route {
-                tree: new.id.clone(),
-                node: node.id.clone(),
-                way,
-                from,
-                to,
-            });
-        }
-    }
 }
 
 /// What a node does and where it leads, by way.

@@ -2,35 +2,17 @@
 
 use std::collections::BTreeMap;
 
-use serde::Serialize;
-use serde_json::Value as Json;
-
 use crate::knowledge::cited::{LookedUp, Source};
-use crate::knowledge::model::{InputFrom, Knowledge};
+use crate::knowledge::indexed::{Indexed, Ordinal};
+use crate::knowledge::lookup::Named;
+use crate::quantity::Word;
 
 use super::change::{Change, Sort};
 
-/// Where the inputs of a calculation come from, as written in the files.
-pub(super) fn inputs_text(knowledge: &Knowledge, inputs: &indexmap::IndexMap<String, InputFrom>) -> String {
-    let from = |from: &InputFrom| match from {
-        InputFrom::Fact(fact) => format!("fact:{}", knowledge.facts[*fact].id),
-        InputFrom::Reading(test) => format!("test:{}", knowledge.tests[*test].id),
-        InputFrom::Fixed(value) => format!("fixed:{value}"),
-    };
-    let texts: Vec<String> = inputs
-        .iter()
-        .map(|(input, source)| format!("{input} = {}", from(source)))
-        .collect();
-    texts.join(", ")
-}
-
-/// A word of the format, as written in the files.
-pub(super) fn written(word: &impl Serialize) -> String {
-    let word = serde_json::to_value(word).ok();
-    word.as_ref()
-        .and_then(Json::as_str)
-        .unwrap_or_default()
-        .to_owned()
+/// The ids of some entries of a list, as written in the files.
+pub(super) fn ids<I: Ordinal, T: Named>(of: &Indexed<I, T>, named: &[I]) -> String {
+    let ids: Vec<&str> = named.iter().map(|index| of[*index].id()).collect();
+    ids.join(", ")
 }
 
 /// The words of the sources alone.
@@ -40,38 +22,40 @@ pub(super) fn texts(sources: &[Source]) -> Vec<&str> {
 
 /// What looking the sources up showed, counted: "2 supports, 1 not-yet".
 pub(super) fn looked_up(sources: &[Source]) -> String {
-    let counted = LookedUp::ALL.into_iter().filter_map(|result| {
-        let number = sources.iter().filter(|source| source.looked_up == result).count();
-        (number > 0).then(|| format!("{number} {}", result.as_written()))
+    let counted = LookedUp::ALL.iter().filter_map(|result| {
+        let number = sources
+            .iter()
+            .filter(|source| source.looked_up == *result)
+            .count();
+        (number > 0).then(|| format!("{number} {}", result.word()))
     });
     counted.collect::<Vec<_>>().join(", ")
 }
 
-pub(super) fn setting(
+/// Pairs two lists by id: what is gone, what is new, and what is in both to be looked at closer.
+pub(super) fn lists<'k, T: Named>(
     sort: Sort,
-    id: &str,
-    key: &'static str,
-    from: &str,
-    to: &str,
+    within: Option<&str>,
+    before: &'k [T],
+    after: &'k [T],
     changes: &mut Vec<Change>,
+    mut both: impl FnMut(&'k T, &'k T, &mut Vec<Change>),
 ) {
-    if from != to {
-        changes.push(Change::Setting {
-            sort,
-            id: id.to_owned(),
-            key,
-            from: from.to_owned(),
-            to: to.to_owned(),
-        });
+    let id = |entry: &T| {
+        within.map_or_else(
+            || entry.id().to_owned(),
+            |outer| format!("{outer}/{}", entry.id()),
+        )
+    };
+    let find = |list: &'k [T], id: &str| list.iter().find(|other| other.id() == id);
+    for old in before.iter().filter(|old| find(after, old.id()).is_none()) {
+        changes.push(Change::Removed { sort, id: id(old) });
     }
-}
-
-pub(super) fn reworded(sort: Sort, id: &str, is_so: bool, changes: &mut Vec<Change>) {
-    if is_so {
-        changes.push(Change::Reworded {
-            sort,
-            id: id.to_owned(),
-        });
+    for new in after {
+        match find(before, new.id()) {
+            Some(old) => both(old, new, changes),
+            None => changes.push(Change::Added { sort, id: id(new) }),
+        }
     }
 }
 

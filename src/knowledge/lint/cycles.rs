@@ -7,7 +7,7 @@ use crate::knowledge::graph::RouteGraph;
 
 use super::scope::Scope;
 
-pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(scope: &Scope<'_>) {
     let routes = RouteGraph::new(scope.knowledge);
     for component in tarjan_scc(&routes.graph) {
         let is_loop = component.len() > 1 || routes.graph.contains_edge(component[0], component[0]);
@@ -25,7 +25,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
             .collect();
         let place = |at: &crate::knowledge::model::At| {
             let tree = &scope.knowledge.trees[at.tree];
-            scope.documents.node(&tree.id, &tree.nodes[at.node].id, None)
+            scope.documents.node(&tree.id, &tree.nodes[at.node].id)
         };
         let mut finding = Finding::error(
             Code::Cycle,
@@ -36,6 +36,6 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
         for at in &places[1..] {
             finding = finding.also(place(at), "part of the round");
         }
-        findings.push(finding);
+        scope.sink.push(finding);
     }
 }

@@ -1,7 +1,7 @@
 //! Effects and states nobody reads, and complaints the effect `complaint` does not have.
 
 use crate::knowledge::document::Section;
-use crate::knowledge::finding::{Code, Finding};
+use crate::knowledge::finding::Code;
 use crate::knowledge::model::{Effect, EffectIndex, Knowledge};
 
 use super::scope::Scope;
@@ -9,38 +9,38 @@ use super::scope::Scope;
 /// The effect every case tells by itself, which no test shows.
 const COMPLAINT: &str = "complaint";
 
-pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(scope: &Scope<'_>) {
     for (index, effect) in scope.knowledge.effects.iter().enumerate() {
         if effect.id == COMPLAINT {
-            complaints(scope, effect, findings);
+            complaints(scope, effect);
         } else {
-            read(scope, EffectIndex(index), effect, findings);
+            read(scope, EffectIndex(index), effect);
         }
     }
 }
 
-fn read(scope: &Scope<'_>, index: EffectIndex, effect: &Effect, findings: &mut Vec<Finding>) {
+fn read(scope: &Scope<'_>, index: EffectIndex, effect: &Effect) {
     let place = || scope.documents.entry(Section::Effect, &effect.id);
     let shown = shown(scope.knowledge, index);
     if !shown.contains(&true) {
-        findings.push(Finding::warning(
+        scope.sink.warning(
             Code::UnreadEffect,
             place(),
             format!("no test shows anything of the effect `{}`", effect.id),
             "name it under `shows` of the outcomes that tell its states, or remove it",
-        ));
+        );
         return;
     }
     // What is ordinary needs no outcome: a test may be asked only once something is known not to be.
     let most = effect.states.iter().map(|state| state.usual).fold(0.0, f64::max);
     for (state, shown) in effect.states.iter().zip(shown) {
         if !shown && state.usual < most {
-            findings.push(Finding::warning(
+            scope.sink.warning(
                 Code::UnshownState,
                 place(),
                 format!("no outcome shows state `{}` of effect `{}`", state.id, effect.id),
                 "name it under `shows` of an outcome, or remove it",
-            ));
+            );
         }
     }
 }
@@ -69,10 +69,10 @@ fn shown(knowledge: &Knowledge, effect: EffectIndex) -> Vec<bool> {
     shown
 }
 
-fn complaints(scope: &Scope<'_>, effect: &Effect, findings: &mut Vec<Finding>) {
+fn complaints(scope: &Scope<'_>, effect: &Effect) {
     let trees = || scope.knowledge.trees.iter().filter(|tree| tree.is_complaint());
     for tree in trees().filter(|tree| effect.states.iter().all(|state| state.id != tree.id)) {
-        findings.push(Finding::error(
+        scope.sink.error(
             Code::UnlistedComplaint,
             scope.documents.tree(&tree.id),
             format!(
@@ -80,14 +80,14 @@ fn complaints(scope: &Scope<'_>, effect: &Effect, findings: &mut Vec<Finding>) {
                 tree.id
             ),
             "add it there, with how often it is what one is called for",
-        ));
+        );
     }
     for state in effect
         .states
         .iter()
         .filter(|state| trees().all(|tree| tree.id != state.id))
     {
-        findings.push(Finding::error(
+        scope.sink.error(
             Code::UnlistedComplaint,
             scope.documents.entry(Section::Effect, &effect.id),
             format!(
@@ -95,6 +95,6 @@ fn complaints(scope: &Scope<'_>, effect: &Effect, findings: &mut Vec<Finding>) {
                 state.id
             ),
             "remove it, or write the tree of that complaint",
-        ));
+        );
     }
 }

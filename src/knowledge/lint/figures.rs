@@ -1,6 +1,8 @@
 //! Figures that contradict each other.
 
 use crate::knowledge::document::Section;
+use crate::knowledge::fields::keys::outcome as keys;
+use crate::knowledge::fields::keys::test::RANGE;
 use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::model::{Bound, CauseIndex, Outcome, OutcomeIndex, Test, TestKind};
 use crate::quantity::{Kind, Quantity};
@@ -13,9 +15,9 @@ const SUM_TOLERANCE: f64 = 0.02;
 /// How far a figure in a label may be from its bound, as a share of it: rounding, not another figure.
 const SAME: f64 = 0.005;
 
-pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(scope: &Scope<'_>) {
     for test in &scope.knowledge.tests {
-        chances(scope, test, findings);
+        chances(scope, test);
         let TestKind::Reading {
             unit, symbol, range, ..
         } = &test.kind
@@ -24,21 +26,14 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
         };
         for (index, outcome) in test.outcomes.indexed() {
             let Some(bound) = &outcome.bound else { continue };
-            beyond(scope, test, index, bound, *range, findings);
-            label(scope, test, (index, outcome), bound, (*unit, symbol), findings);
+            beyond(scope, test, index, bound, *range);
+            label(scope, test, (index, outcome), bound, (*unit, symbol));
         }
     }
 }
 
 /// A plain bound beyond the readings that are believed is never reached, or always.
-fn beyond(
-    scope: &Scope<'_>,
-    test: &Test,
-    index: OutcomeIndex,
-    bound: &Bound,
-    (low, high): (f64, f64),
-    findings: &mut Vec<Finding>,
-) {
+fn beyond(scope: &Scope<'_>, test: &Test, index: OutcomeIndex, bound: &Bound, (low, high): (f64, f64)) {
     let idle = if bound.below {
         bound.figure <= low || bound.figure > high
     } else {
@@ -47,19 +42,19 @@ fn beyond(
     if bound.of.is_some() || !idle {
         return;
     }
-    let key = if bound.below { "below" } else { "above" };
-    findings.push(
+    let key = if bound.below { keys::BELOW } else { keys::ABOVE };
+    scope.sink.push(
         Finding::error(
             Code::BoundOutOfRange,
             scope.documents.outcome(&test.id, index.place(), key),
             format!(
-                "every reading that is believed lies on one side of this `{key}`, so outcome `{}` is taken never or always",
-                test.outcomes[index].id
+                "every reading that is believed lies on one side of this `{}`, so outcome `{}` is taken never or always",
+                key.name, test.outcomes[index].id
             ),
             "correct the bound or the `range` of the reading",
         )
         .also(
-            scope.documents.key(Section::Test, &test.id, "range"),
+            scope.documents.key(Section::Test, &test.id, RANGE),
             "the readings that are believed",
         ),
     );
@@ -67,7 +62,7 @@ fn beyond(
 
 /// Chances of one cause over the outcomes of one test cannot be more than 1 together, and with one for every outcome
 /// they must be 1.
-fn chances(scope: &Scope<'_>, test: &Test, findings: &mut Vec<Finding>) {
+fn chances(scope: &Scope<'_>, test: &Test) {
     let mut causes: Vec<CauseIndex> = Vec::new();
     for (cause, _) in test.outcomes.iter().flat_map(|outcome| &outcome.finds) {
         if !causes.contains(cause) {
@@ -92,7 +87,7 @@ fn chances(scope: &Scope<'_>, test: &Test, findings: &mut Vec<Finding>) {
         let id = &scope.knowledge.causes[cause].id;
         let places: Vec<_> = stated
             .iter()
-            .map(|(index, _)| scope.documents.named(&test.id, *index, "finds", id))
+            .map(|(index, _)| scope.documents.finding(&test.id, *index, id))
             .collect();
         let mut finding = Finding::error(
             Code::ChanceSum,
@@ -106,7 +101,7 @@ fn chances(scope: &Scope<'_>, test: &Test, findings: &mut Vec<Finding>) {
         for place in &places[1..] {
             finding = finding.also(place.clone(), "added to it");
         }
-        findings.push(finding);
+        scope.sink.push(finding);
     }
 }
 
@@ -117,7 +112,6 @@ fn label(
     (index, outcome): (OutcomeIndex, &Outcome),
     bound: &Bound,
     (unit, symbol): (Kind, &str),
-    findings: &mut Vec<Finding>,
 ) {
     let Some(said) = said(&outcome.label) else { return };
     let Some(agrees) = agrees(&said, bound, unit, symbol) else {
@@ -126,11 +120,11 @@ fn label(
     if agrees {
         return;
     }
-    let key = if bound.below { "below" } else { "above" };
-    findings.push(
+    let key = if bound.below { keys::BELOW } else { keys::ABOVE };
+    scope.sink.push(
         Finding::error(
             Code::LabelAgainstBound,
-            scope.documents.outcome(&test.id, index.place(), "label"),
+            scope.documents.outcome(&test.id, index.place(), keys::LABEL),
             format!(
                 "the label of outcome `{}` says another figure than its bound",
                 outcome.id

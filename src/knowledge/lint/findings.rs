@@ -1,13 +1,13 @@
 //! Causes nothing finds, and findings that never count.
 
 use crate::knowledge::document::Section;
-use crate::knowledge::finding::{Code, Finding};
+use crate::knowledge::finding::Code;
 use crate::knowledge::model::{CauseIndex, Test};
 
 use super::scope::Scope;
 use super::weights;
 
-pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(scope: &Scope<'_>) {
     for (index, cause) in scope.knowledge.causes.iter().enumerate() {
         let index = CauseIndex(index);
         let found = scope.knowledge.tests.iter().any(|test| {
@@ -15,22 +15,22 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
             finds && meets(scope, test, index)
         });
         if !found {
-            findings.push(Finding::warning(
+            scope.sink.warning(
                 Code::NoDirectFinding,
                 scope.documents.entry(Section::Cause, &cause.id),
                 format!("no outcome finds `{}`, so nothing can prove it", cause.id),
                 "name it under `finds` of the outcome that is the fault itself, seen or measured",
-            ));
+            );
         }
     }
     for test in &scope.knowledge.tests {
-        idle(scope, test, findings);
+        idle(scope, test);
     }
 }
 
 /// What finds a cause that no equipment shares with the test: whoever wrote it thought the two can meet, so some
 /// `parts` are wrong. Said once for a test, at the first outcome that has it.
-fn idle(scope: &Scope<'_>, test: &Test, findings: &mut Vec<Finding>) {
+fn idle(scope: &Scope<'_>, test: &Test) {
     let mut said: Vec<CauseIndex> = Vec::new();
     for (index, outcome) in test.outcomes.iter().enumerate() {
         for (cause, _) in &outcome.finds {
@@ -39,15 +39,15 @@ fn idle(scope: &Scope<'_>, test: &Test, findings: &mut Vec<Finding>) {
             }
             said.push(*cause);
             let known = &scope.knowledge.causes[*cause];
-            findings.push(Finding::warning(
+            scope.sink.warning(
                 Code::IdleFinding,
-                scope.documents.named(&test.id, index, "finds", &known.id),
+                scope.documents.finding(&test.id, index, &known.id),
                 format!(
                     "no equipment has the parts of both test `{}` and cause `{}`, so this never counts",
                     test.id, known.id
                 ),
                 "remove it, or correct the `parts` of one of them",
-            ));
+            );
         }
     }
 }

@@ -1,6 +1,7 @@
 //! Special instruments without an ordinary way beside them.
 
 use crate::knowledge::document::Section;
+use crate::knowledge::fields::keys::test as keys;
 use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::model::{EffectIndex, Test, TestIndex};
 
@@ -44,21 +45,21 @@ const OPTIONAL: &[&str] = &[
     "or logger",
 ];
 
-pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(scope: &Scope<'_>) {
     for (index, test) in scope.knowledge.tests.iter().enumerate() {
         let Some(special) = special(&test.instrument) else {
             continue;
         };
-        let place = scope.documents.key(Section::Test, &test.id, "instrument");
+        let place = scope.documents.key(Section::Test, &test.id, keys::INSTRUMENT);
         let needs_one_too = test
             .stand_in
             .iter()
             .find(|other| self::special(&scope.knowledge.tests[**other].instrument).is_some());
         if let Some(stand_in) = needs_one_too {
-            findings.push(
+            scope.sink.push(
                 Finding::warning(
                     Code::SpecialInstrument,
-                    scope.documents.key(Section::Test, &test.id, "stand-in"),
+                    scope.documents.key(Section::Test, &test.id, keys::STAND_IN),
                     format!(
                         "`{}` needs a special instrument itself",
                         scope.knowledge.tests[*stand_in].id
@@ -71,18 +72,18 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
         }
         let beside = ordinary_beside(scope, test);
         if beside.is_empty() {
-            findings.push(Finding::warning(
+            scope.sink.warning(
                 Code::SpecialInstrument,
                 place,
                 format!("`{}` needs a special instrument ({special}), and no test stands beside it", test.id),
                 "name in `stand-in` the test an ordinary meter, eyes or ears can make, or let both show one effect",
-            ));
+            );
             continue;
         }
         for (complaint, reached) in &scope.reached {
             let asked = reached.tests(scope.knowledge);
             if asked.contains(&TestIndex(index)) && !beside.iter().any(|other| asked.contains(other)) {
-                findings.push(Finding::warning(
+                scope.sink.warning(
                     Code::SpecialInstrument,
                     place,
                     format!(
@@ -93,7 +94,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
                         "put `{}` into a pool of that tree too",
                         scope.knowledge.tests[beside[0]].id
                     ),
-                ));
+                );
                 // Said once for a test; the others are seen once this is fixed.
                 break;
             }

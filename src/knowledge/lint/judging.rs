@@ -1,12 +1,12 @@
 //! Tests that can be asked of an equipment but never judged there.
 
 use crate::knowledge::document::Section;
-use crate::knowledge::finding::{Code, Finding};
+use crate::knowledge::finding::Code;
 use crate::knowledge::model::{BoundOf, Equipment, FactIndex, InputFrom, Test, TestIndex, TestKind};
 
 use super::scope::Scope;
 
-pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(scope: &Scope<'_>) {
     for test in &scope.knowledge.tests {
         // Said once for a test, at the first equipment it fails on; the fix is the same for the others.
         let first = scope
@@ -16,7 +16,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
             .filter(|equipment| test.applies_to(equipment))
             .find_map(|equipment| Some((equipment, lacking(scope, test, equipment)?)));
         if let Some((equipment, lacking)) = first {
-            findings.push(Finding::error(
+            scope.sink.error(
                 Code::NeverJudged,
                 scope.documents.entry(Section::Test, &test.id),
                 format!(
@@ -24,7 +24,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
                     test.id, equipment.id
                 ),
                 "give the test the same `parts`, or hold it against something every such equipment has",
-            ));
+            );
         }
     }
 }

@@ -110,7 +110,7 @@ mod weights;
 mod widths;
 
 use super::document::Documents;
-use super::finding::Finding;
+use super::finding::Sink;
 use super::graph::Reached;
 use super::model::Knowledge;
 
@@ -120,10 +120,11 @@ use weights::Weights;
 use crate::standards::calculation::Calculation;
 
 /// Rules about one entry at a time; they hold also while some ids are unknown.
-pub(super) fn each_entry(knowledge: &Knowledge, documents: &Documents<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn each_entry(knowledge: &Knowledge, documents: &Documents<'_>, sink: &Sink) {
     let scope = Scope {
         knowledge,
         documents,
+        sink,
         catalog: &[],
         reached: Vec::new(),
         weights: Weights::default(),
@@ -138,7 +139,7 @@ pub(super) fn each_entry(knowledge: &Knowledge, documents: &Documents<'_>, findi
         cautions::check,
         states::check,
     ] {
-        rule(&scope, findings);
+        rule(&scope);
     }
 }
 
@@ -147,7 +148,7 @@ pub(super) fn whole(
     knowledge: &Knowledge,
     documents: &Documents<'_>,
     catalog: &'static [Calculation],
-    findings: &mut Vec<Finding>,
+    sink: &Sink,
 ) {
     let complaints = knowledge.trees.indices();
     let reached = complaints
@@ -157,6 +158,7 @@ pub(super) fn whole(
     let scope = Scope {
         knowledge,
         documents,
+        sink,
         catalog,
         reached,
         weights: Weights::of(knowledge),
@@ -176,7 +178,7 @@ pub(super) fn whole(
         offered::check,
         instruments::check,
     ] {
-        rule(&scope, findings);
+        rule(&scope);
     }
 }
 

@@ -1,22 +1,22 @@
 //! Choices, outcomes and complaints that no equipment is offered.
 
 use crate::knowledge::document::Section;
-use crate::knowledge::finding::{Code, Finding};
+use crate::knowledge::finding::Code;
 use crate::knowledge::model::{Equipment, Fit};
 
 use super::scope::Scope;
 
-pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(scope: &Scope<'_>) {
     let knowledge = scope.knowledge;
-    let mut idle = |section, id: &str, what: String, fit: &Fit, applies: &dyn Fn(&Equipment) -> bool| {
+    let idle = |section, id: &str, what: String, fit: &Fit, applies: &dyn Fn(&Equipment) -> bool| {
         let offered = |kind: &&Equipment| applies(kind) && fit.fits(kind);
         if *fit != Fit::default() && !knowledge.equipment.iter().any(|kind| offered(&kind)) {
-            findings.push(Finding::warning(
+            scope.sink.warning(
                 Code::IdleChoice,
                 scope.documents.entry(section, id),
                 format!("{what} is offered for no equipment"),
                 "fix its `parts` and `without`, or remove it",
-            ));
+            );
         }
     };
     for fact in &knowledge.facts {

@@ -1,101 +1,101 @@
 //! Words that must be there and are empty.
 
-use crate::knowledge::document::Section;
-use crate::knowledge::finding::{Code, Finding, Stretch};
+use crate::knowledge::document::{Leg, Section, in_outcome};
+use crate::knowledge::fields::Key;
+use crate::knowledge::fields::keys::{cause, halting, outcome, test, tree};
+use crate::knowledge::finding::{Code, Stretch};
 use crate::knowledge::model::{NodeKind, TestKind};
+use crate::knowledge::prose::{OF_CAUSE, OF_EQUIPMENT, OF_FACT, OF_TEST, Worded};
 
 use super::scope::Scope;
 
-pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
-    let documents = scope.documents;
-    let mut demand = |text: &str, section: Section, id: &str, key: &str| {
-        let place = documents.key(section, id, key);
-        // A key that is not written at all has been reported by the loader and has the entry's own place.
-        if text.trim().is_empty() && place != documents.entry(section, id) {
-            findings.push(empty(place, key));
-        }
-    };
-    for equipment in &scope.knowledge.equipment {
-        demand(&equipment.name, Section::Equipment, &equipment.id, "name");
+pub(super) fn check(scope: &Scope<'_>) {
+    let knowledge = scope.knowledge;
+    for equipment in &knowledge.equipment {
+        each(scope, Section::Equipment, &equipment.id, OF_EQUIPMENT, equipment);
     }
-    for fact in &scope.knowledge.facts {
-        for (key, text) in [("name", &fact.name), ("ask", &fact.ask), ("find", &fact.find)] {
-            demand(text, Section::Fact, &fact.id, key);
+    for fact in &knowledge.facts {
+        each(scope, Section::Fact, &fact.id, OF_FACT, fact);
+    }
+    for entry in &knowledge.causes {
+        each(scope, Section::Cause, &entry.id, OF_CAUSE, entry);
+        if entry.prevent.iter().any(|advice| is_empty(&advice.text)) {
+            demand(scope, Section::Cause, &entry.id, cause::PREVENT, "");
         }
     }
-    for cause in &scope.knowledge.causes {
-        for (key, text) in [
-            ("name", &cause.name),
-            ("mechanism", &cause.mechanism),
-            ("remedy", &cause.remedy),
-            ("proof", &cause.proof),
-            ("caution", &cause.caution),
-        ] {
-            demand(text, Section::Cause, &cause.id, key);
+    for entry in &knowledge.tests {
+        let demand = |key, text: &str| demand(scope, Section::Test, &entry.id, key, text);
+        each(scope, Section::Test, &entry.id, OF_TEST, entry);
+        if let TestKind::Reading { probes, .. } = &entry.kind {
+            demand(test::PROBES, probes);
         }
-        if cause.prevent.iter().any(|advice| advice.text.trim().is_empty()) {
-            demand("", Section::Cause, &cause.id, "prevent");
-        }
-    }
-    for test in &scope.knowledge.tests {
-        for (key, text) in [("name", &test.name), ("ask", &test.ask), ("why", &test.why)] {
-            demand(text, Section::Test, &test.id, key);
-        }
-        if let TestKind::Reading { probes, .. } = &test.kind {
-            demand(probes, Section::Test, &test.id, "probes");
-        }
-        if !matches!(test.kind, TestKind::Calculation { .. }) {
-            demand(&test.instrument, Section::Test, &test.id, "instrument");
-            let steps = if test.how.iter().all(|step| !step.trim().is_empty()) {
-                test.how.join(" ")
-            } else {
-                String::new()
-            };
-            demand(&steps, Section::Test, &test.id, "how");
-        }
-    }
-    labels_and_trees(scope, findings);
-}
-
-fn labels_and_trees(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
-    let documents = scope.documents;
-    for test in &scope.knowledge.tests {
-        for (index, outcome) in test.outcomes.iter().enumerate() {
-            if outcome.label.trim().is_empty() {
-                let place = documents.outcome(&test.id, index, "label");
-                if place != documents.entry(Section::Test, &test.id) {
-                    findings.push(empty(place, "label"));
-                }
+        if !matches!(entry.kind, TestKind::Calculation { .. }) {
+            demand(test::INSTRUMENT, &entry.instrument);
+            if entry.how.is_empty() || entry.how.iter().any(|step| is_empty(step)) {
+                demand(test::HOW, "");
             }
         }
-    }
-    for tree in &scope.knowledge.trees {
-        if tree
-            .complaint
-            .as_deref()
-            .is_some_and(|text| text.trim().is_empty())
+        for (index, _) in entry
+            .outcomes
+            .indexed()
+            .filter(|(_, outcome)| is_empty(&outcome.label))
         {
-            findings.push(empty(documents.tree(&tree.id), "complaint"));
+            let path = in_outcome(index.place(), Leg::Value(outcome::LABEL.name));
+            empty(
+                scope,
+                scope.documents.written(Section::Test, &entry.id, &path),
+                outcome::LABEL,
+            );
         }
-        for node in &tree.nodes {
+    }
+    for entry in &knowledge.trees {
+        if entry.complaint.as_deref().is_some_and(is_empty) {
+            empty(scope, Some(scope.documents.tree(&entry.id)), tree::COMPLAINT);
+        }
+        for node in &entry.nodes {
             let NodeKind::Halt { advice, call } = &node.kind else {
                 continue;
             };
-            for (key, text) in [("halt", advice), ("call", call)] {
-                let place = documents.node(&tree.id, &node.id, Some(key));
-                if text.trim().is_empty() && place != documents.node(&tree.id, &node.id, None) {
-                    findings.push(empty(place, key));
-                }
+            for (key, _) in [(halting::HALT, advice), (halting::CALL, call)]
+                .into_iter()
+                .filter(|(_, text)| is_empty(text))
+            {
+                let path = [Leg::Key("node"), Leg::Key(&node.id), Leg::Value(key.name)];
+                empty(
+                    scope,
+                    scope.documents.written(Section::Tree, &entry.id, &path),
+                    key,
+                );
             }
         }
     }
 }
 
-fn empty(place: Stretch, key: &str) -> Finding {
-    Finding::error(
-        Code::EmptyProse,
-        place,
-        format!("`{key}` is empty"),
-        "write it; a technician reads it at this point",
-    )
+fn is_empty(text: &str) -> bool {
+    text.trim().is_empty()
+}
+
+fn each<T>(scope: &Scope<'_>, section: Section, id: &str, words: &[Worded<T>], entry: &T) {
+    for (key, text) in words {
+        demand(scope, section, id, *key, text(entry));
+    }
+}
+
+fn demand(scope: &Scope<'_>, section: Section, id: &str, key: Key, text: &str) {
+    if is_empty(text) {
+        let path = [Leg::Value(key.name)];
+        empty(scope, scope.documents.written(section, id, &path), key);
+    }
+}
+
+/// A key that is not written at all has been reported by the loader.
+fn empty(scope: &Scope<'_>, place: Option<Stretch>, key: Key) {
+    if let Some(place) = place {
+        scope.sink.error(
+            Code::EmptyProse,
+            place,
+            format!("`{}` is empty", key.name),
+            "write it; a technician reads it at this point",
+        );
+    }
 }

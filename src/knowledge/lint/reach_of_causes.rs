@@ -1,7 +1,7 @@
 //! Causes no walk can bring forward.
 
 use crate::knowledge::document::Section;
-use crate::knowledge::finding::{Code, Finding};
+use crate::knowledge::finding::Code;
 use crate::knowledge::model::CauseIndex;
 
 use super::scope::Scope;
@@ -9,7 +9,7 @@ use super::weights;
 
 /// Under each complaint a cause comes under, and on each equipment that can have both, a test must be asked that can
 /// raise it: by finding it, or by showing what it does.
-pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(scope: &Scope<'_>) {
     let knowledge = scope.knowledge;
     let asked: Vec<_> = scope
         .reached
@@ -49,11 +49,11 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
                 format!("no test asked in `{complaint}` of `{kind}` speaks for it{more}")
             }
         };
-        findings.push(Finding::error(
+        scope.sink.error(
             Code::UnreachableCause,
             scope.documents.entry(Section::Cause, &cause.id),
             format!("no walk can bring `{}` forward: {why}", cause.id),
             "ask a test there that `finds` it or `shows` what it does, or take the complaint out of `does.complaint`",
-        ));
+        );
     }
 }

@@ -1,6 +1,7 @@
 //! Questions a tired person has to read twice.
 
-use crate::knowledge::finding::{Code, Finding};
+use crate::knowledge::fields::keys::test::ASK;
+use crate::knowledge::finding::Code;
 use crate::knowledge::readability::measure;
 
 use super::scope::Scope;
@@ -72,7 +73,7 @@ fn is_trade_term(word: &str) -> bool {
     TRADE_TERMS.iter().any(|term| word.starts_with(term))
 }
 
-pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(scope: &Scope<'_>) {
     for (section, id, ask) in scope.questions() {
         let reading = measure(ask, is_trade_term);
         let message = if reading.longest_sentence > MOST_WORDS {
@@ -88,12 +89,12 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
         } else {
             continue;
         };
-        findings.push(Finding::warning(
+        scope.sink.warning(
             Code::HardToRead,
-            scope.documents.key(section, id, "ask"),
+            scope.documents.key(section, id, ASK),
             message,
             "use shorter words and sentences; move the rest to `how`, `why` or `find`",
-        ));
+        );
     }
 }
 

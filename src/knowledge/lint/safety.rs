@@ -2,12 +2,14 @@
 
 use std::collections::BTreeSet;
 
+use crate::knowledge::document::{Leg, Section};
+use crate::knowledge::fields::keys::{narrowing, testing};
 use crate::knowledge::finding::{Code, Finding};
 use crate::knowledge::model::{NodeKind, TestIndex};
 
 use super::scope::Scope;
 
-pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(scope: &Scope<'_>) {
     let knowledge = scope.knowledge;
     let mut said = BTreeSet::new();
     for (complaint, reached) in &scope.reached {
@@ -18,8 +20,8 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
             let tree = &knowledge.trees[at.tree];
             let node = &tree.nodes[at.node];
             let (key, tests) = match &node.kind {
-                NodeKind::Test { test, .. } => ("test", std::slice::from_ref(test)),
-                NodeKind::Narrow { pool, .. } => ("narrow", pool.as_slice()),
+                NodeKind::Test { test, .. } => (testing::TEST, std::slice::from_ref(test)),
+                NodeKind::Narrow { pool, .. } => (narrowing::NARROW, pool.as_slice()),
                 _ => continue,
             };
             for test in tests {
@@ -27,12 +29,14 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
                     continue;
                 }
                 let id = &knowledge.tests[*test].id;
-                let place = if key == "test" {
-                    scope.documents.node(&tree.id, &node.id, Some(key))
-                } else {
-                    scope.documents.node_item(&tree.id, &node.id, key, id)
-                };
-                findings.push(
+                let path = [
+                    Leg::Key("node"),
+                    Leg::Key(&node.id),
+                    Leg::Value(key.name),
+                    Leg::Text(id),
+                ];
+                let place = scope.documents.place(Section::Tree, &tree.id, &path);
+                scope.sink.push(
                     Finding::error(
                         Code::EnergisedBeforeSafety,
                         place,

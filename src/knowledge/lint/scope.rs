@@ -1,6 +1,7 @@
 //! What a rule looks at.
 
 use crate::knowledge::document::{Documents, Section};
+use crate::knowledge::finding::Sink;
 use crate::knowledge::graph::Reached;
 use crate::knowledge::model::{Knowledge, TreeIndex};
 use crate::standards::calculation::Calculation;
@@ -11,6 +12,8 @@ use super::weights::Weights;
 pub(super) struct Scope<'l> {
     pub(super) knowledge: &'l Knowledge,
     pub(super) documents: &'l Documents<'l>,
+    /// Where a rule puts what it finds.
+    pub(super) sink: &'l Sink,
     pub(super) catalog: &'static [Calculation],
     /// What the walks of each complaint can meet.
     pub(super) reached: Vec<(TreeIndex, Reached)>,

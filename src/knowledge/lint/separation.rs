@@ -7,7 +7,7 @@ use crate::knowledge::model::{Cause, CauseIndex, Equipment, Knowledge};
 use super::scope::Scope;
 use super::weights;
 
-pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(scope: &Scope<'_>) {
     let knowledge = scope.knowledge;
     for (first, cause) in knowledge.causes.iter().enumerate() {
         for (second, other) in knowledge.causes.iter().enumerate().skip(first + 1) {
@@ -16,7 +16,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
             {
                 continue;
             }
-            findings.push(
+            scope.sink.push(
                 Finding::error(
                     Code::InseparableCauses,
                     scope.documents.entry(Section::Cause, &cause.id),

@@ -1,12 +1,15 @@
 //! Claims without a source, and sources that say otherwise than their claim.
 
 use crate::knowledge::cited::LookedUp;
-use crate::knowledge::document::Section;
-use crate::knowledge::finding::{Code, Finding};
+use crate::knowledge::document::{Leg, Section};
+use crate::knowledge::fields::keys::hold::SOURCE;
+use crate::knowledge::fields::keys::outcome::DEFECT;
+use crate::knowledge::finding::{Code, Stretch};
+use crate::quantity::Word;
 
 use super::scope::Scope;
 
-pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(scope: &Scope<'_>) {
     let documents = scope.documents;
     let causes = scope
         .knowledge
@@ -24,19 +27,22 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
         .iter()
         .map(|hold| (Section::Hold, &hold.id, &hold.source));
     for (section, id, source) in causes.chain(tests).chain(holds) {
-        let place = documents.key(section, id, "source");
-        let is_written = place != documents.entry(section, id);
-        if is_written && (source.is_empty() || source.iter().any(|one| one.text.trim().is_empty())) {
-            findings.push(unsourced(place, &format!("{} `{id}`", section.key())));
+        let written = Leg::Value(SOURCE.name);
+        let is_unsourced = source.is_empty() || source.iter().any(|one| one.text.trim().is_empty());
+        if let Some(place) = documents
+            .written(section, id, &[written])
+            .filter(|_| is_unsourced)
+        {
+            unsourced(scope, place, &format!("{} `{id}`", section.word()));
         }
         for (index, one) in source.iter().enumerate() {
             if one.looked_up == LookedUp::Contradicts {
-                findings.push(Finding::error(
+                scope.sink.error(
                     Code::ContradictedSource,
-                    documents.item(section, id, "source", index),
-                    format!("{} `{id}` cites a source that says otherwise", section.key()),
+                    documents.place(section, id, &[written, Leg::Item(index)]),
+                    format!("{} `{id}` cites a source that says otherwise", section.word()),
                     "correct what the entry says, or take a source that supports it",
-                ));
+                );
             }
         }
     }
@@ -47,21 +53,18 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
                 .as_ref()
                 .is_some_and(|defect| defect.source.trim().is_empty())
             {
-                let place = documents.outcome(&test.id, index, "defect");
-                findings.push(unsourced(
-                    place,
-                    &format!("the defect of outcome `{}`", outcome.id),
-                ));
+                let place = documents.outcome(&test.id, index, DEFECT);
+                unsourced(scope, place, &format!("the defect of outcome `{}`", outcome.id));
             }
         }
     }
 }
 
-fn unsourced(place: crate::knowledge::finding::Stretch, what: &str) -> Finding {
-    Finding::error(
+fn unsourced(scope: &Scope<'_>, place: Stretch, what: &str) {
+    scope.sink.error(
         Code::NoSource,
         place,
         format!("{what} has no source"),
         "name title and address or standard and section, or write `common practice, no source` or `from memory`",
-    )
+    );
 }

@@ -1,36 +1,33 @@
 //! Shares that say what would follow without them: they move nothing and are still to be read and kept true.
 
 use crate::knowledge::chance::spread;
-use crate::knowledge::document::Section;
-use crate::knowledge::finding::{Code, Finding};
+use crate::knowledge::document::{Leg, Section};
+use crate::knowledge::fields::keys::cause as keys;
+use crate::knowledge::finding::Code;
 use crate::knowledge::model::{Does, Knowledge};
+use crate::knowledge::raw::Raw;
 
 use super::scope::Scope;
 
 /// Shares as near as this, as a ratio, are the same. Our choice, no source: what a person who judges a share cannot mean.
 const SAME: f64 = 1.05;
 
-pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(scope: &Scope<'_>) {
     let knowledge = scope.knowledge;
     for family in &knowledge.families {
-        idle(scope, Section::Family, &family.id, &family.does, &[], findings);
+        idle(scope, Section::Family, &family.id, &family.does, &[]);
     }
     for cause in &knowledge.causes {
-        let family = scope.documents.text(Section::Cause, &cause.id, "family");
+        let path = [Leg::Value(keys::FAMILY.name)];
+        let family = scope.documents.value(Section::Cause, &cause.id, &path);
+        let family = family.and_then(Raw::as_str);
         let family = family.and_then(|id| knowledge.families.iter().find(|family| family.id == id));
         let common = family.map_or(&[][..], |family| &family.does);
-        idle(scope, Section::Cause, &cause.id, &cause.does, common, findings);
+        idle(scope, Section::Cause, &cause.id, &cause.does, common);
     }
 }
 
-fn idle(
-    scope: &Scope<'_>,
-    section: Section,
-    id: &str,
-    does: &[Does],
-    common: &[Does],
-    findings: &mut Vec<Finding>,
-) {
+fn idle(scope: &Scope<'_>, section: Section, id: &str, does: &[Does], common: &[Does]) {
     for (name, place, states) in scope.documents.does(section, id) {
         let Some(said) = does.iter().find(|does| is(scope.knowledge, does, name)) else {
             continue;
@@ -45,12 +42,12 @@ fn idle(
             } else {
                 "is usual"
             };
-            findings.push(Finding::warning(
+            scope.sink.warning(
                 Code::IdleStatement,
                 place,
                 format!("what `{id}` says of `{name}` is what {of}"),
                 "remove the line",
-            ));
+            );
             continue;
         }
         let named = |state: &str| states.iter().any(|(name, _)| *name == state);
@@ -62,12 +59,12 @@ fn idle(
                 .map(|(known, share)| (known.id != *state && named(&known.id)).then_some(*share))
                 .collect();
             if same(&said.shares, &spread(&usual, &left)) {
-                findings.push(Finding::warning(
+                scope.sink.warning(
                     Code::IdleStatement,
                     place.clone(),
                     format!("the share of `{state}` that `{id}` gives `{name}` is what the others leave it"),
                     "remove it",
-                ));
+                );
             }
         }
     }

@@ -4,7 +4,8 @@
 //! The rule reads words, so it sees only what is written: what it cannot see is left to the reader of the test.
 
 use crate::knowledge::document::Section;
-use crate::knowledge::finding::{Code, Finding};
+use crate::knowledge::fields::keys::test as keys;
+use crate::knowledge::finding::Code;
 use crate::knowledge::model::{State, Test, TestKind};
 
 use super::scope::Scope;
@@ -81,19 +82,19 @@ const TURNED: &[&str] = &[
     "after the look",
 ];
 
-pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(scope: &Scope<'_>) {
     for test in &scope.knowledge.tests {
         if test.state.is_powered() || matches!(test.kind, TestKind::Calculation { .. }) {
             continue;
         }
         let Some(words) = tries(test) else { continue };
-        findings.push(Finding::error(
+        scope.sink.error(
             Code::UntrueState,
-            scope.documents.key(Section::Test, &test.id, "state"),
+            scope.documents.key(Section::Test, &test.id, keys::STATE),
             format!("test `{}` says `{words}`, and its state says nothing is on for it", test.id),
             "make it `running`, `energised` or `firing`; or ask only what is remembered (`told`), and try it in a test of \
              its own with `outcomes-of`",
-        ));
+        );
     }
 }
 

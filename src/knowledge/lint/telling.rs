@@ -3,12 +3,12 @@
 use std::collections::BTreeSet;
 
 use crate::knowledge::document::Section;
-use crate::knowledge::finding::{Code, Finding};
+use crate::knowledge::finding::Code;
 use crate::knowledge::model::{NodeKind, TestIndex};
 
 use super::scope::Scope;
 
-pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn check(scope: &Scope<'_>) {
     let knowledge = scope.knowledge;
     let read: BTreeSet<TestIndex> = knowledge.tests.iter().flat_map(|test| test.readings()).collect();
     let parting: BTreeSet<TestIndex> = knowledge
@@ -39,19 +39,19 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
             .filter(|outcome| outcome.says_nothing)
             .count();
         if speaking == 1 && silent == test.outcomes.len() - 1 && !defective {
-            findings.push(Finding::warning(
+            scope.sink.warning(
                 Code::OneSided,
                 scope.documents.entry(Section::Test, &test.id),
                 format!("every outcome of `{}` but one says nothing", test.id),
                 "where the thing was looked for and not met, leave out `says-nothing`",
-            ));
+            );
         }
         if speaking == 0
             && !defective
             && !read.contains(&TestIndex(index))
             && !parting.contains(&TestIndex(index))
         {
-            findings.push(Finding::warning(
+            scope.sink.warning(
                 Code::TellsNothing,
                 scope.documents.entry(Section::Test, &test.id),
                 format!(
@@ -59,7 +59,7 @@ pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
                     test.id
                 ),
                 "say what its outcomes mean for the causes, or remove it",
-            ));
+            );
         }
     }
 }

@@ -3,22 +3,23 @@
 use std::collections::BTreeSet;
 
 use crate::knowledge::document::Section;
-use crate::knowledge::finding::{Code, Finding};
+use crate::knowledge::fields::keys::equipment::PARTS;
+use crate::knowledge::finding::Code;
 use crate::knowledge::model::{
     BoundOf, FactIndex, HoldIndex, InputFrom, RequirementIndex, TestIndex, TestKind,
 };
 
 use super::scope::Scope;
 
-pub(super) fn check(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
-    tests(scope, findings);
-    facts(scope, findings);
-    parts(scope, findings);
-    requirements(scope, findings);
-    holds(scope, findings);
+pub(super) fn check(scope: &Scope<'_>) {
+    tests(scope);
+    facts(scope);
+    parts(scope);
+    requirements(scope);
+    holds(scope);
 }
 
-fn holds(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+fn holds(scope: &Scope<'_>) {
     let knowledge = scope.knowledge;
     let outcomes = knowledge.tests.iter().flat_map(|test| &test.outcomes);
     let raised: BTreeSet<HoldIndex> = outcomes
@@ -28,17 +29,17 @@ fn holds(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
         .collect();
     for (index, hold) in knowledge.holds.iter().enumerate() {
         if !hold.from_start && !raised.contains(&HoldIndex(index)) {
-            findings.push(Finding::error(
+            scope.sink.error(
                 Code::UnusedHold,
                 scope.documents.entry(Section::Hold, &hold.id),
                 format!("nothing raises the hold `{}`", hold.id),
                 "name it under `raises` of an outcome or a complaint, say `from-start = true`, or remove it",
-            ));
+            );
         }
     }
 }
 
-fn tests(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+fn tests(scope: &Scope<'_>) {
     let asked: BTreeSet<TestIndex> = scope
         .reached
         .iter()
@@ -46,17 +47,17 @@ fn tests(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
         .collect();
     for (index, test) in scope.knowledge.tests.iter().enumerate() {
         if !asked.contains(&TestIndex(index)) {
-            findings.push(Finding::error(
+            scope.sink.error(
                 Code::UnusedTest,
                 scope.documents.entry(Section::Test, &test.id),
                 format!("no tree asks `{}`", test.id),
                 "ask it at a node, put it in a `narrow` pool, or remove it",
-            ));
+            );
         }
     }
 }
 
-fn facts(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+fn facts(scope: &Scope<'_>) {
     let mut used: BTreeSet<FactIndex> = BTreeSet::new();
     for test in &scope.knowledge.tests {
         used.extend(&test.needs);
@@ -83,34 +84,34 @@ fn facts(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
     }
     for (index, fact) in scope.knowledge.facts.iter().enumerate() {
         if !used.contains(&FactIndex(index)) {
-            findings.push(Finding::warning(
+            scope.sink.warning(
                 Code::UnusedFact,
                 scope.documents.entry(Section::Fact, &fact.id),
                 format!("no test and no requirement uses the fact `{}`", fact.id),
                 "name it in an input, a bound or `needs`, or remove it",
-            ));
+            );
         }
     }
 }
 
-fn requirements(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+fn requirements(scope: &Scope<'_>) {
     let knowledge = scope.knowledge;
     let causes = knowledge.causes.iter().flat_map(|cause| &cause.requires);
     let trees = knowledge.trees.iter().flat_map(|tree| &tree.requires);
     let used: BTreeSet<RequirementIndex> = causes.chain(trees).copied().collect();
     for (index, requirement) in knowledge.requirements.iter().enumerate() {
         if !used.contains(&RequirementIndex(index)) {
-            findings.push(Finding::warning(
+            scope.sink.warning(
                 Code::UnusedRequirement,
                 scope.documents.entry(Section::Requirement, &requirement.id),
                 format!("no cause and no complaint requires `{}`", requirement.id),
                 "name it in `requires`, or remove it",
-            ));
+            );
         }
     }
 }
 
-fn parts(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
+fn parts(scope: &Scope<'_>) {
     let knowledge = scope.knowledge;
     let causes = knowledge.causes.iter().flat_map(|cause| &cause.parts);
     let tests = knowledge.tests.iter().flat_map(|test| &test.parts);
@@ -146,14 +147,14 @@ fn parts(scope: &Scope<'_>, findings: &mut Vec<Finding>) {
                 let place = if equipment.accessories.contains(part) {
                     scope.documents.entry(Section::Accessory, part)
                 } else {
-                    scope.documents.key(Section::Equipment, &equipment.id, "parts")
+                    scope.documents.key(Section::Equipment, &equipment.id, PARTS)
                 };
-                findings.push(Finding::warning(
+                scope.sink.warning(
                     Code::UnusedPart,
                     place,
                     format!("no cause, test or fact names the part `{part}`"),
                     "name it where it matters, or remove it",
-                ));
+                );
             }
         }
     }

@@ -1,94 +1,96 @@
 //! Causes.
 
+use indexmap::IndexMap;
+
 use crate::knowledge::document::Entry;
-use crate::knowledge::fields::Fields;
-use crate::knowledge::finding::{Finding, Stretch};
-use crate::knowledge::model::{Cause, Effect, Family, Prevention};
+use crate::knowledge::fields::{Fields, Text, word_of};
+use crate::knowledge::model::{Cause, Commonness, Does, Frequency, Prevention};
+use crate::knowledge::raw::Raw;
+use crate::quantity::Word;
 
 use super::context::Context;
-use super::effects::{self, States};
-use super::{exposures, requirements, sources, words};
+use super::{cautions::with_exposures, effects, sources};
+use crate::knowledge::fields::keys::{advice, base, cause as keys};
 
-/// What causes may speak of.
-#[derive(Clone, Copy)]
-pub(super) struct Said<'s, 'd> {
-    pub(super) effects: &'s [Effect],
-    pub(super) families: &'s [Family],
-    pub(super) states: &'s States<'d>,
+pub(super) fn causes(entries: &[Entry<'_>], context: Context<'_>) -> Vec<Cause> {
+    entries.iter().map(|entry| cause(entry, context)).collect()
 }
 
-pub(super) fn causes(
-    entries: &[Entry<'_>],
-    said: Said<'_, '_>,
-    context: &Context<'_>,
-    findings: &mut Vec<Finding>,
-) -> Vec<Cause> {
-    entries
-        .iter()
-        .map(|entry| cause(entry, said, context, findings))
-        .collect()
-}
-
-fn cause(entry: &Entry<'_>, said: Said<'_, '_>, context: &Context<'_>, findings: &mut Vec<Finding>) -> Cause {
-    let what = format!("cause `{}`", entry.id());
-    let broken = context.is_broken(entry);
-    let mut fields = Fields::new(what, entry.place(), entry.value, broken, findings);
-    let name = fields.prose("name", findings);
-    let place = fields.word("place", words::PLACES, findings);
-    let job = fields.word("job", words::JOBS, findings);
-    let parts = fields.texts("parts", findings);
-    let mechanism = fields.prose("mechanism", findings);
-    let remedy = fields.prose("remedy", findings);
-    let proof = fields.prose("proof", findings);
-    let caution = fields.prose("caution", findings);
-    let caution = exposures::with_caution(caution, &mut fields, findings);
-    let repair_minutes = fields.number_if("repair-minutes", 1.0, 10_000.0, findings);
-    let requires = requirements::named(&mut fields, context, findings);
-    let mut prevent = Vec::new();
-    for value in fields.tables("prevent", findings) {
-        let place = Stretch {
-            file: entry.file,
-            span: value.span(),
-        };
-        let mut inner = Fields::new(
-            "an advice of `prevent`".to_owned(),
-            place,
-            value,
-            broken,
-            findings,
-        );
-        let text = inner.prose("text", findings);
-        let rule = inner.text_if("rule", findings).map(|rule| rule.text.to_owned());
-        inner.finish(findings);
-        prevent.push(Prevention { text, rule });
+fn cause<'c>(entry: &Entry<'c>, context: Context<'c>) -> Cause {
+    let mut fields = context.fields("cause", entry);
+    let name = fields.prose(keys::NAME);
+    let place = fields.word(keys::PLACE);
+    let job = fields.word(keys::JOB);
+    let parts = context.parts(&mut fields, keys::PARTS);
+    let base = commonness(&mut fields, context);
+    let family = fields
+        .text_if(keys::FAMILY)
+        .and_then(|name| context.find(&context.family_ids, &name));
+    let mut does = effects::does(&mut fields, keys::DOES, context);
+    for common in family.iter().flat_map(|family| &context.families[*family].does) {
+        if !does.iter().any(|own| own.effect == common.effect) {
+            does.push(Does {
+                from_family: true,
+                ..common.clone()
+            });
+        }
     }
-    let of_effects = effects::of_cause(
-        &mut fields,
-        entry.file,
-        said.effects,
-        said.families,
-        said.states,
-        context,
-        findings,
-    );
-    let source = sources::sources(&mut fields, findings);
-    fields.finish(findings);
-    Cause {
+    let cause = Cause {
         id: entry.id().to_owned(),
         name,
         place,
         job,
-        parts: context.parts(&parts, findings),
-        base: of_effects.base,
-        family: of_effects.family,
-        does: of_effects.does,
-        mechanism,
-        remedy,
-        proof,
-        caution,
-        repair_minutes,
-        requires,
-        prevent,
-        source,
+        parts,
+        base,
+        family,
+        does,
+        mechanism: fields.prose(keys::MECHANISM),
+        remedy: fields.prose(keys::REMEDY),
+        proof: fields.prose(keys::PROOF),
+        caution: with_exposures(fields.prose(keys::CAUTION), &mut fields, keys::EXPOSES),
+        repair_minutes: fields.number_if(keys::REPAIR_MINUTES),
+        requires: context.all(&context.requirements, &mut fields, keys::REQUIRES),
+        prevent: prevent(&mut fields),
+        source: sources::sources(&mut fields, keys::SOURCE),
+    };
+    fields.finish();
+    cause
+}
+
+fn prevent(fields: &mut Fields<'_>) -> Vec<Prevention> {
+    let items = fields.items(keys::PREVENT, "a list of tables");
+    let advices = items.map(|value| {
+        let mut inner = fields.inner("an advice of `prevent`".to_owned(), value);
+        let advice = Prevention {
+            text: inner.prose(advice::TEXT),
+            rule: inner.prose_if(advice::RULE),
+        };
+        inner.finish();
+        advice
+    });
+    advices.collect()
+}
+
+/// How common a cause is: a word, or a table with `usual` and words by part.
+fn commonness(fields: &mut Fields<'_>, context: Context<'_>) -> Option<Commonness> {
+    let frequency = |text: &Text<'_>| word_of::<Frequency>("frequency", text, Frequency::ALL, context.sink);
+    let value = fields.value(keys::BASE)?;
+    if let Raw::Text(text) = value.get_ref() {
+        let place = fields.at(value);
+        return Some(Commonness {
+            usual: frequency(&Text { text, place })?,
+            with: IndexMap::new(),
+        });
     }
+    let mut inner = fields.inner("`base`".to_owned(), value);
+    let usual = inner.word(base::USUAL);
+    let mut with = IndexMap::new();
+    for (part, word) in inner.text_pairs(base::WITH) {
+        let known = context.find(&context.parts, &part).is_some();
+        if let Some(word) = frequency(&word).filter(|_| known) {
+            with.insert(part.owned(), word);
+        }
+    }
+    inner.finish();
+    Some(Commonness { usual, with })
 }

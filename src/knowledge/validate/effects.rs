@@ -2,95 +2,48 @@
 
 use rustc_hash::FxHashMap;
 
-use crate::knowledge::chance::{CHANCES, spread};
 use crate::knowledge::document::{Entry, check_id};
-use crate::knowledge::fields::{Fields, Text, pairs_of, word_of};
-use crate::knowledge::finding::{Code, Finding, Stretch};
-use crate::knowledge::model::{
-    CauseIndex, Commonness, Does, Effect, EffectIndex, EffectState, Family, FamilyIndex, Follows, Outcome,
-    Shown,
-};
-use crate::knowledge::nearest;
-use crate::knowledge::raw::{Placed, Raw};
+use crate::knowledge::fields::{Fields, Key, Text, pairs_of};
+use crate::knowledge::finding::Code;
+use crate::knowledge::model::{CauseIndex, Does, Effect, EffectIndex, EffectState, Family, Follows, Shown};
+use crate::knowledge::raw::Raw;
 
-use super::commonness;
 use super::context::Context;
+use super::states::{SUM_TOLERANCE, States, StatesOf, chance};
+use crate::knowledge::fields::keys::{effect as keys, family, state};
 
 /// The effect whose states are the complaints.
-pub(super) const COMPLAINT: &str = "complaint";
+const COMPLAINT: &str = "complaint";
 
-/// How far shares and chances may be from 1 before it is a slip rather than rounding.
-const SUM_TOLERANCE: f64 = 0.002;
-
-/// States of every effect by id, for those who name them.
-pub(super) struct States<'d> {
-    effects: Vec<(&'d str, FxHashMap<&'d str, usize>)>,
+/// Reads what every effect is and the states it has; what it follows from is read by [`follow`], once all are known.
+pub(super) fn effects<'c>(entries: &[Entry<'c>], context: Context<'c>) -> (Vec<Effect>, States) {
+    let read = entries.iter().map(|entry| effect(entry, context));
+    let (effects, states) = read.unzip();
+    (effects, States(states))
 }
 
-/// Reads what an effect is; what it follows from is read by [`follows`], once all are known.
-pub(super) fn effects<'d>(
-    entries: &[Entry<'d>],
-    context: &Context<'_>,
-    findings: &mut Vec<Finding>,
-) -> (Vec<Effect>, States<'d>) {
-    let mut states = States { effects: Vec::new() };
-    let mut list: Vec<Effect> = entries
-        .iter()
-        .map(|entry| {
-            let (effect, places) = effect(entry, context, findings);
-            states.effects.push((entry.id(), places));
-            effect
-        })
-        .collect();
-    for (place, entry) in entries.iter().enumerate() {
-        follows(place, entry, &mut list, &states, context, findings);
-    }
-    for (place, entry) in entries.iter().enumerate() {
-        if in_a_circle(place, &list) {
-            findings.push(Finding::error(
-                Code::EffectCircle,
-                entry.place(),
-                format!("effect `{}` follows from itself", entry.id()),
-                "what follows from what must end at something that follows from nothing",
-            ));
-            list[place].follows = None;
-        }
-    }
-    (list, states)
-}
-
-fn effect<'d>(
-    entry: &Entry<'d>,
-    context: &Context<'_>,
-    findings: &mut Vec<Finding>,
-) -> (Effect, FxHashMap<&'d str, usize>) {
-    let broken = context.is_broken(entry);
-    let what = format!("effect `{}`", entry.id());
-    let mut fields = Fields::new(what, entry.place(), entry.value, broken, findings);
-    let name = fields.prose("name", findings);
+fn effect<'c>(entry: &Entry<'c>, context: Context<'c>) -> (Effect, StatesOf) {
+    let mut fields = context.fields("effect", entry);
+    let name = fields.prose(keys::NAME);
     let mut states = Vec::new();
     let mut places = FxHashMap::default();
-    for (id, value) in fields.pairs("states", findings) {
-        check_id(id.text, id.place.clone(), findings);
-        let place = Stretch {
-            file: entry.file,
-            span: value.span(),
-        };
-        let mut inner = Fields::new(format!("state `{}`", id.text), place, value, broken, findings);
-        let usual = inner.number("usual", 0.0001, 0.9999, findings);
-        let says = inner.prose("says", findings);
-        inner.finish(findings);
-        places.insert(id.text, states.len());
+    for (id, value) in fields.pairs(keys::STATES) {
+        check_id(id.text, id.place.clone(), context.sink);
+        let mut inner = fields.inner(format!("state `{}`", id.text), value);
+        let usual = inner.number(state::USUAL);
+        let says = inner.prose(state::SAYS);
+        inner.finish();
+        places.insert(id.owned(), states.len());
         states.push(EffectState {
-            id: id.text.to_owned(),
+            id: id.owned(),
             usual,
             says,
         });
     }
-    fields.value("follows");
+    fields.value(keys::FOLLOWS);
     let total: f64 = states.iter().map(|state| state.usual).sum();
-    if !broken && (states.len() < 2 || (total - 1.0).abs() > SUM_TOLERANCE) {
-        findings.push(Finding::error(
+    if !fields.broken() && (states.len() < 2 || (total - 1.0).abs() > SUM_TOLERANCE) {
+        context.sink.error(
             Code::UsualSum,
             entry.place(),
             format!(
@@ -98,12 +51,17 @@ fn effect<'d>(
                 entry.id()
             ),
             "correct the shares; they are those met among all callbacks",
-        ));
+        );
     }
     for state in &mut states {
         state.usual /= total.max(f64::MIN_POSITIVE);
     }
-    fields.finish(findings);
+    fields.finish();
+    let named = StatesOf {
+        id: entry.id().to_owned(),
+        places,
+        usual: states.iter().map(|state| state.usual).collect(),
+    };
     let effect = Effect {
         id: entry.id().to_owned(),
         name,
@@ -111,62 +69,61 @@ fn effect<'d>(
         on_complaint: Vec::new(),
         follows: None,
     };
-    (effect, places)
+    (effect, named)
+}
+
+/// Reads what each effect follows from.
+pub(super) fn follow(entries: &[Entry<'_>], effects: &mut [Effect], context: Context<'_>) {
+    for (own, (entry, effect)) in entries.iter().zip(&mut *effects).enumerate() {
+        follows(EffectIndex(own), entry, effect, context);
+    }
+    for (place, entry) in entries.iter().enumerate() {
+        if in_a_circle(place, effects) {
+            context.sink.error(
+                Code::EffectCircle,
+                entry.place(),
+                format!("effect `{}` follows from itself", entry.id()),
+                "what follows from what must end at something that follows from nothing",
+            );
+            effects[place].follows = None;
+        }
+    }
 }
 
 /// Reads the rows `follows.OTHER.STATE`: how an effect is shared where another one is in a state.
-fn follows(
-    own: usize,
-    entry: &Entry<'_>,
-    list: &mut [Effect],
-    states: &States<'_>,
-    context: &Context<'_>,
-    findings: &mut Vec<Finding>,
-) {
-    let Some(value) = entry
-        .value
-        .get_ref()
-        .as_table()
-        .and_then(|table| table.get("follows"))
-    else {
-        return;
-    };
-    let Some(parents) = value.get_ref().as_table() else {
-        return;
-    };
-    for (parent, rows) in pairs_of(entry.file, parents) {
-        let Some(other) = context.effects.find(&parent, findings) else {
+fn follows(own: EffectIndex, entry: &Entry<'_>, effect: &mut Effect, context: Context<'_>) {
+    let (file, sink) = (entry.file, context.sink);
+    let parents = entry.value.get_ref().get(keys::FOLLOWS.name);
+    let parents = parents.and_then(|value| value.get_ref().as_table());
+    for (parent, rows) in parents.into_iter().flat_map(|table| pairs_of(file, table)) {
+        let Some(other) = context.find(&context.effect_ids, &parent) else {
             continue;
         };
-        let Some(rows) = rows.get_ref().as_table() else {
-            continue;
-        };
-        for (state, row) in pairs_of(entry.file, rows) {
-            let Some(given) = states.find(other, &state, findings) else {
+        let rows = rows.get_ref().as_table();
+        for (state, row) in rows.into_iter().flat_map(|table| pairs_of(file, table)) {
+            let Some(given) = context.states.find(other, &state, sink) else {
                 continue;
             };
-            let usual: Vec<f64> = list[own].states.iter().map(|state| state.usual).collect();
-            let Some(shares) = stated(own, row, entry.file, &usual, states, findings) else {
+            let Some(shares) = context.states.shares(own, row, file, sink) else {
                 continue;
             };
             if parent.text == COMPLAINT {
-                list[own].on_complaint.push((given, shares));
+                effect.on_complaint.push((given, shares));
                 continue;
             }
-            let width = list[other].states.len();
-            let known = list[own].follows.get_or_insert_with(|| Follows {
-                effect: EffectIndex(other),
-                given: vec![None; width],
+            let known = effect.follows.get_or_insert_with(|| Follows {
+                effect: other,
+                given: vec![None; context.states.0[other.place()].usual.len()],
             });
-            if known.effect.0 == other {
+            if known.effect == other {
                 known.given[given] = Some(shares);
             } else {
-                findings.push(Finding::error(
+                sink.error(
                     Code::EffectCircle,
                     parent.place.clone(),
                     format!("effect `{}` follows from two others", entry.id()),
                     "let it follow from the complaint and one other effect at most",
-                ));
+                );
             }
         }
     }
@@ -184,245 +141,69 @@ fn in_a_circle(start: usize, list: &[Effect]) -> bool {
     false
 }
 
-impl States<'_> {
-    fn find(&self, effect: usize, text: &Text<'_>, findings: &mut Vec<Finding>) -> Option<usize> {
-        let (id, states) = &self.effects[effect];
-        let found = states.get(text.text).copied();
-        if found.is_none() {
-            findings.push(Finding::error(
-                Code::UnknownState,
-                text.place.clone(),
-                format!("effect `{id}` has no state `{}`", text.text),
-                nearest::did_you_mean_after(
-                    findings.len(),
-                    text.text,
-                    states.keys().copied(),
-                    "use one of its states, or add this one to the effect",
-                ),
-            ));
-        }
-        found
-    }
-}
-
-/// A chance: a word or a number between 0 and 1.
-fn chance(name: &Text<'_>, value: &Placed<Raw<'_>>, findings: &mut Vec<Finding>) -> Option<f64> {
-    let place = Stretch {
-        file: name.place.file,
-        span: value.span(),
-    };
-    if let Raw::Text(text) = value.get_ref() {
-        let text = Text {
-            text: text.as_ref(),
-            place,
-        };
-        return word_of("chance", &text, CHANCES, findings);
-    }
-    let number = value
-        .get_ref()
-        .as_number()
-        .filter(|chance| *chance > 0.0 && *chance < 1.0);
-    if number.is_none() {
-        findings.push(Finding::error(
-            Code::BadFigure,
-            place,
-            format!(
-                "the chance of `{}` is no number between 0 and 1 and no word",
-                name.text
-            ),
-            "write a word such as \"mostly\", or a number above 0 and below 1",
-        ));
-    }
-    number
-}
-
-/// A table of states and chances as a whole distribution.
-fn stated(
-    effect: usize,
-    value: &Placed<Raw<'_>>,
-    file: usize,
-    usual: &[f64],
-    states: &States<'_>,
-    findings: &mut Vec<Finding>,
-) -> Option<Vec<f64>> {
-    let place = Stretch {
-        file,
-        span: value.span(),
-    };
-    let Some(table) = value.get_ref().as_table() else {
-        findings.push(Finding::error(
-            Code::WrongType,
-            place,
-            "expected a table in braces of states and chances",
-            "write `{ state = \"mostly\" }`",
-        ));
-        return None;
-    };
-    let mut named = vec![None; usual.len()];
-    for (state, value) in pairs_of(file, table) {
-        let found = states.find(effect, &state, findings);
-        let chance = chance(&state, value, findings);
-        if let (Some(found), Some(chance)) = (found, chance) {
-            named[found] = Some(chance);
-        }
-    }
-    let total: f64 = named.iter().flatten().sum();
-    if total > 1.0 + SUM_TOLERANCE {
-        findings.push(Finding::error(
-            Code::ChanceSum,
-            place,
-            format!("the chances add up to {total:.2}, more than 1"),
-            "lower them; states that are not named share what is left",
-        ));
-    }
-    Some(spread(usual, &named))
-}
-
 /// Reads `does.EFFECT = { STATE = chance }` of a cause or a family.
-pub(super) fn does(
-    fields: &mut Fields<'_>,
-    file: usize,
-    effects: &[Effect],
-    states: &States<'_>,
-    context: &Context<'_>,
-    findings: &mut Vec<Finding>,
-) -> Vec<Does> {
-    let mut list = Vec::new();
-    for (name, value) in fields.pairs("does", findings) {
-        let Some(effect) = context.effects.find(&name, findings) else {
-            continue;
-        };
-        let usual: Vec<f64> = effects[effect].states.iter().map(|state| state.usual).collect();
-        if let Some(shares) = stated(effect, value, file, &usual, states, findings) {
-            list.push(Does {
-                effect: EffectIndex(effect),
-                shares,
-                from_family: false,
-            });
-        }
-    }
-    list
+pub(super) fn does(fields: &mut Fields<'_>, key: Key, context: Context<'_>) -> Vec<Does> {
+    let file = fields.place().file;
+    let pairs = fields.pairs(key).into_iter();
+    let said = pairs.filter_map(|(name, value)| {
+        let effect = context.find(&context.effect_ids, &name)?;
+        Some(Does {
+            effect,
+            shares: context.states.shares(effect, value, file, context.sink)?,
+            from_family: false,
+        })
+    });
+    said.collect()
 }
 
 /// Reads the families: what is common to a kind of causes.
-pub(super) fn families(
-    entries: &[Entry<'_>],
-    effects: &[Effect],
-    states: &States<'_>,
-    context: &Context<'_>,
-    findings: &mut Vec<Finding>,
-) -> Vec<Family> {
-    entries
-        .iter()
-        .map(|entry| {
-            let what = format!("family `{}`", entry.id());
-            let broken = context.is_broken(entry);
-            let mut fields = Fields::new(what, entry.place(), entry.value, broken, findings);
-            let does = does(&mut fields, entry.file, effects, states, context, findings);
-            fields.finish(findings);
-            Family {
-                id: entry.id().to_owned(),
-                does,
-            }
-        })
-        .collect()
-}
-
-/// What a cause is of its own and through its family.
-pub(super) struct OfCause {
-    pub(super) base: Option<Commonness>,
-    pub(super) family: Option<FamilyIndex>,
-    pub(super) does: Vec<Does>,
-}
-
-/// What a cause says of effects, with what its family says where it is silent; and how common it is.
-pub(super) fn of_cause(
-    fields: &mut Fields<'_>,
-    file: usize,
-    effects: &[Effect],
-    families: &[Family],
-    states: &States<'_>,
-    context: &Context<'_>,
-    findings: &mut Vec<Finding>,
-) -> OfCause {
-    let base = fields.value("base").and_then(|value| {
-        let place = Stretch {
-            file,
-            span: value.span(),
-        };
-        let name = Text { text: "base", place };
-        commonness::commonness(file, &name, value, context, findings)
-    });
-    let mut list = does(fields, file, effects, states, context, findings);
-    let family = fields
-        .text_if("family", findings)
-        .and_then(|name| context.families.find(&name, findings));
-    for common in family.iter().flat_map(|family| &families[*family].does) {
-        if !list.iter().any(|own| own.effect == common.effect) {
-            list.push(Does {
-                from_family: true,
-                ..common.clone()
-            });
+pub(super) fn families<'c>(entries: &[Entry<'c>], context: Context<'c>) -> Vec<Family> {
+    let families = entries.iter().map(|entry| {
+        let mut fields = context.fields("family", entry);
+        let does = does(&mut fields, family::DOES, context);
+        fields.finish();
+        Family {
+            id: entry.id().to_owned(),
+            does,
         }
-    }
-    OfCause {
-        base,
-        family: family.map(FamilyIndex),
-        does: list,
-    }
+    });
+    families.collect()
 }
 
-/// What an outcome shows of effects, which causes it finds, and whether it says nothing.
-pub(super) fn of_outcome(
-    fields: &mut Fields<'_>,
-    outcome: &mut Outcome,
-    states: &States<'_>,
-    context: &Context<'_>,
-    findings: &mut Vec<Finding>,
-) {
-    for (name, value) in fields.pairs("shows", findings) {
-        let Some(effect) = context.effects.find(&name, findings) else {
+/// What an outcome shows: for each effect a state, or a list of states.
+pub(super) fn shown(fields: &mut Fields<'_>, key: Key, context: Context<'_>) -> Vec<Shown> {
+    let mut shown = Vec::new();
+    for (name, value) in fields.pairs(key) {
+        let Some(effect) = context.find(&context.effect_ids, &name) else {
             continue;
         };
-        let written: Vec<&Placed<Raw<'_>>> = match value.get_ref() {
-            Raw::List(items) => items.iter().collect(),
-            _ => vec![value],
+        let written = match value.get_ref() {
+            Raw::List(items) => items.as_slice(),
+            _ => std::slice::from_ref(value),
         };
-        let mut shown = Vec::new();
-        for value in written {
-            let place = Stretch {
-                file: name.place.file,
-                span: value.span(),
-            };
+        let states = written.iter().filter_map(|value| {
             let Some(text) = value.get_ref().as_str() else {
-                fields.wrong(name.text, value, "a state, or a list of states", findings);
-                continue;
+                fields.wrong(name.text, value, "a state, or a list of states");
+                return None;
             };
-            if let Some(state) = states.find(effect, &Text { text, place }, findings) {
-                shown.push(state);
-            }
-        }
-        outcome.shows.push(Shown {
-            effect: EffectIndex(effect),
-            states: shown,
+            let place = fields.at(value);
+            context.states.find(effect, &Text { text, place }, context.sink)
+        });
+        shown.push(Shown {
+            effect,
+            states: states.collect(),
         });
     }
-    for (cause, value) in fields.pairs("finds", findings) {
-        let found = context.causes.find(&cause, findings);
-        if let (Some(found), Some(chance)) = (found, chance(&cause, value, findings)) {
-            outcome.finds.push((CauseIndex(found), chance));
-        }
-    }
-    outcome.says_nothing = fields.flag("says-nothing", findings);
-    if outcome.says_nothing && !(outcome.shows.is_empty() && outcome.finds.is_empty()) {
-        findings.push(Finding::error(
-            Code::SilentAndSpeaking,
-            fields.place(),
-            format!(
-                "outcome `{}` says nothing and shows or finds something",
-                outcome.id
-            ),
-            "remove `says-nothing`, or what it shows and finds",
-        ));
-    }
+    shown
+}
+
+/// Which causes an outcome finds, with the chance of each.
+pub(super) fn found(fields: &mut Fields<'_>, key: Key, context: Context<'_>) -> Vec<(CauseIndex, f64)> {
+    let pairs = fields.pairs(key).into_iter();
+    let found = pairs.filter_map(|(cause, value)| {
+        let found = context.find(&context.causes, &cause);
+        let chance = chance(&cause, value, context.sink);
+        found.zip(chance)
+    });
+    found.collect()
 }

@@ -5,10 +5,9 @@
 //! mention of the entry. The result may be used only when no finding is an error; [`super::load`] sees to it.
 
 mod causes;
-mod commonness;
+mod cautions;
 mod context;
 mod effects;
-mod exposures;
 mod facts;
 mod holds;
 mod inputs;
@@ -16,15 +15,18 @@ mod outcomes;
 mod requirements;
 pub(super) mod routes;
 mod sources;
-pub(super) mod tests;
-pub(super) mod words;
+mod states;
+mod tests;
+mod whole_test;
 
-use context::{Context, Ids};
+use context::{Ids, Known};
+use states::States;
 
 use crate::standards::calculation::Calculation;
 
 use super::document::{Documents, Entry, Section};
-use super::finding::{Code, Finding};
+use super::finding::{Code, Finding, Sink};
+use super::indexed::Indexed;
 use super::model::Knowledge;
 
 /// Makes the valid form; it is whole only when no finding is an error.
@@ -33,78 +35,83 @@ pub(super) fn validate<'d>(
     catalog: &'static [Calculation],
     findings: &mut Vec<Finding>,
 ) -> Knowledge {
-    let equipment_entries = documents.entries(Section::Equipment, findings);
-    let accessory_entries = documents.entries(Section::Accessory, findings);
-    let fact_entries = documents.entries(Section::Fact, findings);
-    let requirement_entries = documents.entries(Section::Requirement, findings);
-    let hold_entries = documents.entries(Section::Hold, findings);
-    let effect_entries = documents.entries(Section::Effect, findings);
-    let family_entries = documents.entries(Section::Family, findings);
-    let cause_entries = documents.entries(Section::Cause, findings);
-    let test_entries = documents.entries(Section::Test, findings);
-    let tree_files = routes::files(documents, findings);
+    let sink = Sink::default();
+    let knowledge = read(documents, catalog, &sink);
+    findings.append(&mut sink.into_findings());
+    knowledge
+}
 
-    let mut equipment = facts::equipment(&equipment_entries, documents, findings);
-    let accessories = facts::accessories(&accessory_entries, documents, &mut equipment, findings);
+fn read<'d>(documents: &'d Documents<'d>, catalog: &'static [Calculation], sink: &'d Sink) -> Knowledge {
+    let of = |section| documents.entries(section, sink);
+    let equipment_entries = of(Section::Equipment);
+    let accessory_entries = of(Section::Accessory);
+    let fact_entries = of(Section::Fact);
+    let requirement_entries = of(Section::Requirement);
+    let hold_entries = of(Section::Hold);
+    let effect_entries = of(Section::Effect);
+    let family_entries = of(Section::Family);
+    let cause_entries = of(Section::Cause);
+    let test_entries = of(Section::Test);
+    let tree_files = routes::files(documents, sink);
+
+    let mut equipment = facts::equipment(&equipment_entries, documents, sink);
+    let accessories = facts::accessories(&accessory_entries, documents, &mut equipment, sink);
     let mut parts: Vec<&str> = equipment
         .iter()
-        .flat_map(|e| e.parts.iter().map(String::as_str))
+        .flat_map(|kind| kind.parts.iter().map(String::as_str))
         .chain(accessories.iter().map(|accessory| accessory.id.as_str()))
         .collect();
     parts.sort_unstable();
     parts.dedup();
-    let context = Context {
-        parts: Ids::new("part", Code::UnknownPart, parts),
-        facts: Ids::new("fact", Code::UnknownFact, fact_entries.iter().map(Entry::id)),
-        requirements: Ids::new(
-            "requirement",
-            Code::UnknownRequirement,
-            requirement_entries.iter().map(Entry::id),
-        ),
-        holds: Ids::new("hold", Code::UnknownHold, hold_entries.iter().map(Entry::id)),
-        effects: Ids::new(
-            "effect",
-            Code::UnknownEffect,
-            effect_entries.iter().map(Entry::id),
-        ),
-        families: Ids::new(
-            "family",
-            Code::UnknownFamily,
-            family_entries.iter().map(Entry::id),
-        ),
-        causes: Ids::new("cause", Code::UnknownCause, cause_entries.iter().map(Entry::id)),
-        tests: Ids::new("test", Code::UnknownTest, test_entries.iter().map(Entry::id)),
-        trees: Ids::new("tree", Code::UnknownTree, tree_files.iter().map(|tree| tree.id)),
+    let ids = |entries: &[Entry<'d>]| entries.iter().map(Entry::id).collect::<Vec<_>>();
+    let mut known = Known {
         catalog,
         documents,
+        parts: Ids::new("part", Code::UnknownPart, parts),
+        fact_ids: Ids::new("fact", Code::UnknownFact, ids(&fact_entries)),
+        requirements: Ids::new("requirement", Code::UnknownRequirement, ids(&requirement_entries)),
+        holds: Ids::new("hold", Code::UnknownHold, ids(&hold_entries)),
+        effect_ids: Ids::new("effect", Code::UnknownEffect, ids(&effect_entries)),
+        family_ids: Ids::new("family", Code::UnknownFamily, ids(&family_entries)),
+        causes: Ids::new("cause", Code::UnknownCause, ids(&cause_entries)),
+        test_ids: Ids::new("test", Code::UnknownTest, ids(&test_entries)),
+        trees: Ids::new("tree", Code::UnknownTree, tree_files.iter().map(|tree| tree.id)),
+        measured: tests::all_measured(&test_entries),
+        facts: Indexed::default(),
+        states: States::default(),
+        effects: Indexed::default(),
+        families: Indexed::default(),
+        tests: Indexed::default(),
     };
-    let facts = facts::facts(&fact_entries, &context, findings);
-    let (effects, states) = effects::effects(&effect_entries, &context, findings);
-    let families = effects::families(&family_entries, &effects, &states, &context, findings);
-    let said = causes::Said {
-        effects: &effects,
-        families: &families,
-        states: &states,
-    };
-    let causes = causes::causes(&cause_entries, said, &context, findings);
-    let measured = tests::all_measured(&test_entries);
-    let requirements =
-        requirements::requirements(&requirement_entries, &facts, &measured, &context, findings);
-    let tests = tests::tests(&test_entries, &facts, &states, &context, findings);
-    let holds = holds::holds(&hold_entries, &tests, &context, findings);
-    let trees = routes::trees(&tree_files, &tests, &context, findings);
-    drop(context);
+    known.facts = facts::facts(&fact_entries, known.with(sink)).into();
+    let (mut effects, states) = effects::effects(&effect_entries, known.with(sink));
+    known.states = states;
+    effects::follow(&effect_entries, &mut effects, known.with(sink));
+    known.effects = effects.into();
+    known.families = effects::families(&family_entries, known.with(sink)).into();
+    let causes = causes::causes(&cause_entries, known.with(sink)).into();
+    let requirements = requirements::requirements(&requirement_entries, known.with(sink)).into();
+    known.tests = tests::tests(&test_entries, &known, sink);
+    let holds = holds::holds(&hold_entries, known.with(sink)).into();
+    let trees = routes::trees(&tree_files, known.with(sink)).into();
+    let Known {
+        facts,
+        effects,
+        families,
+        tests,
+        ..
+    } = known;
     Knowledge {
         equipment: equipment.into(),
         accessories,
-        facts: facts.into(),
-        requirements: requirements.into(),
-        holds: holds.into(),
-        effects: effects.into(),
-        families: families.into(),
-        causes: causes.into(),
+        facts,
+        requirements,
+        holds,
+        effects,
+        families,
+        causes,
         tests,
-        trees: trees.into(),
+        trees,
         fingerprint: documents.files.fingerprint(),
     }
 }

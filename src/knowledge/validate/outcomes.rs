@@ -1,112 +1,63 @@
-//! Outcomes of a test: shares, bounds and defects.
+//! Outcomes of a test as they are written: shares, bounds and defects.
 
-use crate::knowledge::document::{Entry, check_id};
+use crate::knowledge::document::check_id;
 use crate::knowledge::fields::{Fields, Text};
 use crate::knowledge::finding::{Code, Finding, Stretch};
 use crate::knowledge::indexed::Indexed;
-use crate::knowledge::model::{
-    Bound, BoundOf, Defect, Fact, FactIndex, Outcome, OutcomeIndex, TestIndex, TestKind,
-};
-use crate::knowledge::nearest;
+use crate::knowledge::model::{Bound, BoundOf, Defect, Outcome, OutcomeIndex, TestKind};
 use crate::knowledge::raw::Raw;
 use crate::quantity::{Kind, ValueKind};
-use crate::standards::calculation::Calculation;
 
-use super::context::{Context, Measured};
-use super::effects::{self, States};
-use super::{facts, holds, inputs, words};
+use super::context::Context;
+use super::whole_test::{Written, check};
+use super::{effects, facts, inputs};
+use crate::knowledge::fields::keys::{defect, outcome as keys};
 
-/// How far the shares of a test may be from 1 before it is a slip rather than rounding.
-const SUM_TOLERANCE: f64 = 0.001;
-
-/// The verdict every calculation can reach; it moves nothing and has no outcome of its own.
-const CANNOT_TELL: &str = "cannot-tell";
-
-/// One outcome with where its parts stand.
-struct Written {
-    outcome: Outcome,
-    id: Stretch,
-    bound: Option<Stretch>,
-}
-
-#[expect(
-    clippy::too_many_arguments,
-    reason = "one reader of one table; a struct would only rename them"
-)]
+/// The outcomes of the test with this id.
 pub(super) fn outcomes(
     fields: &mut Fields<'_>,
-    entry: &Entry<'_>,
+    test: &str,
     kind: &TestKind,
-    facts: &[Fact],
-    measured: &Measured,
-    states: &States<'_>,
-    context: &Context<'_>,
-    findings: &mut Vec<Finding>,
+    context: Context<'_>,
 ) -> Indexed<OutcomeIndex, Outcome> {
-    let values = fields.tables("outcome", findings);
+    let values = fields.items(crate::knowledge::fields::keys::test::OUTCOME, "a list of tables");
     let mut list: Vec<Written> = Vec::with_capacity(values.len());
     for value in values {
-        let place = Stretch {
-            file: entry.file,
-            span: value.span(),
-        };
-        let what = format!("an outcome of `{}`", entry.id());
-        let mut inner = Fields::new(what, place, value, fields.broken(), findings);
-        let id = inner.text("id", findings);
+        let mut inner = fields.inner(format!("an outcome of `{test}`"), value);
+        let id = inner.text(keys::ID);
         if !id.text.is_empty() {
-            check_id(id.text, id.place.clone(), findings);
-            if id.text == "unknown" {
-                findings.push(Finding::error(
-                    Code::BadId,
-                    id.place.clone(),
-                    "`unknown` stands for \"could not check\" in every test",
-                    "give this outcome another id",
-                ));
-            }
-            if let Some(first) = list.iter().find(|other| other.outcome.id == id.text) {
-                findings.push(
-                    Finding::error(
-                        Code::DuplicateId,
-                        id.place.clone(),
-                        format!("outcome `{}` stands twice in `{}`", id.text, entry.id()),
-                        "give one of them another id, or remove it",
-                    )
-                    .also(first.id.clone(), "first here"),
-                );
-            }
+            check_outcome_id(&id, test, &list, context);
         }
-        let label = inner.prose("label", findings);
-        let usual = inner.number("usual", 0.0, 1.0, findings);
+        let label = inner.prose(keys::LABEL);
+        let usual = inner.number(keys::USUAL);
         let (bound, bound_place) = match kind {
-            TestKind::Reading { unit, symbol, .. } => bound(
-                &mut inner,
-                *unit,
-                symbol,
-                entry.id(),
-                facts,
-                measured,
-                context,
-                findings,
-            ),
+            TestKind::Reading { unit, symbol, .. } => bound(&mut inner, *unit, symbol, test, context),
             _ => (None, None),
         };
-        let defect = defect(&mut inner, kind, context, findings);
-        let raises = holds::raised(&mut inner, context, findings);
-        let fit = context.fit(&mut inner, findings);
-        let mut outcome = Outcome {
-            id: id.text.to_owned(),
+        let outcome = Outcome {
+            id: id.owned(),
             label,
             usual,
             bound,
-            shows: Vec::new(),
-            finds: Vec::new(),
-            says_nothing: false,
-            defect,
-            raises,
-            fit,
+            defect: defect(&mut inner, kind, context),
+            raises: context.all(&context.holds, &mut inner, keys::RAISES),
+            fit: context.fit(&mut inner, [keys::PARTS, keys::WITHOUT]),
+            shows: effects::shown(&mut inner, keys::SHOWS, context),
+            finds: effects::found(&mut inner, keys::FINDS, context),
+            says_nothing: inner.flag(keys::SAYS_NOTHING),
         };
-        effects::of_outcome(&mut inner, &mut outcome, states, context, findings);
-        inner.finish(findings);
+        if outcome.says_nothing && !(outcome.shows.is_empty() && outcome.finds.is_empty()) {
+            context.sink.error(
+                Code::SilentAndSpeaking,
+                inner.place(),
+                format!(
+                    "outcome `{}` says nothing and shows or finds something",
+                    outcome.id
+                ),
+                "remove `says-nothing`, or what it shows and finds",
+            );
+        }
+        inner.finish();
         list.push(Written {
             outcome,
             id: id.place,
@@ -114,147 +65,114 @@ pub(super) fn outcomes(
         });
     }
     if !fields.broken() {
-        check_sum(fields, &list, findings);
-        match kind {
-            TestKind::Look => {}
-            TestKind::Reading { .. } => check_bounds(fields, &list, findings),
-            TestKind::Calculation { calculation, .. } => {
-                if let Some(known) = inputs::find(calculation, context) {
-                    check_verdicts(fields, known, &list, findings);
-                }
-            }
-        }
+        check(fields, kind, &list, context);
     }
     list.into_iter().map(|written| written.outcome).collect()
 }
 
-fn check_sum(fields: &Fields<'_>, list: &[Written], findings: &mut Vec<Finding>) {
-    if list.len() < 2 {
-        findings.push(Finding::error(
-            Code::TooFewOutcomes,
-            fields.place(),
-            format!(
-                "{} has {} outcomes, expected 2 or more",
-                fields.what(),
-                list.len()
-            ),
-            "a test that can end in one way only tells nothing; add the other outcomes",
-        ));
-        return;
-    }
-    let sum: f64 = list.iter().map(|written| written.outcome.usual).sum();
-    if (sum - 1.0).abs() > SUM_TOLERANCE {
-        let finding = Finding::error(
-            Code::UsualSum,
-            fields.place(),
-            format!(
-                "the `usual` shares of {} add up to {sum:.3}, expected 1",
-                fields.what()
-            ),
-            "correct the shares; they are those met among all callbacks",
+fn check_outcome_id(id: &Text<'_>, test: &str, before: &[Written], context: Context<'_>) {
+    check_id(id.text, id.place.clone(), context.sink);
+    if id.text == "unknown" {
+        context.sink.error(
+            Code::BadId,
+            id.place.clone(),
+            "`unknown` stands for \"could not check\" in every test",
+            "give this outcome another id",
         );
-        findings.push(finding);
     }
-    for written in list.iter().filter(|written| written.outcome.usual <= 0.0) {
-        findings.push(Finding::error(
-            Code::BadFigure,
-            written.id.clone(),
-            format!("outcome `{}` is never met: its `usual` is 0", written.outcome.id),
-            "give it a small share, such as 0.01; what cannot happen cannot count as evidence",
-        ));
+    if let Some(first) = before.iter().find(|other| other.outcome.id == id.text) {
+        context.sink.push(
+            Finding::error(
+                Code::DuplicateId,
+                id.place.clone(),
+                format!("outcome `{}` stands twice in `{test}`", id.text),
+                "give one of them another id, or remove it",
+            )
+            .also(first.id.clone(), "first here"),
+        );
     }
 }
 
-#[expect(
-    clippy::too_many_arguments,
-    reason = "one reader of one table; a struct would only rename them"
-)]
+/// Where the reading must lie, and where that is written.
 fn bound(
     inner: &mut Fields<'_>,
     unit: Kind,
     symbol: &str,
     test: &str,
-    facts: &[Fact],
-    measured: &Measured,
-    context: &Context<'_>,
-    findings: &mut Vec<Finding>,
+    context: Context<'_>,
 ) -> (Option<Bound>, Option<Stretch>) {
-    let below = inner.value("below");
-    let above = inner.value("above");
-    let fact = inner.text_if("of", findings);
-    let reading = inner.text_if("of-reading", findings);
-    let (is_below, key, value) = match (below, above) {
-        (Some(value), None) => (true, "below", value),
-        (None, Some(value)) => (false, "above", value),
+    let refuse = |place: Stretch, message: String, fix: &str| {
+        context.sink.error(Code::BadFigure, place, message, fix);
+    };
+    let below = inner.value(keys::BELOW);
+    let above = inner.value(keys::ABOVE);
+    let fact = inner.text_if(keys::OF);
+    let reading = inner.text_if(keys::OF_READING);
+    let (key, value) = match (below, above) {
+        (Some(value), None) => (keys::BELOW, value),
+        (None, Some(value)) => (keys::ABOVE, value),
         (None, None) => {
             if let Some(of) = fact.or(reading) {
-                findings.push(Finding::error(
-                    Code::BadFigure,
+                refuse(
                     of.place,
-                    "this names what a figure multiplies, but there is no figure",
+                    "this names what a figure multiplies, but there is no figure".to_owned(),
                     "add `below = 0.9` or `above = 1.1`",
-                ));
+                );
             }
             return (None, None);
         }
         (Some(_), Some(_)) => {
-            findings.push(Finding::error(
-                Code::BadFigure,
-                inner.place_of_key("above"),
-                "an outcome has either `below` or `above`",
+            let place = inner.place_of_key(keys::ABOVE.name);
+            refuse(
+                place.clone(),
+                "an outcome has either `below` or `above`".to_owned(),
                 "split it in two outcomes; the first whose bound holds is taken",
-            ));
-            return (None, Some(inner.place_of_key("above")));
+            );
+            return (None, Some(place));
         }
     };
-    let place = inner.place_of(key);
+    let place = inner.at(value);
     if let (Some(_), Some(second)) = (&fact, &reading) {
-        findings.push(Finding::error(
-            Code::BadFigure,
+        refuse(
             second.place.clone(),
-            "a figure multiplies either a fact or a reading",
+            "a figure multiplies either a fact or a reading".to_owned(),
             "remove `of` or `of-reading`",
-        ));
+        );
     }
-    let of = bound_of(fact, reading, unit, test, facts, measured, context, findings);
+    let key = key.name;
+    let of = bound_of(fact, reading, unit, test, context);
     let figure = match (value.get_ref(), &of) {
         (Raw::Text(text), None) => {
-            let text = Text {
-                text: text.as_ref(),
-                place: place.clone(),
-            };
-            facts::figure(&text, unit, symbol, findings)
+            let place = place.clone();
+            facts::figure(&Text { text, place }, unit, symbol, context)
         }
         (Raw::Text(_), Some(_)) => {
-            findings.push(Finding::error(
-                Code::BadFigure,
+            refuse(
                 place.clone(),
                 format!("`{key}` is a figure with a unit, but it multiplies something"),
                 "write a plain multiple such as `0.9`, or remove `of`",
-            ));
+            );
             None
         }
         (number, Some(_)) => number.as_number().filter(|multiple| *multiple > 0.0).or_else(|| {
-            findings.push(Finding::error(
-                Code::BadFigure,
+            refuse(
                 place.clone(),
                 format!("`{key}` is not a multiple above 0"),
                 "write a plain number such as `0.9`",
-            ));
+            );
             None
         }),
         (_, None) => {
-            findings.push(Finding::error(
-                Code::BadFigure,
+            refuse(
                 place.clone(),
                 format!("`{key}` has no unit and nothing to multiply"),
-                format!("write a figure with its unit, such as `\"187 {symbol}\"`, or add `of = \"FACT\"`"),
-            ));
+                &format!("write a figure with its unit, such as `\"187 {symbol}\"`, or add `of = \"FACT\"`"),
+            );
             None
         }
     };
     let bound = figure.map(|figure| Bound {
-        below: is_below,
+        below: key == keys::BELOW.name,
         figure,
         of: of.flatten(),
     });
@@ -262,252 +180,75 @@ fn bound(
 }
 
 /// What the figure multiplies: nothing when none is written, an inner nothing after a finding.
-#[expect(
-    clippy::too_many_arguments,
-    reason = "one reader of one table; a struct would only rename them"
-)]
 fn bound_of(
     fact: Option<Text<'_>>,
     reading: Option<Text<'_>>,
     unit: Kind,
     test: &str,
-    facts: &[Fact],
-    measured: &Measured,
-    context: &Context<'_>,
-    findings: &mut Vec<Finding>,
+    context: Context<'_>,
 ) -> Option<Option<BoundOf>> {
-    let (text, found, given) = match (fact, reading) {
-        (Some(text), _) => {
-            let Some(index) = context.facts.find(&text, findings) else {
-                return Some(None);
-            };
-            (text, BoundOf::Fact(FactIndex(index)), Some(facts[index].kind))
-        }
-        (None, Some(text)) => {
-            let Some(index) = context.tests.find(&text, findings) else {
-                return Some(None);
-            };
-            (
-                text,
-                BoundOf::Reading(TestIndex(index)),
-                measured[index].map(ValueKind::Quantity),
-            )
-        }
+    let (is_fact, text) = match (fact, reading) {
+        (Some(text), _) => (true, text),
+        (None, Some(text)) => (false, text),
         (None, None) => return None,
     };
-    if text.text == test {
-        findings.push(Finding::error(
-            Code::KindMismatch,
-            text.place,
-            format!("`{test}` is held against itself"),
-            "name another reading",
-        ));
+    let found = if is_fact {
+        let fact = context.find(&context.fact_ids, &text);
+        fact.map(|fact| (BoundOf::Fact(fact), Some(context.facts[fact].kind)))
+    } else {
+        let reading = context.find(&context.test_ids, &text);
+        reading.map(|test| {
+            (
+                BoundOf::Reading(test),
+                context.measured[test].map(ValueKind::Quantity),
+            )
+        })
+    };
+    let Some((found, given)) = found else {
         return Some(None);
+    };
+    let refuse = |message: String, fix: &str| {
+        context
+            .sink
+            .error(Code::KindMismatch, text.place.clone(), message, fix);
+        Some(None)
+    };
+    if text.text == test {
+        return refuse(format!("`{test}` is held against itself"), "name another reading");
     }
     if given != Some(ValueKind::Quantity(unit)) {
         let given = given.map_or_else(|| "no reading".to_owned(), ValueKind::wanted);
-        findings.push(Finding::error(
-            Code::KindMismatch,
-            text.place,
+        return refuse(
             format!(
                 "`{}` is {given}, but the reading is {}",
                 text.text,
                 unit.with_article()
             ),
             "name something of the same kind",
-        ));
-        return Some(None);
+        );
     }
     Some(Some(found))
 }
 
-fn check_bounds(fields: &Fields<'_>, list: &[Written], findings: &mut Vec<Finding>) {
-    let open: Vec<&Written> = list.iter().filter(|written| written.bound.is_none()).collect();
-    match open.as_slice() {
-        [_] => {}
-        [] if list.is_empty() => {}
-        [] => findings.push(Finding::error(
-            Code::OpenOutcome,
-            fields.place(),
-            format!(
-                "every outcome of {} has a bound, so a reading may fit none",
-                fields.what()
-            ),
-            "leave one outcome without `below` and `above`; it takes the rest",
-        )),
-        [first, others @ ..] => {
-            for other in others {
-                findings.push(
-                    Finding::error(
-                        Code::OpenOutcome,
-                        other.id.clone(),
-                        format!(
-                            "outcome `{}` has no bound, and another has none either",
-                            other.outcome.id
-                        ),
-                        "give it `below` or `above`; only one takes the rest",
-                    )
-                    .also(first.id.clone(), "takes the rest"),
-                );
-            }
-        }
-    }
-    for (index, later) in list.iter().enumerate() {
-        let (Some(bound), Some(place)) = (&later.outcome.bound, &later.bound) else {
-            continue;
-        };
-        for earlier in &list[..index] {
-            let (Some(first), Some(first_place)) = (&earlier.outcome.bound, &earlier.bound) else {
-                continue;
-            };
-            if first.of != bound.of || first.below != bound.below {
-                continue;
-            }
-            let hidden = if bound.below {
-                bound.figure <= first.figure
-            } else {
-                bound.figure >= first.figure
-            };
-            if hidden {
-                findings.push(
-                    Finding::error(
-                        Code::HiddenBound,
-                        place.clone(),
-                        format!(
-                            "outcome `{}` is never taken: `{}` stands before it and takes all it would",
-                            later.outcome.id, earlier.outcome.id
-                        ),
-                        "put the narrower bound first",
-                    )
-                    .also(first_place.clone(), "taken first"),
-                );
-            }
-        }
-    }
-    check_rest(&open, list, findings);
-}
-
-/// A `below` above an `above` leaves nothing for the outcome that takes the rest.
-fn check_rest(open: &[&Written], list: &[Written], findings: &mut Vec<Finding>) {
-    let [rest] = open else { return };
-    for low in list
-        .iter()
-        .filter(|written| written.outcome.bound.as_ref().is_some_and(|bound| bound.below))
-    {
-        for high in list
-            .iter()
-            .filter(|written| written.outcome.bound.as_ref().is_some_and(|bound| !bound.below))
-        {
-            let (Some(below), Some(above)) = (&low.outcome.bound, &high.outcome.bound) else {
-                continue;
-            };
-            if below.of == above.of && below.figure > above.figure {
-                findings.push(Finding::error(
-                    Code::HiddenBound,
-                    rest.id.clone(),
-                    format!(
-                        "outcome `{}` is never taken: `{}` and `{}` overlap and leave nothing",
-                        rest.outcome.id, low.outcome.id, high.outcome.id
-                    ),
-                    "set `below` under `above`",
-                ));
-            }
-        }
-    }
-}
-
-fn check_verdicts(
-    fields: &Fields<'_>,
-    calculation: &Calculation,
-    list: &[Written],
-    findings: &mut Vec<Finding>,
-) {
-    let listed: Vec<&str> = calculation
-        .verdicts
-        .iter()
-        .map(|verdict| verdict.id)
-        .filter(|id| *id != CANNOT_TELL)
-        .collect();
-    for written in list {
-        let id = written.outcome.id.as_str();
-        if !listed.contains(&id) && !id.is_empty() {
-            let fix = if id == CANNOT_TELL {
-                "remove it; `cannot-tell` is always possible and moves nothing".to_owned()
-            } else {
-                nearest::did_you_mean(
-                    id,
-                    listed.iter().copied(),
-                    &format!("use {}", nearest::one_of(&listed)),
-                )
-            };
-            findings.push(Finding::error(
-                Code::UnknownVerdict,
-                written.id.clone(),
-                format!("`{}` has no verdict `{id}`", calculation.name),
-                fix,
-            ));
-        }
-    }
-    for verdict in calculation
-        .verdicts
-        .iter()
-        .filter(|verdict| verdict.id != CANNOT_TELL)
-    {
-        match list.iter().find(|written| written.outcome.id == verdict.id) {
-            None => findings.push(Finding::error(
-                Code::MissingVerdict,
-                fields.place(),
-                format!(
-                    "{} has no outcome for the verdict `{}`",
-                    fields.what(),
-                    verdict.id
-                ),
-                format!(
-                    "add an outcome with `id = \"{}\"`: {}",
-                    verdict.id, verdict.meaning
-                ),
-            )),
-            Some(written) if verdict.violates && written.outcome.defect.is_none() => {
-                findings.push(Finding::error(
-                    Code::UndeclaredDefect,
-                    written.id.clone(),
-                    format!(
-                        "the verdict `{}` breaks a published limit, but no `defect` stands here",
-                        verdict.id
-                    ),
-                    "add `defect = { name, hazard, job, correct, source }`",
-                ));
-            }
-            Some(_) => {}
-        }
-    }
-}
-
-fn defect(
-    inner: &mut Fields<'_>,
-    kind: &TestKind,
-    context: &Context<'_>,
-    findings: &mut Vec<Finding>,
-) -> Option<Defect> {
-    let value = inner.value("defect")?;
-    let place = inner.place_of("defect");
-    let mut fields = Fields::new("a defect".to_owned(), place, value, inner.broken(), findings);
-    let name = fields.prose("name", findings);
-    let hazard = fields.prose("hazard", findings);
-    let job = fields.word("job", words::JOBS, findings);
-    let correct = fields.text("correct", findings);
-    let source = fields.prose("source", findings);
-    fields.finish(findings);
+fn defect(inner: &mut Fields<'_>, kind: &TestKind, context: Context<'_>) -> Option<Defect> {
+    let value = inner.value(keys::DEFECT)?;
+    let mut fields = inner.inner("a defect".to_owned(), value);
+    let name = fields.prose(defect::NAME);
+    let hazard = fields.prose(defect::HAZARD);
+    let job = fields.word(defect::JOB);
+    let correct = fields.text(defect::CORRECT);
+    let source = fields.prose(defect::SOURCE);
+    fields.finish();
     let calculation = match kind {
         TestKind::Calculation { calculation, .. } => Some(calculation.as_str()),
         _ => None,
     };
-    inputs::check_placeholders(&correct, calculation, context, findings);
+    inputs::check_placeholders(&correct, calculation, context);
     Some(Defect {
         name,
         hazard,
         job,
-        correct: correct.text.to_owned(),
+        correct: correct.owned(),
         source,
     })
 }

@@ -1,56 +1,32 @@
 //! Requirements: what a repair must come to, in figures.
 
 use crate::knowledge::document::Entry;
-use crate::knowledge::fields::Fields;
-use crate::knowledge::finding::Finding;
-use crate::knowledge::model::{Fact, Requirement, RequirementIndex};
+use crate::knowledge::model::Requirement;
 
-use super::context::{Context, Measured};
-use super::{inputs, words};
+use super::context::Context;
+use super::inputs;
+use crate::knowledge::fields::keys::requirement as keys;
 
-pub(super) fn requirements(
-    entries: &[Entry<'_>],
-    facts: &[Fact],
-    measured: &Measured,
-    context: &Context<'_>,
-    findings: &mut Vec<Finding>,
-) -> Vec<Requirement> {
-    entries
-        .iter()
-        .map(|entry| {
-            let what = format!("requirement `{}`", entry.id());
-            let broken = context.is_broken(entry);
-            let mut fields = Fields::new(what, entry.place(), entry.value, broken, findings);
-            let name = fields.prose("name", findings);
-            let job = fields.word("job", words::JOBS, findings);
-            let parts = fields.texts("parts", findings);
-            let (calculation, inputs) = inputs::calculation(&mut fields, facts, measured, context, findings);
-            let says = fields.text("says", findings);
-            fields.finish(findings);
-            inputs::check_placeholders(&says, Some(&calculation), context, findings);
-            Requirement {
-                id: entry.id().to_owned(),
-                name,
-                job,
-                parts: context.parts(&parts, findings),
-                calculation,
-                inputs,
-                says: says.text.to_owned(),
-            }
-        })
-        .collect()
+pub(super) fn requirements(entries: &[Entry<'_>], context: Context<'_>) -> Vec<Requirement> {
+    entries.iter().map(|entry| requirement(entry, context)).collect()
 }
 
-/// The requirements an entry names under `requires`.
-pub(super) fn named(
-    fields: &mut Fields<'_>,
-    context: &Context<'_>,
-    findings: &mut Vec<Finding>,
-) -> Vec<RequirementIndex> {
-    fields
-        .texts("requires", findings)
-        .iter()
-        .filter_map(|id| context.requirements.find(id, findings))
-        .map(RequirementIndex)
-        .collect()
+fn requirement<'c>(entry: &Entry<'c>, context: Context<'c>) -> Requirement {
+    let mut fields = context.fields("requirement", entry);
+    let name = fields.prose(keys::NAME);
+    let job = fields.word(keys::JOB);
+    let parts = context.parts(&mut fields, keys::PARTS);
+    let (calculation, inputs) = inputs::calculation(&mut fields, [keys::CALCULATION, keys::INPUTS], context);
+    let says = fields.text(keys::SAYS);
+    fields.finish();
+    inputs::check_placeholders(&says, Some(&calculation), context);
+    Requirement {
+        id: entry.id().to_owned(),
+        name,
+        job,
+        parts,
+        calculation,
+        inputs,
+        says: says.owned(),
+    }
 }

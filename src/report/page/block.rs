@@ -1,5 +1,9 @@
 //! What a page is made of.
 
+use serde::{Deserialize, Serialize};
+
+use crate::quantity::words;
+
 /// A label and what it says.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Pair {
@@ -97,29 +101,16 @@ pub struct Table {
     pub rows: Vec<Vec<String>>,
 }
 
-/// Whom a page is for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Reader {
-    /// Who corrects the line side.
-    Electrician,
-    /// Who lives or works there.
-    Customer,
-    /// Who answers for the team.
-    Manager,
-}
-
-impl Reader {
-    /// All three.
-    pub const ALL: [Self; 3] = [Self::Electrician, Self::Customer, Self::Manager];
-
-    /// Says whom.
-    #[must_use]
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Electrician => "electrician",
-            Self::Customer => "customer",
-            Self::Manager => "manager",
-        }
+words! {
+    /// Whom a page is for.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+    pub enum Reader {
+        /// What to correct on the line side, with figure, basis and reading
+        Electrician = "electrician",
+        /// Plain words on one sheet
+        Customer = "customer",
+        /// Everything
+        Manager = "manager",
     }
 }
 

@@ -75,7 +75,6 @@ mod working_space;
 /// Makes the one list: headings, and under each its calculations in the order a person would look for them.
 macro_rules! list {
     ($($title:literal: $($file:ident),+;)*) => {
-        /// Every calculation.
         pub(super) static ALL: &[Calculation] = &[$($($file::CALCULATION),+),*];
         /// Every calculation once, in the order a job goes: the plate, the wire, the voltage, the device, the load.
         pub static GROUPS: &[Group] = &[$(Group { title: $title, names: &[$($file::CALCULATION.name),+] }),*];

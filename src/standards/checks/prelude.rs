@@ -22,7 +22,7 @@ pub(super) use super::super::meter::judge;
 pub(super) use super::super::rule::Edition;
 pub(super) use super::super::sheet::{self, Answer, CODE_EDITION, Sheet};
 pub(super) use super::super::table;
-pub(super) use crate::quantity::{ConductorSize, Kind, Quantity, Value};
+pub(super) use crate::quantity::{ConductorSize, Kind, Quantity, Value, Word};
 
 // The kinds by the names a declaration calls them.
 pub(super) type Voltage = ElectricPotential;
@@ -91,7 +91,7 @@ macro_rules! input {
 pub(super) use input;
 
 input! { EDITION = Choice(CODE_EDITION, "Edition of the National Electrical Code this place uses.")
-.among(&Edition::IDS).optional() }
+.among(Edition::WORDS).optional() }
 input! { METER_ERROR = Ratio(
     sheet::METER_ERROR,
     "Error of the instrument either way, as a share of the reading; readings of one kind are taken with one meter."

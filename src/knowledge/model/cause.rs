@@ -1,0 +1,142 @@
+//! What can be wrong.
+
+use indexmap::IndexMap;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::effect::Does;
+use super::index::{FamilyIndex, RequirementIndex};
+use crate::knowledge::cited::Source;
+use crate::quantity::words;
+
+words! {
+    /// Where something sits on the way from the utility to the load.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+    pub enum Place {
+        /// Beyond the meter.
+        Utility = "utility",
+        /// Meter, service conductors, main.
+        Service = "service",
+        /// Panel: bus, breaker, neutral bar.
+        Panel = "panel",
+        /// Branch circuit between panel and disconnect, and what shares it.
+        Branch = "branch",
+        /// The disconnect at the unit, or the plug of a cord-connected unit.
+        Disconnect = "disconnect",
+        /// Line-voltage wiring and switching inside the equipment.
+        Unit = "unit",
+        /// Motors, compressor, heaters: what does the work.
+        Load = "load",
+        /// The 24 V loop: transformer, thermostat, safeties, board logic.
+        Control = "control",
+        /// Not electrical: air, refrigerant, water, fuel.
+        NotElectrical = "not-electrical",
+    }
+}
+
+words! {
+    /// Whose job a repair is.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+    pub enum Job {
+        /// Beyond the meter.
+        Utility = "utility",
+        /// Line side of the disconnect.
+        Electrician = "electrician",
+        /// Load side of the disconnect.
+        HvacTechnician = "hvac-technician",
+        /// Up to the meter the utility's, behind it the electrician's: which, the measurement at the meter tells.
+        UtilityOrElectrician = "utility-or-electrician",
+        /// Gas piping, regulator and meter: the gas supplier or a licensed gas fitter.
+        GasFitter = "gas-fitter",
+        /// Generator, inverter, battery or transfer switch: its dealer or installer.
+        SourceDealer = "source-dealer",
+        /// At the disconnect, where local rules part electrician and HVAC technician.
+        CheckLocally = "check-locally",
+    }
+}
+
+impl Job {
+    /// Says whose job it is.
+    #[must_use]
+    pub const fn in_words(self) -> &'static str {
+        match self {
+            Self::Utility => "the utility (beyond the meter)",
+            Self::Electrician => "licensed electrician (line side of the disconnect)",
+            Self::HvacTechnician => "HVAC technician (load side of the disconnect)",
+            Self::UtilityOrElectrician => "utility up to the meter; licensed electrician behind it",
+            Self::GasFitter => "gas supplier or licensed gas fitter",
+            Self::SourceDealer => "dealer or installer of the generator, battery or inverter",
+            Self::CheckLocally => "electrician or HVAC technician; check local rules",
+        }
+    }
+}
+
+words! {
+    /// How often a cause is behind a callback, in words.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+    pub enum Frequency {
+        /// Seldom seen.
+        Rare = "rare",
+        /// Seen now and then.
+        Occasional = "occasional",
+        /// Seen often.
+        Common = "common",
+        /// Seen most often.
+        VeryCommon = "very-common",
+    }
+}
+
+/// Advice that keeps a trouble from coming back.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Prevention {
+    /// What to do.
+    pub text: String,
+    /// The rule that asks for it, or nothing when it is good practice.
+    pub rule: Option<String>,
+}
+
+/// How common a cause is behind a callback.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub struct Commonness {
+    /// On equipment in general.
+    pub usual: Frequency,
+    /// Instead, on equipment with a part; the first part the equipment has decides.
+    pub with: IndexMap<String, Frequency>,
+}
+
+/// What can be wrong.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub struct Cause {
+    /// Kebab-case id.
+    pub id: String,
+    /// Name shown to a person.
+    pub name: String,
+    /// Where it sits.
+    pub place: Place,
+    /// Whose job the repair is.
+    pub job: Job,
+    /// Parts the equipment must have.
+    pub parts: Vec<String>,
+    /// How common it is behind a callback, wherever its parts are.
+    pub base: Option<Commonness>,
+    /// The kind of causes it is of.
+    pub family: Option<FamilyIndex>,
+    /// What it does, its family's share included.
+    pub does: Vec<Does>,
+    /// How it makes the trouble.
+    pub mechanism: String,
+    /// The repair.
+    pub remedy: String,
+    /// The reading that proves the repair.
+    pub proof: String,
+    /// What can hurt.
+    pub caution: String,
+    /// Minutes the repair takes with its proof, where the author gives them.
+    pub repair_minutes: Option<f64>,
+    /// What it must be corrected to, in figures.
+    pub requires: Vec<RequirementIndex>,
+    /// What keeps it from coming back.
+    pub prevent: Vec<Prevention>,
+    /// Sources, never empty.
+    pub source: Vec<Source>,
+}

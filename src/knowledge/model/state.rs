@@ -1,0 +1,92 @@
+//! What state the equipment is in during a test, and what that can do to a person.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::quantity::words;
+
+words! {
+    /// What state the equipment is in while a test is made, from the least exposed to the most.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+    pub enum State {
+        /// Nothing is touched or tried: it is told, remembered, or read from paper.
+        Told = "told",
+        /// It does not matter: looking from outside, arithmetic. Nothing is switched or started for it.
+        Any = "any",
+        /// Disconnected, locked, proved dead.
+        LockedOut = "locked-out",
+        /// It is switched on, or runs, with its covers on.
+        Running = "running",
+        /// Live parts are exposed or probed.
+        Energised = "energised",
+        /// The burner is called for or fires.
+        Firing = "firing",
+    }
+}
+
+impl State {
+    /// Says what state the equipment must be in.
+    #[must_use]
+    pub const fn in_words(self) -> &'static str {
+        match self {
+            Self::Told => "told",
+            Self::Any => "nothing to open",
+            Self::LockedOut => "locked out",
+            Self::Running => "RUNNING",
+            Self::Energised => "ENERGIZED",
+            Self::Firing => "BURNER ON",
+        }
+    }
+
+    /// Whether the equipment has power or flame while the test is made.
+    #[must_use]
+    pub const fn is_powered(self) -> bool {
+        matches!(self, Self::Running | Self::Energised | Self::Firing)
+    }
+
+    /// Whether the equipment must be brought into this state first.
+    #[must_use]
+    pub const fn is_prepared(self) -> bool {
+        !matches!(self, Self::Told | Self::Any)
+    }
+
+    /// Whether a person who has accepted the cautions of `self` has accepted those of `needed`.
+    #[must_use]
+    pub fn covers(self, needed: Self) -> bool {
+        self == needed || (self == Self::Energised && needed == Self::Running)
+    }
+}
+
+words! {
+    /// What a test can do to the person making it.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+    pub enum Hazard {
+        /// Nothing.
+        None = "none",
+        /// Minor: sharp edges, a ladder.
+        Low = "low",
+        /// Hot parts.
+        Burn = "burn",
+        /// A charged capacitor.
+        StoredEnergy = "stored-energy",
+        /// Electric shock.
+        Shock = "shock",
+        /// Shock and arc flash.
+        ShockAndArc = "shock-and-arc",
+    }
+}
+
+impl Hazard {
+    /// Says what a test can do to the person.
+    #[must_use]
+    pub const fn in_words(self) -> &'static str {
+        match self {
+            Self::None => "no hazard",
+            Self::Low => "low hazard",
+            Self::Burn => "burn hazard",
+            Self::StoredEnergy => "stored-energy hazard",
+            Self::Shock => "shock hazard",
+            Self::ShockAndArc => "shock and arc hazard",
+        }
+    }
+}
