@@ -5,7 +5,7 @@ use fastrand::Rng;
 use crate::inference::shares::pick;
 use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{
-    CauseIndex, EffectIndex, Knowledge, Outcome, OutcomeIndex, Test, TestIndex, TestKind,
+    CauseIndex, EffectIndex, Knowledge, Outcome, OutcomeIndex, State, Test, TestIndex, TestKind,
 };
 use crate::walk::Walk;
 
@@ -233,6 +233,11 @@ fn unfound(
     }
     let least = left.iter().map(|place| says_otherwise(*place)).min()?;
     left.retain(|place| says_otherwise(*place) == least);
+    // Whoever looks or tries sees what there is to see.
+    let looks = teller == Teller::Knowing && test.state != State::Told;
+    if looks && left.iter().any(|place| !outcome(*place).shows.is_empty()) {
+        keep(&mut left, |place| !outcome(place).says_nothing);
+    }
     // What proves this fault was drawn already; what proves another would be a second fault.
     keep(&mut left, |place| {
         !named(outcome(place), truth).is_some_and(|chance| is_proof(outcome(place), chance))

@@ -238,6 +238,7 @@ pub fn compare(
     let cases: Vec<Case> = closed_loop::cases(knowledge, wanted)
         .into_par_iter()
         .map(|case| closed_loop::called(knowledge, case, wanted))
+        .filter(|case| case.felt)
         .collect();
     let all = cases.len();
     let mut under: BTreeMap<TreeIndex, Under<'_>> = BTreeMap::new();

@@ -23,7 +23,9 @@ pub enum Stage {
     Blowing,
     /// Two minutes after a call for heat ended.
     AfterHeat,
-    /// At rest, with 1500 W more on leg 1 at the panel.
+    /// At rest, the large loads of the building off: as the legs are read.
+    Legs,
+    /// The same with 1500 W on leg 1 at the panel.
     TestLoad,
     /// The unit's breaker off.
     Off,
@@ -46,6 +48,9 @@ pub enum Because {
 
 /// Seconds within which a device that opens is said to open at once.
 const AT_ONCE: f64 = 60.0;
+
+/// Share of the building's loads that is left when its large ones are switched off to read the legs. A judgment.
+const QUIET: f64 = 0.15;
 
 /// Ohm of a low-impedance voltmeter.
 const LOW_IMPEDANCE: f64 = 3000.0;
@@ -134,8 +139,13 @@ impl Bench {
     fn work(&self, stage: Stage) -> Result<Operating, Because> {
         match stage {
             Stage::Rest => self.resting(self.situation()),
+            Stage::Legs => self.resting(Situation {
+                building: QUIET,
+                ..self.situation()
+            }),
             Stage::TestLoad => self.resting(Situation {
                 test_load: 1500.0,
+                building: QUIET,
                 ..self.situation()
             }),
             Stage::Off => self.operate(

@@ -73,7 +73,8 @@ impl Fault {
     /// What is called where this fault is looked for.
     #[must_use]
     pub fn mode(&self, plate: &Plate) -> Call {
-        let heat = self.changes.iter().any(|change| change.key.starts_with("heat-"));
+        let of_heat = |key: &str| key.starts_with("heat-") && key != "heat-with-cooling";
+        let heat = self.changes.iter().any(|change| of_heat(&change.key));
         if heat || plate.rated_load == 0.0 {
             Call::Heat
         } else {

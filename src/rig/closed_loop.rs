@@ -28,8 +28,8 @@ pub struct Case {
     pub severity: f64,
     /// Seed of leg, look, meter and all that physics does not decide.
     pub seed: u64,
-    /// The complaint is one that the fault brings or may bring; else nothing anybody calls for comes of it even at its gravest, and
-    /// the complaint is drawn from what is said of the cause alone.
+    /// The complaint is one that the fault brings or may bring; else nothing anybody calls for comes of it even at its gravest: nobody
+    /// would ever come.
     pub felt: bool,
 }
 

@@ -3,7 +3,7 @@
 use std::rc::Rc;
 
 use crate::knowledge::indexed::Indexed;
-use crate::knowledge::model::{CauseIndex, FactIndex, Knowledge, TestIndex, TestKind};
+use crate::knowledge::model::{CauseIndex, FactIndex, Knowledge, State, TestIndex, TestKind};
 use crate::practice::{Hidden, Meter};
 use crate::quantity::{Quantity, Value};
 use crate::walk::{
@@ -13,6 +13,8 @@ use crate::walk::{
 use super::bench::{Because, Stage};
 use super::case::{NoModel, Site};
 use super::course::Course;
+use super::faults::When;
+use super::visit::WAITS;
 use super::{plates, states};
 
 /// Figures of a reading as it is typed.
@@ -33,6 +35,8 @@ pub struct Rig {
     pub minutes: f64,
     /// Tests with power on.
     pub live: usize,
+    /// It has run as long as the customer says it takes.
+    waited: bool,
     /// What was asked and answered, in order.
     pub way: Vec<String>,
     refused: bool,
@@ -105,7 +109,9 @@ impl Rig {
                 Some(figures),
             )
         };
-        let hidden = draw(&states::of(&site, &course)).ok_or(NoRig::NotHere)?;
+        let complaint = walk.complaint().map(|tree| knowledge.trees[tree].id.as_str());
+        let called = states::of_call(knowledge, truth, complaint, &site, &course);
+        let hidden = draw(&called).ok_or(NoRig::NotHere)?;
         let away = site.calm.as_ref().filter(|_| !site.meets(Stage::Running));
         let calm = away.and_then(|calm| draw(&states::now(calm)));
         let showing = hidden.showing(knowledge);
@@ -117,6 +123,7 @@ impl Rig {
             questions: 0,
             minutes: 0.0,
             live: 0,
+            waited: false,
             way: Vec::new(),
             refused: false,
         })
@@ -148,6 +155,15 @@ impl Rig {
     #[must_use]
     pub fn fact(&self, fact: FactIndex) -> Option<String> {
         self.hidden.fact(fact)
+    }
+
+    /// A fault of a warm part is waited for, once.
+    fn wait(&mut self, state: State) {
+        let runs = matches!(state, State::Running | State::Energised);
+        if runs && self.site.fault.when == When::Warm && !self.waited {
+            self.waited = true;
+            self.minutes += WAITS;
+        }
     }
 
     fn asked(&mut self, minutes: f64) {
@@ -195,6 +211,7 @@ impl Respondent for Rig {
                 let known = &knowledge.tests[*test];
                 self.asked(known.minutes);
                 self.live += usize::from(known.state.is_powered());
+                self.wait(known.state);
                 or_not(self.answer(knowledge, *test))
             }
             Question::Caution { .. } | Question::Halt { .. } | Question::Finish => Reply::Accept,

@@ -11,6 +11,10 @@ use super::installation::{Call, RATED_AIR};
 /// Seconds a unit has run when it is read running: what the tests ask for.
 const TEN_MINUTES: f64 = 600.0;
 
+/// Minutes for which it is let run where the customer says that it comes with the run: he has told how long it takes, and nobody reads
+/// after ten minutes what comes after twenty. A judgment.
+pub const WAITS: f64 = 30.0;
+
 /// Chance that it is still wet when somebody comes, that a large load of the building is on where the unit runs for a test, and that
 /// something moves what is loose while the power is on and nothing runs. Judgments, no source.
 const STILL_WET: f64 = 0.4;
@@ -25,7 +29,7 @@ pub struct Visit {
     wet: bool,
     loaded: bool,
     /// One number from 0 to 1 for each stage: how seldom it shakes just then.
-    still: [f64; 8],
+    still: [f64; 9],
 }
 
 impl Visit {
@@ -34,7 +38,7 @@ impl Visit {
         air: RATED_AIR,
         wet: true,
         loaded: true,
-        still: [0.0; 8],
+        still: [0.0; 9],
     };
 
     /// Draws one for a call that is tried: half the days are as hot, or as cold where heat is called, as when it was called in.
@@ -50,7 +54,7 @@ impl Visit {
             air: day.air(hour),
             wet: rng.f64() < STILL_WET,
             loaded: rng.f64() < LOADED,
-            still: [(); 8].map(|()| rng.f64()),
+            still: [(); 9].map(|()| rng.f64()),
         }
     }
 
@@ -63,7 +67,7 @@ impl Visit {
         );
         match when {
             When::Always => true,
-            When::Warm => runs && warmth(TEN_MINUTES, self.air) > warm_at(severity),
+            When::Warm => runs && warmth(60.0 * WAITS, self.air) > warm_at(severity),
             When::Shaken => {
                 let often = SHAKES.0 + (SHAKES.1 - SHAKES.0) * severity;
                 let chance = if runs {

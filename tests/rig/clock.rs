@@ -59,7 +59,7 @@ fn a_sound_unit_runs_through_a_hot_afternoon() {
 #[test]
 fn a_hot_panel_trips_on_a_hot_afternoon_only() {
     let mut hot = installation(SPLIT, Some(("hot-panel-ambient-derating", 0.9)));
-    hot.values.head = 1.9;
+    hot.values.head = 1.4;
     let on_hot_day = first(
         &afternoon(&hot, Day::HOT, Call::Cooling, 120.0),
         What::BreakerTrips,

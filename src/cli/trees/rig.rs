@@ -7,7 +7,7 @@ use rayon::prelude::*;
 use serde::Serialize;
 
 use crate::cli::progress::progress;
-use crate::knowledge::model::Knowledge;
+use crate::knowledge::model::{CauseIndex, Knowledge};
 use crate::rig::closed_loop::{self, Ended, Wanted};
 use crate::rig::faults::{self, Model};
 use crate::rig::respondent::NoRig;
@@ -36,7 +36,7 @@ pub(super) struct LoopScore {
     by_severity: Vec<Line>,
     by_equipment: Vec<Line>,
     by_complaint: Vec<Line>,
-    /// Causes found least often.
+    /// Causes that do not come first as often as they should, the worst first.
     held_back: Vec<Line>,
     /// True cause, taken for, cases.
     confused: Vec<(String, String, usize)>,
@@ -44,29 +44,43 @@ pub(super) struct LoopScore {
     without_model: Vec<(String, String)>,
     /// Cases that could not be built.
     not_built: usize,
-    /// Cases whose fault brings nothing anybody calls for: their complaint is drawn from what is said of the cause alone.
+    /// Cases left out: the fault brings nothing anybody calls for, even at its gravest.
     not_felt: usize,
+    /// How many of each cause.
+    not_felt_by_cause: Vec<(String, usize)>,
     /// Every case that ended wrong, with its walk.
     wrong: Vec<String>,
 }
 
-/// Causes and confused pairs shown.
+/// Share of cases in which the true cause is to come first.
+const FIRST_BAR: f64 = 0.9;
+
+/// Causes and confused pairs shown in the text.
 const MOST_LISTED: usize = 20;
 
 /// Walks every case, in parallel.
 pub(super) fn score(knowledge: &Knowledge, wanted: Wanted, walks: bool) -> LoopScore {
     let cases = closed_loop::cases(knowledge, wanted);
     let bar = progress(cases.len() as u64);
-    let walked: Vec<Result<Ended, NoRig>> = cases
+    let walked: Vec<Result<Result<Ended, NoRig>, CauseIndex>> = cases
         .par_iter()
         .map(|case| {
             let called = closed_loop::called(knowledge, *case, wanted);
-            let ended = closed_loop::walk(knowledge, &called);
+            let ended = if called.felt {
+                Ok(closed_loop::walk(knowledge, &called))
+            } else {
+                Err(called.truth)
+            };
             bar.inc(1);
             ended
         })
         .collect();
     bar.finish_and_clear();
+    let mut unfelt: BTreeMap<String, usize> = BTreeMap::new();
+    for truth in walked.iter().filter_map(|walked| walked.as_ref().err()) {
+        *unfelt.entry(knowledge.causes[*truth].id.clone()).or_default() += 1;
+    }
+    let walked: Vec<Result<Ended, NoRig>> = walked.into_iter().flatten().collect();
     let not_built = walked.iter().filter(|ended| ended.is_err()).count();
     let ended: Vec<Ended> = walked.into_iter().flatten().collect();
     let cause = |ended: &Ended| knowledge.causes[ended.case.truth].id.clone();
@@ -77,7 +91,7 @@ pub(super) fn score(knowledge: &Knowledge, wanted: Wanted, walks: bool) -> LoopS
     };
     let mut held_back = grouped(&ended, &cause);
     held_back.sort_by(|a, b| a.first.total_cmp(&b.first).then(b.cases.cmp(&a.cases)));
-    held_back.truncate(MOST_LISTED);
+    held_back.retain(|line| line.first < FIRST_BAR);
     LoopScore {
         seed: wanted.seed,
         severities: wanted.severities,
@@ -92,7 +106,8 @@ pub(super) fn score(knowledge: &Knowledge, wanted: Wanted, walks: bool) -> LoopS
         confused: confused(knowledge, &ended),
         without_model: without_model(),
         not_built,
-        not_felt: ended.iter().filter(|ended| !ended.case.felt).count(),
+        not_felt: unfelt.values().sum(),
+        not_felt_by_cause: unfelt.into_iter().collect(),
         wrong: if walks {
             wrong(knowledge, &ended)
         } else {
@@ -149,7 +164,6 @@ fn confused(knowledge: &Knowledge, ended: &[Ended]) -> Vec<(String, String, usiz
         .map(|((truth, led), cases)| (truth, led, cases))
         .collect();
     pairs.sort_by(|a, b| b.2.cmp(&a.2).then(a.0.cmp(&b.0)));
-    pairs.truncate(MOST_LISTED);
     pairs
 }
 
@@ -192,8 +206,8 @@ pub(super) fn as_text(score: &LoopScore) -> String {
         text,
         "The walk against the rig: {} cases, {} severities of each cause on each equipment, seed {}.\n\
          Readings come from physics with the meter's error, looks from its states; what physics does not decide is drawn\n\
-         once for each hidden fault. {} cases could not be built; {} causes have no model. In {} the fault brings nothing anybody\n\
-         calls for, and the complaint is what is said of its cause.\n",
+         once for each hidden fault. {} cases could not be built; {} causes have no model. {} cases are left out: their fault\n\
+         brings nothing anybody calls for, even at its gravest.\n",
         score.together.cases,
         score.severities,
         score.seed,
@@ -210,7 +224,7 @@ pub(super) fn as_text(score: &LoopScore) -> String {
         ("Causes found least often", &score.held_back),
     ] {
         let _ = writeln!(text, "\n{title}");
-        for line in lines {
+        for line in lines.iter().take(MOST_LISTED.max(score.by_equipment.len())) {
             row(&mut text, line);
         }
     }
@@ -219,7 +233,7 @@ pub(super) fn as_text(score: &LoopScore) -> String {
         "\nAgainst the bars: first >= 90 %, first three >= 98 %, questions 15 / 25."
     );
     let _ = writeln!(text, "\nMost confused (true cause, taken for):");
-    for (truth, led, cases) in &score.confused {
+    for (truth, led, cases) in score.confused.iter().take(MOST_LISTED) {
         let _ = writeln!(text, "  {cases:>5}  {truth}, {led}");
     }
     let _ = writeln!(text, "\nNo model:");

@@ -13,7 +13,7 @@ pub mod values;
 mod whole;
 mod wiring;
 
-pub use operate::{Call, Operating};
+pub use operate::{Call, LETS_GO, Operating};
 pub use plate::{Assumed, Feed, Given, Plate};
 pub use values::Values;
 pub use whole::{Installation, RATED_AIR, Situation};

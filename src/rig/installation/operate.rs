@@ -20,9 +20,11 @@ pub enum Call {
     Fan,
 }
 
-/// Share of 24 V at which a contactor pulls in, and under which it lets go (common practice: 75 to 80 %, 50 to 60 %).
+/// Volts of 24 at which a contactor pulls in (common practice: 75 to 80 %).
 const PULLS_IN: f64 = 0.75 * 24.0;
-const LETS_GO: f64 = 0.56 * 24.0;
+
+/// Volts of 24 under which it lets go (common practice: 50 to 60 %).
+pub const LETS_GO: f64 = 0.56 * 24.0;
 
 /// Share by which the load of a compressor grows with each degree C of outdoor air: makers' tables of power by outdoor
 /// temperature rise by about that much. A judgment.

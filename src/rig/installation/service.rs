@@ -80,7 +80,7 @@ impl Wiring<'_> {
             2 => 1.0 - values.lopsided,
             _ => 1.0,
         };
-        let amps = (values.other_load * self.of.plate.main * tilt).max(0.2);
+        let amps = (values.other_load * self.now.building * self.of.plate.main * tilt).max(0.2);
         let nominal = if volts > 1.0 {
             volts / values.utility
         } else {

@@ -113,7 +113,7 @@ values! {
     heat_with_cooling "heat-with-cooling" = 0.0, "Heater and heat pump run together on one circuit.";
     crankcase_leak "crankcase-leak" = 1e7, "Insulation of the crankcase heater to the shell.";
     other_leak "leak" = 1e8, "Insulation of wiring and of parts inside the unit to its metal (leg).";
-    filter "filter" = 0.003, "Microfarad of filters and stray capacity from a hot to the unit's metal.";
+    filter "filter" = 0.003, "Microfarad of filters and stray capacity from a hot to the unit's metal: what one leg has more than the other does not cancel (leg).";
     ground_wire "ground-wire" = 0.05, "Equipment grounding path, beside the conductor itself.";
     neutral_bond "neutral-bond" = 1e7, "Neutral to ground at the unit.";
     stray "stray-volts" = 0.0, "Voltage that something else puts on the unit's metal, V.";

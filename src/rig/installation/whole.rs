@@ -113,6 +113,8 @@ pub struct Situation {
     pub control_fuse: bool,
     /// Watts more on leg 1 at the panel: a test load.
     pub test_load: f64,
+    /// Share of the building's other loads that is on.
+    pub building: f64,
     /// Temperature of the branch conductors, C.
     pub wire_celsius: f64,
     /// Outdoor air, C: the compressor works the harder the warmer it is.
@@ -137,6 +139,7 @@ impl Situation {
             protector: false,
             control_fuse: false,
             test_load: 0.0,
+            building: 1.0,
             wire_celsius: RATED_AIR,
             air: RATED_AIR,
         }

@@ -209,8 +209,11 @@ impl Wiring<'_> {
             self.circuit
                 .capacitor(&format!("iron_{line}"), [&t, "cabinet"], WINDING_TO_IRON);
             let unit = format!("unit_{line}");
-            self.circuit
-                .capacitor(&format!("filter_{line}"), [&unit, "cabinet"], values.filter);
+            self.circuit.capacitor(
+                &format!("filter_{line}"),
+                [&unit, "cabinet"],
+                of.on_leg(line, |values| values.filter),
+            );
         }
         if of.plate.feed == Feed::HotAndNeutral {
             self.joint("neutral_bond", "unit_2", "cabinet", values.neutral_bond);

@@ -2,6 +2,9 @@
 
 use super::super::bench::{Bench, Stage};
 use super::super::installation::Call;
+use super::bounds::{
+    CHATTERS_UNDER, CONTACT_OPEN, CONTACT_PITTED, CONTROL_LOADED, CONTROL_NONE, CONTROL_REST,
+};
 use super::fitting::{Fitting, read};
 
 pub(super) fn contacts(bench: &Bench) -> Option<Fitting> {
@@ -9,9 +12,9 @@ pub(super) fn contacts(bench: &Bench) -> Option<Fitting> {
         return Some(("contacts", &["welded"]));
     }
     let volts = read(bench, "contactor-pole-drop")?;
-    let states: &[&str] = if volts > 50.0 {
+    let states: &[&str] = if volts > CONTACT_OPEN {
         &["one-pole", "insects"]
-    } else if volts > 0.1 {
+    } else if volts > CONTACT_PITTED {
         &["pitted", "insects"]
     } else {
         &["good"]
@@ -31,7 +34,7 @@ pub(super) fn coil(bench: &Bench) -> Option<Fitting> {
         &["open"]
     } else if values.coil_turns < 0.9 {
         &["shorted"]
-    } else if (5.0..20.4).contains(&volts) {
+    } else if (CONTROL_NONE..CHATTERS_UNDER).contains(&volts) {
         &["weak-volts"]
     } else {
         &["good"]
@@ -48,7 +51,7 @@ pub(super) fn called(bench: &Bench) -> Option<Fitting> {
         &["half-in"]
     } else if found.now.pulled_in {
         &["pulls-in", "half-in"]
-    } else if volts < 5.0 {
+    } else if volts < CONTROL_NONE {
         &["no-volts"]
     } else {
         &["volts-no-pull", "half-in"]
@@ -75,11 +78,11 @@ pub(super) fn control(bench: &Bench) -> Option<Fitting> {
     }
     let rest = read(bench, "control-voltage-unloaded")?;
     let loaded = read(bench, "control-voltage-loaded").unwrap_or(rest);
-    let states: &[&str] = if rest < 5.0 || loaded < 5.0 {
+    let states: &[&str] = if rest < CONTROL_NONE || loaded < CONTROL_NONE {
         &["gone", "comes-and-goes"]
-    } else if rest > 30.0 || loaded > 28.0 {
+    } else if rest > CONTROL_REST.1 || loaded > CONTROL_LOADED.1 {
         &["high"]
-    } else if rest < 24.0 || loaded < 21.6 {
+    } else if rest < CONTROL_REST.0 || loaded < CONTROL_LOADED.0 {
         &["sags"]
     } else {
         &["good", "comes-and-goes", "sags"]

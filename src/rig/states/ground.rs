@@ -1,6 +1,7 @@
 //! What the grounding decides.
 
-use super::super::bench::Bench;
+use super::super::bench::{Bench, Stage};
+use super::bounds::{COLLAPSES, FELT, LIVE};
 use super::fitting::{Fitting, read};
 
 pub(super) fn ground_path(bench: &Bench) -> Option<Fitting> {
@@ -22,11 +23,16 @@ pub(super) fn ground_path(bench: &Bench) -> Option<Fitting> {
 pub(super) fn metal_volts(bench: &Bench) -> Option<Fitting> {
     let off = read(bench, "metal-volts-breaker-off")?;
     let running = read(bench, "metal-volts-running").unwrap_or(off);
-    let states: &[&str] = if off > 2.0 {
+    let unloaded = bench
+        .at(Stage::Running)
+        .map_or(running, |found| found.volts("cabinet", "0"));
+    let states: &[&str] = if unloaded > FELT && running < COLLAPSES * unloaded {
+        &["faint", "wet"]
+    } else if off > FELT {
         &["stays-unit-off"]
-    } else if running > 15.0 {
+    } else if running > LIVE {
         &["live-running", "always"]
-    } else if running > 2.0 {
+    } else if running > FELT {
         &["faint", "wet", "live-running"]
     } else {
         &["none", "wet"]

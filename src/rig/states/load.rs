@@ -2,6 +2,7 @@
 
 use super::super::bench::{Because, Bench, Stage};
 use super::super::installation::Call;
+use super::bounds::CLASS_A;
 use super::fitting::{Fitting, read};
 
 /// Running current of the unit by its plate, A, in the mode it runs in.
@@ -61,7 +62,7 @@ pub(super) fn leak(bench: &Bench) -> Option<Fitting> {
         &["dead-short"]
     } else if amps > 0.01 {
         &["low", "low-when-wet", "comes-and-goes", "dead-short"]
-    } else if amps > 0.001 {
+    } else if amps > CLASS_A {
         &["class-a", "low-when-wet", "comes-and-goes"]
     } else {
         wet_or_loose

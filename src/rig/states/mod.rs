@@ -3,18 +3,20 @@
 //! An effect is here only where the installation decides it. Where it does not (what was changed, how it began) the state stays as it
 //! was drawn from the cause. `told` is what an hour of running shows whoever lives there, `called_for` which complaints that brings.
 
+mod bounds;
 mod called_for;
 mod control;
 mod fitting;
 mod ground;
 mod load;
 mod path;
+mod ruled_out;
 mod supply;
 mod told;
 
 pub use fitting::Fitting;
 
-use crate::knowledge::model::{EffectIndex, Knowledge};
+use crate::knowledge::model::{CauseIndex, EffectIndex, Knowledge};
 
 use super::bench::{Bench, Stage};
 use super::case::Site;
@@ -36,6 +38,47 @@ pub fn of(site: &Site, course: &Course) -> Vec<Fitting> {
     }
     all.extend(told::all(site, course));
     all
+}
+
+/// The same, as a customer tells and a technician finds it who was called for a complaint: it adds what the fault rules out of what its
+/// cause says nothing of, and leaves the burnt part of that complaint where it was drawn, when no joint is hot enough by itself.
+#[must_use]
+pub fn of_call(
+    knowledge: &Knowledge,
+    truth: CauseIndex,
+    complaint: Option<&str>,
+    site: &Site,
+    course: &Course,
+) -> Vec<Fitting> {
+    let does = &knowledge.causes[truth].does;
+    let states = |id: &str| {
+        let effect = knowledge.effect(id);
+        does.iter().any(|does| Some(does.effect) == effect)
+    };
+    let mut all = of(site, course);
+    let ruled_out = ruled_out::all(site, course);
+    let of_others = ruled_out
+        .into_iter()
+        .filter(|(effect, _)| !states(effect) && !all.iter().any(|(fitted, _)| fitted == effect));
+    let of_others: Vec<Fitting> = of_others.collect();
+    all.extend(of_others);
+    // What it was called in for comes back, or locks out.
+    if complaint == Some("equipment-resets") {
+        leave_out(&mut all, "comes-back", "stays");
+    }
+    if complaint == Some("part-burnt") {
+        leave_out(&mut all, "heat-at", "nowhere");
+    }
+    all
+}
+
+/// Takes the best state from those of an effect where it is the one that the complaint denies; where it is the only one, the effect.
+fn leave_out(all: &mut Vec<Fitting>, of: &str, state: &str) {
+    let denied = |fitting: &Fitting| fitting.0 == of && fitting.1.first() == Some(&state);
+    all.retain(|fitting| !denied(fitting) || fitting.1.len() > 1);
+    for fitting in all.iter_mut().filter(|fitting| denied(fitting)) {
+        fitting.1 = &fitting.1[1..];
+    }
 }
 
 /// The places of effects and states by their ids; what the knowledge does not have is left out.
@@ -91,7 +134,11 @@ fn runs(site: &Site, course: &Course) -> Option<Fitting> {
         &["electric-heat", "all-runs"]
     } else if values.blower_open + values.blower_locked > 0.0 {
         &["blower"]
-    } else if bench.mode != Call::Cooling || plate.rated_load == 0.0 || !found.turns {
+    } else if bench.mode != Call::Cooling
+        || plate.rated_load == 0.0
+        || !found.turns
+        || called_for::flame_may_fail(bench)
+    {
         return None;
     } else if values.fan_open + values.fan_locked > 0.0 {
         &["outdoor-fan"]

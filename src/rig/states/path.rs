@@ -3,12 +3,30 @@
 use super::super::bench::{Bench, Stage};
 use super::super::clock::{DISCOLORS, JOINTS};
 use super::super::installation::{Operating, Values};
+use super::bounds::LOST;
 use super::fitting::{Fitting, read};
 
 /// Where volts are lost: the first place on the way where the drop is what the tests call bad.
 pub(super) fn lost_at(bench: &Bench) -> Option<Fitting> {
     let above = |test: &str, bound: f64| read(bench, test).is_some_and(|volts| volts > bound);
     let nominal = bench.installation.plate.volts;
+    let values = &bench.installation.values;
+    let sound = Values::default();
+    // Volts of another kind are lost nowhere, and two hots of one leg have none between them.
+    if values.same_leg > 0.0 || values.wrong_volts != 1.0 {
+        return None;
+    }
+    let across = |pairs: &[(&str, &str)]| {
+        let lines = 1..=bench.installation.lines();
+        bench.at(Stage::Running).is_ok_and(|found| {
+            lines.into_iter().any(|line| {
+                let volts = |(from, to): &(&str, &str)| {
+                    found.volts(&format!("{from}_{line}"), &format!("{to}_{line}"))
+                };
+                pairs.iter().any(|pair| volts(pair) > LOST)
+            })
+        })
+    };
     let [rest, running] = ["voltage-at-panel-rest", "voltage-at-panel-running"].map(|test| read(bench, test));
     let (rest, running) = (rest?, running?);
     let disconnect = read(bench, "voltage-at-disconnect-running")?;
@@ -21,14 +39,24 @@ pub(super) fn lost_at(bench: &Bench) -> Option<Fitting> {
     } else if above("breaker-joint-drop", 0.03) || above("breaker-pole-drop", 0.2) {
         &["panel"]
     } else if disconnect < 0.97 * running {
-        if bench.installation.values.wire > 1.2 {
+        if values.wire > 1.2 {
             &["whole-length", "branch"]
         } else {
             &["branch"]
         }
+    } else if across(&[("splice", "end")])
+        || values.service_switch > sound.service_switch
+        || values.door_switch > sound.door_switch
+    {
+        &["branch"]
     } else if above("disconnect-pole-drop", 0.1) || above("disconnect-joint-drop", 0.03) {
         &["disconnect"]
-    } else if above("contactor-pole-drop", 0.1) || above("contactor-joint-drop", 0.05) {
+    } else if above("contactor-pole-drop", 0.1)
+        || above("contactor-joint-drop", 0.05)
+        || values.compressor_terminal > sound.compressor_terminal
+        || values.heat_terminal > sound.heat_terminal
+        || values.board_contact > sound.board_contact
+    {
         &["unit"]
     } else {
         &["nowhere"]
@@ -46,7 +74,11 @@ pub(super) fn joint_drop(bench: &Bench) -> Option<Fitting> {
         ("contactor-joint-drop", 0.05),
         ("relay-contact-drop", 0.5),
     ];
+    let values = &bench.installation.values;
     let mut any = false;
+    if values.heat_terminal > Values::default().heat_terminal {
+        return Some(("joint-drop", &["high"]));
+    }
     for (test, bound) in bad {
         let volts = read(bench, test);
         any |= volts.is_some();
@@ -69,8 +101,11 @@ pub(super) fn heat_at(bench: &Bench) -> Option<Fitting> {
         };
         resistance * found.iter().map(|at| watts(at)).fold(0.0, f64::max)
     };
+    // A long thin drop is warm along its length; only its joint burns.
+    let joint = bench.installation.values.service_hot > Values::default().service_hot;
     let (name, hottest) = JOINTS
         .iter()
+        .filter(|(name, _)| *name != "drop" || joint)
         .map(|(name, resistance)| (*name, rise(name, *resistance)))
         .max_by(|a, b| a.1.total_cmp(&b.1))?;
     // The switches of a 120 V unit sit in its splice's place of the circuit; a hot switch is no burnt splice.

@@ -1,11 +1,16 @@
 //! What the supply decides.
 
 use super::super::bench::{Bench, Stage};
-use super::super::installation::Feed;
+use super::super::installation::{Feed, Values};
+use super::bounds::{BOARD_RESETS, LABORS};
 use super::fitting::{Fitting, read};
 
 pub(super) fn supply_rest(bench: &Bench) -> Option<Fitting> {
     let values = &bench.installation.values;
+    // One heater's own circuit is not read at the unit's terminals.
+    if values.heat_dead > 0.0 {
+        return None;
+    }
     let share = read(bench, "voltage-at-unit-rest")? / bench.installation.plate.nameplate_volts;
     let states: &[&str] = if values.same_leg > 0.0 {
         &["same-leg"]
@@ -54,11 +59,15 @@ pub(super) fn legs(bench: &Bench) -> Option<Fitting> {
     let [one, two] = ["leg-1-voltage", "leg-2-voltage"].map(|test| read(bench, test));
     let [with_one, with_two] = ["leg-1-with-load", "leg-2-with-load"].map(|test| read(bench, test));
     let (one, two, with_one, with_two) = (one?, two?, with_one?, with_two?);
+    let values = &bench.installation.values;
     let states: &[&str] = if one < 50.0 || two < 50.0 {
         &["one-dead"]
     } else if with_two > 1.02 * two {
         &["opposite"]
     } else if with_one < 0.97 * one {
+        &["one-sags", "together"]
+    } else if bench.installation.leg == 2 && values.service_hot > Values::default().service_hot {
+        // Found when the load is tried on the other leg.
         &["one-sags", "together"]
     } else {
         &["together"]
@@ -142,4 +151,22 @@ pub(super) fn phase_lost_at(bench: &Bench) -> Option<Fitting> {
         &["not-lost"]
     };
     Some(("phase-lost-at", states))
+}
+
+/// A start or the run takes the voltage so low that a board starts over or an inverter stops.
+pub(super) fn dips(bench: &Bench) -> bool {
+    let control = [Stage::Starting, Stage::Running].into_iter().any(|stage| {
+        let transformer = bench.installation.plate.transformer > 0.0;
+        transformer
+            && bench
+                .at(stage)
+                .is_ok_and(|found| found.volts("r", "c") < BOARD_RESETS)
+    });
+    let nominal = bench.installation.plate.nameplate_volts;
+    let low = |test| read(bench, test).is_some_and(|volts| volts < LABORS * nominal);
+    let high = |test| read(bench, test).is_some_and(|volts| volts > 1.1 * nominal);
+    let electronics =
+        bench.installation.plate.has("inverter") || bench.installation.plate.has("control-board");
+    let source = bench.installation.values.hertz != Values::default().hertz;
+    control || low("voltage-at-unit-at-start") || electronics && (source || high("voltage-at-unit-rest"))
 }

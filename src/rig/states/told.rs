@@ -4,19 +4,10 @@ use super::super::bench::{Because, Bench, Stage};
 use super::super::case::Site;
 use super::super::course::{Course, Run, Trouble};
 use super::super::faults::When;
-use super::super::installation::Call;
+use super::super::installation::{Call, Operating};
+use super::bounds::{AT_ONCE, BRIGHTER, HARD_START, MINUTES, SECONDS, SEEN, UNSEEN, WEAK_CAPACITOR};
 use super::fitting::{Fitting, read};
-
-/// Seconds within which a person says "at once", "within seconds" and "after minutes". Our choice, no source.
-const AT_ONCE: f64 = 3.0;
-const SECONDS: f64 = 60.0;
-const MINUTES: f64 = 1800.0;
-
-/// Share by which lamps must lose voltage for people to see it: nearly everybody sees 5 %, hardly anybody 2 % (flicker curves of the
-/// utilities, from memory); and the rise that makes them brighter.
-const SEEN: f64 = 0.05;
-const UNSEEN: f64 = 0.02;
-const BRIGHTER: f64 = 0.03;
+use super::supply;
 
 /// How the lamps of the building behave.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -66,6 +57,9 @@ fn opened(site: &Site, course: &Course) -> Option<Fitting> {
         Trouble::Quiet | Trouble::Chatters if site.bench.installation.values.control_fuse > 0.0 => {
             &["control-fuse"]
         }
+        Trouble::Quiet | Trouble::Chatters if site.bench.installation.values.fuse_open > 0.0 => {
+            &["unit-fuse"]
+        }
         Trouble::Quiet | Trouble::Chatters if leaks(&site.bench) => &["ground-fault", "none", "arc-fault"],
         Trouble::Quiet | Trouble::Chatters => &["none"],
     };
@@ -85,7 +79,11 @@ fn opens_after(site: &Site, course: &Course) -> Option<Fitting> {
     let states = match course.hard.trouble() {
         Trouble::TripsAtRest => &["at-once"],
         Trouble::Trips(at) | Trouble::ControlFuse(at) => by_time(at),
-        Trouble::Quiet | Trouble::Chatters if !leaks(&site.bench) => &["does-not"][..],
+        Trouble::Quiet | Trouble::Chatters
+            if !leaks(&site.bench) && site.bench.installation.values.fuse_open == 0.0 =>
+        {
+            &["does-not"][..]
+        }
         _ => return None,
     };
     Some(("opens-after", states))
@@ -168,8 +166,14 @@ fn comes_back(site: &Site, course: &Course) -> Option<Fitting> {
         (When::Warm, _) => &["after-cooling", "same-time"],
         (When::Wet, _) => &["dried", "varying"],
         (When::Loaded, _) => &["at-once", "varying"],
+        // It tries again once it has cooled, and still does not turn.
+        (_, Trouble::Protector(_, true)) if stands(site) => &["stays", "after-cooling", "same-time"],
         (_, Trouble::Protector(_, true)) => &["after-cooling", "same-time"],
         (When::Always, Trouble::Quiet) if stands(site) => &["stays", "after-reset"],
+        // A board that a dip resets, or a drive that lets go, starts over by itself.
+        (When::Always, Trouble::Quiet) if supply::dips(&site.bench) => {
+            &["at-once", "same-time", "varying", "after-reset"]
+        }
         _ => return None,
     };
     Some(("comes-back", states))
@@ -211,12 +215,12 @@ pub(super) fn lamps(site: &Site) -> Option<Lamps> {
     // What comes on with another load is there at rest as well; the quiet house is the calm one.
     let quiet = site.calm.as_ref().and_then(|calm| calm.at(Stage::Rest).ok());
     let quiet = if site.fault.when == When::Loaded {
-        quiet.unwrap_or(rest)
+        quiet.unwrap_or_else(|| rest.clone())
     } else {
-        rest
+        rest.clone()
     };
     let legs = 1..=bench.installation.lines().min(2);
-    let shares = |stage: Stage| -> Option<Vec<f64>> {
+    let against = |stage: Stage, quiet: &Operating| -> Option<Vec<f64>> {
         let found = bench.at(stage).ok()?;
         let volts = |leg: usize| {
             let [bus, bar] = [format!("bus_{leg}"), "bar".to_owned()];
@@ -224,9 +228,23 @@ pub(super) fn lamps(site: &Site) -> Option<Lamps> {
         };
         Some(legs.clone().map(volts).collect())
     };
-    let [running, starting] = moments.map(|stage| shares(stage).unwrap_or_default());
     let least = |shares: &[f64]| shares.iter().copied().fold(0.0, f64::min);
     let most = |shares: &[f64]| shares.iter().copied().fold(0.0, f64::max);
+    let [running, starting] = moments.map(|stage| against(stage, &quiet).unwrap_or_default());
+    // A neutral that is open shows with the loads of the building, not with a unit of 240 V: at rest, and as one leg is loaded.
+    let legs_alone = bench.at(Stage::Legs).ok()?;
+    let tested = against(Stage::TestLoad, &legs_alone).unwrap_or_default();
+    let nominal = |leg: usize| rest.volts(&format!("bus_{leg}"), "bar") / 120.0 - 1.0;
+    let (low, high) = legs
+        .clone()
+        .map(nominal)
+        .fold((0.0, 0.0), |(low, high): (f64, f64), share| {
+            (low.min(share), high.max(share))
+        });
+    let split = bench.installation.lines() == 2;
+    if split && (most(&tested) > UNSEEN || high > BRIGHTER && low < -UNSEEN) {
+        return Some(Lamps::SomeBrighten);
+    }
     let (run, start) = (least(&running), least(&starting));
     let uneven = |shares: &[f64]| {
         let best = shares.iter().copied().fold(f64::NEG_INFINITY, f64::max);
@@ -299,7 +317,9 @@ fn start_amps(site: &Site) -> Option<Fitting> {
             }
         }
         Err(_) => return None,
-        Ok(found) if found.turns && (values.stiff > 1.3 || values.capacity < 0.9) => &["slow", "settles"],
+        Ok(found) if found.turns && (values.stiff > HARD_START || values.capacity < WEAK_CAPACITOR) => {
+            &["slow", "settles"]
+        }
         Ok(found) if found.turns => &["settles", "slow"],
         Ok(found) if found.now.protector => &["stays-high"],
         Ok(found) if found.now.pulled_in && found.amps("fan") > 0.1 => return None,

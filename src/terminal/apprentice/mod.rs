@@ -138,7 +138,12 @@ impl Apprentice {
         self.screen
             .rule("EXERCISE: invented, nothing here is a real case")?;
         if let Some(listed) = listed {
-            let title = format!("{} (level {})", listed.title, listed.level.number());
+            // Whoever takes the first one knows no levels yet.
+            let title = if self.guided {
+                format!("{} (guided)", listed.title)
+            } else {
+                format!("{} (level {})", listed.title, listed.level.number())
+            };
             self.screen.wrapped("", &title, Some(Mark::Strong))?;
             self.screen.wrapped("teaches    ", &listed.teaches, None)?;
         }

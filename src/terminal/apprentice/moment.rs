@@ -103,7 +103,7 @@ impl Apprentice {
         let (what, ask) = if known {
             (
                 "the customer",
-                "What do you ask first? Mark it; each is asked then, and takes its time.",
+                "What do you ask first? Its number and Enter mark it; each takes its time.",
             )
         } else {
             ("what can be checked", "Which of these do you check? Mark them.")
