@@ -32,8 +32,7 @@ fn sizing(walk: &Walk<'_>, facts: &[FactIndex]) -> String {
 impl Person {
     /// The end, or going on all the same.
     pub(super) fn finish(&mut self, walk: &Walk<'_>) -> Result<Reply, RespondentError> {
-        let mut entries = vec!["End here; the case is kept".to_owned()];
-        let mut replies = vec![Reply::Accept];
+        let (mut entries, mut replies) = (Vec::new(), Vec::new());
         // Going on that leads here again would only draw the same screen once more.
         let goes_on = walk.goes_on();
         if goes_on {
@@ -49,6 +48,9 @@ impl Person {
             entries.push(sizing(walk, &facts));
             replies.push(Reply::Size);
         }
+        // Last, since 1 is what leads back here from every part of the result: pressed twice, it must not end the case.
+        entries.push("End here; the case is kept".to_owned());
+        replies.push(Reply::Accept);
         loop {
             let picked = match CaseResult::new(walk) {
                 Some(result) => {

@@ -53,10 +53,11 @@ impl Posterior<'_> {
     /// How many proofs of a hold that is up were given since it was raised.
     #[must_use]
     pub fn proofs_given(&self, index: HoldIndex) -> usize {
+        let raised = self.raised_at(index);
         let hold = &self.knowledge.holds[index];
         hold.cleared_by
             .iter()
-            .filter(|(test, _)| self.applies(*test) && !self.is_stale(index, *test))
+            .filter(|(test, _)| self.applies(*test) && !self.is_stale(hold, *test, raised))
             .count()
     }
 

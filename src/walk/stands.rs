@@ -1,10 +1,7 @@
 //! Whether a hold is up, by what was found.
 
-use std::cmp::Ordering;
-
-use crate::inference::Answered;
 use crate::knowledge::indexed::Indexed;
-use crate::knowledge::model::{HoldIndex, OutcomeIndex, TestIndex};
+use crate::knowledge::model::{Hold, HoldIndex, OutcomeIndex, TestIndex};
 
 use super::calculate::Resolution;
 use super::found::Found;
@@ -48,7 +45,7 @@ impl Found<'_> {
         }
         let mut open = None;
         for (test, outcomes) in proofs() {
-            if self.is_stale(index, *test) {
+            if self.is_stale(hold, *test, raised) {
                 open = open.or(Some(*test));
             } else if !self.is_surely(*test, outcomes) {
                 return Stand::Up;
@@ -65,25 +62,19 @@ impl Found<'_> {
             .complaint()
             .filter(|tree| knowledge.trees[*tree].raises.contains(&index))
             .map(|_| 0);
-        let answers = self.raisers(index).map(|finding| self.place_of(finding));
+        let answers = self
+            .findings()
+            .iter()
+            .filter(|finding| {
+                let outcomes = &knowledge.tests[finding.test].outcomes;
+                let raises = |outcome: &OutcomeIndex| outcomes[*outcome].raises.contains(&index);
+                raises(&finding.outcome)
+                    // A reading this near to a limit is taken for the worse side of it.
+                    || (self.reading(finding.test).is_some()
+                        && outcomes.indices().filter(raises).map(|o| finding.share(o)).sum::<f64>() > 1.0 - SURELY)
+            })
+            .map(|finding| self.answered_at(finding.test).unwrap_or(0));
         complaint.into_iter().chain(answers).max()
-    }
-
-    /// The findings that raise a hold.
-    fn raisers(&self, index: HoldIndex) -> impl Iterator<Item = &Answered> {
-        self.findings().iter().filter(move |finding| {
-            let outcomes = &self.knowledge.tests[finding.test].outcomes;
-            let raises = |outcome: &OutcomeIndex| outcomes[*outcome].raises.contains(&index);
-            raises(&finding.outcome)
-                // A reading this near to a limit is taken for the worse side of it.
-                || (self.reading(finding.test).is_some()
-                    && outcomes.indices().filter(raises).map(|o| finding.share(o)).sum::<f64>() > 1.0 - SURELY)
-        })
-    }
-
-    /// Place in the list of given events; 0 for what is calculated.
-    fn place_of(&self, finding: &Answered) -> usize {
-        self.answered_at(finding.test).unwrap_or(0)
     }
 
     fn is_surely(&self, test: TestIndex, outcomes: &[OutcomeIndex]) -> bool {
@@ -94,28 +85,8 @@ impl Found<'_> {
     }
 
     /// Whether a proof was not given, or before the hold was raised where it must be given anew.
-    ///
-    /// What was found later at the place that raised it before, such as the same burnt lug in another question, is no new find.
-    pub(super) fn is_stale(&self, index: HoldIndex, proof: TestIndex) -> bool {
-        if self.resolution(proof) == Resolution::Open {
-            return true;
-        }
-        let Some(given) = self.answered_at(proof).filter(|_| self.knowledge.holds[index].proved_anew) else {
-            return false;
-        };
-        let raised = |when: Ordering| self.raisers(index).filter(move |it| self.place_of(it).cmp(&given) == when);
-        raised(Ordering::Greater)
-            .any(|later| !raised(Ordering::Less).any(|earlier| self.is_one_place(earlier, later)))
-    }
-
-    /// Whether two findings speak of one place: they show states of some effect in common, and of no effect different ones.
-    fn is_one_place(&self, one: &Answered, other: &Answered) -> bool {
-        let shown = |finding: &Answered| &self.knowledge.tests[finding.test].outcomes[finding.outcome].shows;
-        let alike: Vec<bool> = shown(one)
-            .iter()
-            .flat_map(|a| shown(other).iter().filter(|b| b.effect == a.effect).map(move |b| (a, b)))
-            .map(|(a, b)| a.states.iter().any(|state| b.states.contains(state)))
-            .collect();
-        !alike.is_empty() && alike.into_iter().all(|alike| alike)
+    pub(super) fn is_stale(&self, hold: &Hold, proof: TestIndex, raised: Option<usize>) -> bool {
+        let given_before = self.answered_at(proof).is_some_and(|at| Some(at) < raised);
+        self.resolution(proof) == Resolution::Open || (hold.proved_anew && given_before)
     }
 }
