@@ -60,7 +60,15 @@ const DANGERS: &[Danger] = &[
                     "other-in-unit",
                 ],
             ),
-            ("disconnect-look", &["lug-burnt", "lug-burnt-aluminium", "jaw-burnt", "both-sides-alike"]),
+            (
+                "disconnect-look",
+                &[
+                    "lug-burnt",
+                    "lug-burnt-aluminium",
+                    "jaw-burnt",
+                    "both-sides-alike",
+                ],
+            ),
             ("contactor-look", &["terminal-burnt"]),
             ("compressor-terminals-look", &["burnt"]),
             ("plug-and-receptacle-look", &["blade-or-slot-burnt"]),

@@ -165,7 +165,11 @@ fn ranked(query: &str, entries: impl Iterator<Item = Vec<(u32, Vec<String>)>>) -
     by_count.sort_by_key(|place| std::cmp::Reverse(met(place)));
     by_telling.sort_by(|a, b| told(b).total_cmp(&told(a)));
     let mut ranked = Vec::with_capacity(by_count.len());
-    for place in by_count.into_iter().zip(by_telling).flat_map(|(one, other)| [one, other]) {
+    for place in by_count
+        .into_iter()
+        .zip(by_telling)
+        .flat_map(|(one, other)| [one, other])
+    {
         if !ranked.contains(&place) {
             ranked.push(place);
         }

@@ -52,7 +52,12 @@ impl Person {
         if is_back(words) {
             return Ok(Found::Nothing);
         }
-        let found = self.among(walk, words, (search::labels(labels, words), tests(walk, words)), labels)?;
+        let found = self.among(
+            walk,
+            words,
+            (search::labels(labels, words), tests(walk, words)),
+            labels,
+        )?;
         if matches!(found, Found::Reply(Reply::Volunteer { .. })) && is_by_words(walk) {
             words.clone_into(&mut self.words);
         }
@@ -67,7 +72,10 @@ impl Person {
         labels: &[String],
     ) -> Result<Found, RespondentError> {
         let open = |test: &TestIndex| walk.resolution(*test) == Resolution::Open;
-        let mut tests: Vec<_> = tests(walk, words).into_iter().filter(|(test, _)| open(test)).collect();
+        let mut tests: Vec<_> = tests(walk, words)
+            .into_iter()
+            .filter(|(test, _)| open(test))
+            .collect();
         // Who tells what is known has no meter in hand.
         tests.sort_by_key(|(test, _)| walk.knowledge().tests[*test].state != State::Told);
         let own = search::labels(labels, words);

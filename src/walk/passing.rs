@@ -27,7 +27,8 @@ impl Answers<'_> {
     /// that finds a cause by itself still tells something.
     pub(super) fn is_told_already(&self, test: TestIndex) -> bool {
         let tests = &self.knowledge.tests;
-        let shows = |outcome: &Outcome, effect: EffectIndex| outcome.shows.iter().any(|it| it.effect == effect);
+        let shows =
+            |outcome: &Outcome, effect: EffectIndex| outcome.shows.iter().any(|it| it.effect == effect);
         let told = |effect: EffectIndex| {
             self.answers.iter().any(|(of, answer)| match answer {
                 Answer::Outcome(outcome) => {
@@ -37,7 +38,11 @@ impl Answers<'_> {
             })
         };
         let known = &tests[test];
-        let mut shown = known.outcomes.iter().flat_map(|outcome| &outcome.shows).peekable();
+        let mut shown = known
+            .outcomes
+            .iter()
+            .flat_map(|outcome| &outcome.shows)
+            .peekable();
         known.state == State::Told
             && !self.pace.taken.contains(&test)
             && shown.peek().is_some()

@@ -74,7 +74,11 @@ fn follow(walk: &Posterior<'_>, passed: &mut Vec<TestIndex>) -> Question {
                 passed.push(*test);
                 let own = callers.is_empty() && at.tree == complaint;
                 let guards = guards_life(walk, at);
-                if !guards && let Some(question) = unjudged(walk).or_else(|| taken(walk)).or_else(|| made_sure(walk, in_order)) {
+                if !guards
+                    && let Some(question) = unjudged(walk)
+                        .or_else(|| taken(walk))
+                        .or_else(|| made_sure(walk, in_order))
+                {
                     return question;
                 }
                 match pass(walk, *test, in_order) {
@@ -89,7 +93,10 @@ fn follow(walk: &Posterior<'_>, passed: &mut Vec<TestIndex>) -> Question {
                 passed.extend(pool);
                 let guards = guards_life(walk, at);
                 if !guards {
-                    if let Some(question) = unjudged(walk).or_else(|| taken(walk)).or_else(|| made_sure(walk, in_order)) {
+                    if let Some(question) = unjudged(walk)
+                        .or_else(|| taken(walk))
+                        .or_else(|| made_sure(walk, in_order))
+                    {
                         return question;
                     }
                     if is_over(walk, in_order) {
@@ -130,7 +137,11 @@ fn taken(walk: &Posterior<'_>) -> Option<Question> {
 
 /// What a reading that was given is held against and was not asked yet: until then it tells nothing.
 fn unjudged(walk: &Posterior<'_>) -> Option<Question> {
-    let mut readings = walk.knowledge.tests.indices().filter(|test| walk.reading(*test).is_some());
+    let mut readings = walk
+        .knowledge
+        .tests
+        .indices()
+        .filter(|test| walk.reading(*test).is_some());
     readings.find_map(|test| {
         let mut wanted = held_against(walk, test).filter(|fact| walk.fact(*fact).is_none());
         wanted.next().map(|fact| Question::Fact {
