@@ -93,7 +93,12 @@ mod tests {
         let visit = Visit::AT_WORST;
         assert!(visit.meets(When::Warm, 0.9, Stage::Running));
         assert!(!visit.meets(When::Warm, 0.9, Stage::Rest));
-        assert!(!visit.meets(When::Warm, 0.0, Stage::Running));
+        assert!(visit.meets(When::Warm, 0.0, Stage::Running), "a hot day");
+        let morning = Visit {
+            air: Day::MILD.air(8.0),
+            ..visit
+        };
+        assert!(!morning.meets(When::Warm, 0.0, Stage::Running));
     }
 
     #[test]
