@@ -57,7 +57,7 @@ impl Score {
 /// before twenty-two pairs of questions became one each: answers to a pair, which were one fact, had counted twice. The public
 /// accounts kept back gained as much by the same changes (`callbacks.rs`).
 const MEASURED: Score = Score {
-    first: 94,
+    first: 95,
     three: 125,
 };
 const ALLOWED: usize = 2;
