@@ -9,7 +9,7 @@ use fastrand::Rng;
 use jiff::Timestamp;
 use lineside::inference::repair;
 use lineside::knowledge;
-use lineside::knowledge::model::Knowledge;
+use lineside::knowledge::model::{BoundOf, Knowledge};
 use lineside::quantity::ValueKind;
 use lineside::report::first::{self, Below};
 use lineside::report::page::{Page, Reader, render};
@@ -67,6 +67,107 @@ fn going_on_is_offered_only_where_it_asks_something() {
         assert_eq!(*walk.question() != Question::Finish, goes_on);
     }
     assert!(counts[0] > 0 && counts[1] > 0, "{counts:?}");
+}
+
+/// A reading that is held against the plate tells nothing before the plate was asked: no walk ends with one that waits for it.
+#[test]
+fn no_walk_ends_with_a_reading_that_waits_for_the_plate() {
+    let mut judged = 0;
+    for walk in finished().take(120) {
+        let own = walk.installation().expect("it is known at the end");
+        for test in KNOWLEDGE.tests.indices() {
+            let bounds = KNOWLEDGE.tests[test].outcomes.iter();
+            let facts = bounds.filter_map(|outcome| match outcome.bound.as_ref()?.of? {
+                BoundOf::Fact(fact) => Some(fact),
+                BoundOf::Reading(_) => None,
+            });
+            for fact in facts.filter(|fact| KNOWLEDGE.facts[*fact].applies_to(own)) {
+                if walk.reading(test).is_some() {
+                    judged += 1;
+                    let (test, fact_id) = (&KNOWLEDGE.tests[test].id, &KNOWLEDGE.facts[fact].id);
+                    assert!(walk.fact(fact).is_some(), "{test} waits for {fact_id}");
+                }
+            }
+        }
+    }
+    assert!(judged > 20, "{judged}");
+}
+
+/// What was told is not asked again in other words: which device opened, once it was told that it was the breaker and when.
+#[test]
+fn what_was_told_is_not_asked_again_in_other_words() {
+    let asks = |told: bool, complaint: &str| {
+        let mut walk = Walk::new(&KNOWLEDGE);
+        let mut asked = false;
+        for reply in [complaint, "heat-pump", "none"] {
+            let taken = walk.receive(&Reply::Answer(reply.to_owned())).expect("it fits");
+            walk.apply(&taken.event).expect("known ids");
+        }
+        if told {
+            let test = KNOWLEDGE.test("device-when-it-burnt").expect("it is there");
+            let outcomes = &KNOWLEDGE.tests[test].outcomes;
+            let showing = outcomes.iter().find(|outcome| !outcome.shows.is_empty());
+            let reply = Reply::Volunteer {
+                test: "device-when-it-burnt".to_owned(),
+                answer: showing.map(|outcome| outcome.id.clone()),
+            };
+            walk.apply(&walk.receive(&reply).expect("it fits").event)
+                .expect("known ids");
+        }
+        for _ in 0..MOST_REPLIES {
+            let reply = match walk.question() {
+                Question::Finish | Question::Halt { .. } => break,
+                Question::Test { test, .. } => {
+                    let id = KNOWLEDGE.tests[*test].id.as_str();
+                    asked |= id == "which-device-opened";
+                    match id {
+                        "hazard-look" | "fuel-hazard-look" => Reply::Answer("none".to_owned()),
+                        _ => Reply::CouldNotCheck,
+                    }
+                }
+                _ => Reply::CouldNotCheck,
+            };
+            walk.apply(&walk.receive(&reply).expect("it fits").event)
+                .expect("known ids");
+        }
+        asked
+    };
+    let complaints: Vec<&str> = KNOWLEDGE
+        .complaints()
+        .into_iter()
+        .map(|(tree, _)| tree.id.as_str())
+        .filter(|id| {
+            ![
+                "circuit-proving",
+                "shock-or-hot-metal",
+                "phase-lost-or-unbalanced",
+            ]
+            .contains(id)
+        })
+        .filter(|id| asks(false, id))
+        .collect();
+    assert!(!complaints.is_empty());
+    for complaint in complaints {
+        assert!(!asks(true, complaint), "{complaint}");
+    }
+}
+
+/// Where the lead rests on what was told alone, a test that makes sure of it is asked before the walk ends by itself.
+#[test]
+fn a_lead_that_was_only_told_is_made_sure_of_before_the_end() {
+    let sure = |walk: &Walk<'_>| {
+        let went_on = walk.entries().iter().any(|entry| matches!(entry, Event::Further));
+        !went_on
+            && matches!(
+                walk.question(),
+                Question::Test {
+                    because: Because::MakesSure,
+                    ..
+                }
+            )
+    };
+    let walk = (0..WALKS).find_map(|seed| until(seed, &sure)).expect("one comes");
+    assert!(!walk.rests_on_a_finding());
 }
 
 /// Where the cause is only concluded the result names the test that makes sure of it, and going on asks that test or what stands
