@@ -91,7 +91,7 @@ const ROWS: &[Row] = &[
             ("how-it-began", "one-moment"),
             ("voltage-across-each-fuse", "open"),
         ],
-        cause: "blown-fuse-one-phase",
+        cause: "wrong-fuse-or-loose-fuse-clip",
     },
     Row {
         complaint: "control-power-lost",

@@ -187,7 +187,7 @@ const FAULTED: [(&str, &str, &str, Call, Stage); 30] = [
     (
         "rooftop_fuse",
         ROOFTOP,
-        "blown-fuse-one-phase",
+        "wrong-fuse-or-loose-fuse-clip",
         Call::Cooling,
         Stage::Rest,
     ),
