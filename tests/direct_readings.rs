@@ -253,7 +253,7 @@ const ROWS: &[Row] = &[
             ("motor-case-heat", "hot-stays-dead"),
             ("contactor-pole-drop", "open"),
         ],
-        cause: "open-contactor-pole-three-phase",
+        cause: "pitted-contactor",
     },
     Row {
         complaint: "breaker-opens",
