@@ -499,7 +499,10 @@ fn full_volts_at_a_running_unit_leave_a_lost_phase_possible() {
     let lost = |answers: &[(&str, &str)]| -> f64 {
         standing(&knowledge, &row, answers)
             .iter()
-            .filter(|(cause, _)| cause.contains("phase") && !cause.contains("unbalance"))
+            .filter(|(cause, _)| {
+                cause.contains("phase") && !cause.contains("unbalance")
+                    || ["pitted-contactor", "wrong-fuse-or-loose-fuse-clip"].contains(&cause.as_str())
+            })
             .map(|(_, share)| share)
             .sum()
     };
