@@ -91,7 +91,7 @@ const ROWS: &[Row] = &[
             ("how-it-began", "one-moment"),
             ("voltage-across-each-fuse", "open"),
         ],
-        cause: "blown-fuse-one-phase",
+        cause: "wrong-fuse-or-loose-fuse-clip",
     },
     Row {
         complaint: "control-power-lost",
@@ -253,7 +253,7 @@ const ROWS: &[Row] = &[
             ("motor-case-heat", "hot-stays-dead"),
             ("contactor-pole-drop", "open"),
         ],
-        cause: "open-contactor-pole-three-phase",
+        cause: "pitted-contactor",
     },
     Row {
         complaint: "breaker-opens",
@@ -499,7 +499,10 @@ fn full_volts_at_a_running_unit_leave_a_lost_phase_possible() {
     let lost = |answers: &[(&str, &str)]| -> f64 {
         standing(&knowledge, &row, answers)
             .iter()
-            .filter(|(cause, _)| cause.contains("phase") && !cause.contains("unbalance"))
+            .filter(|(cause, _)| {
+                cause.contains("phase") && !cause.contains("unbalance")
+                    || ["pitted-contactor", "wrong-fuse-or-loose-fuse-clip"].contains(&cause.as_str())
+            })
             .map(|(_, share)| share)
             .sum()
     };

@@ -29,6 +29,7 @@ const MINI_SPLIT: &str =
     "disconnect compressor outdoor-fan inverter interconnect-cable blower control-board condensate-drain";
 
 /// Whole installations, each with one cause of the knowledge at half its severity, in one state: name, parts, cause, call, state.
+/// Of a cause that can look more than one way the first is taken, or the one whose place from 0 stands behind a slash.
 const FAULTED: [(&str, &str, &str, Call, Stage); 30] = [
     (
         "package_sound",
@@ -187,14 +188,14 @@ const FAULTED: [(&str, &str, &str, Call, Stage); 30] = [
     (
         "rooftop_fuse",
         ROOFTOP,
-        "blown-fuse-one-phase",
+        "wrong-fuse-or-loose-fuse-clip/1",
         Call::Cooling,
         Stage::Rest,
     ),
     (
         "rooftop_pole",
         ROOFTOP,
-        "open-contactor-pole-three-phase",
+        "pitted-contactor/1",
         Call::Cooling,
         Stage::Starting,
     ),
@@ -245,8 +246,10 @@ const FAULTED: [(&str, &str, &str, Call, Stage); 30] = [
 fn faulted(parts: &str, cause: &str, call: Call, stage: Stage) -> Circuit {
     let parts: Vec<String> = parts.split_whitespace().map(str::to_owned).collect();
     let sound = Installation::sound(Plate::of(&parts, &|_| None));
+    let (cause, way) = cause.split_once('/').unwrap_or((cause, "0"));
+    let way: usize = way.parse().expect("a way is a number");
     let installation = match faults::of(cause) {
-        Some(faults::Model::Changes(ways)) => sound.with(&ways[0], 0.5, 1),
+        Some(faults::Model::Changes(ways)) => sound.with(&ways[way], 0.5, 1),
         _ => sound,
     };
     let found = Bench::new(installation, call).at(stage);
