@@ -315,6 +315,27 @@ fn a_guess_overturns_nothing_and_is_counted_apart() {
     assert_eq!(row(&review, "callback-place", "1 Test Row")["overturned"], 1);
 }
 
+/// Ids of causes stay good when one is merged into another: a case closed under the old one is closed, and counts under the new one.
+#[test]
+fn a_case_closed_under_an_earlier_id_of_a_cause_counts_under_the_one_it_has_now() {
+    let earlier = "air-cleaner-or-duct-heater-added";
+    let shop = Shop::new();
+    shop.put(case("a", "2025-01-05", vec![leads(earlier, 0.7), closed(earlier, true)]));
+    shop.put(case("b", "2025-01-06", vec![closed(SHARED, true)]));
+    let review = shop.json(&[]);
+    assert_eq!(row(&review, "cause", SHARED)["proved"], 2);
+    let causes = review["tables"]["cause"].as_array().expect("it is a table");
+    assert_eq!(causes.len(), 1, "{causes:?}");
+    let shown = Command::new(env!("CARGO_BIN_EXE_lineside"))
+        .args(["case", "list", "--cases", "cases"])
+        .env_clear()
+        .env("HOME", shop.0.path())
+        .current_dir(shop.0.path())
+        .output()
+        .expect("it runs");
+    assert!(!String::from_utf8_lossy(&shown.stdout).contains(earlier));
+}
+
 /// Live work is charged to whoever was there when it was made, not to whoever came last.
 #[test]
 fn a_live_test_is_that_of_the_person_on_whose_visit_it_was_made() {

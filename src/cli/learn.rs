@@ -82,7 +82,7 @@ pub(super) fn run(args: &LearnArgs) -> Result<Done, Problem> {
         ))
         .hint("`lineside case close NAME` says what it was in the end"));
     }
-    let counts = count(&closed, args.half_life);
+    let counts = count(&knowledge, &closed, args.half_life);
     let text = toml::to_string(&counts)
         .map_err(|error| Problem::data(format!("cannot write what was learned: {error}")))?;
     let head =
@@ -92,7 +92,7 @@ pub(super) fn run(args: &LearnArgs) -> Result<Done, Problem> {
     Ok(Done::Well)
 }
 
-fn count(closed: &[Closed], half_life_months: Option<f64>) -> Counts {
+fn count(knowledge: &Knowledge, closed: &[Closed], half_life_months: Option<f64>) -> Counts {
     let newest = closed.iter().map(|case| case.at).max();
     let mut counts: BTreeMap<String, BTreeMap<String, f64>> = BTreeMap::new();
     for case in closed {
@@ -100,7 +100,8 @@ fn count(closed: &[Closed], half_life_months: Option<f64>) -> Counts {
         let seconds = newest.map_or(0.0, |newest| (newest.as_second() - case.at.as_second()) as f64);
         let weight =
             learn::case_weight(case.proved) * learn::decay(seconds / MONTH_SECONDS, half_life_months);
-        let cause = case.cause.clone().unwrap_or_else(|| NOT_LISTED.to_owned());
+        let named = |id| knowledge.cause_id(id);
+        let cause = case.cause.as_deref().map_or(NOT_LISTED, named).to_owned();
         *counts
             .entry(case.complaint.clone())
             .or_default()

@@ -9,10 +9,20 @@ use super::model::{
 use super::spelling;
 
 impl Knowledge {
-    /// Finds a cause by id.
+    /// Finds a cause by id, or by one it had before: kept cases name it so.
     #[must_use]
     pub fn cause(&self, id: &str) -> Option<CauseIndex> {
-        find(&self.causes, id)
+        let formerly = || {
+            let named = |cause: &Cause| cause.formerly.iter().any(|earlier| earlier == id);
+            self.causes.iter().position(named).map(CauseIndex::at)
+        };
+        find(&self.causes, id).or_else(formerly)
+    }
+
+    /// The id a cause has now; what the knowledge does not list keeps its own.
+    #[must_use]
+    pub fn cause_id<'a>(&'a self, id: &'a str) -> &'a str {
+        self.cause(id).map_or(id, |cause| &self.causes[cause].id)
     }
 
     /// Finds a test by id.

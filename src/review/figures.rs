@@ -48,6 +48,7 @@ impl Review {
     #[must_use]
     pub fn new(knowledge: &Knowledge, mut gathered: Gathered, filter: &Filter, every_case: bool) -> Self {
         let broken = std::mem::take(&mut gathered.broken);
+        gathered.call_as_now(knowledge);
         let real = gathered.rows.iter().filter(|row| !row.invented).count();
         let invented = gathered.rows.len() - real;
         let only_invented = real == 0 && invented > 0;

@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use rayon::prelude::*;
 
 use crate::journal;
+use crate::knowledge::model::Knowledge;
 
 use super::facts::Facts;
 use super::index::{Index, Stamp};
@@ -96,6 +97,24 @@ pub fn read(files: &[PathBuf], index: Index, told: Told<'_>) -> Gathered {
 }
 
 impl Gathered {
+    /// Calls every cause by the id it has now, so that one that was merged into another counts with it.
+    pub(super) fn call_as_now(&mut self, knowledge: &Knowledge) {
+        let Self { names, rows, .. } = self;
+        let mut now = |name: &mut Name| {
+            let id = names.text(*name);
+            let new = knowledge.cause_id(id);
+            if new != id {
+                let new = new.to_owned();
+                *name = names.of(&new);
+            }
+        };
+        for row in rows {
+            row.leader.iter_mut().for_each(|(cause, _)| now(cause));
+            let closed = row.closing.iter_mut().filter_map(|closing| closing.cause.as_mut());
+            closed.for_each(&mut now);
+        }
+    }
+
     fn keep<'p>(&mut self, path: &'p Path, row: Row, by_id: &mut HashMap<Name, (usize, &'p Path)>) {
         let (copy, of) = match by_id.entry(row.id) {
             Entry::Vacant(free) => {

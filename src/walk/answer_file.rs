@@ -157,7 +157,10 @@ impl AnswerFile {
             answers,
             if_asked,
             accessories: raw.accessories.as_deref().map(listed),
-            expect: raw.expect,
+            expect: raw.expect.map(|expect| Expect {
+                cause: expect.cause.map(|cause| knowledge.cause_id(&cause).to_owned()),
+                ..expect
+            }),
             opening,
             refused: None,
             misfits,

@@ -168,6 +168,7 @@ pub(super) const CAUSE: Told<Cause> = Told {
             ids(&knowledge.families, cause.family.as_slice())
         }),
         (cause::REPAIR_MINUTES, |_, cause| number(cause.repair_minutes)),
+        (cause::FORMERLY, |_, cause| cause.formerly.join(", ")),
     ],
     words: OF_CAUSE,
     is_reworded: |old, new| old.prevent != new.prevent || texts(&old.source) != texts(&new.source),

@@ -167,6 +167,7 @@ keys! {
         REPAIR_MINUTES = key("repair-minutes", Number(1.0, 10_000.0), "Minutes of the repair with its proof.");
         REQUIRES = REQUIRED;
         PREVENT = key("prevent", Tables(advice::KEYS), "What keeps it from coming back.");
+        FORMERLY = key("formerly", Texts, "Ids it had before, or of causes merged into it: kept cases name them.");
         SOURCE = SOURCES;
     }
     /// The `base` of a cause, where parts change it.

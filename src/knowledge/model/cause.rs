@@ -137,6 +137,8 @@ pub struct Cause {
     pub requires: Vec<RequirementIndex>,
     /// What keeps it from coming back.
     pub prevent: Vec<Prevention>,
+    /// Ids under which kept cases may name it.
+    pub formerly: Vec<String>,
     /// Sources, never empty.
     pub source: Vec<Source>,
 }

@@ -4,6 +4,7 @@ use indexmap::IndexMap;
 
 use crate::knowledge::document::Entry;
 use crate::knowledge::fields::{Fields, Text, word_of};
+use crate::knowledge::finding::Code;
 use crate::knowledge::model::{Cause, Commonness, Does, Frequency, Prevention};
 use crate::knowledge::raw::Raw;
 use crate::quantity::Word;
@@ -51,10 +52,25 @@ fn cause<'c>(entry: &Entry<'c>, context: Context<'c>) -> Cause {
         repair_minutes: fields.number_if(keys::REPAIR_MINUTES),
         requires: context.all(&context.requirements, &mut fields, keys::REQUIRES),
         prevent: prevent(&mut fields),
+        formerly: formerly(&mut fields, context),
         source: sources::sources(&mut fields, keys::SOURCE),
     };
     fields.finish();
     cause
+}
+
+/// Earlier ids, none of which may be that of a cause there is: a kept case would then mean two.
+fn formerly(fields: &mut Fields<'_>, context: Context<'_>) -> Vec<String> {
+    let ids = fields.texts(keys::FORMERLY);
+    for id in ids.iter().filter(|id| context.causes.has(id.text)) {
+        context.sink.error(
+            Code::DuplicateId,
+            id.place.clone(),
+            format!("`{}` is the id of a cause there is", id.text),
+            "leave out what is no earlier id",
+        );
+    }
+    ids.iter().map(Text::owned).collect()
 }
 
 fn prevent(fields: &mut Fields<'_>) -> Vec<Prevention> {

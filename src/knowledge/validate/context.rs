@@ -41,6 +41,10 @@ impl<'d, I> Ids<'d, I> {
             index: PhantomData,
         }
     }
+
+    pub(super) fn has(&self, id: &str) -> bool {
+        self.places.contains_key(id)
+    }
 }
 
 /// A part has no entry of its own, so nothing is reached by its place.
