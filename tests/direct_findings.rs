@@ -77,7 +77,7 @@ const ROWS: &[Row] = &[
             ("fault-memory", "refrigerant-pressure"),
         ],
         direct: ("protection-module-ohms", "outside-data"),
-        cause: "compressor-protection-module-opens",
+        cause: "compressor-motor-sensor-bad",
     },
     Row {
         complaint: "does-not-run",
