@@ -193,7 +193,10 @@ fn brought_on(site: &Site) -> Option<Fitting> {
     let states: &[&str] = match site.fault.when {
         When::Shaken => &["touch", "pressing-cures", "nothing"],
         When::Loaded => &["other-load", "clock"],
-        When::Always if lamps(site) == Some(Lamps::BriefDip) => &["own-start", "nothing"],
+        // Its own load dims them; on a generator alone, where the cause says so.
+        When::Always if matches!(lamps(site), Some(Lamps::BriefDip | Lamps::LongDim)) => {
+            &["own-start", "nothing", "source"]
+        }
         When::Always => &["nothing", "own-start", "source"],
         When::Warm | When::Wet => return None,
     };
