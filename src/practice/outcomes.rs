@@ -39,11 +39,12 @@ pub(super) fn proofs(walk: &Walk<'_>, test: TestIndex, truth: CauseIndex) -> Vec
 /// What each test finds of the fault itself; nothing where it finds it not.
 ///
 /// How plainly the fault shows itself is one figure for all tests: what finds it nine times in ten finds it wherever one does
-/// that finds it half the time. It is never so hidden that no test finds it.
+/// that finds it half the time. It is never so hidden that no test finds it. It is drawn here unless `plain` says it.
 pub(super) fn found(
     walk: &Walk<'_>,
     truth: CauseIndex,
     states: &Indexed<EffectIndex, usize>,
+    plain: Option<f64>,
     rng: &mut Rng,
 ) -> Indexed<TestIndex, Option<OutcomeIndex>> {
     let knowledge = walk.knowledge();
@@ -60,7 +61,7 @@ pub(super) fn found(
         .collect();
     let total = |proofs: &Vec<(OutcomeIndex, f64)>| proofs.iter().map(|(_, chance)| chance).sum::<f64>();
     let most = by_test.iter().map(total).fold(0.0, f64::max);
-    let hidden = rng.f64() * most.min(1.0);
+    let hidden = plain.unwrap_or_else(|| rng.f64()) * most.min(1.0);
     by_test
         .indexed()
         .map(|(test, proofs)| {

@@ -205,7 +205,7 @@ fn changed(values: &Values, keys: &[&str]) -> bool {
     keys.iter().any(|key| values.get(key) != sound.get(key))
 }
 
-fn control_changed(values: &Values) -> bool {
+pub(super) fn control_changed(values: &Values) -> bool {
     changed(
         values,
         &[

@@ -7,7 +7,7 @@ use super::super::case::Site;
 use super::super::course::{Course, Trouble};
 use super::super::installation::Values;
 use super::bounds::CONTROL_LOADED;
-use super::called_for::flame_may_fail;
+use super::called_for::{control_changed, flame_may_fail};
 use super::fitting::{Fitting, read};
 use super::{ground, supply};
 
@@ -23,6 +23,7 @@ pub(super) fn all(site: &Site, course: &Course) -> Vec<Fitting> {
         fan(site),
         blower(site),
         good_capacitor(site),
+        heat(site),
     ];
     found.into_iter().flatten().collect()
 }
@@ -85,6 +86,14 @@ fn blower(site: &Site) -> Option<Fitting> {
     let rating = bench.installation.plate.blower;
     let amps = read(bench, "blower-current")?;
     (!own && rating > 0.0 && amps > 0.5 * rating).then_some(("blower-turns", &["right", "always"][..]))
+}
+
+/// Heat that stays on needs a contact that does not open, an element that draws past it, or a call.
+fn heat(site: &Site) -> Option<Fitting> {
+    let (values, sound) = (&site.bench.installation.values, Values::default());
+    let opens = values.heat_stuck + values.contact_welded == 0.0 && values.heat_leak == sound.heat_leak;
+    let states = &["right", "one-cold", "all-cold", "together", "comes-and-goes"];
+    (opens && !control_changed(values)).then_some(("heat-stages", &states[..]))
 }
 
 /// A known-good capacitor helps where the capacitor was what it lacked, tells nothing where the motor starts by itself or gets nothing.
