@@ -54,8 +54,6 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         sheet.line("device <= MOP", put_in, holds(!device.exceeds(most)));
         let source = sheet.rule("nameplate-beats-formula");
         sheet.at_most("device", device, most, source);
-    } else {
-        sheet.assume("`maximum-overcurrent-protection` not given: the upper end was not judged");
     }
     if let Some(least) = least {
         let put_in = format!("{} >= {}", keyed(device), keyed(least));
@@ -104,12 +102,14 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         let found = "the nameplate names fuses only, and a breaker protects the circuit";
         return sheet.verdict(FUSE_REQUIRED, found);
     }
-    let range = match (least, most) {
-        (Some(low), Some(high)) => format!("between {low} and {high}"),
-        (Some(low), None) => format!("not below {low}"),
-        (None, Some(high)) => format!("not above {high}"),
-        (None, None) => String::new(),
+    // A device far too large is above every minimum.
+    let Some(most) = most else {
+        return Err(sheet.missing(MOP));
     };
+    let range = least.map_or_else(
+        || format!("not above {most}"),
+        |least| format!("between {least} and {most}"),
+    );
     sheet.verdict(
         WITHIN,
         format!("the {device} device is {range}, as the nameplate asks"),
