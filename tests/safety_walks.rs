@@ -149,6 +149,15 @@ const DANGERS: &[Danger] = &[
         over_when: &[("unit-to-ground", "open"), ("unit-hot-to-hot", "no-short")],
         anew: false,
     },
+    Danger {
+        name: "a boiler low on water",
+        shown_by: &[
+            ("low-water-look", &["low-or-surging"]),
+            ("boiler-water-and-valves", &["water-or-flow"]),
+        ],
+        over_when: &[("boiler-filled", "right")],
+        anew: true,
+    },
 ];
 
 /// Something burnt was smelled: over when the whole path was looked at dead; what is found there is heat damage.
