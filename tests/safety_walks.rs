@@ -150,6 +150,12 @@ const DANGERS: &[Danger] = &[
         anew: false,
     },
     Danger {
+        name: "a leak alarm of flammable refrigerant",
+        shown_by: &[("leak-board-look", &["leak-alarm"])],
+        over_when: &[("leak-air-clear", "clear")],
+        anew: true,
+    },
+    Danger {
         name: "a boiler low on water",
         shown_by: &[
             ("low-water-look", &["low-or-surging"]),
@@ -160,13 +166,14 @@ const DANGERS: &[Danger] = &[
     },
 ];
 
-/// Something burnt was smelled: over when the whole path was looked at dead; what is found there is heat damage.
+/// Something burnt was smelled, or smoke set a detector off: over when the whole path was looked at dead; what is found there is heat damage.
 const SMELLED: &[(&str, &str)] = &[
     ("smell-from-where", "plastic-unplaced"),
     ("smell-from-where", "heater-soon"),
     ("smell-from-where", "heater-later"),
     ("smell-from-where", "outdoor-unit"),
     ("smell-from-where", "panel-or-outlet"),
+    ("smoke-and-automation-look", "alarm"),
 ];
 
 /// What was answered: by test, the outcome and when.
