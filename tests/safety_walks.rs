@@ -166,6 +166,14 @@ const DANGERS: &[Danger] = &[
     },
 ];
 
+/// What only the burner must not be lit into.
+const FIRES: &[Danger] = &[Danger {
+    name: "an oil burner that failed at its one try",
+    shown_by: &[("oil-reset-behaviour", &["no-flame", "poor-flame"])],
+    over_when: &[("burner-mended", "mended"), ("fuel-hazard-look", "none")],
+    anew: true,
+}];
+
 /// Something burnt was smelled, or smoke set a detector off: over when the whole path was looked at dead; what is found there is heat damage.
 const SMELLED: &[(&str, &str)] = &[
     ("smell-from-where", "plastic-unplaced"),
@@ -185,9 +193,9 @@ impl Answered {
         self.0.get(test)
     }
 
-    /// A danger that stands, by its name.
-    fn danger(&self) -> Option<&'static str> {
-        DANGERS
+    /// One of these dangers that stands, by its name.
+    fn danger(&self, among: &'static [Danger]) -> Option<&'static str> {
+        among
             .iter()
             .find(|danger| {
                 let seen = danger
@@ -225,7 +233,7 @@ fn judge(test: &Test, answered: &Answered, has_burner: bool, told: &str) {
             .is_some_and(|(outcome, _)| outcome != "unknown"),
         "{told}: `{id}` before hazards were asked"
     );
-    if let Some(danger) = answered.danger() {
+    if let Some(danger) = answered.danger(DANGERS) {
         panic!("{told}: `{id}` is {:?} while {danger} stands", test.state);
     }
     if SMELLED.iter().any(|(test, outcome)| answered.is(test, outcome)) {
@@ -245,6 +253,9 @@ fn judge(test: &Test, answered: &Answered, has_burner: bool, told: &str) {
             !answered.is("vent-and-air-checked", "blocked-or-wet"),
             "{told}: `{id}` fires into a blocked vent"
         );
+        if let Some(danger) = answered.danger(FIRES) {
+            panic!("{told}: `{id}` fires while {danger} stands");
+        }
     }
     if test.hazard == lineside::knowledge::model::Hazard::ShockAndArc && test.id.contains("panel") {
         assert!(
