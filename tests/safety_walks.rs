@@ -156,6 +156,16 @@ const DANGERS: &[Danger] = &[
         anew: true,
     },
     Danger {
+        name: "electric heat that stays on or runs without air",
+        shown_by: &[
+            ("sequencer-timing", &["heat-without-blower"]),
+            ("heat-with-thermostat-off", &["stays-on"]),
+            ("heater-amps-call-off", &["flowing"]),
+        ],
+        over_when: &[("burnt-part-mended", "mended")],
+        anew: true,
+    },
+    Danger {
         name: "a boiler low on water",
         shown_by: &[
             ("low-water-look", &["low-or-surging"]),
@@ -167,12 +177,46 @@ const DANGERS: &[Danger] = &[
 ];
 
 /// What only the burner must not be lit into.
-const FIRES: &[Danger] = &[Danger {
-    name: "an oil burner that failed at its one try",
-    shown_by: &[("oil-reset-behaviour", &["no-flame", "poor-flame"])],
-    over_when: &[("burner-mended", "mended"), ("fuel-hazard-look", "none")],
-    anew: true,
-}];
+const FIRES: &[Danger] = &[
+    Danger {
+        name: "an oil burner that failed at its one try",
+        shown_by: &[("oil-reset-behaviour", &["no-flame", "poor-flame"])],
+        over_when: &[("burner-mended", "mended"), ("fuel-hazard-look", "none")],
+        anew: true,
+    },
+    Danger {
+        name: "a flame that rolled out or burned lazy",
+        shown_by: &[
+            ("rollout-look", &["scorched", "tripped-clean"]),
+            ("gas-checked", &["fat-or-lazy"]),
+        ],
+        over_when: &[
+            ("vent-and-air-checked", "clear"),
+            ("heat-exchanger-look", "sound"),
+        ],
+        anew: true,
+    },
+    Danger {
+        name: "a burner, damper or limit found unsafe",
+        shown_by: &[
+            ("orifice-and-conversion-look", &["wrong-or-drilled"]),
+            ("gas-input-clocked", &["far-above"]),
+            ("limit-temperature", &["too-late"]),
+            ("oil-fire-switch-look", &["open-scorched"]),
+            ("aquastat-and-damper-ohms", &["damper-stiff-or-switch"]),
+            ("aquastat-and-damper-volts", &["across-damper"]),
+        ],
+        over_when: &[("burner-mended", "mended")],
+        anew: true,
+    },
+];
+
+/// A limit, roll-out or low-water cut-off opened: which one, is looked at before the burner is lit.
+const OPENED: &[(&str, &str)] = &[
+    ("fault-memory", "limit-or-rollout"),
+    ("safety-chain-at-stop", "limit-or-rollout"),
+    ("feed-broken-where", "limit"),
+];
 
 /// Something burnt was smelled, or smoke set a detector off: over when the whole path was looked at dead; what is found there is heat damage.
 const SMELLED: &[(&str, &str)] = &[
@@ -222,7 +266,7 @@ impl Answered {
 }
 
 /// Fails when the test that is asked now may not be made.
-fn judge(test: &Test, answered: &Answered, has_burner: bool, told: &str) {
+fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
     if !matches!(test.state, State::Running | State::Energised | State::Firing) {
         return;
     }
@@ -244,7 +288,8 @@ fn judge(test: &Test, answered: &Answered, has_burner: bool, told: &str) {
             "{told}: `{id}` though something burnt was smelled and nobody looked dead"
         );
     }
-    if test.state == State::Firing && has_burner {
+    let has = |part: &str| parts.iter().any(|own| own == part);
+    if test.state == State::Firing && has("burner") {
         assert!(
             answered.is("fuel-hazard-look", "none"),
             "{told}: `{id}` fires while fuel is not cleared"
@@ -255,6 +300,20 @@ fn judge(test: &Test, answered: &Answered, has_burner: bool, told: &str) {
         );
         if let Some(danger) = answered.danger(FIRES) {
             panic!("{told}: `{id}` fires while {danger} stands");
+        }
+        let opened = OPENED.iter().any(|(test, outcome)| answered.is(test, outcome));
+        for (part, look) in [
+            ("gas-valve", "rollout-look"),
+            ("low-water-cut-off", "low-water-look"),
+        ] {
+            assert!(
+                !opened
+                    || !has(part)
+                    || answered
+                        .outcome(look)
+                        .is_some_and(|(outcome, _)| outcome != "unknown"),
+                "{told}: `{id}` fires though a limit opened and `{look}` was not made"
+            );
         }
     }
     if test.hazard == lineside::knowledge::model::Hazard::ShockAndArc && test.id.contains("panel") {
@@ -359,7 +418,7 @@ fn walk_at_random(seed: u64) -> (usize, usize) {
         return (0, 0);
     }
     let told = format!("seed {seed}, {complaint} on {}", equipment.id);
-    let has_burner = equipment.parts.iter().any(|part| part == "burner");
+    let parts = &equipment.parts;
     let mut answered = Answered::default();
     let mut asked = 0;
     let mut concluded = Vec::new();
@@ -369,7 +428,7 @@ fn walk_at_random(seed: u64) -> (usize, usize) {
                 judge(
                     &KNOWLEDGE.tests[candidate.test],
                     &answered,
-                    has_burner,
+                    parts,
                     &format!("{told}, advised"),
                 );
             }
@@ -389,7 +448,7 @@ fn walk_at_random(seed: u64) -> (usize, usize) {
         let reply = reply(&walk, &mut rng);
         if let Question::Test { test, .. } = walk.question() {
             let test_now = &KNOWLEDGE.tests[*test];
-            judge(test_now, &answered, has_burner, &told);
+            judge(test_now, &answered, parts, &told);
             let index = *test;
             step(&mut walk, &reply);
             match (walk.resolution(index), &reply) {
