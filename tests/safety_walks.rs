@@ -156,6 +156,39 @@ const DANGERS: &[Danger] = &[
         anew: true,
     },
     Danger {
+        name: "a joint that burns under load, moves or does not fit",
+        shown_by: &[
+            (
+                "thermal-scan",
+                &[
+                    "bus-end",
+                    "breaker-screw",
+                    "disconnect-lug",
+                    "disconnect-jaw-or-fuse",
+                    "contactor-or-terminal",
+                    "along-conductor",
+                    "heater-terminal",
+                    "splice-or-plug",
+                ],
+            ),
+            ("breaker-joint-drop", &["burning"]),
+            ("breaker-pole-drop", &["burning"]),
+            ("disconnect-joint-drop", &["burning"]),
+            ("disconnect-pole-drop", &["burning"]),
+            ("contactor-joint-drop", &["burning"]),
+            ("contactor-pole-drop", &["burning"]),
+            ("service-switch-drop", &["burning"]),
+            ("main-pole-drop", &["burning"]),
+            ("breaker-body-heat", &["too-hot"]),
+            ("panel-work-look", &["hot-loose"]),
+            ("conductor-metal-look", &["aluminium-poor-joint"]),
+            ("unit-terminals-pull", &["several-loose"]),
+            ("wiggle-and-tap", &["line-splice"]),
+        ],
+        over_when: &[("burnt-part-mended", "mended")],
+        anew: true,
+    },
+    Danger {
         name: "electric heat that stays on or runs without air",
         shown_by: &[
             ("sequencer-timing", &["heat-without-blower"]),
@@ -297,6 +330,12 @@ fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
         assert!(
             !answered.is("vent-and-air-checked", "blocked-or-wet"),
             "{told}: `{id}` fires into a blocked vent"
+        );
+        assert!(
+            !answered.is("draft-at-stop", "marginal")
+                || answered.is("vent-and-air-checked", "clear")
+                || answered.is("vent-and-air-checked", "wind"),
+            "{told}: `{id}` fires at a poor draft, and nobody looked at the vent"
         );
         if let Some(danger) = answered.danger(FIRES) {
             panic!("{told}: `{id}` fires while {danger} stands");
