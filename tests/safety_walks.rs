@@ -150,6 +150,15 @@ const DANGERS: &[Danger] = &[
         anew: false,
     },
     Danger {
+        name: "gas or carbon monoxide",
+        shown_by: &[
+            ("hazard-look", &["gas-or-fumes"]),
+            ("fuel-hazard-look", &["gas-smell", "fumes", "oil-in-chamber"]),
+        ],
+        over_when: &[],
+        anew: false,
+    },
+    Danger {
         name: "a leak alarm of flammable refrigerant",
         shown_by: &[("leak-board-look", &["leak-alarm"])],
         over_when: &[("leak-air-clear", "clear")],
@@ -261,7 +270,10 @@ const SMELLED: &[(&str, &str)] = &[
     ("smoke-and-automation-look", "alarm"),
 ];
 
-/// What was answered: by test, the outcome and when.
+/// How a source may feed the place; nobody having looked, it may feed back or stand indoors.
+const FED: [&str; 3] = ["transfer-or-interlock", "cord-to-unit", "inverter-built-in"];
+
+/// What was answered: by test, the outcome and when; the complaint too.
 #[derive(Default)]
 struct Answered(HashMap<String, (String, usize)>);
 
@@ -321,6 +333,11 @@ fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
             "{told}: `{id}` though something burnt was smelled and nobody looked dead"
         );
     }
+    assert!(
+        !answered.is("complaint", "on-generator")
+            || FED.iter().any(|fed| answered.is("source-set-up-look", fed)),
+        "{told}: `{id}` though nobody looked how the source feeds the place"
+    );
     let has = |part: &str| parts.iter().any(|own| own == part);
     if test.state == State::Firing && has("burner") {
         assert!(
@@ -459,6 +476,7 @@ fn walk_at_random(seed: u64) -> (usize, usize) {
     let told = format!("seed {seed}, {complaint} on {}", equipment.id);
     let parts = &equipment.parts;
     let mut answered = Answered::default();
+    answered.0.insert("complaint".to_owned(), (complaint.clone(), 0));
     let mut asked = 0;
     let mut concluded = Vec::new();
     for when in 0..MOST_REPLIES {
