@@ -270,6 +270,9 @@ const SMELLED: &[(&str, &str)] = &[
     ("smoke-and-automation-look", "alarm"),
 ];
 
+/// A shock told by where or when it was felt: over when what was felt is known.
+const FELT: [&str; 2] = ["shock-felt-where", "shock-felt-when"];
+
 /// How a source may feed the place; nobody having looked, it may feed back or stand indoors.
 const FED: [&str; 3] = ["transfer-or-interlock", "cord-to-unit", "inverter-built-in"];
 
@@ -333,6 +336,15 @@ fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
             "{told}: `{id}` though something burnt was smelled and nobody looked dead"
         );
     }
+    let known = |test: &str| {
+        answered
+            .outcome(test)
+            .is_some_and(|(outcome, _)| outcome != "unknown")
+    };
+    assert!(
+        !FELT.iter().any(|test| known(test)) || known("shock-kind"),
+        "{told}: `{id}` though a shock was told and nobody asked what was felt"
+    );
     assert!(
         !answered.is("complaint", "on-generator")
             || FED.iter().any(|fed| answered.is("source-set-up-look", fed)),
