@@ -225,6 +225,7 @@ const ROWS: &[Row] = &[
             ("what-drops-out", "burner-only"),
             ("fault-memory", "limit-or-rollout"),
             ("fuel-hazard-look", "none"),
+            ("rollout-look", "not-tripped"),
         ],
         direct: ("gas-input-clocked", "above-plate"),
         cause: "overfired-or-wrong-orifice",

@@ -511,7 +511,7 @@ fn what_runs_or_burns_says_so_and_what_is_told_switches_nothing() {
         ("register-air", State::Running),
         ("emergency-heat-try", State::Running),
         ("mode-reversed", State::Running),
-        ("oil-fuel-look", State::Firing),
+        ("oil-fuel-look", State::Running),
         ("circuit-trace", State::LockedOut),
         ("motor-case-heat", State::LockedOut),
         ("flame-rod-look", State::Firing),

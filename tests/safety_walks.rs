@@ -149,18 +149,134 @@ const DANGERS: &[Danger] = &[
         over_when: &[("unit-to-ground", "open"), ("unit-hot-to-hot", "no-short")],
         anew: false,
     },
+    Danger {
+        name: "gas or carbon monoxide",
+        shown_by: &[
+            ("hazard-look", &["gas-or-fumes"]),
+            ("fuel-hazard-look", &["gas-smell", "fumes", "oil-in-chamber"]),
+        ],
+        over_when: &[],
+        anew: false,
+    },
+    Danger {
+        name: "a leak alarm of flammable refrigerant",
+        shown_by: &[("leak-board-look", &["leak-alarm"])],
+        over_when: &[("leak-air-clear", "clear")],
+        anew: true,
+    },
+    Danger {
+        name: "a joint that burns under load, moves or does not fit",
+        shown_by: &[
+            (
+                "thermal-scan",
+                &[
+                    "bus-end",
+                    "breaker-screw",
+                    "disconnect-lug",
+                    "disconnect-jaw-or-fuse",
+                    "contactor-or-terminal",
+                    "along-conductor",
+                    "heater-terminal",
+                    "splice-or-plug",
+                ],
+            ),
+            ("breaker-joint-drop", &["burning"]),
+            ("breaker-pole-drop", &["burning"]),
+            ("disconnect-joint-drop", &["burning"]),
+            ("disconnect-pole-drop", &["burning"]),
+            ("contactor-joint-drop", &["burning"]),
+            ("contactor-pole-drop", &["burning"]),
+            ("service-switch-drop", &["burning"]),
+            ("main-pole-drop", &["burning"]),
+            ("breaker-body-heat", &["too-hot"]),
+            ("panel-work-look", &["hot-loose"]),
+            ("conductor-metal-look", &["aluminium-poor-joint"]),
+            ("unit-terminals-pull", &["several-loose"]),
+            ("wiggle-and-tap", &["line-splice"]),
+        ],
+        over_when: &[("burnt-part-mended", "mended")],
+        anew: true,
+    },
+    Danger {
+        name: "electric heat that stays on or runs without air",
+        shown_by: &[
+            ("sequencer-timing", &["heat-without-blower"]),
+            ("heat-with-thermostat-off", &["stays-on"]),
+            ("heater-amps-call-off", &["flowing"]),
+        ],
+        over_when: &[("burnt-part-mended", "mended")],
+        anew: true,
+    },
+    Danger {
+        name: "a boiler low on water",
+        shown_by: &[
+            ("low-water-look", &["low-or-surging"]),
+            ("boiler-water-and-valves", &["water-or-flow"]),
+        ],
+        over_when: &[("boiler-filled", "right")],
+        anew: true,
+    },
 ];
 
-/// Something burnt was smelled: over when the whole path was looked at dead; what is found there is heat damage.
+/// What only the burner must not be lit into.
+const FIRES: &[Danger] = &[
+    Danger {
+        name: "an oil burner that failed at its one try",
+        shown_by: &[("oil-reset-behaviour", &["no-flame", "poor-flame"])],
+        over_when: &[("burner-mended", "mended"), ("fuel-hazard-look", "none")],
+        anew: true,
+    },
+    Danger {
+        name: "a flame that rolled out or burned lazy",
+        shown_by: &[
+            ("rollout-look", &["scorched", "tripped-clean"]),
+            ("gas-checked", &["fat-or-lazy"]),
+        ],
+        over_when: &[
+            ("vent-and-air-checked", "clear"),
+            ("heat-exchanger-look", "sound"),
+        ],
+        anew: true,
+    },
+    Danger {
+        name: "a burner, damper or limit found unsafe",
+        shown_by: &[
+            ("orifice-and-conversion-look", &["wrong-or-drilled"]),
+            ("gas-input-clocked", &["far-above"]),
+            ("limit-temperature", &["too-late"]),
+            ("oil-fire-switch-look", &["open-scorched"]),
+            ("aquastat-and-damper-ohms", &["damper-stiff-or-switch"]),
+            ("aquastat-and-damper-volts", &["across-damper"]),
+        ],
+        over_when: &[("burner-mended", "mended")],
+        anew: true,
+    },
+];
+
+/// A limit, roll-out or low-water cut-off opened: which one, is looked at before the burner is lit.
+const OPENED: &[(&str, &str)] = &[
+    ("fault-memory", "limit-or-rollout"),
+    ("safety-chain-at-stop", "limit-or-rollout"),
+    ("feed-broken-where", "limit"),
+];
+
+/// Something burnt was smelled, or smoke set a detector off: over when the whole path was looked at dead; what is found there is heat damage.
 const SMELLED: &[(&str, &str)] = &[
     ("smell-from-where", "plastic-unplaced"),
     ("smell-from-where", "heater-soon"),
     ("smell-from-where", "heater-later"),
     ("smell-from-where", "outdoor-unit"),
     ("smell-from-where", "panel-or-outlet"),
+    ("smoke-and-automation-look", "alarm"),
 ];
 
-/// What was answered: by test, the outcome and when.
+/// A shock told by where or when it was felt: over when what was felt is known.
+const FELT: [&str; 2] = ["shock-felt-where", "shock-felt-when"];
+
+/// How a source may feed the place; nobody having looked, it may feed back or stand indoors.
+const FED: [&str; 3] = ["transfer-or-interlock", "cord-to-unit", "inverter-built-in"];
+
+/// What was answered: by test, the outcome and when; the complaint too.
 #[derive(Default)]
 struct Answered(HashMap<String, (String, usize)>);
 
@@ -169,9 +285,9 @@ impl Answered {
         self.0.get(test)
     }
 
-    /// A danger that stands, by its name.
-    fn danger(&self) -> Option<&'static str> {
-        DANGERS
+    /// One of these dangers that stands, by its name.
+    fn danger(&self, among: &'static [Danger]) -> Option<&'static str> {
+        among
             .iter()
             .find(|danger| {
                 let seen = danger
@@ -198,7 +314,7 @@ impl Answered {
 }
 
 /// Fails when the test that is asked now may not be made.
-fn judge(test: &Test, answered: &Answered, has_burner: bool, told: &str) {
+fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
     if !matches!(test.state, State::Running | State::Energised | State::Firing) {
         return;
     }
@@ -209,7 +325,7 @@ fn judge(test: &Test, answered: &Answered, has_burner: bool, told: &str) {
             .is_some_and(|(outcome, _)| outcome != "unknown"),
         "{told}: `{id}` before hazards were asked"
     );
-    if let Some(danger) = answered.danger() {
+    if let Some(danger) = answered.danger(DANGERS) {
         panic!("{told}: `{id}` is {:?} while {danger} stands", test.state);
     }
     if SMELLED.iter().any(|(test, outcome)| answered.is(test, outcome)) {
@@ -220,7 +336,22 @@ fn judge(test: &Test, answered: &Answered, has_burner: bool, told: &str) {
             "{told}: `{id}` though something burnt was smelled and nobody looked dead"
         );
     }
-    if test.state == State::Firing && has_burner {
+    let known = |test: &str| {
+        answered
+            .outcome(test)
+            .is_some_and(|(outcome, _)| outcome != "unknown")
+    };
+    assert!(
+        !FELT.iter().any(|test| known(test)) || known("shock-kind"),
+        "{told}: `{id}` though a shock was told and nobody asked what was felt"
+    );
+    assert!(
+        !answered.is("complaint", "on-generator")
+            || FED.iter().any(|fed| answered.is("source-set-up-look", fed)),
+        "{told}: `{id}` though nobody looked how the source feeds the place"
+    );
+    let has = |part: &str| parts.iter().any(|own| own == part);
+    if test.state == State::Firing && has("burner") {
         assert!(
             answered.is("fuel-hazard-look", "none"),
             "{told}: `{id}` fires while fuel is not cleared"
@@ -229,6 +360,29 @@ fn judge(test: &Test, answered: &Answered, has_burner: bool, told: &str) {
             !answered.is("vent-and-air-checked", "blocked-or-wet"),
             "{told}: `{id}` fires into a blocked vent"
         );
+        assert!(
+            !answered.is("draft-at-stop", "marginal")
+                || answered.is("vent-and-air-checked", "clear")
+                || answered.is("vent-and-air-checked", "wind"),
+            "{told}: `{id}` fires at a poor draft, and nobody looked at the vent"
+        );
+        if let Some(danger) = answered.danger(FIRES) {
+            panic!("{told}: `{id}` fires while {danger} stands");
+        }
+        let opened = OPENED.iter().any(|(test, outcome)| answered.is(test, outcome));
+        for (part, look) in [
+            ("gas-valve", "rollout-look"),
+            ("low-water-cut-off", "low-water-look"),
+        ] {
+            assert!(
+                !opened
+                    || !has(part)
+                    || answered
+                        .outcome(look)
+                        .is_some_and(|(outcome, _)| outcome != "unknown"),
+                "{told}: `{id}` fires though a limit opened and `{look}` was not made"
+            );
+        }
     }
     if test.hazard == lineside::knowledge::model::Hazard::ShockAndArc && test.id.contains("panel") {
         assert!(
@@ -332,8 +486,9 @@ fn walk_at_random(seed: u64) -> (usize, usize) {
         return (0, 0);
     }
     let told = format!("seed {seed}, {complaint} on {}", equipment.id);
-    let has_burner = equipment.parts.iter().any(|part| part == "burner");
+    let parts = &equipment.parts;
     let mut answered = Answered::default();
+    answered.0.insert("complaint".to_owned(), (complaint.clone(), 0));
     let mut asked = 0;
     let mut concluded = Vec::new();
     for when in 0..MOST_REPLIES {
@@ -342,7 +497,7 @@ fn walk_at_random(seed: u64) -> (usize, usize) {
                 judge(
                     &KNOWLEDGE.tests[candidate.test],
                     &answered,
-                    has_burner,
+                    parts,
                     &format!("{told}, advised"),
                 );
             }
@@ -362,7 +517,7 @@ fn walk_at_random(seed: u64) -> (usize, usize) {
         let reply = reply(&walk, &mut rng);
         if let Question::Test { test, .. } = walk.question() {
             let test_now = &KNOWLEDGE.tests[*test];
-            judge(test_now, &answered, has_burner, &told);
+            judge(test_now, &answered, parts, &told);
             let index = *test;
             step(&mut walk, &reply);
             match (walk.resolution(index), &reply) {

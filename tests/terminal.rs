@@ -36,7 +36,7 @@ fn a_callback_by_keys_alone_with_back_why_volunteer_stop_and_continue() {
     session.wait_for("step 1");
     session.wait_for("back to the question");
     session.press("1");
-    session.press("7");
+    session.press("8");
     session.wait_for("None of these");
     session.wait_for("Which device tripped");
     session.press("v");
@@ -317,7 +317,7 @@ fn an_enter_too_many_never_says_that_nothing_is_fitted() {
     session.wait_for("What is known of it?");
     session.take_first();
     session.wait_for("Give the first true one.");
-    session.press("7");
+    session.press("8");
     session.wait_for("answer: Hazards");
     session.wait_for("question 6");
     session.press("\r");
@@ -379,7 +379,7 @@ fn after_reasons_and_lists_the_question_stands_whole_again() {
             .expect("it asks");
         let last = question_on(&screen);
         assert!(last.starts_with("== question 5"), "{letter}: {screen}");
-        assert!(last.contains("7  None of these"), "{letter}: {screen}");
+        assert!(last.contains("8  None of these"), "{letter}: {screen}");
     }
     session.kill();
 }
@@ -399,7 +399,7 @@ fn cautions_stand_again_above_what_accepts_them() {
         if screen.trim_end().ends_with("then Enter >") {
             session.press("x\r");
         } else if screen.contains("== question 5") {
-            session.press("7");
+            session.press("8");
         } else {
             session.press("\x1b[F");
             session.press("\r");
