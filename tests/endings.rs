@@ -16,7 +16,7 @@ use lineside::report::page::{Page, Reader, render};
 use lineside::report::{CaseResult, Check, Step};
 use lineside::terminal::{Input, Look, Person, Screen};
 use lineside::walk::{
-    AnswerFile, Because, Event, Prompt, Question, Reply, Resolution, Respondent, Walk, drive,
+    AnswerFile, Because, Event, Given, Prompt, Question, Reply, Resolution, Respondent, Walk, drive,
 };
 
 use crate::screens::case_of;
@@ -168,6 +168,50 @@ fn a_lead_that_was_only_told_is_made_sure_of_before_the_end() {
     };
     let walk = (0..WALKS).find_map(|seed| until(seed, &sure)).expect("one comes");
     assert!(!walk.rests_on_a_finding());
+}
+
+/// A part that was changed once without a cure is not to be changed again without a word of it.
+#[test]
+fn a_cause_that_was_changed_before_is_said_to_be() {
+    let changed = KNOWLEDGE.test("replaced-without-cure").expect("it is there");
+    let ending = |walk: &Walk<'_>| CaseResult::new(walk).expect("it stands").ending;
+    let mut said = 0;
+    for mut walk in finished().filter(|walk| ending(walk).is_decided()) {
+        let leader = walk.standing().expect("it stands").ranked()[0].0;
+        let outcomes = &KNOWLEDGE.tests[changed].outcomes;
+        let finds = |finds: &[(_, f64)]| finds.iter().find(|(cause, _)| *cause == leader).map(|it| it.1);
+        let Some(told) = outcomes
+            .iter()
+            .find(|told| finds(&told.finds).is_some_and(|chance| chance <= told.usual / 2.0))
+        else {
+            continue;
+        };
+        if walk.resolution(changed) != Resolution::Open {
+            continue;
+        }
+        assert_eq!(ending(&walk).changed_before, None, "nothing was told");
+        let given = Given::Outcome(told.id.clone());
+        let test = KNOWLEDGE.tests[changed].id.clone();
+        let event = Event::Answer {
+            test,
+            given,
+            volunteered: true,
+        };
+        walk.apply(&event).expect("its ids are known");
+        let result = CaseResult::new(&walk).expect("it stands");
+        if !result.ending.is_decided() || walk.standing().expect("it stands").ranked()[0].0 != leader {
+            continue;
+        }
+        assert_eq!(result.ending.changed_before.as_ref(), Some(&told.label));
+        let layout = Layout {
+            width: 80,
+            color: false,
+        };
+        let screen = first::lines(&result, layout, usize::MAX, Below::OnKeys).join("\n");
+        assert!(screen.contains("changed before, no cure"), "{screen}");
+        said += 1;
+    }
+    assert!(said > 0);
 }
 
 /// Where the cause is only concluded the result names the test that makes sure of it, and going on asks that test or what stands

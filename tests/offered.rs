@@ -2,8 +2,8 @@
 
 use std::sync::LazyLock;
 
-use lineside::knowledge::{self, model::Knowledge};
-use lineside::walk::{AnswerFile, Event, Reply, Walk};
+use lineside::knowledge::{self, model::Knowledge, order};
+use lineside::walk::{AnswerFile, Event, Question, Reply, Walk};
 
 static KNOWLEDGE: LazyLock<Knowledge> = LazyLock::new(|| knowledge::embedded().expect("it is sound"));
 
@@ -163,4 +163,28 @@ fn an_unknown_complaint_brings_no_second_error() {
     let errors = AnswerFile::parse(text, &KNOWLEDGE).expect_err("there is neither");
     assert_eq!(errors.len(), 2, "{errors:?}");
     assert!(errors[1].to_string().contains("gas-furnace"), "{errors:?}");
+}
+
+/// Who was there before is told at every callback, and parts the causes too little to be among the eight by itself.
+#[test]
+fn what_was_changed_before_is_among_what_may_be_known_from_the_start() {
+    let changed = KNOWLEDGE.test("replaced-without-cure").expect("it is there");
+    let mut offered = 0;
+    for (tree, _) in KNOWLEDGE.complaints() {
+        let mut walk = Walk::new(&KNOWLEDGE);
+        let complaint = tree.id.clone();
+        walk.apply(&Event::Complaint { complaint }).expect("it is known");
+        let equipment = KNOWLEDGE.equipment[walk.equipment_offered()[0]].id.clone();
+        walk.apply(&Event::Equipment { equipment }).expect("it is known");
+        let fitted = Some(Vec::new());
+        walk.apply(&Event::Accessories { fitted }).expect("it is known");
+        let Question::Offer { tests, known: true } = walk.question() else {
+            continue;
+        };
+        assert!(tests.len() <= 8, "{}: {}", tree.id, tests.len());
+        let asked = order::authored(&KNOWLEDGE, KNOWLEDGE.tree(&tree.id).expect("it is there"));
+        assert_eq!(tests.contains(&changed), asked.contains(&changed), "{}", tree.id);
+        offered += usize::from(tests.contains(&changed));
+    }
+    assert!(offered > 8, "{offered}");
 }

@@ -320,7 +320,11 @@ fn a_guess_overturns_nothing_and_is_counted_apart() {
 fn a_case_closed_under_an_earlier_id_of_a_cause_counts_under_the_one_it_has_now() {
     let earlier = "air-cleaner-or-duct-heater-added";
     let shop = Shop::new();
-    shop.put(case("a", "2025-01-05", vec![leads(earlier, 0.7), closed(earlier, true)]));
+    shop.put(case(
+        "a",
+        "2025-01-05",
+        vec![leads(earlier, 0.7), closed(earlier, true)],
+    ));
     shop.put(case("b", "2025-01-06", vec![closed(SHARED, true)]));
     let review = shop.json(&[]);
     assert_eq!(row(&review, "cause", SHARED)["proved"], 2);

@@ -40,6 +40,9 @@ const LIKELY: f64 = 0.80;
 /// Our choice, no source.
 const MOST_IN_VAIN: f64 = 30.0;
 
+/// So many times more seldom than usual is a part told as changed in vain with the cause that it is. Our choice, no source.
+const AGAIN: f64 = 2.0;
+
 impl Ending {
     /// Whether the first cause is to be corrected.
     #[must_use]
@@ -53,6 +56,7 @@ impl Ending {
             step: Step::Call,
             seen: None,
             told_only: false,
+            changed_before: None,
             likeliest: false,
             leaders: Vec::new(),
             check: None,
@@ -78,6 +82,7 @@ impl Ending {
                 failing: failing(walk, standing, &candidates),
                 make_sure: make_sure(walk, standing, made_safe_by),
                 told_only: !walk.rests_on_a_finding(),
+                changed_before: changed_before(walk, standing),
                 seen,
                 ..Self::call()
             };
@@ -101,6 +106,7 @@ impl Ending {
         Self {
             failing: likeliest.then(|| failing(walk, standing, &candidates)).flatten(),
             likeliest,
+            changed_before: likeliest.then(|| changed_before(walk, standing)).flatten(),
             step: match &check {
                 _ if state == "open" => Step::GoOn,
                 Some(_) => Step::Check,
@@ -117,6 +123,18 @@ impl Ending {
         let open = !matches!(self.step, Step::Repair | Step::Call);
         next.iter().filter(|test| open && test.decides).collect()
     }
+}
+
+/// What was changed in vain, in its words, where that is hardly ever told with the first cause: it would be changed twice.
+fn changed_before(walk: &Walk<'_>, standing: &Standing) -> Option<String> {
+    let (leader, _) = *standing.ranked().first()?;
+    let tests = &walk.knowledge().tests;
+    walk.findings().iter().find_map(|finding| {
+        let test = &tests[finding.test];
+        let told = &test.outcomes[finding.outcome];
+        let chance = told.finds.iter().find(|(cause, _)| *cause == leader)?.1;
+        (test.from_start && chance <= told.usual / AGAIN).then(|| told.label.clone())
+    })
 }
 
 /// Whether the first cause leads far, its repair is not long enough to be a gamble, and no test that can be made is worth its

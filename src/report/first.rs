@@ -136,6 +136,18 @@ fn decided(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
     let Some(cause) = result.standing.first() else {
         return;
     };
+    if let Some(part) = &result.ending.changed_before {
+        let again = "Find what keeps killing it, or what else gives the same, before it is changed again.";
+        row(
+            page,
+            "but",
+            &sentence(
+                &format!("changed before, no cure: {}. {again}", lower_first(part)),
+                layout,
+                cut,
+            ),
+        );
+    }
     row(page, "repair", &sentence(&cause.remedy, layout, cut));
     row(page, "proof", &sentence(&cause.proof, layout, cut));
 }

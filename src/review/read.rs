@@ -110,7 +110,10 @@ impl Gathered {
         };
         for row in rows {
             row.leader.iter_mut().for_each(|(cause, _)| now(cause));
-            let closed = row.closing.iter_mut().filter_map(|closing| closing.cause.as_mut());
+            let closed = row
+                .closing
+                .iter_mut()
+                .filter_map(|closing| closing.cause.as_mut());
             closed.for_each(&mut now);
         }
     }

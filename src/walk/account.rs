@@ -13,7 +13,8 @@ const LINES: usize = 8;
 impl Posterior<'_> {
     /// The told things to offer at the start; none once the account was told or the walk has begun.
     ///
-    /// They are ranked by what they tell before anything is known, so that the list stays as it is while it is filled in.
+    /// They are ranked by what they tell before anything is known, so that the list stays as it is while it is filled in. Those
+    /// of the start come last: who was there before is told at every callback, however little it parts the causes.
     pub(super) fn account_lines(&self) -> Vec<TestIndex> {
         let knowledge = self.knowledge;
         let (Some(complaint), Some(model)) = (self.complaint(), self.model()) else {
@@ -36,7 +37,10 @@ impl Posterior<'_> {
             .map(|test| (gain::information(model, &standing, test), test))
             .collect();
         lines.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
-        lines.truncate(LINES);
-        lines.into_iter().map(|(_, test)| test).collect()
+        let first = |(_, test): &(f64, TestIndex)| knowledge.tests[*test].from_start;
+        let (always, others): (Vec<_>, Vec<_>) = lines.into_iter().partition(first);
+        let room = LINES.saturating_sub(always.len());
+        let lines = others.into_iter().take(room).chain(always);
+        lines.map(|(_, test)| test).collect()
     }
 }

@@ -185,6 +185,7 @@ pub(super) const TEST: Told<Test> = Told {
         }),
         (test::MINUTES, |_, test| test.minutes.to_string()),
         (test::SAFETY, |_, test| test.safety.to_string()),
+        (test::FROM_START, |_, test| test.from_start.to_string()),
         (test::KIND, kind),
         (test::STAND_IN, |knowledge, test| {
             ids(&knowledge.tests, &test.stand_in)

@@ -206,6 +206,7 @@ keys! {
         PARTS = ASKED_ONLY_OF;
         NEEDS = key("needs", Ids(Of::Fact), "Facts asked before it, beside those it refers to.");
         SAFETY = key("safety", Flag, "A safety look, made before any energized test.");
+        FROM_START = key("from-start", Flag, "A told thing that is always among those offered at the start.");
         COMPLAINTS = key("complaints", Ids(Of::Complaint), "The complaints it belongs to; left out: all.");
         OUTCOMES_OF = key("outcomes-of", Id(Of::Test), "The test whose outcomes it has: the same thing, told in one and tried now in the other.");
         UNIT = key("unit", Word(words::UNIT_SYMBOLS), "Unit of the reading.");

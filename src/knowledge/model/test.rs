@@ -123,6 +123,8 @@ pub struct Test {
     pub sureness: Option<f64>,
     /// It is a safety look: every tree makes it before any energized test.
     pub safety: bool,
+    /// It is among the told things offered at the start, whatever else would tell more.
+    pub from_start: bool,
     /// The test whose outcomes it has: the same thing, told in one and tried now in the other.
     pub outcomes_of: Option<TestIndex>,
     /// The complaints it belongs to; empty: all. Under others the engine does not pick it.
@@ -156,6 +158,7 @@ impl Test {
             job: None,
             stand_in: Vec::new(),
             safety: false,
+            from_start: false,
             outcomes_of: None,
             complaints: Vec::new(),
             outcomes: Indexed::default(),

@@ -105,6 +105,8 @@ pub struct Ending {
     pub seen: Option<String>,
     /// Nothing seen or measured carries the first cause: it rests on what was told.
     pub told_only: bool,
+    /// What was changed before without a cure, where the first cause names just that.
+    pub changed_before: Option<String>,
     /// Not decided, but the first cause leads far and no test that can be made is worth its cost: its repair comes next, and
     /// the proof of that decides.
     pub likeliest: bool,
