@@ -35,6 +35,9 @@ struct Danger {
     anew: bool,
 }
 
+/// Stands among the answers for what the person called about.
+const COMPLAINT: &str = "complaint";
+
 const DANGERS: &[Danger] = &[
     Danger {
         name: "heat damage",
@@ -140,14 +143,27 @@ const DANGERS: &[Danger] = &[
     Danger {
         name: "an opened breaker or fuse",
         shown_by: &[
+            (COMPLAINT, &["breaker-opens", "ground-fault-device-opens"]),
             (
                 "which-device-opened",
-                &["panel-breaker", "main-or-feeder", "unit-breaker-or-fuse"],
+                &[
+                    "panel-breaker",
+                    "main-or-feeder",
+                    "unit-breaker-or-fuse",
+                    "gfci",
+                    "afci",
+                ],
             ),
             ("switch-and-door-look", &["tripped"]),
+            ("trouble-since-change", &["device-opens"]),
+            ("what-happens-on-source", &["ground-fault-opens"]),
+            ("device-when-it-burnt", &["opened"]),
+            ("breaker-exchange", &["opens-again"]),
+            ("plug-reset-try", &["no-reset-or-opens-off", "opens-with-unit-on"]),
+            ("gfci-leakage", &["fault-level"]),
         ],
         over_when: &[("unit-to-ground", "open"), ("unit-hot-to-hot", "no-short")],
-        anew: false,
+        anew: true,
     },
 ];
 
@@ -334,6 +350,7 @@ fn walk_at_random(seed: u64) -> (usize, usize) {
     let told = format!("seed {seed}, {complaint} on {}", equipment.id);
     let has_burner = equipment.parts.iter().any(|part| part == "burner");
     let mut answered = Answered::default();
+    answered.0.insert(COMPLAINT.to_owned(), (complaint.clone(), 0));
     let mut asked = 0;
     let mut concluded = Vec::new();
     for when in 0..MOST_REPLIES {
