@@ -120,7 +120,8 @@ const DANGERS: &[Danger] = &[
         name: "an unexplained shock",
         shown_by: &[
             ("hazard-look", &["shock-or-tingle"]),
-            ("shock-kind", &["hard-shock", "steady-tingle"]),
+            ("shock-kind", &["hard-shock", "steady-tingle", "tester-only"]),
+            ("trouble-since-change", &["shock"]),
         ],
         over_when: &[
             ("metal-volts-breaker-off", "gone"),
@@ -129,7 +130,7 @@ const DANGERS: &[Danger] = &[
             ("unit-to-ground", "open"),
             ("cable-to-ground", "clear"),
         ],
-        anew: false,
+        anew: true,
     },
     Danger {
         name: "live metal",
