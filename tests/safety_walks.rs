@@ -166,6 +166,10 @@ const DANGERS: &[Danger] = &[
             ("breaker-exchange", &["opens-again"]),
             ("plug-reset-try", &["no-reset-or-opens-off", "opens-with-unit-on"]),
             ("gfci-leakage", &["fault-level"]),
+            ("dead-part-sound", &["bang-or-pop"]),
+            ("dead-part-sound-now", &["bang-or-pop"]),
+            ("sound-at-start", &["bang-or-pop"]),
+            ("start-current", &["jumps-far-above"]),
         ],
         over_when: &[("unit-to-ground", "open"), ("unit-hot-to-hot", "no-short")],
         anew: true,
@@ -179,6 +183,26 @@ const SMELLED: &[(&str, &str)] = &[
     ("smell-from-where", "heater-later"),
     ("smell-from-where", "outdoor-unit"),
     ("smell-from-where", "panel-or-outlet"),
+];
+
+/// Starts a motor to see what it does.
+const STARTS: &[&str] = &[
+    "start-with-good-capacitor",
+    "start-current",
+    "start-capacitor-current",
+    "gauges-at-start",
+];
+
+/// A motor that did not start: a grounded one blows its terminal out at the next try.
+const HUMMED: &[(&str, &[&str])] = &[
+    (COMPLAINT, &["motor-will-not-start"]),
+    ("what-runs", &["compressor-dead"]),
+    ("what-runs-now", &["compressor-dead"]),
+    ("dead-part-sound", &["hums-then-clicks", "hums-on"]),
+    ("dead-part-sound-now", &["hums-then-clicks", "hums-on"]),
+    ("sound-at-start", &["hums-no-start"]),
+    ("start-with-good-capacitor", &["still-hums"]),
+    ("start-current", &["stays-high"]),
 ];
 
 /// What was answered: by test, the outcome and when.
@@ -198,10 +222,7 @@ impl Answered {
                 let seen = danger
                     .shown_by
                     .iter()
-                    .filter_map(|(test, outcomes)| {
-                        let (outcome, when) = self.outcome(test)?;
-                        outcomes.contains(&outcome.as_str()).then_some(*when)
-                    })
+                    .filter_map(|(test, outcomes)| self.shown(test, outcomes))
                     .max();
                 let Some(seen) = seen else { return false };
                 danger.over_when.is_empty()
@@ -211,6 +232,12 @@ impl Answered {
                     })
             })
             .map(|danger| danger.name)
+    }
+
+    /// When a test came out in one of these; nothing where it did not.
+    fn shown(&self, test: &str, outcomes: &[&str]) -> Option<usize> {
+        let (outcome, when) = self.outcome(test)?;
+        outcomes.contains(&outcome.as_str()).then_some(*when)
     }
 
     fn is(&self, test: &str, good: &str) -> bool {
@@ -239,6 +266,17 @@ fn judge(test: &Test, answered: &Answered, has_burner: bool, told: &str) {
                 .outcome("burnt-part")
                 .is_some_and(|(outcome, _)| outcome != "unknown"),
             "{told}: `{id}` though something burnt was smelled and nobody looked dead"
+        );
+    }
+    if STARTS.contains(&id.as_str()) {
+        let hummed = HUMMED
+            .iter()
+            .filter_map(|(test, outcomes)| answered.shown(test, outcomes))
+            .max();
+        let read = answered.shown("unit-to-ground", &["open"]);
+        assert!(
+            hummed.is_none_or(|when| read.is_some_and(|read| read > when || when == 0)),
+            "{told}: `{id}` starts a motor that hummed and was not read to ground since"
         );
     }
     if test.state == State::Firing && has_burner {
