@@ -205,6 +205,43 @@ const HUMMED: &[(&str, &[&str])] = &[
     ("start-current", &["stays-high"]),
 ];
 
+/// Starts or runs motors to see what they do, on whatever the supply is.
+const RUNS: &[&str] = &[
+    "start-with-good-capacitor",
+    "start-current",
+    "start-capacitor-current",
+    "gauges-at-start",
+    "voltage-at-unit-at-start",
+    "what-runs-now",
+    "dead-part-sound-now",
+    "motors-turning",
+    "rotation-by-ear",
+    "leads-rotated",
+    "each-load-alone",
+    "fan-on-runs",
+    "restart-delay",
+    "rest-and-restart",
+];
+
+/// A leg or phase that is not there, or far too many volts: motors burn on it. Only another answer ends it.
+const WRONG_VOLTS: &[(&str, &[&str])] = &[
+    ("voltage-at-unit-rest", &["missing", "far-too-high"]),
+    ("voltage-at-disconnect-rest", &["missing"]),
+    ("hots-to-neutral-and-across", &["one-dead"]),
+    ("contactor-load-side", &["half-on-line-side"]),
+    ("compressor-at-stop", &["line-side-short"]),
+    ("half-dead-look", &["revived-by-240", "half-dead"]),
+    ("motors-turning", &["all-hum"]),
+    ("phase-voltages-at-contactor", &["odd-on-line-side"]),
+    ("phase-currents", &["one-zero"]),
+    ("voltage-phase-ab", &["missing"]),
+    ("voltage-phase-bc", &["missing"]),
+    ("voltage-phase-ca", &["missing"]),
+    ("current-phase-a", &["zero"]),
+    ("current-phase-b", &["zero"]),
+    ("current-phase-c", &["zero"]),
+];
+
 /// What was answered: by test, the outcome and when.
 #[derive(Default)]
 struct Answered(HashMap<String, (String, usize)>);
@@ -277,6 +314,15 @@ fn judge(test: &Test, answered: &Answered, has_burner: bool, told: &str) {
         assert!(
             hummed.is_none_or(|when| read.is_some_and(|read| read > when || when == 0)),
             "{told}: `{id}` starts a motor that hummed and was not read to ground since"
+        );
+    }
+    if RUNS.contains(&id.as_str()) {
+        let wrong = WRONG_VOLTS
+            .iter()
+            .find(|(test, outcomes)| answered.shown(test, outcomes).is_some());
+        assert!(
+            wrong.is_none(),
+            "{told}: `{id}` runs motors on wrong volts: {wrong:?}"
         );
     }
     if test.state == State::Firing && has_burner {
