@@ -140,6 +140,12 @@ const DANGERS: &[Danger] = &[
         anew: false,
     },
     Danger {
+        name: "a disconnect that cuts nothing off",
+        shown_by: &[("disconnect-look", &["bypassed"])],
+        over_when: &[],
+        anew: false,
+    },
+    Danger {
         name: "an unexplained shock",
         shown_by: &[
             ("hazard-look", &["shock-or-tingle"]),
@@ -303,6 +309,25 @@ impl Answered {
 
 /// Fails when the test that is asked now may not be made.
 fn judge(test: &Test, answered: &Answered, has_burner: bool, told: &str) {
+    let is_opened = matches!(
+        test.state,
+        State::LockedOut | State::Running | State::Energised | State::Firing
+    );
+    if is_opened && test.id != "breaker-poles-ohms" {
+        let live = [
+            ("breaker-poles-ohms", "closed-with-handle-off"),
+            ("breaker-held-told", "live-with-handle-off"),
+        ]
+        .iter()
+        .filter_map(|(test, outcome)| answered.shown(test, &[*outcome]))
+        .max();
+        let replaced = answered.shown("breaker-poles-ohms", &["all-right"]);
+        assert!(
+            live.is_none_or(|live| replaced.is_some_and(|replaced| replaced > live)),
+            "{told}: `{}` behind a breaker that cuts nothing off",
+            test.id
+        );
+    }
     if !matches!(test.state, State::Running | State::Energised | State::Firing) {
         return;
     }
