@@ -140,6 +140,16 @@ const DANGERS: &[Danger] = &[
         anew: false,
     },
     Danger {
+        name: "no path to ground",
+        shown_by: &[
+            ("ground-conductor-look", &["absent-or-cut", "on-neutral"]),
+            ("ground-resistance", &["high"]),
+            ("polarity-and-ground", &["both-half"]),
+        ],
+        over_when: &[("ground-conductor-look", "whole"), ("ground-resistance", "good")],
+        anew: true,
+    },
+    Danger {
         name: "a disconnect that cuts nothing off",
         shown_by: &[("disconnect-look", &["bypassed"])],
         over_when: &[],
