@@ -140,6 +140,20 @@ const DANGERS: &[Danger] = &[
         anew: false,
     },
     Danger {
+        name: "a failing neutral or leg",
+        shown_by: &[
+            ("voltage-log", &["opposite-swings"]),
+            ("leg-1-voltage", &["far-too-low", "far-too-high"]),
+            ("leg-2-voltage", &["far-too-low", "far-too-high"]),
+            ("leg-1-with-load", &["far-too-low"]),
+            ("leg-2-with-load", &["far-too-high"]),
+            ("transfer-switch-volts", &["neutral-off"]),
+            ("utility-check", &["found-not-mended"]),
+        ],
+        over_when: &[],
+        anew: false,
+    },
+    Danger {
         name: "no path to ground",
         shown_by: &[
             ("ground-conductor-look", &["absent-or-cut", "on-neutral"]),
@@ -238,6 +252,14 @@ const HUMMED: &[(&str, &[&str])] = &[
     ("sound-at-start", &["hums-no-start"]),
     ("start-with-good-capacitor", &["still-hums"]),
     ("start-current", &["stays-high"]),
+];
+
+/// What proves that the legs stay together, lights having brightened.
+const LEGS: &[&str] = &[
+    "leg-1-voltage",
+    "leg-2-voltage",
+    "leg-1-with-load",
+    "leg-2-with-load",
 ];
 
 /// Starts or runs motors to see what they do, on whatever the supply is.
@@ -370,6 +392,16 @@ fn judge(test: &Test, answered: &Answered, has_burner: bool, told: &str) {
             "{told}: `{id}` starts a motor that hummed and was not read to ground since"
         );
     }
+    let doubted = [
+        ("other-trouble-in-building", "lights-brighten-or-swing"),
+        ("lights-when-load-starts", "some-brighten"),
+    ]
+    .iter()
+    .any(|(test, outcome)| answered.is(test, outcome));
+    assert!(
+        !doubted || LEGS.contains(&id.as_str()) || LEGS.iter().all(|leg| answered.outcome(leg).is_some()),
+        "{told}: `{id}` while nobody knows whether the legs stay together"
+    );
     if RUNS.contains(&id.as_str()) {
         let wrong = WRONG_VOLTS
             .iter()
