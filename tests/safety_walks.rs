@@ -35,6 +35,9 @@ struct Danger {
     anew: bool,
 }
 
+/// Stands among the answers for what the person called about.
+const COMPLAINT: &str = "complaint";
+
 const DANGERS: &[Danger] = &[
     Danger {
         name: "heat damage",
@@ -73,10 +76,18 @@ const DANGERS: &[Danger] = &[
             ("compressor-terminals-look", &["burnt"]),
             ("plug-and-receptacle-look", &["blade-or-slot-burnt"]),
             ("breaker-pulled-look", &["stab-burnt", "terminal-burnt"]),
-            ("conductor-insulation-look", &["stiff-whole-length"]),
+            (
+                "conductor-insulation-look",
+                &["stiff-whole-length", "nicked-or-wet"],
+            ),
             ("heater-terminals-look", &["wires-baked-along", "coil-sags"]),
             ("heater-to-frame", &["marked"]),
-            ("board-look", &["connector-burnt", "relay-joint-burnt"]),
+            (
+                "board-look",
+                &["connector-burnt", "relay-joint-burnt", "burst-part"],
+            ),
+            ("animals-seen", &["gnawed"]),
+            ("changed-wiring-look", &["pinched"]),
         ],
         over_when: &[("burnt-part-mended", "mended")],
         anew: true,
@@ -95,6 +106,7 @@ const DANGERS: &[Danger] = &[
         shown_by: &[
             ("hazard-look", &["water-at-live-parts"]),
             ("cable-to-ground", &["wet-only"]),
+            ("conductor-insulation-look", &["wet"]),
         ],
         over_when: &[("water-dried", "dry"), ("cable-to-ground", "clear")],
         anew: true,
@@ -108,8 +120,52 @@ const DANGERS: &[Danger] = &[
             ("compressor-insulation", &["failed"]),
             ("heater-to-frame", &["low"]),
             ("blower-motor-look", &["leaks-to-frame"]),
+            ("blower-windings", &["to-frame-or-unlike"]),
+            ("fan-motor-windings", &["to-shell"]),
+            ("dc-fan-motor-ohms", &["near-zero"]),
+            ("interconnect-ohms", &["leaks"]),
             ("unit-wiring-look", &["bare-or-melted"]),
         ],
+        over_when: &[],
+        anew: false,
+    },
+    Danger {
+        name: "a loose or misplaced wire of the line",
+        shown_by: &[
+            ("changed-wiring-look", &["line-wrong"]),
+            ("panel-work-look", &["neutral-loose"]),
+            ("neutral-to-ground-running", &["far-too-many"]),
+        ],
+        over_when: &[],
+        anew: false,
+    },
+    Danger {
+        name: "a failing neutral or leg",
+        shown_by: &[
+            ("voltage-log", &["opposite-swings"]),
+            ("leg-1-voltage", &["far-too-low", "far-too-high"]),
+            ("leg-2-voltage", &["far-too-low", "far-too-high"]),
+            ("leg-1-with-load", &["far-too-low"]),
+            ("leg-2-with-load", &["far-too-high"]),
+            ("transfer-switch-volts", &["neutral-off"]),
+            ("utility-check", &["found-not-mended"]),
+        ],
+        over_when: &[],
+        anew: false,
+    },
+    Danger {
+        name: "no path to ground",
+        shown_by: &[
+            ("ground-conductor-look", &["absent-or-cut", "on-neutral"]),
+            ("ground-resistance", &["high"]),
+            ("polarity-and-ground", &["both-half"]),
+        ],
+        over_when: &[("ground-conductor-look", "whole"), ("ground-resistance", "good")],
+        anew: true,
+    },
+    Danger {
+        name: "a disconnect that cuts nothing off",
+        shown_by: &[("disconnect-look", &["bypassed"])],
         over_when: &[],
         anew: false,
     },
@@ -117,7 +173,8 @@ const DANGERS: &[Danger] = &[
         name: "an unexplained shock",
         shown_by: &[
             ("hazard-look", &["shock-or-tingle"]),
-            ("shock-kind", &["hard-shock", "steady-tingle"]),
+            ("shock-kind", &["hard-shock", "steady-tingle", "tester-only"]),
+            ("trouble-since-change", &["shock"]),
         ],
         over_when: &[
             ("metal-volts-breaker-off", "gone"),
@@ -126,7 +183,7 @@ const DANGERS: &[Danger] = &[
             ("unit-to-ground", "open"),
             ("cable-to-ground", "clear"),
         ],
-        anew: false,
+        anew: true,
     },
     Danger {
         name: "live metal",
@@ -140,14 +197,31 @@ const DANGERS: &[Danger] = &[
     Danger {
         name: "an opened breaker or fuse",
         shown_by: &[
+            (COMPLAINT, &["breaker-opens", "ground-fault-device-opens"]),
             (
                 "which-device-opened",
-                &["panel-breaker", "main-or-feeder", "unit-breaker-or-fuse"],
+                &[
+                    "panel-breaker",
+                    "main-or-feeder",
+                    "unit-breaker-or-fuse",
+                    "gfci",
+                    "afci",
+                ],
             ),
             ("switch-and-door-look", &["tripped"]),
+            ("trouble-since-change", &["device-opens"]),
+            ("what-happens-on-source", &["ground-fault-opens"]),
+            ("device-when-it-burnt", &["opened"]),
+            ("breaker-exchange", &["opens-again"]),
+            ("plug-reset-try", &["no-reset-or-opens-off", "opens-with-unit-on"]),
+            ("gfci-leakage", &["fault-level"]),
+            ("dead-part-sound", &["bang-or-pop"]),
+            ("dead-part-sound-now", &["bang-or-pop"]),
+            ("sound-at-start", &["bang-or-pop"]),
+            ("start-current", &["jumps-far-above"]),
         ],
         over_when: &[("unit-to-ground", "open"), ("unit-hot-to-hot", "no-short")],
-        anew: false,
+        anew: true,
     },
     Danger {
         name: "gas or carbon monoxide",
@@ -276,6 +350,71 @@ const FELT: [&str; 2] = ["shock-felt-where", "shock-felt-when"];
 /// How a source may feed the place; nobody having looked, it may feed back or stand indoors.
 const FED: [&str; 3] = ["transfer-or-interlock", "cord-to-unit", "inverter-built-in"];
 
+/// Starts a motor to see what it does.
+const STARTS: &[&str] = &[
+    "start-with-good-capacitor",
+    "start-current",
+    "start-capacitor-current",
+    "gauges-at-start",
+];
+
+/// A motor that did not start: a grounded one blows its terminal out at the next try.
+const HUMMED: &[(&str, &[&str])] = &[
+    (COMPLAINT, &["motor-will-not-start"]),
+    ("what-runs", &["compressor-dead"]),
+    ("what-runs-now", &["compressor-dead"]),
+    ("dead-part-sound", &["hums-then-clicks", "hums-on"]),
+    ("dead-part-sound-now", &["hums-then-clicks", "hums-on"]),
+    ("sound-at-start", &["hums-no-start"]),
+    ("start-with-good-capacitor", &["still-hums"]),
+    ("start-current", &["stays-high"]),
+];
+
+/// What proves that the legs stay together, lights having brightened.
+const LEGS: &[&str] = &[
+    "leg-1-voltage",
+    "leg-2-voltage",
+    "leg-1-with-load",
+    "leg-2-with-load",
+];
+
+/// Starts or runs motors to see what they do, on whatever the supply is.
+const RUNS: &[&str] = &[
+    "start-with-good-capacitor",
+    "start-current",
+    "start-capacitor-current",
+    "gauges-at-start",
+    "voltage-at-unit-at-start",
+    "what-runs-now",
+    "dead-part-sound-now",
+    "motors-turning",
+    "rotation-by-ear",
+    "leads-rotated",
+    "each-load-alone",
+    "fan-on-runs",
+    "restart-delay",
+    "rest-and-restart",
+];
+
+/// A leg or phase that is not there, or far too many volts: motors burn on it. Only another answer ends it.
+const WRONG_VOLTS: &[(&str, &[&str])] = &[
+    ("voltage-at-unit-rest", &["missing", "far-too-high"]),
+    ("voltage-at-disconnect-rest", &["missing"]),
+    ("hots-to-neutral-and-across", &["one-dead"]),
+    ("contactor-load-side", &["half-on-line-side"]),
+    ("compressor-at-stop", &["line-side-short"]),
+    ("half-dead-look", &["revived-by-240", "half-dead"]),
+    ("motors-turning", &["all-hum"]),
+    ("phase-voltages-at-contactor", &["odd-on-line-side"]),
+    ("phase-currents", &["one-zero"]),
+    ("voltage-phase-ab", &["missing"]),
+    ("voltage-phase-bc", &["missing"]),
+    ("voltage-phase-ca", &["missing"]),
+    ("current-phase-a", &["zero"]),
+    ("current-phase-b", &["zero"]),
+    ("current-phase-c", &["zero"]),
+];
+
 /// What was answered: by test, the outcome and when; the complaint too.
 #[derive(Default)]
 struct Answered(HashMap<String, (String, usize)>);
@@ -293,10 +432,7 @@ impl Answered {
                 let seen = danger
                     .shown_by
                     .iter()
-                    .filter_map(|(test, outcomes)| {
-                        let (outcome, when) = self.outcome(test)?;
-                        outcomes.contains(&outcome.as_str()).then_some(*when)
-                    })
+                    .filter_map(|(test, outcomes)| self.shown(test, outcomes))
                     .max();
                 let Some(seen) = seen else { return false };
                 danger.over_when.is_empty()
@@ -308,6 +444,12 @@ impl Answered {
             .map(|danger| danger.name)
     }
 
+    /// When a test came out in one of these; nothing where it did not.
+    fn shown(&self, test: &str, outcomes: &[&str]) -> Option<usize> {
+        let (outcome, when) = self.outcome(test)?;
+        outcomes.contains(&outcome.as_str()).then_some(*when)
+    }
+
     fn is(&self, test: &str, good: &str) -> bool {
         self.outcome(test).is_some_and(|(outcome, _)| outcome == good)
     }
@@ -315,6 +457,25 @@ impl Answered {
 
 /// Fails when the test that is asked now may not be made.
 fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
+    let is_opened = matches!(
+        test.state,
+        State::LockedOut | State::Running | State::Energised | State::Firing
+    );
+    if is_opened && test.id != "breaker-poles-ohms" {
+        let live = [
+            ("breaker-poles-ohms", "closed-with-handle-off"),
+            ("breaker-held-told", "live-with-handle-off"),
+        ]
+        .iter()
+        .filter_map(|(test, outcome)| answered.shown(test, &[*outcome]))
+        .max();
+        let replaced = answered.shown("breaker-poles-ohms", &["all-right"]);
+        assert!(
+            live.is_none_or(|live| replaced.is_some_and(|replaced| replaced > live)),
+            "{told}: `{}` behind a breaker that cuts nothing off",
+            test.id
+        );
+    }
     if !matches!(test.state, State::Running | State::Energised | State::Firing) {
         return;
     }
@@ -346,11 +507,41 @@ fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
         "{told}: `{id}` though a shock was told and nobody asked what was felt"
     );
     assert!(
-        !answered.is("complaint", "on-generator")
+        !answered.is(COMPLAINT, "on-generator")
             || FED.iter().any(|fed| answered.is("source-set-up-look", fed)),
         "{told}: `{id}` though nobody looked how the source feeds the place"
     );
     let has = |part: &str| parts.iter().any(|own| own == part);
+    if STARTS.contains(&id.as_str()) {
+        let hummed = HUMMED
+            .iter()
+            .filter_map(|(test, outcomes)| answered.shown(test, outcomes))
+            .max();
+        let read = answered.shown("unit-to-ground", &["open"]);
+        assert!(
+            hummed.is_none_or(|when| read.is_some_and(|read| read > when || when == 0)),
+            "{told}: `{id}` starts a motor that hummed and was not read to ground since"
+        );
+    }
+    let doubted = [
+        ("other-trouble-in-building", "lights-brighten-or-swing"),
+        ("lights-when-load-starts", "some-brighten"),
+    ]
+    .iter()
+    .any(|(test, outcome)| answered.is(test, outcome));
+    assert!(
+        !doubted || LEGS.contains(&id.as_str()) || LEGS.iter().all(|leg| answered.outcome(leg).is_some()),
+        "{told}: `{id}` while nobody knows whether the legs stay together"
+    );
+    if RUNS.contains(&id.as_str()) {
+        let wrong = WRONG_VOLTS
+            .iter()
+            .find(|(test, outcomes)| answered.shown(test, outcomes).is_some());
+        assert!(
+            wrong.is_none(),
+            "{told}: `{id}` runs motors on wrong volts: {wrong:?}"
+        );
+    }
     if test.state == State::Firing && has("burner") {
         assert!(
             answered.is("fuel-hazard-look", "none"),
@@ -488,7 +679,7 @@ fn walk_at_random(seed: u64) -> (usize, usize) {
     let told = format!("seed {seed}, {complaint} on {}", equipment.id);
     let parts = &equipment.parts;
     let mut answered = Answered::default();
-    answered.0.insert("complaint".to_owned(), (complaint.clone(), 0));
+    answered.0.insert(COMPLAINT.to_owned(), (complaint.clone(), 0));
     let mut asked = 0;
     let mut concluded = Vec::new();
     for when in 0..MOST_REPLIES {
