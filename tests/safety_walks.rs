@@ -14,7 +14,7 @@ use fastrand::Rng;
 use lineside::knowledge;
 use lineside::knowledge::model::{EquipmentIndex, Knowledge, OutcomeIndex, State, Test, TestKind};
 use lineside::quantity::{Quantity, ValueKind};
-use lineside::walk::{NOTHING, Question, Reply, Walk};
+use lineside::walk::{LEANING_WORD, NOTHING, Question, Reply, Walk};
 
 static KNOWLEDGE: LazyLock<Knowledge> = LazyLock::new(|| knowledge::embedded().unwrap());
 
@@ -71,6 +71,7 @@ const DANGERS: &[Danger] = &[
             ),
             ("contactor-look", &["terminal-burnt"]),
             ("compressor-terminals-look", &["burnt"]),
+            ("other-hazards-look", &["burnt", "several"]),
             ("plug-and-receptacle-look", &["blade-or-slot-burnt"]),
             ("breaker-pulled-look", &["stab-burnt", "terminal-burnt"]),
             ("conductor-insulation-look", &["stiff-whole-length"]),
@@ -85,6 +86,7 @@ const DANGERS: &[Danger] = &[
         name: "water",
         shown_by: &[
             ("hazard-look", &["water-at-live-parts"]),
+            ("other-hazards-look", &["water", "several"]),
             ("water-above-controls", &["track-to-controls"]),
         ],
         over_when: &[("water-dried", "dry"), ("unit-to-ground", "open")],
@@ -94,6 +96,7 @@ const DANGERS: &[Danger] = &[
         name: "a wet cable",
         shown_by: &[
             ("hazard-look", &["water-at-live-parts"]),
+            ("other-hazards-look", &["water", "several"]),
             ("cable-to-ground", &["wet-only"]),
         ],
         over_when: &[("water-dried", "dry"), ("cable-to-ground", "clear")],
@@ -117,6 +120,7 @@ const DANGERS: &[Danger] = &[
         name: "an unexplained shock",
         shown_by: &[
             ("hazard-look", &["shock-or-tingle"]),
+            ("other-hazards-look", &["shock", "several"]),
             ("shock-kind", &["hard-shock", "steady-tingle"]),
         ],
         over_when: &[
@@ -151,8 +155,15 @@ const DANGERS: &[Danger] = &[
     },
 ];
 
-/// Something burnt was smelled: over when the whole path was looked at dead; what is found there is heat damage.
+/// Something burnt was smelled or told: over when its place was found or the whole path was looked at dead; what is found
+/// there is heat damage.
 const SMELLED: &[(&str, &str)] = &[
+    ("hazard-look", "burning-or-smoke"),
+    ("hazard-look", "over-now"),
+    ("hazard-look", "too-hot"),
+    ("hazard-look", "heat-damage"),
+    ("other-hazards-look", "burnt"),
+    ("other-hazards-look", "several"),
     ("smell-from-where", "plastic-unplaced"),
     ("smell-from-where", "heater-soon"),
     ("smell-from-where", "heater-later"),
@@ -160,13 +171,35 @@ const SMELLED: &[(&str, &str)] = &[
     ("smell-from-where", "panel-or-outlet"),
 ];
 
-/// What was answered: by test, the outcome and when.
+/// What was answered: by test, the outcome and when; and what was, where a test could not be made again.
 #[derive(Default)]
-struct Answered(HashMap<String, (String, usize)>);
+struct Answered(HashMap<String, (String, usize)>, HashMap<String, (String, usize)>);
 
 impl Answered {
     fn outcome(&self, test: &str) -> Option<&(String, usize)> {
         self.0.get(test)
+    }
+
+    /// Takes an answer. Whoever is not sure has shown a danger all the same, and proved nothing.
+    fn take(&mut self, test: &str, outcome: Option<&str>, sure: bool, when: usize) {
+        let shows = |outcome: &str| {
+            let shown = |(by, outcomes): &(&str, &[&str])| *by == test && outcomes.contains(&outcome);
+            DANGERS.iter().any(|danger| danger.shown_by.iter().any(shown))
+                || SMELLED.contains(&(test, outcome))
+        };
+        let counts = outcome.filter(|outcome| sure || shows(outcome));
+        let earlier = self
+            .0
+            .insert(test.to_owned(), (counts.unwrap_or("unknown").to_owned(), when));
+        match (outcome, earlier) {
+            (Some(_), _) => {
+                self.1.remove(test);
+            }
+            (None, Some(earlier)) if earlier.0 != "unknown" => {
+                self.1.insert(test.to_owned(), earlier);
+            }
+            _ => {}
+        }
     }
 
     /// A danger that stands, by its name.
@@ -177,9 +210,10 @@ impl Answered {
                 let seen = danger
                     .shown_by
                     .iter()
-                    .filter_map(|(test, outcomes)| {
-                        let (outcome, when) = self.outcome(test)?;
-                        outcomes.contains(&outcome.as_str()).then_some(*when)
+                    .flat_map(|(test, outcomes)| {
+                        let ever = [self.0.get(*test), self.1.get(*test)].into_iter().flatten();
+                        ever.filter(|(outcome, _)| outcomes.contains(&outcome.as_str()))
+                            .map(|(_, when)| *when)
                     })
                     .max();
                 let Some(seen) = seen else { return false };
@@ -216,8 +250,16 @@ fn judge(test: &Test, answered: &Answered, has_burner: bool, told: &str) {
         assert!(
             answered
                 .outcome("burnt-part")
+                .is_some_and(|(outcome, _)| outcome != "unknown" && outcome != "nothing-in-sight"),
+            "{told}: `{id}` though something burnt was smelled and nobody found it dead"
+        );
+    }
+    if !answered.is("hazard-look", "none") {
+        assert!(
+            answered
+                .outcome("other-hazards-look")
                 .is_some_and(|(outcome, _)| outcome != "unknown"),
-            "{told}: `{id}` though something burnt was smelled and nobody looked dead"
+            "{told}: `{id}` after one hazard, nobody having looked for the others"
         );
     }
     if test.state == State::Firing && has_burner {
@@ -276,9 +318,13 @@ fn reply(walk: &Walk<'_>, rng: &mut Rng) -> Reply {
                     Reply::Answer(between(*unit, range.0.max(-1e6), range.1.min(1e6), rng))
                 }
                 _ => {
-                    let outcome = &test.outcomes[chosen(test, rng)];
-                    // What nobody is sure of clears nothing, so the oracle does not take it for an answer.
-                    Reply::Answer(outcome.id.clone())
+                    let outcome = &test.outcomes[chosen(test, rng)].id;
+                    let unsure = rng.u8(..8) == 0;
+                    Reply::Answer(if unsure {
+                        format!("{LEANING_WORD}{outcome}")
+                    } else {
+                        outcome.clone()
+                    })
                 }
             }
         }
@@ -366,15 +412,12 @@ fn walk_at_random(seed: u64) -> (usize, usize) {
             let index = *test;
             step(&mut walk, &reply);
             match (walk.resolution(index), &reply) {
-                (lineside::walk::Resolution::Known(outcome), Reply::Answer(_)) => {
-                    let outcome = test_now.outcomes[outcome].id.clone();
-                    answered.0.insert(test_now.id.clone(), (outcome, when));
+                (lineside::walk::Resolution::Known(outcome), Reply::Answer(text)) => {
+                    let outcome = &test_now.outcomes[outcome].id;
+                    let sure = !text.starts_with(LEANING_WORD);
+                    answered.take(&test_now.id, Some(outcome), sure, when);
                 }
-                _ => {
-                    answered
-                        .0
-                        .insert(test_now.id.clone(), ("unknown".to_owned(), when));
-                }
+                _ => answered.take(&test_now.id, None, false, when),
             }
         } else if !try_step(&mut walk, &reply) {
             // A figure in the wrong unit, or a choice this equipment does not have.
