@@ -16,7 +16,7 @@ use lineside::knowledge::{self, readability};
 use lineside::quantity::Word;
 use lineside::report::layout::Layout;
 use lineside::report::page::{Block, Page, Reader, plain, render};
-use lineside::report::{AcceptedShown, CaseResult, GivenShown, Spot, VisitShown};
+use lineside::report::{AcceptedShown, CaseResult, ClosedShown, GivenShown, Spot, VisitShown};
 use lineside::walk::{AnswerFile, Event, Walk, drive};
 use roxmltree::{Document, ParsingOptions};
 
@@ -654,6 +654,125 @@ fn what_is_done_meanwhile_stands_beside_leaving_it_off() {
     );
 }
 
+/// The customer's sheet as text.
+fn sheet(result: &CaseResult) -> String {
+    let layout = Layout {
+        width: 400,
+        color: false,
+    };
+    render(
+        &Page::new(result, Reader::Customer, Timestamp::UNIX_EPOCH),
+        result,
+        layout,
+    )
+}
+
+fn sheet_of(knowledge: &Knowledge, complaint: &str, equipment: &str, answers: &[(&str, &str)]) -> String {
+    let answers: Vec<String> = answers
+        .iter()
+        .map(|(test, answer)| format!("{test} = \"{answer}\"\n"))
+        .collect();
+    let text = format!(
+        "# Invented case.\ncomplaint = \"{complaint}\"\nequipment = \"{equipment}\"\n[answers]\n{}",
+        answers.concat()
+    );
+    sheet(&CaseResult::new(&walked(knowledge, &text)).unwrap())
+}
+
+const USE_IT: &str = "You may use it as usual";
+
+/// It is signed and handed over: nobody is told to use what was not looked over, is held, or may hurt.
+#[test]
+fn nobody_is_told_to_use_what_is_not_known_to_be_safe() {
+    let knowledge = knowledge::embedded().unwrap();
+    let none = ("hazard-look", "none");
+    let of = |complaint: &str, equipment: &str, answers: &[(&str, &str)]| {
+        sheet_of(&knowledge, complaint, equipment, answers)
+    };
+    // Nothing looked at, or nobody sure of it.
+    for answers in [&[][..], &[("hazard-look", "likely none")]] {
+        let text = of("weak-cooling-or-heating", "split-air-conditioner", answers);
+        assert!(
+            !text.contains(USE_IT) && text.contains("until we have checked it"),
+            "{text}"
+        );
+    }
+    let text = of("weak-cooling-or-heating", "split-air-conditioner", &[none]);
+    assert!(text.contains(USE_IT), "{text}");
+    // A burner nobody looked at.
+    let text = of("weak-cooling-or-heating", "gas-furnace", &[none]);
+    assert!(
+        !text.contains(USE_IT) && text.contains("gas and fumes yet. Leave it off"),
+        "{text}"
+    );
+    for unsure in ["likely none", "none"] {
+        let text = of(
+            "display-blank",
+            "gas-furnace",
+            &[none, ("fuel-hazard-look", unsure)],
+        );
+        assert_eq!(text.contains(USE_IT), unsure == "none", "{text}");
+    }
+    // The complaint forbids it, however well all was proved.
+    let proofs = [
+        none,
+        ("fuel-hazard-look", "none"),
+        ("made-safe", "safe"),
+        ("metal-volts-breaker-off", "0.2 V"),
+        ("ground-conductor-look", "whole"),
+        ("ground-resistance", "0.2 ohm"),
+        ("unit-to-ground", "open"),
+        ("unit-hot-to-hot", "no-short"),
+        ("cable-to-ground", "clear"),
+    ];
+    for complaint in [
+        "shock-or-hot-metal",
+        "ground-fault-device-opens",
+        "part-burnt",
+        "breaker-opens",
+    ] {
+        let text = of(complaint, "split-air-conditioner", &proofs);
+        assert!(!text.contains(USE_IT), "{complaint}: {text}");
+    }
+    let text = of("flame-lost", "gas-furnace", &proofs);
+    assert!(!text.contains(USE_IT), "{text}");
+    // A cause that burns, though no defect and no hold says so.
+    let mut result = example(&knowledge, "cold-air-above-the-ceiling.toml");
+    assert!(sheet(&result).contains(USE_IT), "{}", sheet(&result));
+    result.standing[0].cause = "undersized-branch-conductor".to_owned();
+    assert!(!sheet(&result).contains(USE_IT), "{}", sheet(&result));
+}
+
+/// That it runs now proves nothing about what it was stopped for; and what was repaired without proof is still held.
+#[test]
+fn a_closed_case_with_a_stop_does_not_read_as_checked() {
+    let knowledge = knowledge::embedded().unwrap();
+    let closed = |proved| ClosedShown {
+        cause: Some("rollout-or-burner-safety-opening".to_owned()),
+        name: "invented".to_owned(),
+        proved,
+        text: "runs now".to_owned(),
+    };
+    let answers = "# Invented case.\ncomplaint = \"flame-lost\"\nequipment = \"gas-furnace\"\n[answers]\nhazard-look = \"none\"\n";
+    let fumes = format!("{answers}fuel-hazard-look = \"fumes\"\n");
+    let mut result = CaseResult::new(&walked(&knowledge, &fumes)).unwrap();
+    result.closed = Some(closed(true));
+    let text = sheet(&result);
+    assert!(
+        !text.contains("We checked") && text.contains("still holds, until somebody has written"),
+        "{text}"
+    );
+    let held = format!("{answers}fuel-hazard-look = \"none\"\nunit-to-ground = \"low\"\n");
+    let mut result = CaseResult::new(&walked(&knowledge, &held)).unwrap();
+    result.closed = Some(closed(false));
+    result.defects.clear();
+    assert!(
+        !result.held.is_empty() && !sheet(&result).contains(USE_IT),
+        "{}",
+        sheet(&result)
+    );
+}
+
 #[test]
 fn every_cause_and_complaint_is_told_in_plain_words() {
     let knowledge = knowledge::embedded().unwrap();
@@ -670,6 +789,13 @@ fn every_cause_and_complaint_is_told_in_plain_words() {
         assert_eq!(trade_word(text), None, "{id}: {text}");
         let reading = readability::measure(text, |_| false);
         assert!(reading.longest_sentence <= 20, "{id}: {text}");
+    }
+    let (complaints, causes) = plain::kept_off();
+    for id in causes {
+        assert!(knowledge.cause(id).is_some(), "no cause `{id}`");
+    }
+    for id in complaints {
+        assert!(knowledge.tree(id).is_some(), "no complaint `{id}`");
     }
     for (tree, _) in knowledge.complaints() {
         assert_ne!(

@@ -202,6 +202,62 @@ fn old_heat_damage_not_repaired_leaves_only_dead_looks_in_every_complaint() {
     }
 }
 
+/// "Repaired" says nothing where nobody found what burned: the place was not found, or only what was in sight was seen.
+#[test]
+fn what_burned_and_was_not_found_is_not_mended() {
+    let told = |seen, place| {
+        [
+            ("hazard-look", seen),
+            ("made-safe", "safe"),
+            ("burnt-part", place),
+            ("burnt-part-mended", "mended"),
+        ]
+    };
+    for (complaint, equipment) in some_complaints() {
+        for place in [UNKNOWN, "nothing-in-sight"] {
+            holds_back(complaint, equipment, &told("burning-or-smoke", place));
+        }
+    }
+    for seen in ["over-now", "too-hot", "heat-damage"] {
+        holds_back("does-not-run", "split-air-conditioner", &told(seen, UNKNOWN));
+    }
+    for place in ["disconnect", "nothing-burnt"] {
+        let found = walk(
+            "does-not-run",
+            "split-air-conditioner",
+            &told("burning-or-smoke", place),
+        );
+        assert!(!found.powered().is_empty(), "{place}: {:?}", found.asked);
+    }
+}
+
+/// At first only one hazard is told: the shock is proved away, and the water at the board is still to be asked for.
+#[test]
+fn after_one_hazard_the_others_are_looked_for() {
+    let proven = [("hazard-look", "shock-or-tingle"), ("made-safe", "safe")];
+    let with = |more: &[(&'static str, &'static str)]| [&proven[..], more].concat();
+    for (complaint, equipment) in some_complaints() {
+        for more in [
+            &[("other-hazards-look", UNKNOWN)][..],
+            &[("other-hazards-look", "water"), ("water-dried", UNKNOWN)],
+            &[("other-hazards-look", "burnt"), ("burnt-part-mended", "not-yet")],
+            &[("other-hazards-look", "several"), ("water-dried", "not-stopped")],
+        ] {
+            holds_back(complaint, equipment, &with(more));
+        }
+    }
+    for more in [
+        &[][..],
+        &[("other-hazards-look", "water")],
+        &[("other-hazards-look", "several")],
+    ] {
+        let walked = walk("does-not-run", "split-air-conditioner", &with(more));
+        let powered = walked.powered();
+        assert!(!powered.is_empty(), "{more:?}: {:?}", walked.asked);
+        assert!(walked.place("other-hazards-look") < walked.place(powered[0]));
+    }
+}
+
 #[test]
 fn a_wet_unit_stays_dead_while_anything_of_it_is_open() {
     for open in ["water-dried", "unit-to-ground", "cable-to-ground"] {

@@ -14,7 +14,7 @@ use fastrand::Rng;
 use lineside::knowledge;
 use lineside::knowledge::model::{EquipmentIndex, Knowledge, OutcomeIndex, State, Test, TestKind};
 use lineside::quantity::{Quantity, ValueKind};
-use lineside::walk::{NOTHING, Question, Reply, Walk};
+use lineside::walk::{LEANING_WORD, NOTHING, Question, Reply, Walk};
 
 static KNOWLEDGE: LazyLock<Knowledge> = LazyLock::new(|| knowledge::embedded().unwrap());
 
@@ -74,6 +74,7 @@ const DANGERS: &[Danger] = &[
             ),
             ("contactor-look", &["terminal-burnt"]),
             ("compressor-terminals-look", &["burnt"]),
+            ("other-hazards-look", &["burnt", "several"]),
             ("plug-and-receptacle-look", &["blade-or-slot-burnt"]),
             ("breaker-pulled-look", &["stab-burnt", "terminal-burnt"]),
             (
@@ -96,6 +97,7 @@ const DANGERS: &[Danger] = &[
         name: "water",
         shown_by: &[
             ("hazard-look", &["water-at-live-parts"]),
+            ("other-hazards-look", &["water", "several"]),
             ("water-above-controls", &["track-to-controls"]),
         ],
         over_when: &[("water-dried", "dry"), ("unit-to-ground", "open")],
@@ -105,6 +107,7 @@ const DANGERS: &[Danger] = &[
         name: "a wet cable",
         shown_by: &[
             ("hazard-look", &["water-at-live-parts"]),
+            ("other-hazards-look", &["water", "several"]),
             ("cable-to-ground", &["wet-only"]),
             ("conductor-insulation-look", &["wet"]),
         ],
@@ -173,6 +176,7 @@ const DANGERS: &[Danger] = &[
         name: "an unexplained shock",
         shown_by: &[
             ("hazard-look", &["shock-or-tingle"]),
+            ("other-hazards-look", &["shock", "several"]),
             ("shock-kind", &["hard-shock", "steady-tingle", "tester-only"]),
             ("trouble-since-change", &["shock"]),
         ],
@@ -334,8 +338,15 @@ const OPENED: &[(&str, &str)] = &[
     ("feed-broken-where", "limit"),
 ];
 
-/// Something burnt was smelled, or smoke set a detector off: over when the whole path was looked at dead; what is found there is heat damage.
+/// Something burnt was smelled or told, or smoke set a detector off: over when its place was found or the whole path was looked at
+/// dead; what is found there is heat damage.
 const SMELLED: &[(&str, &str)] = &[
+    ("hazard-look", "burning-or-smoke"),
+    ("hazard-look", "over-now"),
+    ("hazard-look", "too-hot"),
+    ("hazard-look", "heat-damage"),
+    ("other-hazards-look", "burnt"),
+    ("other-hazards-look", "several"),
     ("smell-from-where", "plastic-unplaced"),
     ("smell-from-where", "heater-soon"),
     ("smell-from-where", "heater-later"),
@@ -415,13 +426,35 @@ const WRONG_VOLTS: &[(&str, &[&str])] = &[
     ("current-phase-c", &["zero"]),
 ];
 
-/// What was answered: by test, the outcome and when; the complaint too.
+/// What was answered: by test, the outcome and when, the complaint too; and what was, where a test could not be made again.
 #[derive(Default)]
-struct Answered(HashMap<String, (String, usize)>);
+struct Answered(HashMap<String, (String, usize)>, HashMap<String, (String, usize)>);
 
 impl Answered {
     fn outcome(&self, test: &str) -> Option<&(String, usize)> {
         self.0.get(test)
+    }
+
+    /// Takes an answer. Whoever is not sure has shown a danger all the same, and proved nothing.
+    fn take(&mut self, test: &str, outcome: Option<&str>, sure: bool, when: usize) {
+        let shows = |outcome: &str| {
+            let shown = |(by, outcomes): &(&str, &[&str])| *by == test && outcomes.contains(&outcome);
+            DANGERS.iter().chain(FIRES).any(|danger| danger.shown_by.iter().any(shown))
+                || SMELLED.contains(&(test, outcome))
+        };
+        let counts = outcome.filter(|outcome| sure || shows(outcome));
+        let earlier = self
+            .0
+            .insert(test.to_owned(), (counts.unwrap_or("unknown").to_owned(), when));
+        match (outcome, earlier) {
+            (Some(_), _) => {
+                self.1.remove(test);
+            }
+            (None, Some(earlier)) if earlier.0 != "unknown" => {
+                self.1.insert(test.to_owned(), earlier);
+            }
+            _ => {}
+        }
     }
 
     /// One of these dangers that stands, by its name.
@@ -432,7 +465,11 @@ impl Answered {
                 let seen = danger
                     .shown_by
                     .iter()
-                    .filter_map(|(test, outcomes)| self.shown(test, outcomes))
+                    .flat_map(|(test, outcomes)| {
+                        let ever = [self.0.get(*test), self.1.get(*test)].into_iter().flatten();
+                        ever.filter(|(outcome, _)| outcomes.contains(&outcome.as_str()))
+                            .map(|(_, when)| *when)
+                    })
                     .max();
                 let Some(seen) = seen else { return false };
                 danger.over_when.is_empty()
@@ -493,8 +530,16 @@ fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
         assert!(
             answered
                 .outcome("burnt-part")
+                .is_some_and(|(outcome, _)| outcome != "unknown" && outcome != "nothing-in-sight"),
+            "{told}: `{id}` though something burnt was smelled and nobody found it dead"
+        );
+    }
+    if !answered.is("hazard-look", "none") {
+        assert!(
+            answered
+                .outcome("other-hazards-look")
                 .is_some_and(|(outcome, _)| outcome != "unknown"),
-            "{told}: `{id}` though something burnt was smelled and nobody looked dead"
+            "{told}: `{id}` after one hazard, nobody having looked for the others"
         );
     }
     let known = |test: &str| {
@@ -621,9 +666,13 @@ fn reply(walk: &Walk<'_>, rng: &mut Rng) -> Reply {
                     Reply::Answer(between(*unit, range.0.max(-1e6), range.1.min(1e6), rng))
                 }
                 _ => {
-                    let outcome = &test.outcomes[chosen(test, rng)];
-                    // What nobody is sure of clears nothing, so the oracle does not take it for an answer.
-                    Reply::Answer(outcome.id.clone())
+                    let outcome = &test.outcomes[chosen(test, rng)].id;
+                    let unsure = rng.u8(..8) == 0;
+                    Reply::Answer(if unsure {
+                        format!("{LEANING_WORD}{outcome}")
+                    } else {
+                        outcome.clone()
+                    })
                 }
             }
         }
@@ -712,15 +761,12 @@ fn walk_at_random(seed: u64) -> (usize, usize) {
             let index = *test;
             step(&mut walk, &reply);
             match (walk.resolution(index), &reply) {
-                (lineside::walk::Resolution::Known(outcome), Reply::Answer(_)) => {
-                    let outcome = test_now.outcomes[outcome].id.clone();
-                    answered.0.insert(test_now.id.clone(), (outcome, when));
+                (lineside::walk::Resolution::Known(outcome), Reply::Answer(text)) => {
+                    let outcome = &test_now.outcomes[outcome].id;
+                    let sure = !text.starts_with(LEANING_WORD);
+                    answered.take(&test_now.id, Some(outcome), sure, when);
                 }
-                _ => {
-                    answered
-                        .0
-                        .insert(test_now.id.clone(), ("unknown".to_owned(), when));
-                }
+                _ => answered.take(&test_now.id, None, false, when),
             }
         } else if !try_step(&mut walk, &reply) {
             // A figure in the wrong unit, or a choice this equipment does not have.

@@ -5,7 +5,7 @@ use lineside::knowledge::model::{
     EquipmentIndex, Hold, Knowledge, Outcome, OutcomeIndex, State, Test, TestIndex, TestKind,
 };
 use lineside::quantity::ValueKind;
-use lineside::walk::{AnswerFile, Because, Event, NOTHING, Question, Reply, Walk, drive};
+use lineside::walk::{AnswerFile, Because, Event, Given, NOTHING, Question, Reply, Walk, drive};
 use proptest::prelude::*;
 use std::sync::LazyLock;
 
@@ -451,6 +451,154 @@ fn nothing_is_asked_that(hold: &Hold, walk: &mut Walk<'_>, told: &str) {
     for candidate in walk.candidates() {
         assert!(!is_stopped(hold, candidate.test), "{told}: advised");
     }
+}
+
+/// A walk with this complaint and equipment, and these answers told.
+fn told<'k>(
+    knowledge: &'k Knowledge,
+    complaint: &str,
+    equipment: &str,
+    answers: &[(&str, &str)],
+) -> Walk<'k> {
+    let mut walk = Walk::new(knowledge);
+    step(&mut walk, &Reply::Answer(complaint.to_owned()));
+    step(&mut walk, &Reply::Answer(equipment.to_owned()));
+    if matches!(walk.question(), Question::Accessories) {
+        step(&mut walk, &Reply::CouldNotCheck);
+    }
+    for (test, answer) in answers {
+        let seen = Reply::Volunteer {
+            test: (*test).to_owned(),
+            answer: Some((*answer).to_owned()),
+        };
+        step(&mut walk, &seen);
+    }
+    walk
+}
+
+fn is_held(walk: &Walk<'_>, hold: &str) -> bool {
+    walk.holds().iter().any(|up| up.id == hold)
+}
+
+/// "Perhaps nothing" is no look: what only an unsure answer speaks for stays held, with the sure answer it falls.
+#[test]
+fn an_answer_nobody_is_sure_of_clears_no_hold() {
+    for outcome in [
+        "none",
+        "shock-or-tingle",
+        "burning-or-smoke",
+        "heat-damage",
+        "water-at-live-parts",
+    ] {
+        let unsure = format!("likely {outcome}");
+        let unsure = told(
+            &KNOWLEDGE,
+            "does-not-run",
+            "split-air-conditioner",
+            &[("hazard-look", &unsure)],
+        );
+        assert!(is_held(&unsure, "not-looked"), "{outcome}");
+        let sure = told(
+            &KNOWLEDGE,
+            "does-not-run",
+            "split-air-conditioner",
+            &[("hazard-look", outcome)],
+        );
+        assert!(!is_held(&sure, "not-looked"), "{outcome}");
+    }
+    let proofs = [("burnt-part", "disconnect"), ("burnt-part-mended", "mended")];
+    let with = |last: &str| {
+        let answers = [
+            ("hazard-look", "heat-damage"),
+            proofs[0],
+            ("burnt-part-mended", last),
+        ];
+        told(&KNOWLEDGE, "does-not-run", "split-air-conditioner", &answers)
+    };
+    assert!(is_held(&with("likely mended"), "heat-damage"));
+    assert!(!is_held(&with("mended"), "heat-damage"));
+}
+
+/// A short does not go away because nobody could take the reading a second time; only a reading clears it.
+#[test]
+fn what_raised_a_hold_and_could_not_be_made_again_still_holds() {
+    let mut raising = 0;
+    for test in KNOWLEDGE.tests.iter() {
+        let raises = |outcome: &&Outcome| !outcome.raises.is_empty();
+        if matches!(test.kind, TestKind::Calculation { .. }) {
+            continue;
+        }
+        for outcome in test.outcomes.iter().filter(raises) {
+            let Some(equipment) = KNOWLEDGE.equipment.iter().find(|kind| test.applies_to(kind)) else {
+                continue;
+            };
+            let answer = match &test.kind {
+                TestKind::Reading { .. } => a_reading_in(test, outcome),
+                _ => outcome.id.clone(),
+            };
+            let mut walk = told(&KNOWLEDGE, "lights-dim", &equipment.id, &[(&test.id, &answer)]);
+            let up: Vec<String> = walk.holds().iter().map(|hold| hold.id.clone()).collect();
+            for _ in 0..2 {
+                let again = Event::Answer {
+                    test: test.id.clone(),
+                    given: Given::CouldNotCheck,
+                    volunteered: false,
+                    typed: "could not check".to_owned(),
+                };
+                walk.apply(&again).expect("its id is known");
+            }
+            for hold in outcome.raises.iter().map(|hold| &KNOWLEDGE.holds[*hold]) {
+                let was = up.contains(&hold.id);
+                raising += usize::from(was);
+                assert!(
+                    !was || is_held(&walk, &hold.id),
+                    "{}/{}: {}",
+                    test.id,
+                    outcome.id,
+                    hold.id
+                );
+            }
+        }
+    }
+    assert!(raising > 10, "{raising} outcomes raise a hold");
+    let read = |readings: &[&str]| {
+        let answers: Vec<(&str, &str)> = readings
+            .iter()
+            .map(|reading| ("unit-to-ground", *reading))
+            .collect();
+        told(&KNOWLEDGE, "does-not-run", "split-air-conditioner", &answers)
+    };
+    assert!(is_held(&read(&["low"]), "short-or-ground"));
+    assert!(!is_held(&read(&["low", "open"]), "short-or-ground"));
+}
+
+/// What is calculated is as new as the readings it is made from: a proof given before them is older than the danger.
+#[test]
+fn a_proof_older_than_a_calculated_danger_does_not_clear_it() {
+    let mut knowledge = KNOWLEDGE.clone();
+    let proof = knowledge.test("unit-to-ground").expect("known");
+    let open = knowledge.tests[proof].outcome("open").expect("known");
+    let lost = knowledge
+        .holds
+        .indices()
+        .find(|hold| knowledge.holds[*hold].id == "neutral-lost")
+        .expect("known");
+    knowledge.holds[lost].proved_anew = true;
+    knowledge.holds[lost].cleared_by = vec![(proof, vec![open])];
+    let legs = [
+        ("leg-1-voltage", "119 V"),
+        ("leg-2-voltage", "121 V"),
+        ("leg-1-with-load", "104 V"),
+        ("leg-2-with-load", "130 V"),
+    ];
+    let proof = [("unit-to-ground", "open")];
+    let with = |answers: &[(&str, &str)]| {
+        let walk = told(&knowledge, "lights-dim", "split-air-conditioner", answers);
+        is_held(&walk, "neutral-lost")
+    };
+    assert!(with(&legs));
+    assert!(with(&[&proof[..], &legs[..]].concat()));
+    assert!(!with(&[&legs[..], &proof[..]].concat()));
 }
 
 /// A reading that comes out in this outcome, well inside its bounds.

@@ -6,7 +6,7 @@ use jiff::tz::TimeZone;
 use crate::inference::standing::{Weight, weigh};
 use crate::inference::{Standing, conflict, pair, sensitivity, stop, words};
 use crate::journal::Case;
-use crate::knowledge::model::{CauseIndex, Job, NodeKind, Place, State, TestIndex};
+use crate::knowledge::model::{CauseIndex, Hold, Job, NodeKind, Place, State, TestIndex};
 use crate::walk::{Event, Question, Resolution, Walk, caution};
 
 use super::basis::inputs;
@@ -88,7 +88,7 @@ impl CaseResult {
             .into_iter()
             .map(|(cause, probability)| cause_standing(walk, &weights, cause, probability))
             .collect();
-        let held = held(walk);
+        let held = shown(&walk.holds());
         let defects = defects(walk);
         let closed = closed(walk);
         // What was told until the repair no longer holds of a closed case.
@@ -127,6 +127,7 @@ impl CaseResult {
             unexplained: unexplained(walk, &causes, standing.remainder()),
             firmness: firmness(walk),
             held,
+            not_looked_at: shown(&walk.not_looked_at()),
             defects,
             requirements: requirements(walk, &causes),
             calculations,
@@ -161,8 +162,8 @@ impl CaseResult {
     }
 }
 
-fn held(walk: &Walk<'_>) -> Vec<HeldShown> {
-    walk.holds()
+fn shown(holds: &[&Hold]) -> Vec<HeldShown> {
+    holds
         .iter()
         .map(|hold| HeldShown {
             hold: hold.id.clone(),

@@ -4,8 +4,8 @@ use std::collections::HashMap;
 
 use crate::inference::meter;
 use crate::knowledge::model::{
-    Bound, BoundOf, Equipment, EquipmentIndex, FactIndex, Knowledge, OutcomeIndex, State, TestIndex,
-    TreeIndex, bound_figure,
+    Bound, BoundOf, Equipment, EquipmentIndex, FactIndex, InputFrom, Knowledge, OutcomeIndex, State,
+    TestIndex, TestKind, TreeIndex, bound_figure,
 };
 use crate::quantity::{Quantity, Value, ValueKind};
 
@@ -37,6 +37,9 @@ pub struct Answers<'k> {
     pub(super) answers: HashMap<TestIndex, Answer>,
     /// Place in the entries of the answer that counts, by test.
     answered_at: HashMap<TestIndex, usize>,
+    /// The last answer to a test that could not be checked when it was asked again, with its place: it tells of no cause any
+    /// more, but a danger does not pass because nobody could look a second time.
+    pub(super) not_made_again: HashMap<TestIndex, (usize, Answer)>,
     acknowledged: Option<State>,
     /// How far the walk has come.
     pub(super) pace: Pace,
@@ -55,6 +58,7 @@ impl<'k> Answers<'k> {
             facts: HashMap::new(),
             answers: HashMap::new(),
             answered_at: HashMap::new(),
+            not_made_again: HashMap::new(),
             acknowledged: None,
             pace: Pace::of(knowledge, entries),
         };
@@ -81,8 +85,7 @@ impl<'k> Answers<'k> {
                 } => {
                     given.begun |= !volunteered;
                     if let Some((test, answer)) = resolve(knowledge, test, answer) {
-                        given.answers.insert(test, answer);
-                        given.answered_at.insert(test, place);
+                        given.take(test, answer, place);
                     }
                 }
                 _ => {}
@@ -96,6 +99,20 @@ impl<'k> Answers<'k> {
             settled(knowledge, own, &mut given.facts);
         }
         given
+    }
+
+    fn take(&mut self, test: TestIndex, answer: Answer, place: usize) {
+        let earlier = self.answers.insert(test, answer);
+        let at = self.answered_at.insert(test, place);
+        match (earlier, at) {
+            _ if answer != Answer::CouldNotCheck => {
+                self.not_made_again.remove(&test);
+            }
+            (Some(earlier), Some(at)) if earlier != Answer::CouldNotCheck => {
+                self.not_made_again.insert(test, (at, earlier));
+            }
+            _ => {}
+        }
     }
 
     /// The knowledge it is walked with.
@@ -147,6 +164,20 @@ impl<'k> Answers<'k> {
     /// Place in the list of given events of the answer that counts for a test.
     pub(super) fn answered_at(&self, test: TestIndex) -> Option<usize> {
         self.answered_at.get(&test).copied()
+    }
+
+    /// The same for what was found by a test; what is calculated is as new as the last reading it is made from.
+    pub(super) fn found_at(&self, test: TestIndex) -> Option<usize> {
+        match &self.knowledge.tests[test].kind {
+            TestKind::Calculation { inputs, .. } => {
+                let readings = inputs.values().filter_map(|from| match from {
+                    InputFrom::Reading(reading) => self.answered_at(*reading),
+                    InputFrom::Fact(_) | InputFrom::Fixed(_) => None,
+                });
+                readings.max()
+            }
+            _ => self.answered_at(test),
+        }
     }
 
     /// The state the equipment was last brought into, as far as the walk knows.

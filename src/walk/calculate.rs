@@ -76,7 +76,7 @@ impl<'k> Worked<'k> {
                     let made = calculated.iter().find(|made| made.test == test);
                     resolved(&given, test, made)
                 }
-                _ => answered(&given, test),
+                _ => answered(&given, test, given.answers.get(&test)),
             })
             .collect();
         Self {
@@ -128,9 +128,9 @@ fn resolved(given: &Answers<'_>, test: TestIndex, made: Option<&Calculated>) -> 
     }
 }
 
-/// What is known of the outcome of a look or a reading.
-fn answered(given: &Answers<'_>, test: TestIndex) -> Resolution {
-    match given.answers.get(&test) {
+/// What this answer tells of the outcome of a look or a reading.
+pub(super) fn answered(given: &Answers<'_>, test: TestIndex, answer: Option<&Answer>) -> Resolution {
+    match answer {
         None => Resolution::Open,
         Some(Answer::CouldNotCheck) => Resolution::Unknown,
         Some(Answer::Outcome(outcome) | Answer::Leaning(outcome)) => Resolution::Known(*outcome),

@@ -6,7 +6,7 @@ use crate::inference::Answered;
 use crate::knowledge::model::{OutcomeIndex, TestIndex};
 
 use super::answers::Answer;
-use super::calculate::{Resolution, Worked};
+use super::calculate::{Resolution, Worked, answered};
 
 /// How many times likelier the outcome leaned to is than any other, when the person says "I think so".
 ///
@@ -30,6 +30,17 @@ pub struct DefectFound {
 pub struct Found<'k> {
     worked: Worked<'k>,
     findings: Vec<Answered>,
+    /// What was found by tests that could not be checked when they were asked again.
+    not_made_again: Vec<(Answered, Taken)>,
+}
+
+/// How and when something was found.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Taken {
+    /// Its place in the list of given events; 0 for what is worked out from facts alone.
+    pub(super) at: usize,
+    /// It was read off a meter.
+    pub(super) read: bool,
 }
 
 impl<'k> Deref for Found<'k> {
@@ -49,17 +60,52 @@ impl<'k> Found<'k> {
             .indices()
             .filter(|test| worked.applies(*test))
             .filter_map(|test| match worked.resolution(test) {
-                Resolution::Known(outcome) => Some(finding(&worked, test, outcome)),
+                Resolution::Known(outcome) => {
+                    Some(finding(&worked, test, outcome, worked.answers.get(&test)))
+                }
                 _ => None,
             })
             .collect();
-        Self { worked, findings }
+        let not_made_again = worked
+            .not_made_again
+            .iter()
+            .filter(|(test, _)| worked.applies(**test))
+            .filter_map(
+                |(test, (at, answer))| match answered(&worked, *test, Some(answer)) {
+                    Resolution::Known(outcome) => {
+                        let read = matches!(answer, Answer::Reading(_));
+                        let found = finding(&worked, *test, outcome, Some(answer));
+                        Some((found, Taken { at: *at, read }))
+                    }
+                    _ => None,
+                },
+            )
+            .collect();
+        Self {
+            worked,
+            findings,
+            not_made_again,
+        }
     }
 
     /// The tests that have an outcome, in the order of the files.
     #[must_use]
     pub fn findings(&self) -> &[Answered] {
         &self.findings
+    }
+
+    /// Everything that was found; what could not be found again still counts here.
+    pub(super) fn ever_found(&self) -> impl Iterator<Item = (&Answered, Taken)> {
+        let now = self.findings.iter().map(|finding| {
+            let at = self.found_at(finding.test).unwrap_or(0);
+            let read = self.reading(finding.test).is_some();
+            (finding, Taken { at, read })
+        });
+        let before = self
+            .not_made_again
+            .iter()
+            .map(|(finding, taken)| (finding, *taken));
+        now.chain(before)
     }
 
     /// Defects found, in the order of the files.
@@ -83,8 +129,8 @@ impl<'k> Found<'k> {
 
 /// The finding of a test with a known outcome: leaning, where the person was not sure or the reading is nearer to a limit
 /// than the meter can tell.
-fn finding(worked: &Worked<'_>, test: TestIndex, outcome: OutcomeIndex) -> Answered {
-    let weights = match worked.answers.get(&test) {
+fn finding(worked: &Worked<'_>, test: TestIndex, outcome: OutcomeIndex, answer: Option<&Answer>) -> Answered {
+    let weights = match answer {
         Some(Answer::Leaning(leaned)) => {
             let outcomes = worked.knowledge.tests[test].outcomes.indices();
             Some(

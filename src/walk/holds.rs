@@ -2,9 +2,10 @@
 //!
 //! A hold is up when it holds from the start, or when an answer or the complaint raised it; it is cleared when each of
 //! its proofs came out well. Where it says so they must have done *after* it was last raised: a second burnt part found
-//! later asks again whether all is repaired. An answer the person is not sure of raises a hold, but clears none.
+//! later asks again whether all is repaired. An answer the person is not sure of raises a hold, but clears none; nor does it
+//! fall because its test could not be made a second time.
 
-use crate::knowledge::model::{Hold, HoldIndex, TestIndex};
+use crate::knowledge::model::{Hold, HoldIndex, State, TestIndex};
 
 use super::answers::Answers;
 use super::calculate::{Wanting, lacking};
@@ -46,6 +47,18 @@ impl Posterior<'_> {
             .holds
             .indexed()
             .filter(|(index, _)| self.equipment().is_some() && met(*index))
+            .map(|(_, hold)| hold)
+            .collect()
+    }
+
+    /// The holds that keep the equipment from running from the start and that nobody has cleared, asked about or not.
+    #[must_use]
+    pub fn not_looked_at(&self) -> Vec<&Hold> {
+        let runs = |hold: &Hold| hold.stops.contains(&State::Running);
+        self.knowledge
+            .holds
+            .indexed()
+            .filter(|(index, hold)| hold.from_start && runs(hold) && self.stands[*index] != Stand::Down)
             .map(|(_, hold)| hold)
             .collect()
     }

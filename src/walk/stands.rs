@@ -3,6 +3,7 @@
 use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{Hold, HoldIndex, OutcomeIndex, TestIndex};
 
+use super::answers::Answer;
 use super::calculate::Resolution;
 use super::found::Found;
 
@@ -54,8 +55,7 @@ impl Found<'_> {
         open.map_or(Stand::Down, Stand::Wants)
     }
 
-    /// Place in the list of given events at which the hold was last raised; 0 for the complaint and for what is
-    /// calculated, which has no place of its own.
+    /// Place in the list of given events at which the hold was last raised; 0 for the complaint.
     pub(super) fn raised_at(&self, index: HoldIndex) -> Option<usize> {
         let knowledge = self.knowledge;
         let complaint = self
@@ -63,25 +63,28 @@ impl Found<'_> {
             .filter(|tree| knowledge.trees[*tree].raises.contains(&index))
             .map(|_| 0);
         let answers = self
-            .findings()
-            .iter()
-            .filter(|finding| {
+            .ever_found()
+            .filter(|(finding, taken)| {
                 let outcomes = &knowledge.tests[finding.test].outcomes;
                 let raises = |outcome: &OutcomeIndex| outcomes[*outcome].raises.contains(&index);
                 raises(&finding.outcome)
                     // A reading this near to a limit is taken for the worse side of it.
-                    || (self.reading(finding.test).is_some()
+                    || (taken.read
                         && outcomes.indices().filter(raises).map(|o| finding.share(o)).sum::<f64>() > 1.0 - SURELY)
             })
-            .map(|finding| self.answered_at(finding.test).unwrap_or(0));
+            .map(|(_, taken)| taken.at);
         complaint.into_iter().chain(answers).max()
     }
 
+    /// Whether a test came out in one of these; whoever is not sure of an answer has not proved it, whichever it is.
     fn is_surely(&self, test: TestIndex, outcomes: &[OutcomeIndex]) -> bool {
-        self.findings()
-            .iter()
-            .find(|finding| finding.test == test)
-            .is_some_and(|finding| outcomes.iter().map(|o| finding.share(*o)).sum::<f64>() >= SURELY)
+        let unsure = matches!(self.answers.get(&test), Some(Answer::Leaning(_)));
+        !unsure
+            && self
+                .findings()
+                .iter()
+                .find(|finding| finding.test == test)
+                .is_some_and(|finding| outcomes.iter().map(|o| finding.share(*o)).sum::<f64>() >= SURELY)
     }
 
     /// Whether a proof was not given, or before the hold was raised where it must be given anew.

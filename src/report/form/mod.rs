@@ -67,6 +67,8 @@ pub struct CaseResult {
     pub firmness: Firmness,
     /// What keeps steps from being taken until it is cleared.
     pub held: Vec<HeldShown>,
+    /// What must be looked at before the equipment runs, and was not, or not surely.
+    pub not_looked_at: Vec<HeldShown>,
     /// Limits violated and damage found.
     pub defects: Vec<DefectShown>,
     /// What a repair must come to, in figures.

@@ -3,7 +3,7 @@
 use crate::knowledge::model::Job;
 use crate::report::text::clean_time;
 use crate::report::wording::lower_first;
-use crate::report::{CaseResult, CauseStanding, DefectShown};
+use crate::report::{CaseResult, CauseStanding, DefectShown, HeldShown};
 
 use super::block::{Block, Page, Pair, Reader, Section};
 use super::danger::{self, Danger};
@@ -317,8 +317,38 @@ fn leave_off(result: &CaseResult) -> bool {
         None => result.defects.iter().collect(),
     };
     halted(result)
-        || (result.closed.is_none() && result.held.iter().any(|hold| !hold.from_start))
+        || (!is_proved(result)
+            && result
+                .held
+                .iter()
+                .any(|hold| hold.hold != OTHER_SOURCE && !is_unlooked(result, hold)))
         || open.into_iter().any(danger::keeps_off)
+}
+
+/// A second source endangers whoever opens the panel, not whoever uses the equipment.
+const OTHER_SOURCE: &str = "other-source";
+
+fn is_proved(result: &CaseResult) -> bool {
+    result.closed.as_ref().is_some_and(|closed| closed.proved)
+}
+
+fn is_unlooked(result: &CaseResult, hold: &HeldShown) -> bool {
+    result.not_looked_at.iter().any(|one| one.hold == hold.hold)
+}
+
+/// Whether nobody knows yet that it may be used: it was not looked over, or the complaint or what is likely forbids it. Of
+/// a defect only its words are known; a danger that has none is found here.
+fn is_unproven(result: &CaseResult) -> bool {
+    if is_proved(result) {
+        return false;
+    }
+    let known = sure_cause(result).is_some();
+    !result.not_looked_at.is_empty()
+        || plain::complaint_keeps_off(&result.complaint, known)
+        || match &result.closed {
+            Some(closed) => closed.cause.as_deref().is_some_and(plain::cause_keeps_off),
+            None => left_off::by_its_causes(&result.standing),
+        }
 }
 
 const fn until_title(result: &CaseResult) -> &'static str {
@@ -337,8 +367,10 @@ pub(super) fn meanwhile(result: &CaseResult) -> Option<&'static str> {
     left_off::meanwhile(&result.standing).map(|(_, says)| says)
 }
 
+/// What holds of a breaker wherever it is left off.
+const BREAKER: &str = "If a safety switch (breaker) has turned off, do not turn it back on: call us.";
+
 fn until_then(result: &CaseResult) -> Vec<Block> {
-    let proved = result.closed.as_ref().is_some_and(|closed| closed.proved);
     let mut blocks = Vec::new();
     let it = plain::equipment(&result.equipment);
     if let Some(says) = meanwhile(result) {
@@ -352,8 +384,6 @@ fn until_then(result: &CaseResult) -> Vec<Block> {
         } else if result.closed.is_some() {
             format!("Leave it off ({it}) until what is listed above has been put right. Ask us first.")
         } else {
-            const BREAKER: &str =
-                "If a safety switch (breaker) has turned off, do not turn it back on: call us.";
             // What a cause asks for may have said the first half already.
             if meanwhile(result).is_some_and(|says| says.starts_with("Leave it off until")) {
                 BREAKER.to_owned()
@@ -362,19 +392,25 @@ fn until_then(result: &CaseResult) -> Vec<Block> {
             }
         };
         blocks.push(Block::Strong(until));
-    } else if proved {
+    } else if is_proved(result) {
         return Vec::new();
-    } else {
-        let meanwhile = blocks.len();
-        let burner = result.held.iter().any(|hold| hold.hold == "fuel") && result.closed.is_none();
-        let use_it = if burner {
-            "Nobody has checked the burner for gas and fumes yet. Leave the burner off until we have."
+    } else if is_unproven(result) {
+        let burner = result.not_looked_at.iter().any(|hold| hold.hold == "fuel");
+        let first = if burner {
+            "Nobody has checked the burner for gas and fumes yet. "
         } else {
-            "You may use it as usual. If a safety switch (breaker) turns off, leave it off and call us."
+            ""
         };
-        if burner || meanwhile == 0 {
-            blocks.push(Block::Strong(use_it.to_owned()));
+        // What a cause asks for may have said the rest already.
+        if burner || meanwhile(result).is_none() {
+            let text = format!("{first}Leave it off ({it}) until we have checked it. {BREAKER}");
+            blocks.push(Block::Strong(text));
         }
+    } else {
+        blocks.push(Block::Strong(
+            "You may use it as usual. If a safety switch (breaker) turns off, leave it off and call us."
+                .to_owned(),
+        ));
     }
     if plain::burns_fuel(&result.equipment) || result.complaint == "on-generator" {
         blocks.push(Block::Text(
@@ -395,6 +431,11 @@ fn how_known(result: &CaseResult) -> Vec<Block> {
     const BLANK: &str = "Tested and right on __________ by ______________";
     if let Some(closed) = &result.closed {
         let text = match (closed.proved, leave_off(result)) {
+            // That it runs is no proof that nobody is hurt by it.
+            (true, _) if halted(result) => {
+                "It was written down that the repair is right. What we told you to do still holds, until somebody has \
+                 written at the top that it was made safe."
+            }
             (true, false) => {
                 "We checked the repair, and it is right now. If the trouble comes back, tell us right away."
             }

@@ -20,6 +20,14 @@ pub(super) fn meanwhile(standing: &[CauseStanding]) -> Option<(&CauseStanding, &
         .find_map(|cause| Some((cause, plain::meanwhile(&cause.cause)?)))
 }
 
+/// Whether the likely causes together are too often one that can hurt somebody while it lasts.
+pub(super) fn by_its_causes(standing: &[CauseStanding]) -> bool {
+    let dangerous = standing
+        .iter()
+        .filter(|cause| plain::cause_keeps_off(&cause.cause));
+    dangerous.map(|cause| cause.probability).sum::<f64>() >= NOT_TO_BE_OVERLOOKED
+}
+
 /// Who makes it safe where it is to be left off until then; nothing where it may be used as usual.
 pub(in crate::report) fn made_safe_by(
     held: &[HeldShown],

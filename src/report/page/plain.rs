@@ -13,7 +13,17 @@ struct Words {
     cause: BTreeMap<String, String>,
     equipment: BTreeMap<String, String>,
     stop: BTreeMap<String, Vec<String>>,
+    off: Off,
     meanwhile: Vec<Meanwhile>,
+}
+
+/// Where nobody is told to use it as usual.
+#[derive(Default, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+struct Off {
+    complaints: Vec<String>,
+    until_known: Vec<String>,
+    causes: Vec<String>,
 }
 
 /// What the people there do until a cause is put right.
@@ -29,6 +39,7 @@ static WORDS: LazyLock<Words> = LazyLock::new(|| {
         cause: BTreeMap::new(),
         equipment: BTreeMap::new(),
         stop: BTreeMap::new(),
+        off: Off::default(),
         meanwhile: Vec::new(),
     })
 });
@@ -84,6 +95,34 @@ pub fn with_meanwhile() -> impl Iterator<Item = &'static str> {
         .meanwhile
         .iter()
         .flat_map(|one| one.causes.iter().map(String::as_str))
+}
+
+/// Whether a complaint keeps the equipment from being used as usual while its case is open; some do only until the reason
+/// is known.
+#[must_use]
+pub fn complaint_keeps_off(id: &str, reason_known: bool) -> bool {
+    let off = &WORDS.off;
+    off.complaints.iter().any(|one| one == id)
+        || (!reason_known && off.until_known.iter().any(|one| one == id))
+}
+
+/// Whether a cause can hurt somebody while it lasts.
+#[must_use]
+pub fn cause_keeps_off(id: &str) -> bool {
+    WORDS.off.causes.iter().any(|one| one == id) || meanwhile(id).is_some()
+}
+
+/// Every complaint and every cause with which nobody is told to use it as usual.
+pub fn kept_off() -> (
+    impl Iterator<Item = &'static str>,
+    impl Iterator<Item = &'static str>,
+) {
+    let off = &WORDS.off;
+    let complaints = off.complaints.iter().chain(&off.until_known);
+    (
+        complaints.map(String::as_str),
+        off.causes.iter().map(String::as_str),
+    )
 }
 
 /// What whoever lives there does until a cause is put right, where using it as usual would be wrong.
