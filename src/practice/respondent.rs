@@ -39,7 +39,7 @@ impl Respondent for Installation {
             })
         };
         Ok(match prompt.question {
-            // These are given before the fault is drawn.
+            // These are given before the fault is sampled.
             Question::Complaint | Question::Equipment | Question::Accessories => {
                 return Err(RespondentError::Refused {
                     reason: "complaint, equipment and accessories are given with the exercise".to_owned(),

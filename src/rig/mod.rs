@@ -11,8 +11,8 @@
 //!    days; `closed_loop`: many of them; `agreement`: what the knowledge says against what they do; `predict`: what the leading causes
 //!    of a case would have the meter show.
 //!
-//! The room draws nothing at random but what it is given a seed for, and keeps the invariant that every answer it gives for one
-//! hidden fault follows from one state of one installation.
+//! The room samples nothing at random but what it is given a seed for, and keeps the invariant that every answer it
+//! gives for one hidden fault follows from one state of one installation.
 //!
 //! A figure of this room that names no source is a judgment, no source.
 

@@ -1,7 +1,8 @@
 //! What physics says of the effects of the knowledge: which states of an effect fit what the installation does.
 //!
 //! An effect is here only where the installation decides it. Where it does not (what was changed, how it began) the state stays as it
-//! was drawn from the cause. `told` is what an hour of running shows whoever lives there, `called_for` which complaints that brings.
+//! was sampled from the cause. `told` is what an hour of running shows whoever lives there, `called_for` which
+//! complaints that brings.
 
 mod bounds;
 mod called_for;
@@ -41,7 +42,8 @@ pub fn of(site: &Site, course: &Course) -> Vec<Fitting> {
 }
 
 /// The same, as a customer tells and a technician finds it who was called for a complaint: it adds what the fault rules out of what its
-/// cause says nothing of, and leaves the burnt part of that complaint where it was drawn, when no joint is hot enough by itself.
+/// cause says nothing of, and leaves the burnt part of that complaint where it was sampled, when no joint is hot enough
+/// by itself.
 #[must_use]
 pub fn of_call(
     knowledge: &Knowledge,
