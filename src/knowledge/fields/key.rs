@@ -132,7 +132,6 @@ macro_rules! keys {
         $(
             $(#[$doc])*
             pub(in crate::knowledge) mod $table {
-                #[allow(unused_imports, reason = "some tables need few of them")]
                 use super::*;
 
                 $(pub(in crate::knowledge) const $key: Key = $made;)+
