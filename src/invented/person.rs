@@ -7,6 +7,7 @@ use fastrand::Rng;
 
 use crate::inference::shares;
 use crate::knowledge::model::{OutcomeIndex, TestIndex, TestKind};
+use crate::quantity::Word;
 use crate::walk::{
     LEANING_WORD, NO_ACCESSORY, NOTHING, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk,
 };
@@ -204,7 +205,7 @@ impl Respondent for Person {
             Question::Accessories => return Ok(self.accessories(walk)),
             Question::Offer { tests, known } => return Ok(self.takes(walk, tests, *known)),
             Question::Able { among } => {
-                let ids: Vec<&str> = among.iter().map(|ability| ability.id()).collect();
+                let ids: Vec<&str> = among.iter().map(|ability| ability.word()).collect();
                 return Ok(Reply::Answer(ids.join(", ")));
             }
             Question::Halt { .. } | Question::Finish => return Ok(Reply::Accept),

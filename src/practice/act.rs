@@ -2,7 +2,7 @@
 
 use crate::inference::gain;
 use crate::knowledge::model::{FactIndex, Hazard, HoldIndex, State, TestIndex, TestKind};
-use crate::quantity::Value;
+use crate::quantity::{Value, Word};
 use crate::walk::{self, Ability, Event, NOTHING, Question, Refusal, Reply, Resolution};
 
 use super::step::{Did, Ending, Happened, Step, Unsafe};

@@ -1,5 +1,6 @@
 //! The hidden fault as a respondent: whoever walks is answered by it, always the same.
 
+use crate::quantity::Word;
 use crate::walk::{NOTHING, Prompt, Question, Refusal, Reply, Respondent, RespondentError};
 
 use super::Hidden;
@@ -51,7 +52,7 @@ impl Respondent for Installation {
                     .map(|test| knowledge.tests[*test].id.as_str())
                     .collect(),
             ),
-            Question::Able { among } => listed(among.iter().map(|ability| ability.id()).collect()),
+            Question::Able { among } => listed(among.iter().map(|ability| ability.word()).collect()),
             Question::Fact { fact, .. } => or_not(self.hidden.fact(*fact)),
             Question::Test { test, .. } => or_not(self.hidden.answer(knowledge, *test)),
             Question::Caution { .. } | Question::Halt { .. } | Question::Finish => Reply::Accept,

@@ -5,7 +5,7 @@ use std::rc::Rc;
 use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{CauseIndex, FactIndex, Knowledge, State, TestIndex, TestKind};
 use crate::practice::{Hidden, Meter};
-use crate::quantity::{Quantity, Value};
+use crate::quantity::{Quantity, Value, Word};
 use crate::walk::{
     Event, Given, NOTHING, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk,
 };
@@ -201,7 +201,7 @@ impl Respondent for Rig {
             }
             Question::Able { among } => {
                 self.asked(0.0);
-                listed(among.iter().map(|ability| ability.id()))
+                listed(among.iter().map(|ability| ability.word()))
             }
             Question::Fact { fact, .. } => {
                 self.asked(0.0);

@@ -32,6 +32,7 @@ use toml::Spanned;
 use crate::files::Limit;
 use crate::knowledge::model::{Knowledge, TestIndex};
 use crate::knowledge::nearest::unknown;
+use crate::quantity::Word;
 
 use super::{
     Ability, Event, NO_ACCESSORY, NOTHING, Prompt, Question, Refusal, Reply, Resolution, Respondent,
@@ -225,7 +226,7 @@ impl AnswerFile {
         let ids: Vec<&str> = among
             .iter()
             .filter(|kind| left.contains(kind))
-            .map(|kind| kind.id())
+            .map(|kind| kind.word())
             .collect();
         listed_or_nothing(&ids)
     }

@@ -8,7 +8,6 @@ use crate::inference::under::Reason;
 use crate::knowledge::behind::COMPLAINT;
 use crate::knowledge::model::{CauseIndex, Does, Knowledge};
 use crate::knowledge::saying::{commonness, in_words, percent};
-use crate::report::place_in_words;
 
 use super::links::{Found, Links, TIMES_OTHERWISE};
 use super::{markup, rest};
@@ -28,7 +27,7 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>,
     );
     page.push_str(&format!(
         "<p class=\"way\">{}</p>\n",
-        escape(place_in_words(cause.place))
+        escape(cause.place.in_words())
     ));
     markup::part(page, "How it makes the trouble", &cause.mechanism, true);
     markup::part(page, "Caution", &cause.caution, false);
