@@ -9,7 +9,7 @@ use crate::inference::shares;
 use crate::knowledge::model::{OutcomeIndex, TestIndex, TestKind};
 use crate::quantity::Word;
 use crate::walk::{
-    LEANING_WORD, NO_ACCESSORY, NOTHING, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk,
+    LEANING_WORD, NO_ACCESSORY, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk,
 };
 
 use super::answers;
@@ -102,16 +102,8 @@ impl Person {
     /// be checked later.
     fn takes(&mut self, walk: &Walk<'_>, tests: &[TestIndex], known: bool) -> Reply {
         let chance = if known { 0.5 } else { 0.8 };
-        let taken: Vec<&str> = tests
-            .iter()
-            .filter(|_| self.happens(chance))
-            .map(|test| walk.knowledge().tests[*test].id.as_str())
-            .collect();
-        Reply::Answer(if taken.is_empty() {
-            NOTHING.to_owned()
-        } else {
-            taken.join(", ")
-        })
+        let taken = tests.iter().filter(|_| self.happens(chance));
+        Reply::listed(taken.map(|test| walk.knowledge().tests[*test].id.as_str()))
     }
 
     /// The true cause, once it is known what can be there.
@@ -205,8 +197,7 @@ impl Respondent for Person {
             Question::Accessories => return Ok(self.accessories(walk)),
             Question::Offer { tests, known } => return Ok(self.takes(walk, tests, *known)),
             Question::Able { among } => {
-                let ids: Vec<&str> = among.iter().map(|ability| ability.word()).collect();
-                return Ok(Reply::Answer(ids.join(", ")));
+                return Ok(Reply::listed(among.iter().map(|ability| ability.word())));
             }
             Question::Halt { .. } | Question::Finish => return Ok(Reply::Accept),
             _ => self.settle(walk),

@@ -6,9 +6,7 @@ use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{CauseIndex, FactIndex, Knowledge, State, TestIndex, TestKind};
 use crate::practice::{Hidden, Meter};
 use crate::quantity::{Quantity, Value, Word};
-use crate::walk::{
-    Event, Given, NOTHING, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk,
-};
+use crate::walk::{Event, Given, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk};
 
 use super::bench::{Because, Stage};
 use super::case::{NoModel, Site};
@@ -172,15 +170,6 @@ impl Rig {
     }
 }
 
-fn listed<'a>(ids: impl Iterator<Item = &'a str>) -> Reply {
-    let ids: Vec<&str> = ids.collect();
-    Reply::Answer(if ids.is_empty() {
-        NOTHING.to_owned()
-    } else {
-        ids.join(", ")
-    })
-}
-
 impl Respondent for Rig {
     fn respond(&mut self, prompt: Prompt<'_, '_>) -> Result<Reply, RespondentError> {
         let knowledge = prompt.walk.knowledge();
@@ -197,11 +186,11 @@ impl Respondent for Rig {
             }
             Question::Offer { tests, .. } => {
                 self.asked(0.0);
-                listed(tests.iter().map(|test| knowledge.tests[*test].id.as_str()))
+                Reply::listed(tests.iter().map(|test| knowledge.tests[*test].id.as_str()))
             }
             Question::Able { among } => {
                 self.asked(0.0);
-                listed(among.iter().map(|ability| ability.word()))
+                Reply::listed(among.iter().map(|ability| ability.word()))
             }
             Question::Fact { fact, .. } => {
                 self.asked(0.0);
