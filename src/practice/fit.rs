@@ -89,7 +89,7 @@ impl Sampling<'_, '_> {
             }
             let fact = own[rng.usize(..own.len())];
             let others = plates::others(&self.knowledge.facts[fact].id);
-            let typed = others[rng.usize(..others.len())];
+            let typed = &others[rng.usize(..others.len())];
             let before = self.values.facts[fact].clone();
             self.values.facts[fact] = self.value(fact, typed);
             let now = self.misses(&self.calculations(false));

@@ -231,7 +231,7 @@ impl Sampling<'_, '_> {
         };
         let outcome = &known.outcomes[self.outcomes[test]?].id;
         let usual = usual(&known.id, outcome)?;
-        let of = match usual.of {
+        let of = match &usual.of {
             None => {
                 let amount = |figure: f64| Quantity::parse_in(&figure.to_string(), *unit, symbol).ok();
                 return Some((amount(usual.low)?.base, amount(usual.high)?.base));
