@@ -32,7 +32,6 @@ mod load;
 mod lu;
 pub mod machine;
 pub mod meter;
-mod modeled;
 pub mod motor;
 pub mod netlist;
 pub mod plates;
@@ -47,7 +46,7 @@ pub mod visit;
 
 pub use circuit::{Circuit, Complex, Element, ElementIndex, Kind, Node};
 pub use error::SolveError;
-pub use modeled::MODELED;
+pub use readings::MODELED;
 pub use respondent::Rig;
 pub use solution::Solution;
 pub use solve::{Factored, solve};

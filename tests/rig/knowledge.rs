@@ -53,7 +53,7 @@ fn every_reading_test_has_a_model() {
     let tests: BTreeSet<&str> = readings(&knowledge)
         .map(|test| knowledge.tests[test].id.as_str())
         .collect();
-    assert_eq!(tests, MODELED.into_iter().collect());
+    assert_eq!(tests, MODELED.iter().copied().collect());
 }
 
 /// The outcome a reading falls in; nothing where its bound needs a figure that is not known.
