@@ -358,19 +358,6 @@ pub fn full_load_current(hp: f64, voltage: MotorVoltage, three_phase: bool) -> O
     motor_cell(&table.rows, hp, voltage)
 }
 
-/// Returns the locked-rotor current of a motor from the code tables.
-///
-/// *Source* NEC Tables 430.251(A) and (B).
-#[must_use]
-pub fn locked_rotor_current(hp: f64, voltage: MotorVoltage, three_phase: bool) -> Option<ElectricCurrent> {
-    let table = if three_phase {
-        &MOTORS.locked_rotor_three_phase
-    } else {
-        &MOTORS.locked_rotor_single_phase
-    };
-    motor_cell(&table.rows, hp, voltage)
-}
-
 fn motor_cell(rows: &[MotorRow], hp: f64, voltage: MotorVoltage) -> Option<ElectricCurrent> {
     // 1/6 and 1/3 hp stand in the table with four decimals.
     let row = rows.iter().find(|row| (row.hp - hp).abs() <= 0.002 * hp)?;
