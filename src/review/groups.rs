@@ -184,13 +184,17 @@ pub(super) fn causes(cases: &Cases<'_>) -> Table {
 
 /// A cause with its name; one the knowledge does not list is called so.
 pub(super) fn cause(cases: &Cases<'_>, name: Option<Name>) -> Cell {
-    let Some(name) = name else {
+    cause_of(cases, name.map(|name| cases.text(name)))
+}
+
+/// The same by its id.
+pub(super) fn cause_of(cases: &Cases<'_>, id: Option<&str>) -> Cell {
+    let Some(id) = id else {
         return Cell::Named {
             id: crate::inference::learn::NOT_LISTED.to_owned(),
             name: "Not listed".to_owned(),
         };
     };
-    let id = cases.text(name);
     let known = cases
         .knowledge
         .cause(id)
