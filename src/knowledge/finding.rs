@@ -32,7 +32,7 @@ codes! {
     NoFiles = "no-files", "the folder has no file to read";
     UnreadableFile = "unreadable-file", "a file that the system will not let us read";
     NotUtf8 = "not-utf-8", "a file that is not text in UTF-8";
-    FileTooLarge = "file-too-large", "a file beyond [`LARGEST_FILE`](crate::knowledge::folder::LARGEST_FILE)";
+    FileTooLarge = "file-too-large", "a file larger than any the format needs";
     MisplacedFile = "misplaced-file", "a file in a folder the format does not have";
     TomlSyntax = "toml-syntax", "text that is not TOML, a key written twice among it";
     // The values.

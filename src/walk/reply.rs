@@ -6,16 +6,13 @@ use crate::knowledge::spelling::position;
 use crate::quantity::{Quantity, ReadError, Value, Word};
 
 use super::worded::sayings;
-use super::{Ability, Event, Given, Question, Refusal, Reply, Walk};
+use super::{Ability, Event, Given, NOTHING, Question, Refusal, Reply, Walk};
 
 /// Before an outcome's id: the person thinks so without being sure.
 pub const LEANING_WORD: &str = "likely ";
 
 /// The answer that nothing is fitted besides.
 pub const NO_ACCESSORY: &str = "none";
-
-/// The answer that nothing more can be done now.
-pub const NOTHING: &str = "none";
 
 /// Share of a reading that must fall on one outcome for it to be called: our choice, no source.
 const CLEAR: f64 = 0.90;

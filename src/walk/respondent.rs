@@ -2,7 +2,10 @@
 
 use thiserror::Error;
 
-use super::{Event, NOTHING, Question, Walk};
+use super::{Event, Question, Walk};
+
+/// The answer that nothing more can be done now.
+pub const NOTHING: &str = "none";
 
 /// What a respondent can do at a prompt.
 #[derive(Clone, Debug, PartialEq)]
