@@ -101,7 +101,7 @@ fn every_invented_case_is_sound_says_so_and_can_be_gone_on_with() {
     assert_eq!(ids.len(), 2 * unit.cases, "every case has an id of its own");
 }
 
-/// Frequencies learned from what was drawn from the frequencies would confirm themselves.
+/// Frequencies learned from what was sampled from the frequencies would confirm themselves.
 #[test]
 fn nothing_is_learned_from_invented_cases() {
     let home = home();

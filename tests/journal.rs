@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use jiff::Timestamp;
 use lineside::journal::{Case, Change, Header, Journal, JournalError, Record, SCHEMA, read};
 use lineside::knowledge::{self, model::Knowledge};
+use lineside::quantity::Word;
 use lineside::walk::{Event, Question, Reply, Walk};
 use proptest::prelude::*;
 use std::sync::LazyLock;
@@ -412,7 +413,7 @@ fn next_event(walk: &Walk<'_>, number: usize) -> Event {
             .map(|test| knowledge.tests[*test].id.clone())
             .chain(["none".to_owned()])
             .collect(),
-        Question::Able { among } => among.iter().map(|ability| ability.id().to_owned()).collect(),
+        Question::Able { among } => among.iter().map(|ability| ability.word().to_owned()).collect(),
         Question::Test { test, .. } => {
             let test = &knowledge.tests[*test];
             test.outcomes.iter().map(|outcome| outcome.id.clone()).collect()

@@ -1,12 +1,12 @@
-//! The way of choosing tests against the best possible one on small models, calibration on drawn cases, and that the score
-//! measures the way the walk asks.
+//! The way of choosing tests against the best possible one on small models, calibration on sampled cases, and that the
+//! score measures the way the walk asks.
 
 use std::path::Path;
 
 use lineside::inference::evidence::Likelihoods;
 use lineside::inference::gain::{information, pair_information};
 use lineside::inference::price::Priced;
-use lineside::inference::score::{Policy, Subject, draw, expand, next, sum_up};
+use lineside::inference::score::{Policy, Subject, expand, next, sample, sum_up};
 use lineside::inference::{Answered, Model, Standing, optimal};
 use lineside::knowledge::model::{Knowledge, OutcomeIndex, State, TestIndex};
 use lineside::knowledge::{self, load};
@@ -109,7 +109,7 @@ fn two_steps_see_what_one_step_does_not() {
 }
 
 #[test]
-fn an_exact_score_is_what_drawing_comes_to() {
+fn an_exact_score_is_what_sampling_comes_to() {
     let small = small(3);
     let tests = small
         .tests
@@ -131,18 +131,18 @@ fn an_exact_score_is_what_drawing_comes_to() {
     let exact = expand(&subject, Policy::Gain, 10_000).expect("it is small");
     let total: f64 = exact.iter().map(|case| case.weight).sum();
     assert!((total - 1.0).abs() < 1e-6, "{total}");
-    let (exact, drawn) = (
+    let (exact, sampled) = (
         sum_up(&exact),
-        sum_up(&draw(&subject, Policy::Gain, 40_000, 5, &mut |_| true)),
+        sum_up(&sample(&subject, Policy::Gain, 40_000, 5, &mut |_| true)),
     );
     // 40,000 cases: three standard errors of a share are below 0.0075.
-    for (exact, drawn) in [
-        (exact.first, drawn.first),
-        (exact.first_three, drawn.first_three),
-        (exact.brier, drawn.brier),
-        (exact.tests / 10.0, drawn.tests / 10.0),
+    for (exact, sampled) in [
+        (exact.first, sampled.first),
+        (exact.first_three, sampled.first_three),
+        (exact.brier, sampled.brier),
+        (exact.tests / 10.0, sampled.tests / 10.0),
     ] {
-        assert!((exact - drawn).abs() < 0.01, "{exact} {drawn}");
+        assert!((exact - sampled).abs() < 0.01, "{exact} {sampled}");
     }
     // Worked out exactly, what is said is right but for rounding, bin by bin.
     assert!(exact.calibration_error < 1e-9, "{}", exact.calibration_error);
@@ -150,7 +150,7 @@ fn an_exact_score_is_what_drawing_comes_to() {
 }
 
 #[test]
-fn what_is_said_is_what_is_right_on_drawn_cases() {
+fn what_is_said_is_what_is_right_on_sampled_cases() {
     let knowledge = knowledge::embedded().expect("the knowledge compiled in is sound");
     let mut all = Vec::new();
     for (complaint, kind) in [
@@ -164,12 +164,12 @@ fn what_is_said_is_what_is_right_on_drawn_cases() {
             knowledge.equipment(kind).expect("known"),
         );
         let subject = Subject::new(&knowledge, tree, &knowledge.equipment[equipment]);
-        all.extend(draw(&subject, Policy::Gain, 150, 7, &mut |_| true));
+        all.extend(sample(&subject, Policy::Gain, 150, 7, &mut |_| true));
     }
     let score = sum_up(&all);
-    // Cases are drawn by what each outcome is under a cause, made to add up to 1; the evidence is not (`RARER_OTHERWISE`). So
-    // the leader is overrated: from 0.8 on by 6.4 points of 474 cases in the way the walk asks, and by 5 in the one-step choice
-    // that was measured here before.
+    // Cases are sampled by what each outcome is under a cause, made to add up to 1; the evidence is not
+    // (`RARER_OTHERWISE`). So the leader is overrated: from 0.8 on by 6.4 points of 474 cases in the way the walk asks,
+    // and by 5 in the one-step choice that was measured here before.
     for bin in score.reliability.iter().filter(|bin| bin.cases >= 100) {
         assert!((bin.said - bin.right).abs() <= 0.07, "{bin:?}");
     }

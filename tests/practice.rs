@@ -1,4 +1,4 @@
-//! Exercises: a hidden fault is drawn once, everything found out about it fits together, and the engine finds it.
+//! Exercises: a hidden fault is sampled once, everything found out about it fits together, and the engine finds it.
 //!
 //! To see the figures: `cargo test --release --test all practice:: -- --nocapture`.
 
@@ -16,8 +16,8 @@ fn knowledge() -> Knowledge {
     lineside::knowledge::embedded().expect("the knowledge compiled in is sound")
 }
 
-fn drawn(knowledge: &Knowledge, seed: u64) -> (Exercise, Hidden) {
-    let exercise = Exercise::draw(knowledge, Wish::default(), seed).expect("something is listed");
+fn sampled(knowledge: &Knowledge, seed: u64) -> (Exercise, Hidden) {
+    let exercise = Exercise::sample(knowledge, Wish::default(), seed).expect("something is listed");
     let hidden = exercise.hidden(knowledge).expect("it can be there");
     (exercise, hidden)
 }
@@ -36,22 +36,22 @@ fn one_seed_gives_the_same_fault_and_answers_and_another_seed_others() {
             .chain(facts)
             .collect()
     };
-    let (exercise, hidden) = drawn(&knowledge, 5);
-    let (again, same) = drawn(&knowledge, 5);
+    let (exercise, hidden) = sampled(&knowledge, 5);
+    let (again, same) = sampled(&knowledge, 5);
     assert_eq!(exercise, again);
     assert_eq!(all(&hidden), all(&hidden), "asked twice, answered the same");
     assert_eq!(all(&hidden), all(&same));
     assert_eq!(hidden.states(), same.states());
-    let (other, _) = drawn(&knowledge, 6);
+    let (other, _) = sampled(&knowledge, 6);
     assert_ne!(exercise, other);
 }
 
 #[test]
-fn every_answer_follows_from_the_drawn_states() {
+fn every_answer_follows_from_the_sampled_states() {
     let knowledge = knowledge();
     let (mut met, mut against, mut strange) = (0, Vec::new(), Vec::new());
     for seed in 0..24 {
-        let (exercise, hidden) = drawn(&knowledge, seed);
+        let (exercise, hidden) = sampled(&knowledge, seed);
         let walk = exercise.walk(&knowledge);
         for test in tests(&knowledge).filter(|test| walk.applies(*test)) {
             let known = &knowledge.tests[test];
@@ -149,13 +149,13 @@ fn given_all<'k>(knowledge: &'k Knowledge, exercise: &Exercise, hidden: &Hidden)
 }
 
 #[test]
-fn readings_lie_in_their_outcomes_calculations_come_out_as_drawn_and_the_truth_stands() {
+fn readings_lie_in_their_outcomes_calculations_come_out_as_sampled_and_the_truth_stands() {
     let knowledge = knowledge();
     let (mut figures, mut words, mut made, mut missed) = (0, 0, 0, Vec::new());
     let mut first = 0;
     const CASES: u64 = 24;
     for seed in 130..130 + CASES {
-        let (exercise, hidden) = drawn(&knowledge, seed);
+        let (exercise, hidden) = sampled(&knowledge, seed);
         let walk = given_all(&knowledge, &exercise, &hidden);
         for entry in walk.entries() {
             let Event::Answer { test, given, .. } = entry else {
@@ -227,7 +227,7 @@ fn the_engine_finds_what_is_hidden() {
     let (mut first, mut three) = (0, 0);
     const CASES: u64 = 20;
     for seed in 300..300 + CASES {
-        let (exercise, hidden) = drawn(&knowledge, seed);
+        let (exercise, hidden) = sampled(&knowledge, seed);
         let mut walk = exercise.walk(&knowledge);
         let mut respondent = Installation::new(hidden.clone());
         let mut keep = |_: &Event| Ok::<(), std::convert::Infallible>(());
@@ -269,7 +269,7 @@ fn level_and_complaint_are_as_wished_or_refused() {
             equipment: None,
         };
         for seed in 0..5 {
-            let exercise = Exercise::draw(&knowledge, wish, seed).expect("there are some");
+            let exercise = Exercise::sample(&knowledge, wish, seed).expect("there are some");
             assert_eq!(Some(exercise.complaint), wish.complaint);
             assert_eq!(Level::of(&exercise.walk(&knowledge), exercise.truth), level);
         }
@@ -279,7 +279,7 @@ fn level_and_complaint_are_as_wished_or_refused() {
         level: None,
         equipment: knowledge.equipment("boiler"),
     };
-    let refused = Exercise::draw(&knowledge, boiler, 1).expect_err("a boiler has one phase");
+    let refused = Exercise::sample(&knowledge, boiler, 1).expect_err("a boiler has one phase");
     assert!(refused.to_string().contains("equipment `boiler`"), "{refused}");
 }
 
@@ -397,7 +397,7 @@ fn after_a_stop_for_safety_nothing_is_done_any_more() {
             complaint: knowledge.tree("shock-or-hot-metal"),
             ..Wish::default()
         };
-        let exercise = Exercise::draw(&knowledge, wish, seed).expect("there are some");
+        let exercise = Exercise::sample(&knowledge, wish, seed).expect("there are some");
         let engine = Session::by_the_engine(&knowledge, &exercise).expect("it can be walked");
         if !engine.is_halted() {
             continue;
@@ -442,7 +442,7 @@ fn after_a_stop_for_safety_nothing_is_done_any_more() {
 fn whoever_goes_with_the_walk_is_never_stopped_and_the_truth_never_falls_to_zero() {
     let knowledge = knowledge();
     for seed in 500..508 {
-        let (exercise, _) = drawn(&knowledge, seed);
+        let (exercise, _) = sampled(&knowledge, seed);
         let session = Session::by_the_engine(&knowledge, &exercise).expect("it can be walked");
         assert_eq!(session.wrong(), [], "{seed}");
         assert!(session.truth() > 0.0);
@@ -457,7 +457,7 @@ fn the_same_choices_give_the_same_run_and_a_run_is_written_and_read_back() {
     let knowledge = knowledge();
     for chosen in [
         Chosen::Listed(Box::new(listed(&knowledge, "first-walk"))),
-        Chosen::Drawn(
+        Chosen::Sampled(
             Wish {
                 level: Some(Level::Outside),
                 ..Wish::default()
@@ -481,7 +481,7 @@ fn the_same_choices_give_the_same_run_and_a_run_is_written_and_read_back() {
             let end = replay::run(&mut session, &read.choices, &mut |_, _, happened| {
                 seen.extend(happened.to_vec())
             });
-            // The equipment of a drawn one may have no contactor; then the first choice is refused, each time alike.
+            // The equipment of a sampled one may have no contactor; then the first choice is refused, each time alike.
             (
                 end.map_err(|(place, refusal)| (place, refusal.reason)),
                 seen,
@@ -507,7 +507,7 @@ fn the_same_choices_give_the_same_run_and_a_run_is_written_and_read_back() {
     }
 }
 
-/// What takes the place of the drawn figures one day: here a meter that reads one figure everywhere.
+/// What takes the place of the sampled figures one day: here a meter that reads one figure everywhere.
 struct OneFigure(Quantity);
 
 impl Meter for OneFigure {

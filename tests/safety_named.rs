@@ -9,6 +9,7 @@ use std::sync::LazyLock;
 
 use lineside::knowledge;
 use lineside::knowledge::model::{Hazard, Job, Knowledge, Place, State, Test, TestKind};
+use lineside::quantity::Word;
 use lineside::walk::{Question, Reply, Walk};
 
 static KNOWLEDGE: LazyLock<Knowledge> = LazyLock::new(|| knowledge::embedded().unwrap());
@@ -75,7 +76,7 @@ fn walk_on(mut walk: Walk<'_>, answers: &[(&str, &str)]) -> Walked {
                 Reply::Answer(ids.join(", "))
             }
             Question::Able { among } => {
-                let ids: Vec<&str> = among.iter().map(|ability| ability.id()).collect();
+                let ids: Vec<&str> = among.iter().map(|ability| ability.word()).collect();
                 Reply::Answer(ids.join(", "))
             }
             Question::Test { test, .. } => {

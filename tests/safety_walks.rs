@@ -13,7 +13,7 @@ use std::sync::LazyLock;
 use fastrand::Rng;
 use lineside::knowledge;
 use lineside::knowledge::model::{EquipmentIndex, Knowledge, OutcomeIndex, State, Test, TestKind};
-use lineside::quantity::{Quantity, ValueKind};
+use lineside::quantity::{Quantity, ValueKind, Word};
 use lineside::walk::{LEANING_WORD, NOTHING, Question, Reply, Walk};
 
 static KNOWLEDGE: LazyLock<Knowledge> = LazyLock::new(|| knowledge::embedded().unwrap());
@@ -643,7 +643,7 @@ fn reply(walk: &Walk<'_>, rng: &mut Rng) -> Reply {
             let ids = tests.iter().map(|test| KNOWLEDGE.tests[*test].id.as_str());
             some_of(ids, rng)
         }
-        Question::Able { among } => some_of(among.iter().map(|ability| ability.id()), rng),
+        Question::Able { among } => some_of(among.iter().map(|ability| ability.word()), rng),
         Question::Halt { .. } | Question::Finish => Reply::Accept,
         Question::Fact { fact, .. } => {
             let fact = &KNOWLEDGE.facts[*fact];

@@ -161,8 +161,8 @@ fn effects_rank_about_as_a_reader_of_the_same_answers() {
     );
 }
 
-/// One answer of an account is made wrong, another outcome being drawn by how usual it is. Where that takes the lead from
-/// the true cause the answer may be named as the one to doubt; where all is right hardly ever.
+/// One answer of an account is made wrong, another outcome being sampled by how usual it is. Where that takes the lead
+/// from the true cause the answer may be named as the one to doubt; where all is right hardly ever.
 ///
 /// Measured over all accounts on 29 November 2026, at twelve to one: about 1 in 20 sound ones named an answer; of 286 wrong leads
 /// 50 named the wrong answer and 25 another. Every fourth account is tried here.
@@ -185,14 +185,14 @@ fn an_answer_is_doubted_where_it_wrongly_took_the_lead_and_seldom_where_all_is_r
             let mut usual = heard.model.likelihoods(finding.test).unwrap().usual().to_vec();
             usual[finding.outcome.place()] = 0.0;
             let mut left = random.f64() * usual.iter().sum::<f64>();
-            let Some(drawn) = usual.iter().position(|share| {
+            let Some(sampled) = usual.iter().position(|share| {
                 left -= share;
                 left < 0.0
             }) else {
                 continue;
             };
             let mut findings = heard.findings.clone();
-            findings[place] = Answered::certain(finding.test, OutcomeIndex(drawn));
+            findings[place] = Answered::certain(finding.test, OutcomeIndex(sampled));
             if heard.place(&findings).0 != 0 {
                 taken += 1;
                 named += usize::from(doubted(&findings) == Some(place));

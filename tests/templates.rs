@@ -13,7 +13,7 @@ use crate::support::bad_trees::{CATALOG, bad_trees};
 fn filled(kind: TemplateKind, with: &[(&str, &str)]) -> String {
     let mut with = with.to_vec();
     with.sort_by_key(|(capitals, _)| std::cmp::Reverse(capitals.len()));
-    let mut text = template(kind).to_owned();
+    let mut text = template(kind);
     for (capitals, id) in with {
         assert!(text.contains(capitals), "`{capitals}` is not in the template");
         text = text.replace(capitals, id);
@@ -189,7 +189,7 @@ fn an_id_left_in_capitals_is_found() {
         } else {
             "tests"
         };
-        let findings = check_with(&format!("{folder}/new.toml"), template(kind), &[]);
+        let findings = check_with(&format!("{folder}/new.toml"), &template(kind), &[]);
         assert!(
             findings.iter().any(|finding| finding.contains("[bad-id]")),
             "{kind:?}: {findings:?}"

@@ -4,7 +4,7 @@ use lineside::knowledge;
 use lineside::knowledge::model::{
     EquipmentIndex, Hold, Knowledge, Outcome, OutcomeIndex, State, Test, TestIndex, TestKind,
 };
-use lineside::quantity::ValueKind;
+use lineside::quantity::{ValueKind, Word};
 use lineside::walk::{AnswerFile, Because, Event, Given, NOTHING, Question, Reply, Walk, drive};
 use proptest::prelude::*;
 use std::sync::LazyLock;
@@ -55,7 +55,7 @@ pub(crate) fn any_reply(walk: &Walk<'_>, pick: u32) -> Reply {
             Reply::Answer(first_of(ids, nth(tests.len() + 1)))
         }
         Question::Able { among } => {
-            let ids = among.iter().map(|ability| ability.id());
+            let ids = among.iter().map(|ability| ability.word());
             Reply::Answer(first_of(ids, nth(among.len() + 1)))
         }
         Question::Caution { .. } | Question::Halt { .. } | Question::Finish => Reply::Accept,
@@ -440,7 +440,7 @@ fn nothing_is_asked_that(hold: &Hold, walk: &mut Walk<'_>, told: &str) {
             }
             Question::Fact { .. } | Question::Offer { .. } => Reply::CouldNotCheck,
             Question::Able { among } => {
-                let ids: Vec<&str> = among.iter().map(|ability| ability.id()).collect();
+                let ids: Vec<&str> = among.iter().map(|ability| ability.word()).collect();
                 Reply::Answer(ids.join(", "))
             }
             Question::Finish | Question::Halt { .. } => break,

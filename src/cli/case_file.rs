@@ -147,8 +147,7 @@ impl CaseFile {
         };
         let Some(opened) = opened else {
             let id = format!("{:032x}", fastrand::u128(..));
-            let journal = Journal::create(path, &walk.knowledge().fingerprint, &id, Timestamp::now())
-                .map_err(|error| Problem::of_case(&error))?;
+            let journal = Journal::create(path, &walk.knowledge().fingerprint, &id, Timestamp::now())?;
             let pending = pending(None, who, walk, Timestamp::now());
             return Ok(TakenUp {
                 file: Self { journal, pending },
@@ -158,7 +157,7 @@ impl CaseFile {
                 case: Life::default(),
             });
         };
-        let (journal, case) = opened.map_err(|error| Problem::of_case(&error))?;
+        let (journal, case) = opened?;
         let mut told = vec![format!("Going on with the case of {}", path.display())];
         told.extend(differences(&case, walk, path));
         let closed = case.is_closed();
@@ -311,9 +310,7 @@ fn differences(case: &Case, walk: &mut Walk<'_>, path: &Path) -> Vec<String> {
 /// Makes sure of the file of a case nobody is asked about, and says on the error stream when it went elsewhere.
 pub(super) fn secured(file: &mut CaseFile) -> Result<(), Problem> {
     use std::io::Write as _;
-    file.journal()
-        .secure()
-        .map_err(|error| Problem::of_case(&error))?;
+    file.journal().secure()?;
     for moved in file.journal().take_moved() {
         // Nothing can be said about a closed error stream.
         let _ = writeln!(std::io::stderr(), "{}", visible(&moved.to_string()));

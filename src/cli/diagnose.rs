@@ -65,6 +65,6 @@ fn from_answers(args: &DiagnoseArgs, knowledge: &Knowledge, answer_file: &Path) 
         Err(DriveError::Respondent(error)) => {
             Err(Problem::data(format!("{}: {error}", answer_file.display())))
         }
-        Err(DriveError::Keep(error)) => Err(Problem::of_case(&error)),
+        Err(DriveError::Keep(error)) => Err(error.into()),
     }
 }

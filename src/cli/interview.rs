@@ -80,7 +80,7 @@ pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Pr
             Err(Problem::signal(signal).hint(keeping.kept()?))
         }
         Err(DriveError::Respondent(error)) => Err(Problem::data(error.to_string()).hint(keeping.kept()?)),
-        Err(DriveError::Keep(error)) => Err(Problem::of_case(&error)),
+        Err(DriveError::Keep(error)) => Err(error.into()),
     }
 }
 

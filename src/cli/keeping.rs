@@ -26,7 +26,7 @@ impl Keeping {
     /// Makes sure of the file, and says that the case is kept and how to go on with it.
     pub(super) fn kept(&self) -> Result<String, Problem> {
         let mut journal = self.journal();
-        journal.secure().map_err(|error| Problem::of_case(&error))?;
+        journal.secure()?;
         let mut lines = moved(&mut journal);
         lines.push(how_to_go_on(journal.path()));
         Ok(lines.join("\n"))

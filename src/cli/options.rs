@@ -5,7 +5,6 @@ use std::marker::PhantomData;
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Args, ValueEnum};
 
-use crate::journal::life::{Reached, Stage};
 use crate::quantity::Word;
 
 /// When to color.
@@ -132,39 +131,4 @@ pub(super) fn typed<T: Word + Send + Sync>(
         let found = known.iter().copied().find(|value| called(*value) == text);
         found.ok_or("not one of them")
     })
-}
-
-/// How far a case got, as typed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(super) enum StageTyped {
-    /// Begun and not concluded: something is left to be asked
-    Open,
-    /// The walk came to its end
-    Concluded,
-    /// Something was repaired
-    Repaired,
-    /// The repair was proved
-    Proved,
-    /// It was said what it was
-    Closed,
-    /// Closed by a guess, nothing proved
-    Guessed,
-    /// The walk was stopped for safety
-    Halted,
-}
-
-impl StageTyped {
-    /// What it asks for.
-    #[must_use]
-    pub(super) const fn meant(self) -> Reached {
-        match self {
-            Self::Open => Reached::Stage(Stage::Open),
-            Self::Concluded => Reached::Stage(Stage::Concluded),
-            Self::Repaired => Reached::Stage(Stage::Repaired),
-            Self::Proved => Reached::Stage(Stage::Proved),
-            Self::Closed => Reached::Stage(Stage::Closed),
-            Self::Guessed => Reached::Guessed,
-            Self::Halted => Reached::Halted,
-        }
-    }
 }

@@ -52,11 +52,6 @@ impl Problem {
         }
     }
 
-    /// A problem with the case file, with what to do about it.
-    pub(super) fn of_case(error: &JournalError) -> Self {
-        Self::data(error.to_string()).hint(error.fix())
-    }
-
     /// Adds what to do about it.
     #[must_use]
     pub fn hint(mut self, hint: impl Into<String>) -> Self {
@@ -74,6 +69,12 @@ impl Problem {
 impl From<ReadError> for Problem {
     fn from(error: ReadError) -> Self {
         Self::data(error.to_string()).hint(error.hint())
+    }
+}
+
+impl From<JournalError> for Problem {
+    fn from(error: JournalError) -> Self {
+        Self::data(error.to_string()).hint(error.fix())
     }
 }
 

@@ -11,13 +11,13 @@ use jiff::tz::TimeZone;
 
 use crate::files::{self, Limit};
 use crate::inference::learn::NOT_LISTED;
+use crate::journal::life::Reached;
 use crate::knowledge::model::Knowledge;
 use crate::knowledge::nearest::unknown;
 use crate::review::{self, Filter, Index, Review};
 
 use super::knowledge::Folder;
-use super::options::Format;
-use super::options::StageTyped;
+use super::options::{Format, word};
 use super::printing::print;
 use super::problem::Done;
 use super::progress::Progress;
@@ -111,8 +111,8 @@ pub(crate) struct ReviewArgs {
     #[arg(long, value_name = "WORDS")]
     place: Option<String>,
     /// Cases that got so far: open, concluded, repaired, proved, closed, guessed (closed by a guess) or halted (stopped for safety)
-    #[arg(long, value_enum, value_name = "STAGE", hide_possible_values = true)]
-    stage: Option<StageTyped>,
+    #[arg(long, value_parser = word::<Reached>(), value_name = "STAGE", hide_possible_values = true)]
+    stage: Option<Reached>,
     /// Read every file, and keep no index
     #[arg(long)]
     no_index: bool,
@@ -236,7 +236,7 @@ fn filter(args: &ReviewArgs, knowledge: &Knowledge) -> Result<Filter, Problem> {
         cause: args.cause.clone(),
         technician: args.technician.clone(),
         place: args.place.clone(),
-        reached: args.stage.map(StageTyped::meant),
+        reached: args.stage,
     })
 }
 

@@ -62,7 +62,7 @@ impl CaseTyped {
             });
         };
         let path = named_file(name)?;
-        let case = journal::read_file(&path).map_err(|error| Problem::of_case(&error))?;
+        let case = journal::read_file(&path)?;
         let mut again = walk.clone();
         for unknown in case.replay(&mut walk) {
             remark(&format!("an earlier answer is left out: {unknown}"));

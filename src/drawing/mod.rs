@@ -22,6 +22,7 @@ pub mod measure;
 pub mod page;
 mod pen;
 mod pools;
+mod said;
 mod settle;
 mod shape;
 mod step;
@@ -30,8 +31,8 @@ mod way;
 mod words;
 
 pub use build::PoolList;
-pub(crate) use escape::escape;
 pub use figure::{Figure, FigureError};
+pub(crate) use said::said;
 pub use shape::text_area;
 pub use step::{Exit, Leads, Line, Shape, Step, Style};
 pub use way::Way;

@@ -163,16 +163,20 @@ impl Model {
         }
     }
 
-    /// Draws one state of every effect, as a cause brings them together under the complaint; the place
+    /// Samples one state of every effect, as a cause brings them together under the complaint; the place
     /// behind the last cause is the remainder, under which all is as usual. Nothing where answers weigh by tables, or
     /// where there is no such place.
     #[must_use]
-    pub fn draw_states(&self, place: usize, rng: &mut fastrand::Rng) -> Option<Indexed<EffectIndex, usize>> {
+    pub fn sample_states(
+        &self,
+        place: usize,
+        rng: &mut fastrand::Rng,
+    ) -> Option<Indexed<EffectIndex, usize>> {
         let (network, _) = self.network()?;
         if place >= network.causes() {
             return None;
         }
-        let states = network.draw(network.own(place), &mut |shares| super::shares::pick(rng, shares));
+        let states = network.sample(network.own(place), &mut |shares| super::shares::pick(rng, shares));
         Some(states.into())
     }
 

@@ -159,9 +159,9 @@ impl Network {
         self.upward(own, weights).0
     }
 
-    /// Draws one state of every effect from what a cause brings together; `pick` draws a place by shares that need not add
-    /// up to 1. What others follow from is drawn before them, so the draw is exact in a forest.
-    pub(super) fn draw(&self, own: &[f64], pick: &mut dyn FnMut(&[f64]) -> usize) -> Vec<usize> {
+    /// Samples one state of every effect from what a cause brings together; `pick` samples a place by shares that need
+    /// not add up to 1. What others follow from is sampled before them, so the sample is exact in a forest.
+    pub(super) fn sample(&self, own: &[f64], pick: &mut dyn FnMut(&[f64]) -> usize) -> Vec<usize> {
         let mut states = vec![0; self.nodes.len()];
         for effect in self.leaves_first.iter().rev() {
             let node = &self.nodes[*effect];
@@ -464,15 +464,15 @@ mod tests {
         }
     }
 
-    /// What a draw brings together is as likely as summing out says, also for a state and what follows from it.
+    /// What a sample brings together is as likely as summing out says, also for a state and what follows from it.
     #[test]
-    fn states_are_drawn_as_often_as_they_are_likely() {
-        const DRAWS: usize = 60_000;
+    fn states_are_sampled_as_often_as_they_are_likely() {
+        const SAMPLES: usize = 60_000;
         let mut random = fastrand::Rng::with_seed(11);
         let network = forest(&mut random);
         let mut pick = |shares: &[f64]| crate::inference::shares::pick(&mut random, shares);
-        let drawn: Vec<Vec<usize>> = (0..DRAWS)
-            .map(|_| network.draw(network.own(0), &mut pick))
+        let sampled: Vec<Vec<usize>> = (0..SAMPLES)
+            .map(|_| network.sample(network.own(0), &mut pick))
             .collect();
         // Of the forest: one alone, one with what follows from it, one with what follows from that.
         for effects in [vec![0], vec![1, 2], vec![3, 4], vec![1, 4]] {
@@ -492,13 +492,13 @@ mod tests {
                     rest /= width;
                 }
                 let likely = network.log_weight(network.own(0), &weights).exp();
-                let met = drawn
+                let met = sampled
                     .iter()
                     .filter(|states| wanted.iter().all(|(effect, state)| states[*effect] == *state))
                     .count() as f64
-                    / DRAWS as f64;
-                // Five standard deviations of a share counted in so many draws.
-                let room = 5.0 * (likely * (1.0 - likely) / DRAWS as f64).sqrt() + 1e-9;
+                    / SAMPLES as f64;
+                // Five standard deviations of a share counted in so many samples.
+                let room = 5.0 * (likely * (1.0 - likely) / SAMPLES as f64).sqrt() + 1e-9;
                 assert!((met - likely).abs() < room, "{wanted:?}: {met} against {likely}");
             }
         }

@@ -1,7 +1,7 @@
-//! How well a model and a way of asking find the causes, on cases drawn from the model itself.
+//! How well a model and a way of asking find the causes, on cases sampled from the model itself.
 //!
 //! This measures whether the knowledge can tell its causes apart and at what cost; it says nothing about whether
-//! what is said is true. Cases are drawn from a seed, so a score can be repeated.
+//! what is said is true. Cases are sampled from a seed, so a score can be repeated.
 
 use std::collections::HashMap;
 
@@ -17,7 +17,7 @@ use super::shares::pick;
 use super::standing::outcomes_under;
 use super::{Answered, Model, Standing, gain, repair, shares, stop};
 
-/// What cases are drawn of.
+/// What cases are sampled of.
 #[derive(Clone, Debug)]
 pub struct Subject {
     /// The causes.
@@ -58,10 +58,10 @@ pub enum Policy {
     InOrder,
 }
 
-/// How one drawn case went.
+/// How one case went.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Drawn {
-    /// How much the case counts: 1 when drawn, its probability when worked out exactly.
+pub struct Walked {
+    /// How much the case counts: 1 when sampled, its probability when worked out exactly.
     pub weight: f64,
     /// Place of the true cause; the number of causes when it is none of those listed.
     pub truth: usize,
@@ -94,7 +94,8 @@ pub struct Bin {
     pub from: f64,
     /// Cases in the bin.
     pub cases: usize,
-    /// What they count together: as many as there are where they were drawn, their probability where worked out exactly.
+    /// What they count together: as many as there are where they were sampled, their probability where worked out
+    /// exactly.
     pub weight: f64,
     /// Mean probability of the leader.
     pub said: f64,
@@ -102,10 +103,10 @@ pub struct Bin {
     pub right: f64,
 }
 
-/// A score over many drawn cases.
+/// A score over many cases.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Score {
-    /// Cases drawn.
+    /// Cases walked.
     pub cases: usize,
     /// Share of cases whose cause is listed at all.
     pub listed: f64,
@@ -131,34 +132,34 @@ pub struct Score {
     pub reliability: Vec<Bin>,
 }
 
-/// Draws cases and walks each with a policy.
+/// Samples cases and walks each with a policy.
 ///
-/// The true cause is drawn from the priors, the remainder among them, whose outcomes are the usual ones. `progress`
+/// The true cause is sampled from the priors, the remainder among them, whose outcomes are the usual ones. `progress`
 /// is told after every case and can end the run by answering `false`.
-pub fn draw(
+pub fn sample(
     subject: &Subject,
     policy: Policy,
     cases: usize,
     seed: u64,
     progress: &mut dyn FnMut(usize) -> bool,
-) -> Vec<Drawn> {
+) -> Vec<Walked> {
     let mut rng = Rng::with_seed(seed);
     let mut chosen = HashMap::new();
-    let mut drawn = Vec::with_capacity(cases);
+    let mut sampled = Vec::with_capacity(cases);
     for number in 0..cases {
         let truth = pick(&mut rng, subject.model.priors());
-        drawn.push(case(subject, policy, truth, &mut rng, &mut chosen));
+        sampled.push(case(subject, policy, truth, &mut rng, &mut chosen));
         if !progress(number + 1) {
             break;
         }
     }
-    drawn
+    sampled
 }
 
 /// What was chosen after some answers; the same answers always lead to the same choice.
 type Chosen = HashMap<Vec<(TestIndex, usize)>, Option<Priced>>;
 
-fn case(subject: &Subject, policy: Policy, truth: usize, rng: &mut Rng, chosen: &mut Chosen) -> Drawn {
+fn case(subject: &Subject, policy: Policy, truth: usize, rng: &mut Rng, chosen: &mut Chosen) -> Walked {
     let mut findings: Vec<Answered> = Vec::new();
     let mut key: Vec<(TestIndex, usize)> = Vec::new();
     let mut state = None;
@@ -196,7 +197,7 @@ fn ended(
     weight: f64,
     minutes: f64,
     energised: usize,
-) -> Drawn {
+) -> Walked {
     let standing = Standing::new(model, findings);
     let probabilities = standing.probabilities();
     let of_truth = probabilities[truth];
@@ -213,7 +214,7 @@ fn ended(
         .max_by(|a, b| probabilities[*a].total_cmp(&probabilities[*b]).then(b.cmp(a)))
         .unwrap_or(0);
     let squares: f64 = probabilities.iter().map(|p| p * p).sum();
-    Drawn {
+    Walked {
         weight,
         truth,
         listed,
@@ -234,7 +235,7 @@ fn ended(
 /// Returns nothing when there are more than `most` ways a walk can end. Ways less probable than 1e-9 are left out;
 /// the weights of the rest add up to 1 less their sum.
 #[must_use]
-pub fn expand(subject: &Subject, policy: Policy, most: usize) -> Option<Vec<Drawn>> {
+pub fn expand(subject: &Subject, policy: Policy, most: usize) -> Option<Vec<Walked>> {
     let model = &subject.model;
     let mut ends = Vec::new();
     let start = Way {
@@ -363,25 +364,25 @@ pub fn next(
     }
 }
 
-/// Sums up drawn cases.
+/// Sums up walked cases.
 #[must_use]
-pub fn sum_up(drawn: &[Drawn]) -> Score {
-    let cases = drawn.len();
-    let total: f64 = drawn
+pub fn sum_up(walked: &[Walked]) -> Score {
+    let cases = walked.len();
+    let total: f64 = walked
         .iter()
         .map(|case| case.weight)
         .sum::<f64>()
         .max(f64::MIN_POSITIVE);
     let mean =
-        |of: &dyn Fn(&Drawn) -> f64| drawn.iter().map(|case| case.weight * of(case)).sum::<f64>() / total;
-    let reliability = reliability(drawn);
-    let listed: f64 = drawn
+        |of: &dyn Fn(&Walked) -> f64| walked.iter().map(|case| case.weight * of(case)).sum::<f64>() / total;
+    let reliability = reliability(walked);
+    let listed: f64 = walked
         .iter()
         .filter(|case| case.listed)
         .map(|case| case.weight)
         .sum();
     let within = |rank: usize| {
-        let right: f64 = drawn
+        let right: f64 = walked
             .iter()
             .filter(|case| case.listed && case.rank <= rank)
             .map(|case| case.weight)
@@ -404,17 +405,17 @@ pub fn sum_up(drawn: &[Drawn]) -> Score {
     }
 }
 
-fn reliability(drawn: &[Drawn]) -> Vec<Bin> {
+fn reliability(walked: &[Walked]) -> Vec<Bin> {
     const BINS: usize = 5;
     (0..BINS)
         .filter_map(|bin| {
             let from = bin as f64 / BINS as f64;
-            let inside: Vec<&Drawn> = drawn
+            let inside: Vec<&Walked> = walked
                 .iter()
                 .filter(|case| ((case.lead * BINS as f64) as usize).min(BINS - 1) == bin)
                 .collect();
             let weight: f64 = inside.iter().map(|case| case.weight).sum();
-            let share = |of: &dyn Fn(&Drawn) -> f64| {
+            let share = |of: &dyn Fn(&Walked) -> f64| {
                 inside.iter().map(|case| case.weight * of(case)).sum::<f64>() / weight
             };
             (weight > 0.0).then(|| Bin {
@@ -450,9 +451,9 @@ pub fn largest_calibration_error(bins: &[Bin]) -> f64 {
 
 /// Pairs of true and wrongly leading cause, by how many cases each, most first.
 #[must_use]
-pub fn confusion(drawn: &[Drawn]) -> Vec<((usize, usize), usize)> {
+pub fn confusion(walked: &[Walked]) -> Vec<((usize, usize), usize)> {
     let mut counts: HashMap<(usize, usize), usize> = HashMap::new();
-    for case in drawn.iter().filter(|case| case.listed && case.led != case.truth) {
+    for case in walked.iter().filter(|case| case.listed && case.led != case.truth) {
         *counts.entry((case.truth, case.led)).or_default() += 1;
     }
     let mut pairs: Vec<_> = counts.into_iter().collect();

@@ -1,8 +1,8 @@
-//! How open a distribution is, and drawing from one.
+//! How open a distribution is, and sampling from one.
 
 use fastrand::Rng;
 
-/// A place drawn by shares that need not add up to 1; the last one where they are empty of weight.
+/// A place sampled by shares that need not add up to 1; the last one where they are empty of weight.
 #[must_use]
 pub fn pick(rng: &mut Rng, shares: &[f64]) -> usize {
     let mut left = rng.f64() * shares.iter().sum::<f64>();

@@ -3,6 +3,8 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::quantity::words;
+
 use super::Standing;
 
 /// A leader this probable ends the narrowing: about one wrong in ten, before the proving reading that every
@@ -28,38 +30,23 @@ pub const DOES_NOT_FIT: f64 = 0.30;
 /// Leader from which a repair may be tried as the cheapest test. Our choice, no source.
 pub const TRIAL: f64 = 0.60;
 
-/// Why the narrowing stopped, or could.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum Reason {
-    /// The leader is strong enough.
-    Settled,
-    /// The repair of the leader costs less than any test that would still tell something.
-    TrialRepair,
-    /// No test left is worth its cost.
-    NothingWorthItsCost,
-    /// So much was asked that a person had better decide whether to go on.
-    LongEnough,
-    /// What would still tell something cannot be checked now.
-    NothingCanBeMade,
-    /// The answers do not fit the listed causes; more tests of theirs will not cure that.
-    DoesNotFit,
-}
-
-impl Reason {
-    /// Says it to a person.
-    #[must_use]
-    pub const fn in_words(self) -> &'static str {
-        match self {
-            Self::Settled => "the leading cause is strong enough",
-            Self::TrialRepair => {
-                "the repair of the leading cause costs less than any further test, and its proof is the test"
-            }
-            Self::NothingWorthItsCost => "no test left would tell enough for its cost",
-            Self::LongEnough => "enough was asked for one visit; what would tell stands below",
-            Self::NothingCanBeMade => "what would still tell cannot be checked now",
-            Self::DoesNotFit => "the answers do not fit the listed causes",
-        }
+words! {
+    /// Why the narrowing stopped, or could.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+    pub enum Reason {
+        /// The leader is strong enough.
+        Settled = "settled" => "the leading cause is strong enough",
+        /// The repair of the leader costs less than any test that would still tell something.
+        TrialRepair = "trial-repair" =>
+            "the repair of the leading cause costs less than any further test, and its proof is the test",
+        /// No test left is worth its cost.
+        NothingWorthItsCost = "nothing-worth-its-cost" => "no test left would tell enough for its cost",
+        /// So much was asked that a person had better decide whether to go on.
+        LongEnough = "long-enough" => "enough was asked for one visit; what would tell stands below",
+        /// What would still tell something cannot be checked now.
+        NothingCanBeMade = "nothing-can-be-made" => "what would still tell cannot be checked now",
+        /// The answers do not fit the listed causes; more tests of theirs will not cure that.
+        DoesNotFit = "does-not-fit" => "the answers do not fit the listed causes",
     }
 }
 

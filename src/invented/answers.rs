@@ -1,4 +1,4 @@
-//! What a test shows when a cause is true, drawn.
+//! What a test shows when a cause is true, sampled.
 
 use fastrand::Rng;
 
@@ -11,18 +11,6 @@ use crate::walk::Walk;
 /// something not listed. Nothing for a test that does not apply.
 pub(super) fn shares(model: &Model, test: TestIndex, truth: usize) -> Option<Vec<f64>> {
     Some(model.likelihoods(test)?.row(truth).to_vec())
-}
-
-/// A place drawn by shares that need not add up to 1.
-pub(super) fn pick(rng: &mut Rng, shares: &[f64]) -> usize {
-    let mut left = rng.f64() * shares.iter().sum::<f64>();
-    for (place, share) in shares.iter().enumerate() {
-        left -= share;
-        if left < 0.0 {
-            return place;
-        }
-    }
-    shares.len().saturating_sub(1)
 }
 
 /// An outcome as it would be typed: a figure for a reading where one can be found, else the id.

@@ -5,9 +5,11 @@ use std::rc::Rc;
 
 use fastrand::Rng;
 
+use crate::inference::shares;
 use crate::knowledge::model::{OutcomeIndex, TestIndex, TestKind};
+use crate::quantity::Word;
 use crate::walk::{
-    LEANING_WORD, NO_ACCESSORY, NOTHING, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk,
+    LEANING_WORD, NO_ACCESSORY, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk,
 };
 
 use super::answers;
@@ -54,7 +56,7 @@ pub(super) struct Person {
     pub(super) complaint: String,
     /// Id of the equipment; nothing before the first case of the unit.
     pub(super) equipment: Option<String>,
-    /// Id of the true cause wanted; nothing to draw one.
+    /// Id of the true cause wanted; nothing to sample one.
     pub(super) wanted: Option<String>,
     /// Place of the true cause in the model; one behind the last is something not listed.
     pub(super) truth: Option<usize>,
@@ -100,16 +102,8 @@ impl Person {
     /// be checked later.
     fn takes(&mut self, walk: &Walk<'_>, tests: &[TestIndex], known: bool) -> Reply {
         let chance = if known { 0.5 } else { 0.8 };
-        let taken: Vec<&str> = tests
-            .iter()
-            .filter(|_| self.happens(chance))
-            .map(|test| walk.knowledge().tests[*test].id.as_str())
-            .collect();
-        Reply::Answer(if taken.is_empty() {
-            NOTHING.to_owned()
-        } else {
-            taken.join(", ")
-        })
+        let taken = tests.iter().filter(|_| self.happens(chance));
+        Reply::listed(taken.map(|test| walk.knowledge().tests[*test].id.as_str()))
     }
 
     /// The true cause, once it is known what can be there.
@@ -121,7 +115,7 @@ impl Person {
             .wanted
             .as_deref()
             .and_then(|id| model.place(walk.knowledge().cause(id)?));
-        self.truth = Some(wanted.unwrap_or_else(|| answers::pick(&mut self.rng, model.priors())));
+        self.truth = Some(wanted.unwrap_or_else(|| shares::pick(&mut self.rng, model.priors())));
     }
 
     fn test(&mut self, walk: &Walk<'_>, test: TestIndex) -> Reply {
@@ -141,7 +135,7 @@ impl Person {
         let Some(shares) = answers::shares(model, test, seen) else {
             return Reply::CouldNotCheck;
         };
-        let outcome = OutcomeIndex(answers::pick(&mut self.rng, &shares));
+        let outcome = OutcomeIndex(shares::pick(&mut self.rng, &shares));
         if matches!(known.kind, TestKind::Look) && self.happens(self.habits.leans) {
             return Reply::Answer(format!("{LEANING_WORD}{}", known.outcomes[outcome].id));
         }
@@ -191,8 +185,8 @@ impl Respondent for Person {
             Question::Complaint => return Ok(Reply::Answer(self.complaint.clone())),
             Question::Equipment => {
                 let offered = walk.equipment_offered();
-                let drawn = offered[self.rng.usize(..offered.len())];
-                let id = &walk.knowledge().equipment[drawn].id;
+                let sampled = offered[self.rng.usize(..offered.len())];
+                let id = &walk.knowledge().equipment[sampled].id;
                 let known = self.equipment.clone().filter(|own| {
                     offered
                         .iter()
@@ -203,8 +197,7 @@ impl Respondent for Person {
             Question::Accessories => return Ok(self.accessories(walk)),
             Question::Offer { tests, known } => return Ok(self.takes(walk, tests, *known)),
             Question::Able { among } => {
-                let ids: Vec<&str> = among.iter().map(|ability| ability.id()).collect();
-                return Ok(Reply::Answer(ids.join(", ")));
+                return Ok(Reply::listed(among.iter().map(|ability| ability.word())));
             }
             Question::Halt { .. } | Question::Finish => return Ok(Reply::Accept),
             _ => self.settle(walk),

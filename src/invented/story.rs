@@ -6,11 +6,11 @@ use std::rc::Rc;
 use fastrand::Rng;
 use jiff::Timestamp;
 
+use crate::inference::shares::pick;
 use crate::journal::{Draft, Header, Link, Record, SCHEMA};
 use crate::knowledge::model::Knowledge;
 use crate::walk::{self, End, Event, Proof, Walk};
 
-use super::answers::pick;
 use super::person::{Habits, Person};
 use super::words::{NOT_LISTED, STREETS, UNITS, WAYS, first_sentence};
 

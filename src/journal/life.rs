@@ -3,6 +3,7 @@
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
+use crate::quantity::words;
 use crate::walk::{Event, Proof, Share, standing};
 
 use super::{Case, Record};
@@ -37,36 +38,39 @@ impl Stage {
     }
 }
 
-/// How far a case got, as somebody asks for it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Reached {
-    /// Exactly this far.
-    Stage(Stage),
-    /// Closed, and that by a guess.
-    Guessed,
-    /// Stopped for safety when its walk ended.
-    Halted,
+words! {
+    /// How far a case got, as somebody asks for it.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+    pub enum Reached {
+        /// Begun and not concluded: something is left to be asked
+        Open = "open" => "not concluded yet",
+        /// The walk came to its end
+        Concluded = "concluded" => "concluded",
+        /// Something was repaired
+        Repaired = "repaired" => "repaired",
+        /// The repair was proved
+        Proved = "proved" => "proved",
+        /// It was said what it was
+        Closed = "closed" => "closed",
+        /// Closed by a guess, nothing proved
+        Guessed = "guessed" => "closed by a guess",
+        /// The walk was stopped for safety
+        Halted = "halted" => "stopped for safety",
+    }
 }
 
 impl Reached {
-    /// Whether a case got so far; `proved` says it of its last closing.
+    /// Whether a case got exactly so far; `proved` says it of its last closing.
     #[must_use]
     pub fn takes(self, stage: Stage, proved: Option<bool>, halted: bool) -> bool {
         match self {
-            Self::Stage(wanted) => stage == wanted,
+            Self::Open => stage == Stage::Open,
+            Self::Concluded => stage == Stage::Concluded,
+            Self::Repaired => stage == Stage::Repaired,
+            Self::Proved => stage == Stage::Proved,
+            Self::Closed => stage == Stage::Closed,
             Self::Guessed => stage == Stage::Closed && proved == Some(false),
             Self::Halted => halted,
-        }
-    }
-
-    /// Says it to a person.
-    #[must_use]
-    pub const fn in_words(self) -> &'static str {
-        match self {
-            Self::Stage(Stage::Open) => "not concluded yet",
-            Self::Stage(stage) => stage.word(),
-            Self::Guessed => "closed by a guess",
-            Self::Halted => "stopped for safety",
         }
     }
 }

@@ -10,32 +10,17 @@ words! {
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
     pub enum LookedUp {
         /// Read, and it says what the claim says
-        Supports = "supports",
+        Supports = "supports" => "read, supports the claim",
         /// Read, and it says part of it
-        Mixed = "mixed",
+        Mixed = "mixed" => "read, supports part of it",
         /// Read, and it says otherwise
-        Contradicts = "contradicts",
+        Contradicts = "contradicts" => "read, contradicts it",
         /// Looked for and not found
-        NotFound = "not-found",
+        NotFound = "not-found" => "looked for, not found",
         /// It has an address, and nobody has looked it up
-        NotYet = "not-yet",
+        NotYet = "not-yet" => "address, not looked up yet",
         /// Claims none of whose sources has an address
-        NoAddress = "no-address",
-    }
-}
-
-impl LookedUp {
-    /// What is shown to a person.
-    #[must_use]
-    pub fn in_words(self) -> &'static str {
-        match self {
-            Self::Supports => "read, supports the claim",
-            Self::Mixed => "read, supports part of it",
-            Self::Contradicts => "read, contradicts it",
-            Self::NotFound => "looked for, not found",
-            Self::NotYet => "address, not looked up yet",
-            Self::NoAddress => "no address",
-        }
+        NoAddress = "no-address" => "no address",
     }
 }
 

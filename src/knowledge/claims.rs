@@ -14,37 +14,23 @@ words! {
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
     pub enum SourceKind {
         /// A standard, code or regulation with its section
-        Standard = "standard",
+        Standard = "standard" => "standard with its section",
         /// The maker's instructions, manual, nameplate or label
-        Maker = "maker",
+        Maker = "maker" => "maker's instructions",
         /// A publication or page with its address.
-        Publication = "publication",
+        Publication = "publication" => "publication with address",
         /// Arithmetic anybody can repeat.
-        Arithmetic = "arithmetic",
+        Arithmetic = "arithmetic" => "arithmetic",
         /// Something named that cannot be looked up
-        Unplaced = "unplaced",
+        Unplaced = "unplaced" => "named, no section or address",
         /// Common practice, no source.
-        CommonPractice = "common-practice",
+        CommonPractice = "common-practice" => "common practice, no source",
         /// From memory.
-        FromMemory = "from-memory",
+        FromMemory = "from-memory" => "from memory",
     }
 }
 
 impl SourceKind {
-    /// What is shown to a person.
-    #[must_use]
-    pub fn in_words(self) -> &'static str {
-        match self {
-            Self::Standard => "standard with its section",
-            Self::Maker => "maker's instructions",
-            Self::Publication => "publication with address",
-            Self::Arithmetic => "arithmetic",
-            Self::Unplaced => "named, no section or address",
-            Self::CommonPractice => "common practice, no source",
-            Self::FromMemory => "from memory",
-        }
-    }
-
     /// Sorts one source by its words.
     #[must_use]
     pub fn of(source: &str) -> Self {

@@ -7,11 +7,11 @@ use std::ops::Range;
 use serde::Serialize;
 
 macro_rules! codes {
-    ($($name:ident $text:literal),+ $(,)?) => {
-        /// The rule a finding comes from. The table in [`crate::knowledge::lint`] says what each means.
+    ($($name:ident = $text:literal, $means:literal;)+) => {
+        /// The rule a finding comes from.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
         pub enum Code {
-            $(#[doc = concat!("`", $text, "`")] $name,)+
+            $(#[doc = concat!("`", $text, "`: ", $means, ".")] $name,)+
         }
 
         impl Code {
@@ -29,89 +29,89 @@ macro_rules! codes {
 
 codes! {
     // The files.
-    NoFiles "no-files",
-    UnreadableFile "unreadable-file",
-    NotUtf8 "not-utf-8",
-    FileTooLarge "file-too-large",
-    MisplacedFile "misplaced-file",
-    TomlSyntax "toml-syntax",
+    NoFiles = "no-files", "the folder has no file to read";
+    UnreadableFile = "unreadable-file", "a file that the system will not let us read";
+    NotUtf8 = "not-utf-8", "a file that is not text in UTF-8";
+    FileTooLarge = "file-too-large", "a file larger than any the format needs";
+    MisplacedFile = "misplaced-file", "a file in a folder the format does not have";
+    TomlSyntax = "toml-syntax", "text that is not TOML, a key written twice among it";
     // The values.
-    UnknownKey "unknown-key",
-    MissingKey "missing-key",
-    WrongType "wrong-type",
-    BadId "bad-id",
-    DuplicateId "duplicate-id",
-    UnknownWord "unknown-word",
-    BadFigure "bad-figure",
+    UnknownKey = "unknown-key", "a key the format does not have there";
+    MissingKey = "missing-key", "a key that must be written and is not";
+    WrongType = "wrong-type", "a number where a text belongs, and the like";
+    BadId = "bad-id", "an id that is not kebab-case";
+    DuplicateId = "duplicate-id", "one id for two things of a kind, or a test twice in a pool";
+    UnknownWord = "unknown-word", "a word that is none of the few that may stand there";
+    BadFigure = "bad-figure", "a figure that cannot be read, has the wrong unit, or is out of range";
     // The ids.
-    UnknownPart "unknown-part",
-    UnknownFact "unknown-fact",
-    UnknownRequirement "unknown-requirement",
-    UnknownHold "unknown-hold",
-    UnknownCause "unknown-cause",
-    UnknownEffect "unknown-effect",
-    UnknownState "unknown-state",
-    UnknownFamily "unknown-family",
-    EffectCircle "effect-circle",
-    SilentAndSpeaking "silent-and-speaking",
-    UnknownTest "unknown-test",
-    UnknownTree "unknown-tree",
-    UnknownNode "unknown-node",
-    UnknownOutcome "unknown-outcome",
+    UnknownPart = "unknown-part", "a part no equipment has";
+    UnknownFact = "unknown-fact", "a fact that is not defined";
+    UnknownRequirement = "unknown-requirement", "a requirement that is not defined";
+    UnknownHold = "unknown-hold", "a hold that is not defined";
+    UnknownCause = "unknown-cause", "a cause that is not defined";
+    UnknownEffect = "unknown-effect", "an effect that is not defined";
+    UnknownState = "unknown-state", "a state the effect does not have";
+    UnknownFamily = "unknown-family", "a family that is not defined";
+    EffectCircle = "effect-circle", "an effect that follows from itself, or from two others";
+    SilentAndSpeaking = "silent-and-speaking", "an outcome that says nothing and shows or finds something";
+    UnknownTest = "unknown-test", "a test that is not defined";
+    UnknownTree = "unknown-tree", "a route into a tree that does not exist";
+    UnknownNode = "unknown-node", "a route to a node that does not exist";
+    UnknownOutcome = "unknown-outcome", "a route for an outcome the test does not have";
     // The tests.
-    UsualSum "usual-sum",
-    TooFewOutcomes "too-few-outcomes",
-    OpenOutcome "open-outcome",
-    HiddenBound "hidden-bound",
-    BoundOutOfRange "bound-out-of-range",
-    LabelAgainstBound "label-against-bound",
-    ChanceSum "chance-sum",
-    KindMismatch "kind-mismatch",
-    UnknownCalculation "unknown-calculation",
-    UnknownInput "unknown-input",
-    MissingInput "missing-input",
-    UnknownVerdict "unknown-verdict",
-    MissingVerdict "missing-verdict",
-    UnknownOutput "unknown-output",
-    UndeclaredDefect "undeclared-defect",
+    UsualSum = "usual-sum", "shares of a test's outcomes that do not add up to 1";
+    TooFewOutcomes = "too-few-outcomes", "a test with fewer than two outcomes";
+    OpenOutcome = "open-outcome", "a reading with no outcome, or more than one, that takes the rest";
+    HiddenBound = "hidden-bound", "an outcome never taken because others take all it would";
+    BoundOutOfRange = "bound-out-of-range", "a bound no believed reading lies beyond";
+    LabelAgainstBound = "label-against-bound", "a label that opens with another figure than its bound";
+    ChanceSum = "chance-sum", "chances of one cause that cannot hold together";
+    KindMismatch = "kind-mismatch", "volts where amperes belong, and the like";
+    UnknownCalculation = "unknown-calculation", "a calculation that is not in the catalog";
+    UnknownInput = "unknown-input", "an input the calculation does not take";
+    MissingInput = "missing-input", "an input the calculation needs";
+    UnknownVerdict = "unknown-verdict", "an outcome the calculation never reaches";
+    MissingVerdict = "missing-verdict", "a verdict of the calculation without an outcome";
+    UnknownOutput = "unknown-output", "a `{name}` that is no output of the calculation";
+    UndeclaredDefect = "undeclared-defect", "a verdict that breaks a published limit without a `defect`";
     // The routes.
-    NodeKind "node-kind",
-    MissingRoute "missing-route",
-    DeadEnd "dead-end",
-    NotShared "not-shared",
+    NodeKind = "node-kind", "a node that does nothing, or two things";
+    MissingRoute = "missing-route", "an outcome with no way on";
+    DeadEnd = "dead-end", "a node with no way on, or a pool with no test";
+    NotShared = "not-shared", "coming back from where nothing comes back";
     // The deeper rules.
-    Cycle "cycle",
-    UnreachableNode "unreachable-node",
-    UnusedTree "unused-tree",
-    EndsWithoutClose "ends-without-close",
-    NoCaution "no-caution",
-    EnergisedBeforeSafety "energised-before-safety",
-    HoldStopsItsProof "hold-stops-its-proof",
-    UntrueState "untrue-state",
-    InseparableCauses "inseparable-causes",
-    UnreachableCause "unreachable-cause",
-    UnusedTest "unused-test",
-    UnusedFact "unused-fact",
-    UnusedRequirement "unused-requirement",
-    UnusedHold "unused-hold",
-    UnusedPart "unused-part",
-    TellsNothing "tells-nothing",
-    OneSided "one-sided",
-    NoDirectFinding "no-direct-finding",
-    IdleFinding "idle-finding",
-    IdleStatement "idle-statement",
-    UnreadEffect "unread-effect",
-    UnshownState "unshown-state",
-    UnlistedComplaint "unlisted-complaint",
-    IdleChoice "idle-choice",
-    SpecialInstrument "special-instrument",
-    NeverJudged "never-judged",
-    NoSource "no-source",
-    ContradictedSource "contradicted-source",
-    EmptyProse "empty-prose",
-    PromptTooLong "prompt-too-long",
-    HardToRead "hard-to-read",
-    TextTooWide "text-too-wide",
+    Cycle = "cycle", "a way that leads back to where it was";
+    UnreachableNode = "unreachable-node", "a node no walk meets";
+    UnusedTree = "unused-tree", "a shared tree no complaint leads into";
+    EndsWithoutClose = "ends-without-close", "a complaint that can run into a `leave` with nowhere to come back to";
+    NoCaution = "no-caution", "a test on live parts or stored energy without a word of caution";
+    EnergisedBeforeSafety = "energised-before-safety", "a test on live parts on a way without a safety look before it";
+    HoldStopsItsProof = "hold-stops-its-proof", "a hold that keeps from being made what would clear one";
+    UntrueState = "untrue-state", "a test whose words switch, start or light something its state says is off or only told";
+    InseparableCauses = "inseparable-causes", "causes of which every test shows the same";
+    UnreachableCause = "unreachable-cause", "a cause no test asked under a complaint it comes under can raise";
+    UnusedTest = "unused-test", "a test no tree asks";
+    UnusedFact = "unused-fact", "a fact no test uses";
+    UnusedRequirement = "unused-requirement", "a requirement no cause and no complaint names";
+    UnusedHold = "unused-hold", "a hold nothing raises";
+    UnusedPart = "unused-part", "a part of some equipment that nothing asks about";
+    TellsNothing = "tells-nothing", "a test that shows no effect, finds no cause, proves no defect and parts no ways";
+    OneSided = "one-sided", "a test of which all outcomes but one say nothing";
+    NoDirectFinding = "no-direct-finding", "a cause that no outcome finds";
+    IdleFinding = "idle-finding", "an outcome that finds a cause no equipment shares with the test";
+    IdleStatement = "idle-statement", "a share that says what follows anyway from family or usual";
+    UnreadEffect = "unread-effect", "an effect no test shows anything of";
+    UnshownState = "unshown-state", "a state of an effect that no outcome shows";
+    UnlistedComplaint = "unlisted-complaint", "a complaint that is no state of the effect `complaint`, or the other way around";
+    IdleChoice = "idle-choice", "a choice, an outcome or a complaint no equipment is offered";
+    SpecialInstrument = "special-instrument", "a special instrument with no ordinary test beside it";
+    NeverJudged = "never-judged", "a test that applies to equipment without what it is held against";
+    NoSource = "no-source", "a claim without a source";
+    ContradictedSource = "contradicted-source", "a source that was looked up and says otherwise than its claim";
+    EmptyProse = "empty-prose", "words that must be there and are empty";
+    PromptTooLong = "prompt-too-long", "a question beyond two lines of 60 columns";
+    HardToRead = "hard-to-read", "a question with long sentences or long words, by [`readability`](crate::knowledge::readability)";
+    TextTooWide = "text-too-wide", "a name or label that does not fit its line";
 }
 
 impl Code {

@@ -19,7 +19,11 @@
 //! trees/*.toml             [tree] [node.ID]    one routing per complaint; the file's name is its id
 //! ```
 //!
-//! Ids are kebab-case and say what is seen or true. Keys stand in the order below. Prose is sentence case and
+//! What each key is called, takes and means is said once, in the table of keys (`fields/keys.rs`), and `lineside trees schema`
+//! prints it; `lineside trees template` prints a commented cause, look, reading, calculation and tree. Below stands what
+//! neither says, and an example of what has no template.
+//!
+//! Ids are kebab-case and say what is seen or true. Keys stand in the order of the table. Prose is sentence case and
 //! plain; an `ask` fits two lines of 60 columns.
 //!
 //! ## Equipment
@@ -98,147 +102,23 @@
 //! other effect at most, never in a circle. The states of the effect `complaint` are the complaints' ids.
 //!
 //! ## Causes
-//! ```toml
-//! [cause.loose-disconnect-lug]
-//! name = "Loose lug in the disconnect"
-//! place = "disconnect"          # utility service panel branch disconnect unit load control not-electrical
-//! job = "hvac-technician"       # utility electrician hvac-technician check-locally
-//! parts = []                    # optional: considered only for equipment that has them all
-//! base = "common"               # behind how many callbacks, where its parts are: rare occasional common very-common,
-//!                               # or { usual = "rare", with = { three-phase = "common" } }
-//! family = "supply-joint"       # what it says of an effect counts where the cause is silent
-//! does.complaint = { part-burnt = "often", breaker-opens = "sometimes" }
-//! does.heat-at = { disconnect-lug = "mostly" }
-//! mechanism = "..."
-//! remedy = "..."                # imperative, what must be done
-//! proof = "..."                 # the reading that proves the repair, with figures
-//! caution = "..."
-//! exposes = ["refrigerant"]      # optional: refrigerant compressor-terminals disconnect; their caution is added (exposure.rs)
-//! repair-minutes = 30           # optional: minutes of the repair with its proof
-//! requires = ["branch-conductor"]   # optional: requirements, worked out from the facts of the case
-//! prevent = [{ text = "..." }, { text = "...", rule = "NEC 110.14(D)" }]   # no rule = good practice
-//! source = ["..."]              # title and address, or "common practice, no source", or "from memory"; or, once
-//!                               # it was looked up, { text = "...", looked-up = "supports" }
-//! ```
+//! `base` is a word, or `{ usual = "rare", with = { three-phase = "common" } }` where parts change it.
+//!
 //! What looking a source up showed about this very claim: `supports`, `mixed` (part of it, or with something else
 //! besides), `contradicts` (which the lint refuses: correct the claim or take another source), `not-found`. The sources
 //! of tests are written alike.
 //!
 //! ## Tests
-//! ```toml
-//! [test.disconnect-lugs-look]
-//! kind = "look"                 # look reading calculation
-//! name = "Disconnect: lugs and jaws"
-//! ask = "With the disconnect dead: is any lug, jaw or wire end burnt or loose?"
-//! why = "Heat marks where current leaves metal show a joint with resistance."
-//! how = ["Prove the circuit dead.", "Pull the cover ..."]
-//! words = ["melted", "pull-out"]     # optional: other words a person may search by
-//! state = "locked-out"          # told: remembered, read from paper; any: seen from outside, nothing switched for it;
-//!                               # locked-out; running: switched on, covers on; "energised": live parts; firing: burner on
-//! hazard = "shock"              # none low burn stored-energy shock shock-and-arc
-//! caution = "Line-side lugs stay live with the pull-out removed."
-//! exposes = ["compressor-terminals"] # optional, as with causes
-//! instrument = "eyes, light"
-//! minutes = 4
-//! parts = []                    # optional
-//! needs = []                    # optional: facts asked before it, beside those it refers to
-//! job = "electrician"           # optional: whose job it is to make it, where not the HVAC technician's
-//! sureness = 0.8                # optional: how far an answer shows the true state; else by kind (showing.rs)
-//! stand-in = ["lugs-by-hand"]   # optional, where the instrument is special: tests an ordinary meter, eyes
-//!                               # or ears can make instead; one that shows the same effect will do without this
-//! safety = true                 # optional: a safety look, made before any energized test
-//! complaints = ["breaker-opens"] # optional: under other complaints the engine does not pick it
-//! source = ["..."]
-//!
-//! [[test.disconnect-lugs-look.outcome]]
-//! id = "burnt"
-//! label = "Burnt, discolored or loose"
-//! usual = 0.1                   # share of all callbacks with this outcome; adds up to 1
-//! shows = { heat-at = "disconnect-lug" }      # states under which this outcome is met; or a list of states
-//! finds = { loose-disconnect-lug = "often" }  # P(this outcome | cause), where it is the fault itself
-//! # says-nothing = true         # instead: not tried, not known, not fitted; moves nothing
-//! # parts = ["disconnect"]      # optional: offered only for equipment that has them all, such as what names a part;
-//! # without = ["inverter"]      # and for none that has one of these
-//! # raises = ["short-or-ground"]   # optional: holds it raises
-//! # optional, when the outcome is a limit violated or damage that must be repaired whatever the cause:
-//! defect = { name = "...", hazard = "...", job = "hvac-technician", correct = "...", source = "..." }
-//!
-//! [[test.disconnect-lugs-look.outcome]]
-//! id = "sound"
-//! label = "Clean and tight"
-//! usual = 0.9
-//! shows = { heat-at = ["nowhere", "contactor"] }
-//! ```
-//!
 //! `outcomes-of = "what-runs"` instead of outcomes takes those of another look that asks the same, the one of memory and
-//! the other by trying now.
+//! the other by trying now. A test that shows the same effect by an ordinary instrument does without `stand-in`.
 //!
-//! A reading adds `unit = "V"`, `range = ["0 V", "700 V"]` and `probes = "..."`, and bounds to its outcomes; the
-//! first outcome whose bound holds is taken, and the one outcome without a bound takes the rest:
-//! ```toml
-//! [[test.voltage-at-unit-running.outcome]]
-//! id = "low"
-//! below = 0.9                   # less than 0.9 times ...
-//! of = "nameplate-voltage"      # ... this fact; or of-reading = "another-reading"
-//! # below = "187 V"             # or a plain figure with its unit, without `of`
-//! # above = 1.1                 # more than
-//! label = "Low"
-//! usual = 0.1
-//! ```
-//!
-//! A calculation has `calculation = "name"` (see `lineside figure`) and `inputs`, no `how`; its outcomes
-//! are the verdicts of the calculation (each listed, `cannot-tell` apart); a defect's `correct` may hold
-//! `{output}`:
-//! ```toml
-//! [test.protection-against-nameplate]
-//! kind = "calculation"
-//! name = "Breaker or fuse against the nameplate"
-//! ask = "Is the breaker or fuse within the nameplate's minimum and maximum?"
-//! why = "..."
-//! calculation = "protection-check"
-//! inputs = { protective-device-rating = "fact:protective-device-rating", measured-current = "test:running-current" }
-//! state = "any"
-//! hazard = "none"
-//! minutes = 0
-//! source = ["..."]
-//! ```
+//! Of the outcomes of a reading the first whose bound holds is taken, and the one outcome without a bound takes the rest.
+//! The outcomes of a calculation are its verdicts (each listed, `cannot-tell` apart).
 //! An input is `fact:ID`, `test:ID` (a reading) or `fixed:VALUE`.
 //!
 //! ## Trees
-//! ```toml
-//! [tree]
-//! complaint = "A breaker trips or a fuse blows for no clear reason"   # left out in a shared tree
-//! words = ["trips", "blows"]    # optional
-//! # parts = ["burner"]          # optional: only equipment that has them all is offered after this complaint;
-//! # without = ["inverter"]      # and none that has one of these
-//! rank = 20                     # optional: where it stands in the list of complaints, low first
-//! requires = ["clean-run"]      # optional: what a repair after this complaint must come to, whatever the cause
-//! raises = ["opened-device"]    # optional: holds this complaint raises
-//! in-order = false              # optional: every step is asked, also one that would tell nothing of the cause
-//! start = "hazards"
+//! A test that does not apply to the equipment goes the way of `unknown`, unless `to` names `absent`.
 //!
-//! [node.hazards]
-//! through = "safety"            # a shared tree: enter at its start, come back at a node with `leave = true`
-//! then = "when"
-//!
-//! [node.when]
-//! test = "when-does-it-happen"
-//! to = { at-switch-on = "short", unknown = "corner" }   # by outcome; "tree/node" leads into another tree; `unknown`:
-//!                               # could not check; `absent`: does not apply to this equipment, else as `unknown`
-//! next = "corner"               # every outcome not named in `to`, and "could not check"
-//!
-//! [node.corner]
-//! narrow = ["running-current", "breaker-pole-drop"]     # the engine picks from these by gain for their cost;
-//!                               # `narrow = "all"`: from every test that belongs to the complaint
-//! then = "end"
-//!
-//! [node.stop-here]
-//! halt = "Leave the disconnect open and locked, and the power off at the panel."
-//! call = "The utility's emergency line, then a licensed electrician."
-//!
-//! [node.end]
-//! close = true
-//! ```
 //! The routes of a tree form no cycle: a test is asked once. The id of a complaint is a state of the effect `complaint`, and
 //! its causes name it under `does.complaint`.
 

@@ -1,7 +1,7 @@
 //! What is said of effects, in words: "mostly (80 %) the 24 V is gone".
 
 use super::chance;
-use super::model::{Commonness, Effect, Frequency, Knowledge, Shown};
+use super::model::{Commonness, Effect, Knowledge, Shown};
 
 /// A state is named from this share on where it is met as often as usual or oftener, and from `WORTH_NAMING_ANYWAY` on in
 /// any case.
@@ -72,22 +72,11 @@ pub fn shown(knowledge: &Knowledge, shown: &Shown) -> String {
 /// How common a cause is behind callbacks, with the parts that change it: "rare; with three-phase common".
 #[must_use]
 pub fn commonness(base: &Commonness) -> String {
-    let mut text = frequency(base.usual).to_owned();
+    let mut text = base.usual.in_words().to_owned();
     for (part, word) in &base.with {
-        text.push_str(&format!("; with {part} {}", frequency(*word)));
+        text.push_str(&format!("; with {part} {}", word.in_words()));
     }
     text
-}
-
-/// Says a frequency.
-#[must_use]
-pub const fn frequency(frequency: Frequency) -> &'static str {
-    match frequency {
-        Frequency::Rare => "rare",
-        Frequency::Occasional => "occasional",
-        Frequency::Common => "common",
-        Frequency::VeryCommon => "very common",
-    }
 }
 
 #[cfg(test)]

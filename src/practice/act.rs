@@ -2,8 +2,8 @@
 
 use crate::inference::gain;
 use crate::knowledge::model::{FactIndex, Hazard, HoldIndex, State, TestIndex, TestKind};
-use crate::quantity::Value;
-use crate::walk::{self, Ability, Event, NOTHING, Question, Refusal, Reply, Resolution};
+use crate::quantity::{Value, Word};
+use crate::walk::{self, Ability, Event, Question, Refusal, Reply, Resolution};
 
 use super::step::{Did, Ending, Happened, Step, Unsafe};
 use super::{Choice, Session};
@@ -90,12 +90,7 @@ impl Session<'_> {
         if !matches!(self.walk.question(), Question::Offer { .. }) {
             return Err(refusal("nothing is offered to be asked"));
         }
-        let text = if ids.is_empty() {
-            NOTHING.to_owned()
-        } else {
-            ids.join(", ")
-        };
-        self.take(&Reply::Answer(text))?;
+        self.take(&Reply::listed(ids.iter().map(String::as_str)))?;
         Ok(Vec::new())
     }
 

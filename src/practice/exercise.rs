@@ -10,7 +10,7 @@ use crate::walk::{Event, Walk};
 
 use super::{Hidden, Level};
 
-/// What an exercise should be like; what is left open is drawn.
+/// What an exercise should be like; what is left open is sampled.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Wish {
     /// The complaint.
@@ -32,7 +32,7 @@ pub struct Exercise {
     pub accessories: Vec<String>,
     /// What is wrong.
     pub truth: CauseIndex,
-    /// What everything found out about it is drawn from.
+    /// What everything found out about it is sampled from.
     pub seed: u64,
 }
 
@@ -48,11 +48,11 @@ pub enum ExerciseError {
 }
 
 impl Exercise {
-    /// Draws one. The same wish, seed and knowledge give the same exercise.
+    /// Samples one. The same wish, seed and knowledge give the same exercise.
     ///
     /// # Errors
     /// When the knowledge lists no such fault.
-    pub fn draw(knowledge: &Knowledge, wish: Wish, seed: u64) -> Result<Self, ExerciseError> {
+    pub fn sample(knowledge: &Knowledge, wish: Wish, seed: u64) -> Result<Self, ExerciseError> {
         let mut rng = Rng::with_seed(seed);
         let mut complaints: Vec<TreeIndex> = match wish.complaint {
             Some(complaint) => vec![complaint],
@@ -72,7 +72,7 @@ impl Exercise {
             for equipment in kinds {
                 let mut walk = walk.clone();
                 give(&mut walk, equipment_event(knowledge, equipment));
-                if let Some(truth) = draw_cause(&walk, wish.level, &mut rng) {
+                if let Some(truth) = sample_cause(&walk, wish.level, &mut rng) {
                     return Ok(Self {
                         complaint,
                         equipment,
@@ -108,7 +108,7 @@ impl Exercise {
     /// The fault with everything that can be found out about it; nothing when the equipment cannot have it.
     #[must_use]
     pub fn hidden(&self, knowledge: &Knowledge) -> Option<Hidden> {
-        Hidden::draw(&self.walk(knowledge), self.truth, self.seed)
+        Hidden::sample(&self.walk(knowledge), self.truth, self.seed)
     }
 }
 
@@ -131,7 +131,7 @@ fn give(walk: &mut Walk<'_>, event: Event) {
 }
 
 /// A cause of the level, as often as it is behind this complaint.
-fn draw_cause(walk: &Walk<'_>, level: Option<Level>, rng: &mut Rng) -> Option<CauseIndex> {
+fn sample_cause(walk: &Walk<'_>, level: Option<Level>, rng: &mut Rng) -> Option<CauseIndex> {
     let model = walk.model()?;
     let shares: Vec<f64> = model
         .causes()

@@ -1,4 +1,4 @@
-//! Makes the calculations of an exercise come out as drawn, by trying other figures.
+//! Makes the calculations of an exercise come out as sampled, by trying other figures.
 
 use fastrand::Rng;
 use indexmap::IndexMap;
@@ -11,9 +11,9 @@ use crate::standards::registry;
 
 use super::outcomes::contradicted;
 use super::plates;
-use super::values::Drawing;
+use super::values::Sampling;
 
-/// Trials to make the calculations come out as drawn: of facts alone, then of readings, then of their outcomes.
+/// Trials to make the calculations come out as sampled: of facts alone, then of readings, then of their outcomes.
 const FACT_TRIALS: usize = 300;
 const READING_TRIALS: usize = 800;
 const OUTCOME_TRIALS: usize = 200;
@@ -25,8 +25,8 @@ struct Wanted<'k> {
     verdict: &'k str,
 }
 
-impl Drawing<'_, '_> {
-    /// Calculations that apply and have a drawn outcome: test, name, inputs, outcome's id. Of facts alone, or all.
+impl Sampling<'_, '_> {
+    /// Calculations that apply and have a sampled outcome: test, name, inputs, outcome's id. Of facts alone, or all.
     fn calculations(&self, all: bool) -> Vec<Wanted<'_>> {
         self.knowledge
             .tests
@@ -46,7 +46,7 @@ impl Drawing<'_, '_> {
             .collect()
     }
 
-    /// How many calculations come out otherwise than drawn. What cannot be made does not count.
+    /// How many calculations come out otherwise than sampled. What cannot be made does not count.
     fn misses(&self, wanted: &[Wanted<'_>]) -> usize {
         wanted
             .iter()
@@ -73,7 +73,7 @@ impl Drawing<'_, '_> {
         (calculation.run)(&inputs).ok().map(|report| report.verdict)
     }
 
-    /// Changes facts one at a time while the calculations of facts alone come nearer to what was drawn.
+    /// Changes facts one at a time while the calculations of facts alone come nearer to what was sampled.
     pub(super) fn fit_facts(&mut self, rng: &mut Rng) {
         let own: Vec<FactIndex> = self
             .knowledge
@@ -89,7 +89,7 @@ impl Drawing<'_, '_> {
             }
             let fact = own[rng.usize(..own.len())];
             let others = plates::others(&self.knowledge.facts[fact].id);
-            let typed = others[rng.usize(..others.len())];
+            let typed = &others[rng.usize(..others.len())];
             let before = self.values.facts[fact].clone();
             self.values.facts[fact] = self.value(fact, typed);
             let now = self.misses(&self.calculations(false));
@@ -102,7 +102,8 @@ impl Drawing<'_, '_> {
         }
     }
 
-    /// Draws readings anew while the calculations come nearer to what was drawn and every reading stays in its outcome.
+    /// Samples readings anew while the calculations come nearer to what was sampled and every reading stays in its
+    /// outcome.
     pub(super) fn fit_readings(&mut self, rng: &mut Rng) {
         let readings: Vec<TestIndex> = self.readings();
         let mut misses = self.misses(&self.calculations(true));

@@ -1,9 +1,10 @@
-//! The hidden fault of an exercise: drawn once, so that everything found out about it fits together.
+//! The hidden fault of an exercise: sampled once, so that everything found out about it fits together.
 //!
-//! First the state of every effect is drawn from what the cause brings together (`Model::draw_states`, exact by the network of
-//! effects), and how plainly the fault shows itself where a test finds it directly. Every answer follows from these: an
-//! outcome that shows another state than the one drawn is not met where an outcome shows that one. Nobody errs in an
-//! exercise, so no answer is drawn from how sure a test is; that is for real cases, whose answers people give.
+//! First the state of every effect is sampled from what the cause brings together (`Model::sample_states`, exact by the
+//! network of effects), and how plainly the fault shows itself where a test finds it directly. Every answer follows
+//! from these: an outcome that shows another state than the one sampled is not met where an outcome shows that one.
+//! Nobody errs in an exercise, so no answer is sampled from how sure a test is; that is for real cases, whose answers
+//! people give.
 
 use std::rc::Rc;
 
@@ -30,29 +31,29 @@ pub struct Hidden {
     meter: Rc<dyn Meter>,
 }
 
-/// Figures a meter shows. Readings are drawn with three, so none is lost.
+/// Figures a meter shows. Readings are sampled with three, so none is lost.
 const FIGURES: i32 = 4;
 
-/// Draws of the states until those and what is found directly say the same; then the nearest is taken.
+/// Samples of the states until those and what is found directly say the same; then the nearest is taken.
 const TRIES: usize = 200;
 
-/// Times that states are drawn anew where they would be a second fault.
+/// Times that states are sampled anew where they would be a second fault.
 const SWEEPS: usize = 60;
 
 impl Hidden {
-    /// Draws all of it for a walk whose complaint, equipment and accessories are given.
+    /// Samples all of it for a walk whose complaint, equipment and accessories are given.
     ///
     /// Nothing when they are not, or when the cause is none of those the equipment can have. The same walk, cause, seed and
     /// knowledge give the same fault.
     #[must_use]
-    pub fn draw(walk: &Walk<'_>, truth: CauseIndex, seed: u64) -> Option<Self> {
-        Self::draw_where(walk, truth, seed, &[], None)
+    pub fn sample(walk: &Walk<'_>, truth: CauseIndex, seed: u64) -> Option<Self> {
+        Self::sample_where(walk, truth, seed, &[], None)
     }
 
-    /// The same where figures come from elsewhere, and with them which states of some effects fit, the best one first: a drawn
-    /// state that is none of them gives way to that. Whoever is asked there knows what there is to tell.
+    /// The same where figures come from elsewhere, and with them which states of some effects fit, the best one first:
+    /// a sampled state that is none of them gives way to that. Whoever is asked there knows what there is to tell.
     #[must_use]
-    pub fn draw_where(
+    pub fn sample_where(
         walk: &Walk<'_>,
         truth: CauseIndex,
         seed: u64,
@@ -70,7 +71,7 @@ impl Hidden {
         let plain = (teller == Teller::Knowing).then(|| rng.f64());
         let mut nearest: Option<(usize, _, _)> = None;
         for _ in 0..TRIES {
-            let mut states = model.draw_states(place, &mut rng)?;
+            let mut states = model.sample_states(place, &mut rng)?;
             fit(&mut states, fitting);
             let found = outcomes::found(walk, truth, &states, plain, &mut rng);
             let clashes = outcomes::clashes(walk.knowledge(), &states, &found);
@@ -88,14 +89,14 @@ impl Hidden {
             if second.is_empty() {
                 break;
             }
-            let mut fresh = model.draw_states(place, &mut rng)?;
+            let mut fresh = model.sample_states(place, &mut rng)?;
             fit(&mut fresh, fitting);
-            outcomes::draw_anew(walk.knowledge(), &second, &found, &fresh, &mut states);
+            outcomes::resample(walk.knowledge(), &second, &found, &fresh, &mut states);
             all = outcomes::of_all(walk, truth, &states, &found, teller, &mut rng);
         }
         let meter = match meter {
             Some(meter) => meter,
-            None => Rc::new(Values::draw(walk, &states, &mut all, &mut rng)),
+            None => Rc::new(Values::sample(walk, &states, &mut all, &mut rng)),
         };
         Some(Self {
             truth,

@@ -5,7 +5,8 @@ use crate::quantity::{Quantity, Value};
 
 /// Who knows the figures of the installation: readings and what stands on its plates.
 ///
-/// The one place where a simulated installation can take over; until then `values.rs` draws them inside the drawn outcomes.
+/// The one place where a simulated installation can take over; until then `values.rs` samples them inside the sampled
+/// outcomes.
 pub trait Meter {
     /// What a meter reads at a test; nothing where there is no figure.
     fn reading(&self, test: TestIndex) -> Option<Quantity>;

@@ -1,10 +1,10 @@
 //! Exercises for the apprentice: a hidden fault, a customer's complaint, and every test to choose from.
 //!
-//! Nothing here is a real case. A fault is drawn once with everything that can be found out about it (`hidden`), so that all
-//! answers fit together and an exercise can be had again by its seed. The apprentice goes by the same walk as at a real
-//! callback or picks any test, fact or calculation; what each costs is counted, and a step that a hold or a missing lockout
-//! stops is explained and never made (`session`). At the end the way taken is laid beside the engine's over the same fault
-//! (`debrief`). It knows no terminal, no file and no clock.
+//! Nothing here is a real case. A fault is sampled once with everything that can be found out about it (`hidden`), so
+//! that all answers fit together and an exercise can be had again by its seed. The apprentice goes by the same walk as
+//! at a real callback or picks any test, fact or calculation; what each costs is counted, and a step that a hold or a
+//! missing lockout stops is explained and never made (`session`). At the end the way taken is laid beside the engine's
+//! over the same fault (`debrief`). It knows no terminal, no file and no clock.
 //!
 //! Start with [`Exercise`] and [`Session`].
 

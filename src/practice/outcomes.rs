@@ -123,9 +123,10 @@ pub(super) fn second_faults(
         .collect()
 }
 
-/// Takes the states of a fresh draw for the effects that some tests show, with all that hang together with them: chains of
-/// effects are drawn independently, so what is kept stays as likely as it was. What shows the fault itself is kept.
-pub(super) fn draw_anew(
+/// Takes the states of a fresh sample for the effects that some tests show, with all that hang together with them:
+/// chains of effects are sampled independently, so what is kept stays as likely as it was. What shows the fault itself
+/// is kept.
+pub(super) fn resample(
     knowledge: &Knowledge,
     tests: &[TestIndex],
     found: &Indexed<TestIndex, Option<OutcomeIndex>>,
@@ -199,7 +200,8 @@ pub(super) fn of_all(
     outcomes
 }
 
-/// What a test comes to that does not find the fault: drawn among the outcomes that fit the states, by how often each is met.
+/// What a test comes to that does not find the fault: sampled among the outcomes that fit the states, by how often each
+/// is met.
 fn unfound(
     walk: &Walk<'_>,
     index: TestIndex,
@@ -239,7 +241,7 @@ fn unfound(
     if looks && left.iter().any(|place| !outcome(*place).shows.is_empty()) {
         keep(&mut left, |place| !outcome(place).says_nothing);
     }
-    // What proves this fault was drawn already; what proves another would be a second fault.
+    // What proves this fault was sampled already; what proves another would be a second fault.
     keep(&mut left, |place| {
         !named(outcome(place), truth).is_some_and(|chance| is_proof(outcome(place), chance))
     });

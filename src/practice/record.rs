@@ -40,7 +40,7 @@ pub struct Entry {
     pub program: String,
     /// Fingerprint of the knowledge.
     pub knowledge: String,
-    /// Id in the list of exercises; nothing for a drawn one.
+    /// Id in the list of exercises; nothing for a sampled one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub exercise: Option<String>,
     /// The seed.

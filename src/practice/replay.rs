@@ -1,7 +1,7 @@
 //! A run written down: which exercise, and every choice made. The same file gives the same run.
 //!
 //! ```toml
-//! exercise = "first-walk"          # an exercise of the list; or, for a drawn one:
+//! exercise = "first-walk"          # an exercise of the list; or, for a sampled one:
 //! # seed = 7                       # with, as they were wished for: complaint, equipment, level
 //! choices = [
 //!   "ask when-does-it-happen",     # of what is offered to be asked, these; or: ask none
@@ -46,8 +46,8 @@ struct Raw {
 pub enum Chosen {
     /// One of the list.
     Listed(Box<Listed>),
-    /// One that was drawn.
-    Drawn(Wish, u64),
+    /// One that was sampled.
+    Sampled(Wish, u64),
 }
 
 /// A run written down.
@@ -67,8 +67,8 @@ impl Chosen {
     pub fn exercise(&self, knowledge: &Knowledge) -> Result<Exercise, String> {
         match self {
             Self::Listed(listed) => Ok(listed.exercise.clone()),
-            Self::Drawn(wish, seed) => {
-                Exercise::draw(knowledge, *wish, *seed).map_err(|error| error.to_string())
+            Self::Sampled(wish, seed) => {
+                Exercise::sample(knowledge, *wish, *seed).map_err(|error| error.to_string())
             }
         }
     }
@@ -78,7 +78,7 @@ impl Chosen {
     pub fn again(&self, knowledge: &Knowledge) -> String {
         match self {
             Self::Listed(listed) => listed.id.clone(),
-            Self::Drawn(wish, seed) => {
+            Self::Sampled(wish, seed) => {
                 let mut words = String::new();
                 if let Some(complaint) = wish.complaint {
                     let _ = write!(words, "--complaint {} ", knowledge.trees[complaint].id);
@@ -107,7 +107,7 @@ impl Replay {
             (Some(id), None) if raw.complaint.is_none() && raw.equipment.is_none() && raw.level.is_none() => {
                 Chosen::Listed(Box::new(catalog::find(knowledge, id)?))
             }
-            (None, Some(seed)) => Chosen::Drawn(
+            (None, Some(seed)) => Chosen::Sampled(
                 wish(
                     knowledge,
                     raw.complaint.as_deref(),
@@ -142,7 +142,7 @@ impl Replay {
             Chosen::Listed(listed) => {
                 let _ = writeln!(text, "exercise = {}", quoted(&listed.id));
             }
-            Chosen::Drawn(wish, seed) => {
+            Chosen::Sampled(wish, seed) => {
                 let _ = writeln!(text, "seed = {seed}");
                 if let Some(complaint) = wish.complaint {
                     let _ = writeln!(text, "complaint = {}", quoted(&knowledge.trees[complaint].id));

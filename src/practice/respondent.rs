@@ -1,6 +1,7 @@
 //! The hidden fault as a respondent: whoever walks is answered by it, always the same.
 
-use crate::walk::{NOTHING, Prompt, Question, Refusal, Reply, Respondent, RespondentError};
+use crate::quantity::Word;
+use crate::walk::{Prompt, Question, Refusal, Reply, Respondent, RespondentError};
 
 use super::Hidden;
 
@@ -31,27 +32,17 @@ impl Respondent for Installation {
         }
         let knowledge = prompt.walk.knowledge();
         let or_not = |answer: Option<String>| answer.map_or(Reply::CouldNotCheck, Reply::Answer);
-        let listed = |ids: Vec<&str>| {
-            Reply::Answer(if ids.is_empty() {
-                NOTHING.to_owned()
-            } else {
-                ids.join(", ")
-            })
-        };
         Ok(match prompt.question {
-            // These are given before the fault is drawn.
+            // These are given before the fault is sampled.
             Question::Complaint | Question::Equipment | Question::Accessories => {
                 return Err(RespondentError::Refused {
                     reason: "complaint, equipment and accessories are given with the exercise".to_owned(),
                 });
             }
-            Question::Offer { tests, .. } => listed(
-                tests
-                    .iter()
-                    .map(|test| knowledge.tests[*test].id.as_str())
-                    .collect(),
-            ),
-            Question::Able { among } => listed(among.iter().map(|ability| ability.id()).collect()),
+            Question::Offer { tests, .. } => {
+                Reply::listed(tests.iter().map(|test| knowledge.tests[*test].id.as_str()))
+            }
+            Question::Able { among } => Reply::listed(among.iter().map(|ability| ability.word())),
             Question::Fact { fact, .. } => or_not(self.hidden.fact(*fact)),
             Question::Test { test, .. } => or_not(self.hidden.answer(knowledge, *test)),
             Question::Caution { .. } | Question::Halt { .. } | Question::Finish => Reply::Accept,

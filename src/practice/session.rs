@@ -37,7 +37,7 @@ impl<'k> Session<'k> {
         Some(Self::on(knowledge, exercise, exercise.hidden(knowledge)?))
     }
 
-    /// Begins on a fault drawn elsewhere, such as one whose readings a simulated installation gives.
+    /// Begins on a fault sampled elsewhere, such as one whose readings a simulated installation gives.
     #[must_use]
     pub fn on(knowledge: &'k Knowledge, exercise: &Exercise, hidden: Hidden) -> Self {
         Self {

@@ -1,8 +1,8 @@
-//! Figures that fit a drawn fault: what stands on the plates, and readings inside the drawn outcomes.
+//! Figures that fit a sampled fault: what stands on the plates, and readings inside the sampled outcomes.
 //!
 //! This is no physics: a figure is plausible for everyday equipment, lies inside its outcome clear of the limits, and the
-//! calculations of the case come out as drawn, as far as figures for that are found. `Meter` is where a simulated installation
-//! takes over.
+//! calculations of the case come out as sampled, as far as figures for that are found. `Meter` is where a simulated
+//! installation takes over.
 
 use std::collections::HashMap;
 
@@ -36,14 +36,14 @@ impl Meter for Values {
 }
 
 impl Values {
-    pub(super) fn draw(
+    pub(super) fn sample(
         walk: &Walk<'_>,
         states: &Indexed<EffectIndex, usize>,
         outcomes: &mut Indexed<TestIndex, Option<OutcomeIndex>>,
         rng: &mut Rng,
     ) -> Self {
         let knowledge = walk.knowledge();
-        let mut drawing = Drawing {
+        let mut sampling = Sampling {
             walk,
             knowledge,
             outcomes: outcomes.clone(),
@@ -52,25 +52,25 @@ impl Values {
                 readings: HashMap::new(),
             },
         };
-        drawing.plates(states, rng);
-        drawing.fit_facts(rng);
-        drawing.read_all(rng);
-        drawing.fit_readings(rng);
-        drawing.fit_outcomes(states, rng);
-        *outcomes = drawing.outcomes;
-        drawing.values
+        sampling.plates(states, rng);
+        sampling.fit_facts(rng);
+        sampling.read_all(rng);
+        sampling.fit_readings(rng);
+        sampling.fit_outcomes(states, rng);
+        *outcomes = sampling.outcomes;
+        sampling.values
     }
 }
 
-/// Figures while they are drawn.
-pub(super) struct Drawing<'w, 'k> {
+/// Figures while they are sampled.
+pub(super) struct Sampling<'w, 'k> {
     pub(super) walk: &'w Walk<'k>,
     pub(super) knowledge: &'k Knowledge,
     pub(super) outcomes: Indexed<TestIndex, Option<OutcomeIndex>>,
     pub(super) values: Values,
 }
 
-impl Drawing<'_, '_> {
+impl Sampling<'_, '_> {
     /// What stands on the plates of such equipment.
     fn plates(&mut self, states: &Indexed<EffectIndex, usize>, rng: &mut Rng) {
         let Some(own) = self.walk.installation() else {
@@ -108,7 +108,7 @@ impl Drawing<'_, '_> {
         Value::parse(typed, fact.kind, unit, &choices).ok()
     }
 
-    /// Draws every reading, those first that others are held against.
+    /// Samples every reading, those first that others are held against.
     fn read_all(&mut self, rng: &mut Rng) {
         for _ in 0..4 {
             for test in self.readings() {
@@ -132,7 +132,7 @@ impl Drawing<'_, '_> {
             .collect()
     }
 
-    /// Draws anew what is held against a reading, and what is held against that.
+    /// Samples anew what is held against a reading, and what is held against that.
     pub(super) fn follow(&mut self, changed: TestIndex, readings: &[TestIndex], rng: &mut Rng) {
         let mut changed = vec![changed];
         for test in readings {
@@ -231,7 +231,7 @@ impl Drawing<'_, '_> {
         };
         let outcome = &known.outcomes[self.outcomes[test]?].id;
         let usual = usual(&known.id, outcome)?;
-        let of = match usual.of {
+        let of = match &usual.of {
             None => {
                 let amount = |figure: f64| Quantity::parse_in(&figure.to_string(), *unit, symbol).ok();
                 return Some((amount(usual.low)?.base, amount(usual.high)?.base));
@@ -255,7 +255,7 @@ fn near_limits((low, high): (f64, f64), range: (f64, f64)) -> (f64, f64) {
     }
 }
 
-/// Whether other loads are on the circuit, by the drawn state.
+/// Whether other loads are on the circuit, by the sampled state.
 fn shares_circuit(knowledge: &Knowledge, states: &Indexed<EffectIndex, usize>) -> bool {
     knowledge
         .effect("circuit-use")

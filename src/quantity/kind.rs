@@ -56,29 +56,36 @@ words! {
 }
 
 impl Kind {
+    /// The symbol of the base unit, the kind with its article, and a text that would be taken for it.
+    const fn said(self) -> (&'static str, &'static str, &'static str) {
+        match self {
+            Self::Voltage => ("V", "a voltage", "236 V"),
+            Self::Current => ("A", "a current", "12.5 A"),
+            Self::Resistance => ("ohm", "a resistance", "0.25 ohm"),
+            Self::Power => ("W", "a power", "9.6 kW"),
+            Self::ApparentPower => ("VA", "an apparent power", "40 VA"),
+            Self::ReactivePower => ("var", "a reactive power", "1.2 kvar"),
+            Self::Capacitance => ("F", "a capacitance", "35 uF"),
+            Self::Inductance => ("H", "an inductance", "2 mH"),
+            Self::Frequency => ("Hz", "a frequency", "60 Hz"),
+            Self::Length => ("m", "a length", "75 ft"),
+            Self::Temperature => ("C", "a temperature", "95 F"),
+            Self::TemperatureRise => ("K", "a temperature rise", "40 F"),
+            Self::Time => ("s", "a time", "3 min"),
+            Self::Ratio => ("", "a ratio", "5 %"),
+            Self::Count => ("", "a count", "2"),
+            Self::ShaftPower => ("W", "a shaft power", "1/2 hp"),
+            Self::AirFlow => ("m3/s", "an air flow", "1200 cfm"),
+            Self::Area => ("m2", "a cross-section", "10 mm2"),
+            Self::JouleIntegral => ("A2s", "a melting energy", "2500 A2s"),
+            Self::Angle => ("deg", "an angle", "36.9 deg"),
+        }
+    }
+
     /// Returns the symbol of the base unit; empty for a plain ratio and a count.
     #[must_use]
     pub const fn base_symbol(self) -> &'static str {
-        match self {
-            Self::Voltage => "V",
-            Self::Current => "A",
-            Self::Resistance => "ohm",
-            Self::Power | Self::ShaftPower => "W",
-            Self::ApparentPower => "VA",
-            Self::ReactivePower => "var",
-            Self::Capacitance => "F",
-            Self::Inductance => "H",
-            Self::Frequency => "Hz",
-            Self::Length => "m",
-            Self::Temperature => "C",
-            Self::TemperatureRise => "K",
-            Self::Time => "s",
-            Self::Ratio | Self::Count => "",
-            Self::AirFlow => "m3/s",
-            Self::Area => "m2",
-            Self::JouleIntegral => "A2s",
-            Self::Angle => "deg",
-        }
+        self.said().0
     }
 
     /// Returns the unit a technician types most often, such as `uF` for a capacitance.
@@ -101,28 +108,12 @@ impl Kind {
     /// Returns the kind with its article, for a sentence: `a voltage`, `an apparent power`.
     #[must_use]
     pub const fn with_article(self) -> &'static str {
-        match self {
-            Self::Voltage => "a voltage",
-            Self::Current => "a current",
-            Self::Resistance => "a resistance",
-            Self::Power => "a power",
-            Self::ApparentPower => "an apparent power",
-            Self::ReactivePower => "a reactive power",
-            Self::Capacitance => "a capacitance",
-            Self::Inductance => "an inductance",
-            Self::Frequency => "a frequency",
-            Self::Length => "a length",
-            Self::Temperature => "a temperature",
-            Self::TemperatureRise => "a temperature rise",
-            Self::Time => "a time",
-            Self::Ratio => "a ratio",
-            Self::Count => "a count",
-            Self::ShaftPower => "a shaft power",
-            Self::AirFlow => "an air flow",
-            Self::Area => "a cross-section",
-            Self::JouleIntegral => "a melting energy",
-            Self::Angle => "an angle",
-        }
+        self.said().1
+    }
+
+    /// Gives a text that would be taken for this kind.
+    pub(super) const fn example(self) -> &'static str {
+        self.said().2
     }
 
     /// Says whether an amount of this kind may be below zero.

@@ -1,7 +1,7 @@
 //! One number of a text, and the unit behind it.
 
 use super::Kind;
-use super::refused::{ReadError, example, expected, noun};
+use super::refused::{ReadError, expected, noun};
 use super::unit::{self, Unit};
 
 /// Finds where the next number of `5 ft 6 in` begins; a digit right after a letter belongs to the unit (`mm2`).
@@ -73,7 +73,7 @@ pub(super) fn number<'t>(text: &'t str, typed: &str, kind: Kind) -> Result<(f64,
     let no_number = || ReadError::NoNumber {
         text: typed.to_owned(),
         expected: expected(kind),
-        example: example(kind).to_owned(),
+        example: kind.example().to_owned(),
     };
     let bytes = text.as_bytes();
     let mut at = usize::from(matches!(bytes.first(), Some(b'+' | b'-')));

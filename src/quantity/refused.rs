@@ -179,29 +179,3 @@ pub(super) fn expected(kind: Kind) -> String {
 pub(super) fn noun(kind: Kind) -> &'static str {
     kind.with_article().split_once(' ').map_or("", |(_, noun)| noun)
 }
-
-/// Gives a text that would be taken for each kind.
-pub(super) const fn example(kind: Kind) -> &'static str {
-    match kind {
-        Kind::Voltage => "236 V",
-        Kind::Current => "12.5 A",
-        Kind::Resistance => "0.25 ohm",
-        Kind::Power => "9.6 kW",
-        Kind::ApparentPower => "40 VA",
-        Kind::ReactivePower => "1.2 kvar",
-        Kind::Capacitance => "35 uF",
-        Kind::Inductance => "2 mH",
-        Kind::Frequency => "60 Hz",
-        Kind::Length => "75 ft",
-        Kind::Temperature => "95 F",
-        Kind::TemperatureRise => "40 F",
-        Kind::Time => "3 min",
-        Kind::Ratio => "5 %",
-        Kind::Count => "2",
-        Kind::ShaftPower => "1/2 hp",
-        Kind::AirFlow => "1200 cfm",
-        Kind::Area => "10 mm2",
-        Kind::JouleIntegral => "2500 A2s",
-        Kind::Angle => "36.9 deg",
-    }
-}

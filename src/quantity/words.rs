@@ -23,8 +23,27 @@ pub trait Word: Copy + 'static {
     }
 }
 
-/// Declares such an enumeration, each value with its word; `serde`, which it must derive, uses the same words.
+/// Declares such an enumeration, each value with its word; `serde`, which it must derive, uses the same words. Behind the
+/// word may stand what a person is shown, which `in_words` gives.
 macro_rules! words {
+    ($(#[$meta:meta])* $vis:vis enum $name:ident {
+        $($(#[doc = $doc:literal])* $value:ident = $word:literal => $shown:literal,)+
+    }) => {
+        $crate::quantity::words! {
+            $(#[$meta])*
+            $vis enum $name { $($(#[doc = $doc])* $value = $word,)+ }
+        }
+
+        impl $name {
+            /// What a person is shown.
+            #[must_use]
+            $vis const fn in_words(self) -> &'static str {
+                match self {
+                    $(Self::$value => $shown,)+
+                }
+            }
+        }
+    };
     ($(#[$meta:meta])* $vis:vis enum $name:ident { $($(#[doc = $doc:literal])* $value:ident = $word:literal,)+ }) => {
         $(#[$meta])*
         $vis enum $name {

@@ -7,7 +7,6 @@ use crate::knowledge::model::State;
 use super::closed::how_proved;
 use super::form::{Check, Ending, Step, made_safe_first};
 use super::layout::{Layout, Page};
-use super::path;
 use super::repair::must;
 use super::wording::lower_first;
 use super::{CaseResult, CauseStanding, RequirementShown};
@@ -189,7 +188,7 @@ fn standing_alone(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut
     if let Some(seen) = result.ending.seen.as_ref().filter(|_| cut < Cut::Lists) {
         row(page, "found", seen);
     }
-    let at = path::in_words(cause.place);
+    let at = cause.place.in_words();
     if cut == Cut::Nothing && layout.width >= WIDE {
         row(page, "where", at);
         row(page, "whose job", cause.trade.in_words());
@@ -214,7 +213,7 @@ fn undecided(page: &mut Page, result: &CaseResult, cut: Cut) {
         let of = |cause: &&CauseStanding| cause.cause == leader.cause;
         let cause = result.standing.iter().find(of);
         let beside = match (cut, cause) {
-            (Cut::Lines, Some(cause)) if number == 0 => format!(", {}", path::in_words(cause.place)),
+            (Cut::Lines, Some(cause)) if number == 0 => format!(", {}", cause.place.in_words()),
             (Cut::Lists | Cut::Lines, _) => String::new(),
             _ => format!(", {}", words::in_words(leader.probability)),
         };
@@ -222,7 +221,7 @@ fn undecided(page: &mut Page, result: &CaseResult, cut: Cut) {
         if let Some(cause) = cause.filter(|_| cut < Cut::Lines) {
             page.behind(
                 "   ",
-                &format!("{}; job: {}", path::in_words(cause.place), whose(cause)),
+                &format!("{}; job: {}", cause.place.in_words(), whose(cause)),
             );
         }
         let first = result

@@ -62,22 +62,18 @@ impl Page {
     }
 
     pub(super) fn paragraph(&mut self, indent: &str, text: &str) {
-        let text = &visible(text);
-        let options = plain_wrap(self.layout.width)
-            .initial_indent(indent)
-            .subsequent_indent(indent);
-        for line in textwrap::wrap(text, options) {
-            self.line(&line);
-        }
+        self.indented(indent, indent, text);
     }
 
     pub(super) fn item(&mut self, mark: &str, text: &str) {
-        let text = &visible(text);
-        let first = format!("{mark} ");
+        self.indented(&format!("{mark} "), "  ", text);
+    }
+
+    fn indented(&mut self, first: &str, further: &str, text: &str) {
         let options = plain_wrap(self.layout.width)
-            .initial_indent(&first)
-            .subsequent_indent("  ");
-        for line in textwrap::wrap(text, options) {
+            .initial_indent(first)
+            .subsequent_indent(further);
+        for line in textwrap::wrap(&visible(text), options) {
             self.line(&line);
         }
     }

@@ -15,7 +15,6 @@ mod head;
 pub mod layout;
 mod one_line;
 pub mod page;
-mod path;
 pub mod picture;
 pub mod predicted;
 mod reasons;
@@ -34,6 +33,5 @@ pub use form::{
 };
 pub use given::GivenShown;
 pub use head::{AcceptedShown, Head, PhotographShown, ProofShown, RepairShown, VisitShown, Zone};
-pub use path::in_words as place_in_words;
 pub use schema::schema;
 pub use spot::Spot;

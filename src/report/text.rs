@@ -7,7 +7,6 @@ use super::closed::{against, how_proved};
 use super::first;
 use super::form::{CalculationShown, RequirementShown, made_safe_first};
 use super::layout::{Layout, Page};
-use super::path;
 use super::repair::must;
 use super::wording::lower_first;
 use super::{CaseResult, CauseStanding, DefectShown};
@@ -277,7 +276,7 @@ fn evidence(page: &mut Page, cause: &CauseStanding) {
 
 fn cause_block(page: &mut Page, number: usize, cause: &CauseStanding, whole: bool) {
     cause_title(page, number, cause);
-    page.labeled("where", path::in_words(cause.place));
+    page.labeled("where", cause.place.in_words());
     page.labeled("whose job", cause.trade.in_words());
     evidence(page, cause);
     if whole {

@@ -49,7 +49,7 @@ pub(super) fn calibration(cases: &Cases<'_>) -> Table {
                     Cell::Text((*name).to_owned()),
                     Cell::Count(all),
                     Cell::Millionths { sum, of: all },
-                    Cell::Share { part: right, of: all },
+                    Cell::share(right, all),
                 ]
             })
             .collect(),

@@ -50,10 +50,7 @@ impl Tally {
     }
 
     fn of_closed(self, part: u64) -> Cell {
-        Cell::Share {
-            part,
-            of: self.closed,
-        }
+        Cell::share(part, self.closed)
     }
 }
 
@@ -117,17 +114,11 @@ pub(super) fn table(cases: &Cases<'_>, by: By) -> Table {
                 vec![
                     name,
                     Cell::Count(tally.cases),
-                    Cell::Share {
-                        part: tally.closed,
-                        of: tally.cases,
-                    },
+                    Cell::share(tally.closed, tally.cases),
                     tally.of_closed(tally.proved),
                     tally.of_closed(tally.came_back),
                     tally.of_closed(tally.overturned),
-                    Cell::Share {
-                        part: tally.right,
-                        of: tally.judged,
-                    },
+                    Cell::share(tally.right, tally.judged),
                     Cell::Seconds {
                         sum: tally.seconds,
                         of: tally.cases,
@@ -177,18 +168,12 @@ pub(super) fn causes(cases: &Cases<'_>) -> Table {
                 vec![
                     name,
                     Cell::Count(tally.cases),
-                    Cell::Share {
-                        part: tally.cases,
-                        of: closed,
-                    },
+                    Cell::share(tally.cases, closed),
                     Cell::Count(tally.proved),
                     Cell::Count(tally.closed - tally.proved),
                     tally.of_closed(tally.came_back),
                     tally.of_closed(tally.overturned),
-                    Cell::Share {
-                        part: tally.right,
-                        of: tally.judged,
-                    },
+                    Cell::share(tally.right, tally.judged),
                 ]
             })
             .collect(),
@@ -199,13 +184,17 @@ pub(super) fn causes(cases: &Cases<'_>) -> Table {
 
 /// A cause with its name; one the knowledge does not list is called so.
 pub(super) fn cause(cases: &Cases<'_>, name: Option<Name>) -> Cell {
-    let Some(name) = name else {
+    cause_of(cases, name.map(|name| cases.text(name)))
+}
+
+/// The same by its id.
+pub(super) fn cause_of(cases: &Cases<'_>, id: Option<&str>) -> Cell {
+    let Some(id) = id else {
         return Cell::Named {
             id: crate::inference::learn::NOT_LISTED.to_owned(),
             name: "Not listed".to_owned(),
         };
     };
-    let id = cases.text(name);
     let known = cases
         .knowledge
         .cause(id)

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::inference::{learn, prior};
 
 use super::cases::Cases;
-use super::groups::cause;
+use super::groups::cause_of;
 use super::names::Name;
 use super::table::{Cell, Table, columns};
 
@@ -94,29 +94,13 @@ fn moves(
         .into_iter()
         .take(MOVES)
         .map(|((id, (number, _)), (before, after))| {
-            let name = id.and_then(|id| cases.names.find(id));
-            let shown = match (id, name) {
-                (Some(id), None) => Cell::Named {
-                    id: id.to_owned(),
-                    name: known(cases, id),
-                },
-                (_, name) => cause(cases, name),
-            };
             vec![
                 Cell::Text(cases.text(complaint).to_owned()),
-                shown,
+                cause_of(cases, id),
                 Cell::Count(*number),
                 Cell::Probability(*before),
                 Cell::Probability(*after),
             ]
         })
         .collect()
-}
-
-fn known(cases: &Cases<'_>, id: &str) -> String {
-    let known = cases
-        .knowledge
-        .cause(id)
-        .map(|cause| &cases.knowledge.causes[cause].name);
-    known.map_or(id, String::as_str).to_owned()
 }

@@ -1,11 +1,10 @@
 //! A review as one HTML page: no script, no network, made for a phone, a desk and paper.
 
 mod chart;
-mod safe;
 
-use std::fmt::Write as _;
+use maud::{DOCTYPE, Markup, PreEscaped, html};
 
-use safe::safe;
+use crate::drawing::said;
 
 use super::figures::Review;
 use super::table::{Cell, Table};
@@ -21,216 +20,168 @@ const STYLE: &str = include_str!("page.css");
 /// The page.
 #[must_use]
 pub fn page(review: &Review) -> String {
-    let mut html = String::new();
-    // Writing into a string cannot fail.
-    let _ = write!(
-        html,
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
-         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
-         <meta name=\"color-scheme\" content=\"light dark\">\n<title>Review of many cases</title>\n<style>\n{STYLE}</style>\n\
-         </head>\n<body>\n<h1>Review of many cases</h1>\n"
-    );
-    head(&mut html, review);
-    let shown: Vec<&Table> = review
-        .tables
-        .iter()
-        .filter(|table| !table.rows.is_empty() && !matches!(table.id, "overview" | "case"))
-        .collect();
-    if let Some(overview) = review.table("overview") {
-        put_overview(&mut html, overview);
-    }
-    html.push_str("<nav aria-label=\"Tables\">\n");
-    for table in &shown {
-        let _ = writeln!(html, "<a href=\"#{}\">{}</a>", table.id, safe(table.title));
-    }
-    html.push_str("</nav>\n");
-    for table in shown {
-        put_table(&mut html, table);
-    }
-    put_broken(&mut html, review);
-    let _ = write!(
-        html,
-        "<p class=\"note\">Made by lineside {} with knowledge {}. A closing is what people wrote; a proof may be wrong.</p>\n\
-         </body>\n</html>\n",
-        env!("CARGO_PKG_VERSION"),
-        safe(&review.knowledge)
-    );
-    html
+    let is_shown = |table: &&Table| !table.rows.is_empty() && !matches!(table.id, "overview" | "case");
+    let shown: Vec<&Table> = review.tables.iter().filter(is_shown).collect();
+    let page = html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta name="color-scheme" content="light dark";
+                title { "Review of many cases" }
+                style { (PreEscaped(STYLE)) }
+            }
+            body {
+                h1 { "Review of many cases" }
+                (head(review))
+                @if let Some(overview) = review.table("overview") { (figures(overview)) }
+                nav aria-label="Tables" {
+                    @for table in &shown { a href={ "#" (table.id) } { (said(table.title)) } "\n" }
+                }
+                @for table in shown { (section(table)) }
+                @if !review.broken.is_empty() { (broken(review)) }
+                p class="note" {
+                    "Made by lineside " (env!("CARGO_PKG_VERSION")) " with knowledge " (said(&review.knowledge))
+                    ". A closing is what people wrote; a proof may be wrong."
+                }
+            }
+        }
+    };
+    page.into_string()
 }
 
-fn head(html: &mut String, review: &Review) {
+fn head(review: &Review) -> Markup {
     let scope = &review.scope;
-    if scope.invented {
-        html.push_str(
-            "<p class=\"invented\">Invented cases: nobody was there. These figures say nothing about any shop.</p>\n",
-        );
-    }
     let months = match &scope.months {
         Some((first, last)) if first == last => format!(", opened in {first}"),
         Some((first, last)) => format!(", opened {first} to {last}"),
         None => String::new(),
     };
-    let _ = writeln!(html, "<p>{} cases{}</p>", scope.cases, safe(&months));
-    if !scope.filter.is_empty() {
-        let _ = writeln!(
-            html,
-            "<p>Only {}; {} others left out.</p>",
-            safe(&scope.filter),
-            scope.filtered_out
-        );
-    }
-    if scope.invented_left_out > 0 {
-        let _ = writeln!(
-            html,
-            "<p>{} invented cases left out.</p>",
-            scope.invented_left_out
-        );
-    }
-    if !review.broken.is_empty() {
-        let _ = writeln!(
-            html,
-            "<p class=\"lost\">{} files not counted: <a href=\"#not-counted\">which and why</a>.</p>",
-            review.broken.len()
-        );
-    }
-}
-
-fn put_overview(html: &mut String, table: &Table) {
-    html.push_str("<dl>\n");
-    for row in &table.rows {
-        let [what, figure] = row.as_slice() else { continue };
-        let of = match figure {
-            Cell::Share { part, of } => format!("<small>{part} of {of}</small>"),
-            _ => String::new(),
-        };
-        let _ = writeln!(
-            html,
-            "<div><dt>{}</dt><dd>{}{of}</dd></div>",
-            safe(&what.shown()),
-            safe(&figure.shown())
-        );
-    }
-    html.push_str("</dl>\n");
-}
-
-fn put_table(html: &mut String, table: &Table) {
-    let _ = writeln!(
-        html,
-        "<section id=\"{}\">\n<h2>{}</h2>",
-        table.id,
-        safe(table.title)
-    );
-    if !table.note.is_empty() {
-        let _ = writeln!(html, "<p class=\"note\">{}</p>", safe(table.note));
-    }
-    html.push_str(&chart::of(table));
-    let words = table.rows[0].iter().filter(|cell| !cell.is_number()).count();
-    let class = if words > 1 { "wide words" } else { "wide" };
-    const FIT: usize = 4;
-    if words <= 1 && table.columns.len() > FIT {
-        html.push_str("<p class=\"slide\">Slide the table sideways for its other columns.</p>\n");
-    }
-    // What can be scrolled must be reachable by keyboard.
-    let _ = write!(
-        html,
-        "<div class=\"{class}\" tabindex=\"0\" role=\"group\" aria-label=\"{}\">\n<table>\n<thead><tr>",
-        safe(table.title)
-    );
-    for (place, column) in table.columns.iter().enumerate() {
-        let class = if is_number(table, place) {
-            " class=\"n\""
-        } else {
-            ""
-        };
-        let _ = write!(html, "<th scope=\"col\"{class}>{}</th>", safe(column.title));
-    }
-    html.push_str("</tr></thead>\n<tbody>\n");
-    let longest = table.bars.map_or(0.0, |column| {
-        table
-            .rows
-            .iter()
-            .take(MOST_ROWS)
-            .map(|row| row[column].length())
-            .fold(0.0, f64::max)
-    });
-    for row in table.rows.iter().take(MOST_ROWS) {
-        html.push_str("<tr>");
-        for (place, cell) in row.iter().enumerate() {
-            put_cell(html, table, place, cell, longest);
+    html! {
+        @if scope.invented {
+            p class="invented" {
+                "Invented cases: nobody was there. These figures say nothing about any shop."
+            }
         }
-        html.push_str("</tr>\n");
+        p { (scope.cases) " cases" (said(&months)) }
+        @if !scope.filter.is_empty() {
+            p { "Only " (said(&scope.filter)) "; " (scope.filtered_out) " others left out." }
+        }
+        @if scope.invented_left_out > 0 { p { (scope.invented_left_out) " invented cases left out." } }
+        @if !review.broken.is_empty() {
+            p class="lost" {
+                (review.broken.len()) " files not counted: " a href="#not-counted" { "which and why" } "."
+            }
+        }
     }
-    html.push_str("</tbody>\n</table>\n</div>\n");
-    if table.rows.len() > MOST_ROWS {
-        let _ = writeln!(
-            html,
-            "<p class=\"more\">and {} more: <code>lineside review --table {} --format csv</code></p>",
-            table.rows.len() - MOST_ROWS,
-            table.id
-        );
-    }
-    html.push_str("</section>\n");
 }
 
-fn is_number(table: &Table, column: usize) -> bool {
-    table
-        .rows
-        .iter()
-        .any(|row| row[column].is_number() && row[column] != Cell::Nothing)
+/// The figures a manager looks at first.
+fn figures(table: &Table) -> Markup {
+    html! {
+        dl {
+            @for row in &table.rows {
+                @if let [what, figure] = row.as_slice() {
+                    div {
+                        dt { (said(&what.shown())) }
+                        dd {
+                            (said(&figure.shown()))
+                            @if let Cell::Share { part, of } = figure { (small(*part, *of)) }
+                        }
+                    }
+                }
+            }
+        }
+    }
 }
 
-fn put_cell(html: &mut String, table: &Table, place: usize, cell: &Cell, longest: f64) {
+fn small(part: u64, of: u64) -> Markup {
+    html! { small { (part) " of " (of) } }
+}
+
+fn section(table: &Table) -> Markup {
+    /// Columns that stand beside each other on a phone.
+    const FIT: usize = 4;
+    let words = table.rows[0].iter().filter(|cell| !cell.is_number()).count();
+    let rows = &table.rows[..table.rows.len().min(MOST_ROWS)];
+    let longest = table.bars.map_or(0.0, |column| {
+        rows.iter().map(|row| row[column].length()).fold(0.0, f64::max)
+    });
+    html! {
+        section id=(table.id) {
+            h2 { (said(table.title)) }
+            @if !table.note.is_empty() { p class="note" { (said(table.note)) } }
+            (PreEscaped(chart::of(table)))
+            @if words <= 1 && table.columns.len() > FIT {
+                p class="slide" { "Slide the table sideways for its other columns." }
+            }
+            // What can be scrolled must be reachable by keyboard.
+            div class=(if words > 1 { "wide words" } else { "wide" }) tabindex="0" role="group"
+                aria-label=(said(table.title)) {
+                table {
+                    thead {
+                        tr {
+                            @for (place, column) in table.columns.iter().enumerate() {
+                                th scope="col" class=[class_of(table, place)] { (said(column.title)) }
+                            }
+                        }
+                    }
+                    tbody {
+                        @for row in rows {
+                            tr { @for (place, cell) in row.iter().enumerate() { (cell_of(table, place, cell, longest)) } }
+                        }
+                    }
+                }
+            }
+            @if table.rows.len() > MOST_ROWS {
+                p class="more" {
+                    "and " (table.rows.len() - MOST_ROWS) " more: "
+                    code { "lineside review --table " (table.id) " --format csv" }
+                }
+            }
+        }
+    }
+}
+
+/// Numbers stand to the right.
+fn class_of(table: &Table, column: usize) -> Option<&'static str> {
+    let mut cells = table.rows.iter().map(|row| &row[column]);
+    let is_number = cells.any(|cell| cell.is_number() && *cell != Cell::Nothing);
+    is_number.then_some("n")
+}
+
+fn cell_of(table: &Table, place: usize, cell: &Cell, longest: f64) -> Markup {
+    let shown = cell.shown();
     if place == 0 {
-        let _ = write!(html, "<th scope=\"row\">{}</th>", safe(&cell.shown()));
-        return;
+        return html! { th scope="row" { (said(&shown)) } };
     }
-    let class = if is_number(table, place) {
-        " class=\"n\""
-    } else {
-        ""
-    };
-    let _ = write!(
-        html,
-        "<td{class} data-head=\"{}\">",
-        safe(table.columns[place].title)
-    );
-    if table.bars == Some(place) && longest > 0.0 {
-        let _ = write!(
-            html,
-            "<svg class=\"bar\" viewBox=\"0 0 100 10\" preserveAspectRatio=\"none\" aria-hidden=\"true\">\
-             <rect width=\"{:.1}\" height=\"10\"/></svg>",
-            cell.length() / longest * 100.0
-        );
+    let has_bar = table.bars == Some(place);
+    html! {
+        td class=[class_of(table, place)] data-head=(said(table.columns[place].title)) {
+            @if has_bar && longest > 0.0 {
+                svg class="bar" viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true" {
+                    rect width=(format!("{:.1}", cell.length() / longest * 100.0)) height="10" {}
+                }
+            }
+            @if has_bar { span class="v" { (said(&shown)) } } @else { (said(&shown)) }
+            @if let Cell::Share { part, of } = cell {
+                @if cell.in_full() != shown { (small(*part, *of)) }
+            }
+        }
     }
-    let shown = safe(&cell.shown());
-    if table.bars == Some(place) {
-        let _ = write!(html, "<span class=\"v\">{shown}</span>");
-    } else {
-        html.push_str(&shown);
-    }
-    if let Cell::Share { part, of } = cell
-        && cell.in_full() != cell.shown()
-    {
-        let _ = write!(html, "<small>{part} of {of}</small>");
-    }
-    html.push_str("</td>");
 }
 
-fn put_broken(html: &mut String, review: &Review) {
-    if review.broken.is_empty() {
-        return;
+fn broken(review: &Review) -> Markup {
+    html! {
+        section id="not-counted" {
+            h2 { "Files not counted" }
+            ul class="files" { @for broken in review.broken.iter().take(MOST_NAMED) { li { (said(&broken.why)) } } }
+            @if review.broken.len() > MOST_NAMED {
+                p class="more" {
+                    "and " (review.broken.len() - MOST_NAMED) " more: " code { "--format json" } " names all"
+                }
+            }
+        }
     }
-    html.push_str("<section id=\"not-counted\">\n<h2>Files not counted</h2>\n<ul class=\"files\">\n");
-    for broken in review.broken.iter().take(MOST_NAMED) {
-        let _ = writeln!(html, "<li>{}</li>", safe(&broken.why));
-    }
-    html.push_str("</ul>\n");
-    if review.broken.len() > MOST_NAMED {
-        let more = review.broken.len() - MOST_NAMED;
-        let _ = writeln!(
-            html,
-            "<p class=\"more\">and {more} more: <code>--format json</code> names all</p>"
-        );
-    }
-    html.push_str("</section>\n");
 }

@@ -85,6 +85,10 @@ pub(super) fn columns(pairs: &[(&'static str, &'static str)]) -> Vec<Column> {
 const FEW: u64 = 10;
 
 impl Cell {
+    pub(super) const fn share(part: u64, of: u64) -> Self {
+        Self::Share { part, of }
+    }
+
     /// As it is shown to a person, without what would not fit a column.
     #[must_use]
     pub fn shown(&self) -> String {

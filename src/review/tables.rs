@@ -24,11 +24,13 @@ pub(super) fn overview(cases: &Cases<'_>) -> Table {
     let rows = &cases.rows;
     let count = |meant: &dyn Fn(&Row) -> bool| rows.iter().filter(|row| meant(row)).count() as u64;
     let all = rows.len() as u64;
-    let closed = count(&|row| row.closing.is_some());
-    let proved = count(&|row| row.closing.is_some_and(|closing| closing.proved));
     let judged = count(&|row| cases.named_right(row).is_some());
     let line = |text: &str, cell: Cell| vec![Cell::Text(text.to_owned()), cell];
-    let share = |part: u64, of: u64| Cell::Share { part, of };
+    let share = |text: &str, of: u64, meant: &dyn Fn(&Row) -> bool| line(text, Cell::share(count(meant), of));
+    let is_closed = |row: &Row| row.closing.is_some();
+    let is_proved = |row: &Row| row.closing.is_some_and(|closing| closing.proved);
+    let came_back = |row: &Row| is_closed(row) && cases.came_back.contains_key(&row.id);
+    let (closed, proved) = (count(&is_closed), count(&is_proved));
     Table {
         id: "overview",
         title: "In short",
@@ -36,58 +38,29 @@ pub(super) fn overview(cases: &Cases<'_>) -> Table {
         columns: columns(&[("what", ""), ("figure", "")]),
         rows: vec![
             line("cases", Cell::Count(all)),
-            line("closed", share(closed, all)),
-            line("of the closed, proved", share(proved, closed)),
-            line(
-                "of the proved, disproved by a callback",
-                share(
-                    count(&|row| {
-                        row.closing.is_some_and(|closing| closing.proved) && cases.disproved_by(row).is_some()
-                    }),
-                    proved,
-                ),
-            ),
-            line(
-                "of the closed, cause not listed",
-                share(
-                    count(&|row| row.closing.is_some_and(|c| c.cause.is_none())),
-                    closed,
-                ),
-            ),
-            line(
-                "of the closed, came back",
-                share(
-                    count(&|row| row.closing.is_some() && cases.came_back.contains_key(&row.id)),
-                    closed,
-                ),
-            ),
-            line(
-                "of the closed, overturned",
-                share(
-                    count(&|row| row.closing.is_some() && cases.is_overturned(row)),
-                    closed,
-                ),
-            ),
-            line(
-                "of the closed, doubted by a later guess",
-                share(
-                    count(&|row| row.closing.is_some() && cases.is_doubted(row)),
-                    closed,
-                ),
-            ),
-            line(
-                "opened as a callback",
-                share(count(&|row| row.callback_of.is_some()), all),
-            ),
-            line("stopped for safety", share(count(&|row| row.halted), all)),
-            line(
-                "of those whose cause is known, it led",
-                share(count(&|row| cases.named_right(row) == Some(true)), judged),
-            ),
-            line(
-                "ended with 25 % or more on something not listed",
-                share(count(&|row| row.remainder >= LACKED), all),
-            ),
+            share("closed", all, &is_closed),
+            share("of the closed, proved", closed, &is_proved),
+            share("of the proved, disproved by a callback", proved, &|row| {
+                is_proved(row) && cases.disproved_by(row).is_some()
+            }),
+            share("of the closed, cause not listed", closed, &|row| {
+                row.closing.is_some_and(|closing| closing.cause.is_none())
+            }),
+            share("of the closed, came back", closed, &came_back),
+            share("of the closed, overturned", closed, &|row| {
+                is_closed(row) && cases.is_overturned(row)
+            }),
+            share("of the closed, doubted by a later guess", closed, &|row| {
+                is_closed(row) && cases.is_doubted(row)
+            }),
+            share("opened as a callback", all, &|row| row.callback_of.is_some()),
+            share("stopped for safety", all, &|row| row.halted),
+            share("of those whose cause is known, it led", judged, &|row| {
+                cases.named_right(row) == Some(true)
+            }),
+            share("ended with 25 % or more on something not listed", all, &|row| {
+                row.remainder >= LACKED
+            }),
         ],
         bars: None,
         shown: 20,
@@ -375,25 +348,14 @@ pub(super) fn not_listed(cases: &Cases<'_>) -> Table {
 
 /// Tests whose answers were far from what the others led to expect.
 pub(super) fn surprising(cases: &Cases<'_>) -> Table {
-    let mut counts: BTreeMap<Name, u64> = BTreeMap::new();
-    for name in cases.rows.iter().flat_map(|row| row.surprising.iter()) {
-        *counts.entry(*name).or_default() += 1;
-    }
-    let mut rows: Vec<(Cell, u64)> = counts
-        .into_iter()
-        .map(|(name, number)| (test(cases, name), number))
-        .collect();
-    rows.sort_by(|a, b| b.1.cmp(&a.1).then_with(|| id(&a.0).cmp(id(&b.0))));
+    let surprising = cases.rows.iter().flat_map(|row| row.surprising.iter());
     Table {
         id: "surprising",
         title: "Answers that surprised",
         note: "Cases in which the answer to this test was far from what the others led to expect: a wrong answer, a wrong \
                sign, or something not listed.",
         columns: columns(&[("test", "test"), ("cases", "cases")]),
-        rows: rows
-            .into_iter()
-            .map(|(test, number)| vec![test, Cell::Count(number)])
-            .collect(),
+        rows: most_first(surprising.map(|name| test(cases, *name))),
         bars: Some(1),
         shown: 8,
     }

@@ -91,7 +91,7 @@ impl Compared {
         places.max_by(|a, b| off(a).total_cmp(&off(b))).unwrap_or(0)
     }
 
-    /// Chance error of the share that differs most: one standard error of as many draws.
+    /// Chance error of the share that differs most: one standard error of as many samples.
     #[must_use]
     pub fn chance(&self) -> f64 {
         let share =
@@ -168,7 +168,7 @@ fn sampled(knowledge: &Knowledge, under: &Under<'_>, case: &Case, only: Option<W
         return Vec::new();
     };
     let cause = &knowledge.causes[case.truth];
-    let Ok(site) = Site::draw(equipment, cause, Some(case.severity), case.seed) else {
+    let Ok(site) = Site::sample(equipment, cause, Some(case.severity), case.seed) else {
         return Vec::new();
     };
     let wants = |what: What| only.is_none_or(|only| only == what);

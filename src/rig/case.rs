@@ -41,11 +41,11 @@ pub struct NoModel {
 }
 
 impl Fault {
-    /// Draws how a cause looks; `severity` from 0 to 1, or drawn as well.
+    /// Samples how a cause looks; `severity` from 0 to 1, or sampled as well.
     ///
     /// # Errors
     /// When the cause has no model.
-    pub fn draw(cause: &str, severity: Option<f64>, hots: usize, rng: &mut Rng) -> Result<Self, NoModel> {
+    pub fn sample(cause: &str, severity: Option<f64>, hots: usize, rng: &mut Rng) -> Result<Self, NoModel> {
         let changes = match faults::of(cause) {
             Some(Model::Changes(ways)) => ways[rng.usize(..ways.len())].clone(),
             Some(Model::Sound(_)) => Vec::new(),
@@ -55,7 +55,7 @@ impl Fault {
                 return Err(NoModel { why });
             }
         };
-        let drawn = rng.f64();
+        let sampled = rng.f64();
         let mut left = rng.f64();
         let when = faults::comes_and_goes(cause).into_iter().find(|(_, share)| {
             left -= share;
@@ -64,7 +64,7 @@ impl Fault {
         Ok(Self {
             cause: cause.to_owned(),
             changes,
-            severity: severity.unwrap_or(drawn),
+            severity: severity.unwrap_or(sampled),
             leg: rng.usize(1..=hots.max(1)),
             when: when.map_or(When::Always, |(when, _)| when),
         })
@@ -181,11 +181,11 @@ impl Site {
         }
     }
 
-    /// Draws all of it for a cause on equipment without known facts.
+    /// Samples all of it for a cause on equipment without known facts.
     ///
     /// # Errors
     /// When the cause has no model.
-    pub fn draw(
+    pub fn sample(
         equipment: &Equipment,
         cause: &Cause,
         severity: Option<f64>,
@@ -193,9 +193,9 @@ impl Site {
     ) -> Result<Self, NoModel> {
         let mut rng = Rng::with_seed(seed);
         let plate = plate(equipment, &|_| None);
-        let fault = Fault::draw(&cause.id, severity, hots(&plate), &mut rng)?;
-        let meters = Meters::drawn(&mut rng);
-        let visit = Visit::drawn(fault.mode(&plate), &mut rng);
+        let fault = Fault::sample(&cause.id, severity, hots(&plate), &mut rng)?;
+        let meters = Meters::sample(&mut rng);
+        let visit = Visit::sample(fault.mode(&plate), &mut rng);
         Ok(Self::visited(plate, fault, meters, visit))
     }
 

@@ -112,7 +112,7 @@ pub fn called(knowledge: &Knowledge, case: Case, wanted: Wanted) -> Case {
     let all: f64 = offered.iter().map(|(_, share)| share).sum();
     for part in GROWS {
         let severity = case.severity + part * (1.0 - case.severity);
-        let Ok(site) = Site::draw(&equipment, cause, Some(severity), case.seed) else {
+        let Ok(site) = Site::sample(&equipment, cause, Some(severity), case.seed) else {
             break;
         };
         let Ok(course) = Course::of(&site) else { break };
@@ -209,7 +209,7 @@ pub(super) fn begun<'k>(knowledge: &'k Knowledge, case: &Case) -> Option<Walk<'k
 /// When there is no rig for it.
 pub fn walk(knowledge: &Knowledge, case: &Case) -> Result<Ended, NoRig> {
     let mut walk = begun(knowledge, case).ok_or(NoRig::NotHere)?;
-    let mut rig = Rig::draw(&walk, case.truth, case.severity, case.seed)?;
+    let mut rig = Rig::sample(&walk, case.truth, case.severity, case.seed)?;
     let end = walk::drive::<Infallible>(&mut walk, &mut rig, &mut |_| Ok(()));
     let ranked = walk
         .standing()

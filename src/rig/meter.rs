@@ -1,8 +1,8 @@
 //! The instruments: how far off they are, and what their last digit is.
 //!
-//! One meter is used through a case, so all its readings of a kind are off by the same share, drawn once; only the last digit is its
-//! own each time. Shares are the half-widths that makers of field instruments state (as in the inference: 1 % for volts and
-//! ohms, 2 % for amps and capacitance, 1 C), drawn evenly within.
+//! One meter is used through a case, so all its readings of a kind are off by the same share, sampled once; only the
+//! last digit is its own each time. Shares are the half-widths that makers of field instruments state (as in the
+//! inference: 1 % for volts and ohms, 2 % for amps and capacitance, 1 C), sampled evenly within.
 
 use fastrand::Rng;
 
@@ -44,9 +44,9 @@ impl Meters {
     /// Instruments without error; they still have a last digit.
     pub const PERFECT: Self = Self { errors: [0.0; 6] };
 
-    /// Draws the instruments of a case.
+    /// Samples the instruments of a case.
     #[must_use]
-    pub fn drawn(rng: &mut Rng) -> Self {
+    pub fn sample(rng: &mut Rng) -> Self {
         Self {
             errors: [(); 6].map(|()| 2.0 * rng.f64() - 1.0),
         }

@@ -11,8 +11,8 @@
 //!    days; `closed_loop`: many of them; `agreement`: what the knowledge says against what they do; `predict`: what the leading causes
 //!    of a case would have the meter show.
 //!
-//! The room draws nothing at random but what it is given a seed for, and keeps the invariant that every answer it gives for one
-//! hidden fault follows from one state of one installation.
+//! The room samples nothing at random but what it is given a seed for, and keeps the invariant that every answer it
+//! gives for one hidden fault follows from one state of one installation.
 //!
 //! A figure of this room that names no source is a judgment, no source.
 
@@ -32,7 +32,6 @@ mod load;
 mod lu;
 pub mod machine;
 pub mod meter;
-mod modeled;
 pub mod motor;
 pub mod netlist;
 pub mod plates;
@@ -47,7 +46,7 @@ pub mod visit;
 
 pub use circuit::{Circuit, Complex, Element, ElementIndex, Kind, Node};
 pub use error::SolveError;
-pub use modeled::MODELED;
+pub use readings::MODELED;
 pub use respondent::Rig;
 pub use solution::Solution;
 pub use solve::{Factored, solve};

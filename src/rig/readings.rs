@@ -33,121 +33,109 @@ pub fn stage_of(test: &str) -> Stage {
     }
 }
 
+/// Declares what is read at each test, of the bench, the values and the plate of its installation; lists the ids.
+macro_rules! readings {
+    ($bench:ident, $values:ident, $plate:ident; $($id:literal => $read:expr,)+) => {
+        /// Ids of the reading tests the rig can answer.
+        pub const MODELED: &[&str] = &[$($id),+];
+
+        fn read($bench: &Bench, test: &str) -> Read {
+            let $values = &$bench.installation.values;
+            let $plate = &$bench.installation.plate;
+            match test {
+                $($id => $read,)+
+                _ => Err(Because::NoModel),
+            }
+        }
+    };
+}
+
+readings! { bench, values, plate;
+    "voltage-at-panel-rest" => bench.lines(Stage::Rest, "bus"),
+    "voltage-at-panel-running" => bench.lines(Stage::Running, "bus"),
+    "voltage-at-panel-at-start" => bench.lines(Stage::Starting, "bus"),
+    "voltage-at-disconnect-rest" => bench.lines(Stage::Rest, "line"),
+    "voltage-at-disconnect-running" => bench.lines(Stage::Running, "line"),
+    "voltage-at-unit-rest" => bench.lines(Stage::Rest, "unit"),
+    "voltage-at-unit-running" => bench.lines(Stage::Running, "unit"),
+    "voltage-at-unit-at-start" => bench.lines(Stage::Starting, "unit"),
+    "leg-1-voltage" => bench.leg(Stage::Legs, 1),
+    "leg-2-voltage" => bench.leg(Stage::Legs, 2),
+    "leg-1-with-load" => bench.leg(Stage::TestLoad, 1),
+    "leg-2-with-load" => bench.leg(Stage::TestLoad, 2),
+    "main-pole-drop" => bench.drop(Stage::Running, "main", "bus"),
+    "main-leg-1-current" => bench.amps(Stage::Running, "main_1"),
+    "main-leg-2-current" => bench.other_leg(),
+    "voltage-phase-ab" => bench.phase("unit_1", "unit_2"),
+    "voltage-phase-bc" => bench.phase("unit_2", "unit_3"),
+    "voltage-phase-ca" => bench.phase("unit_3", "unit_1"),
+    "current-phase-a" => bench.motor_line(1),
+    "current-phase-b" => bench.motor_line(2),
+    "current-phase-c" => bench.motor_line(3),
+    "voltage-across-each-fuse" => bench.drop(Stage::Running, "line", "load"),
+    "source-frequency-rest" => Ok(values.hertz),
+    "source-frequency-start" => Ok(values.hertz_start),
+    "panel-air-temperature" => Ok(values.panel_air),
+    "breaker-joint-drop" => bench.drop(Stage::Running, "bk", "wire"),
+    "breaker-pole-drop" => bench.breaker_pole(),
+    "disconnect-pole-drop" => bench.drop(Stage::Running, "line", "load"),
+    "disconnect-joint-drop" => bench.drop(Stage::Running, "end", "line"),
+    "contactor-pole-drop" => bench.pulled_in().and_then(|()| bench.drop(Stage::Running, "cl", "ct")),
+    "contactor-joint-drop" => {
+        let joints = [("unit", "cl"), ("ct", "t")];
+        bench.pulled_in().and_then(|()| bench.highest(Stage::Running, &joints))
+    },
+    "unit-current-running" => bench.highest_amps("whip"),
+    "current-at-breaker" => bench.highest_amps("pole"),
+    "compressor-running-current" => bench.compressor(),
+    "outdoor-fan-current" => bench.amps(Stage::Running, "fan"),
+    "blower-current" => bench.amps(Stage::Blowing, "blower"),
+    "heater-amps" => bench.amps(Stage::Heating, "heat_terminal"),
+    "heater-amps-call-off" => bench.amps(Stage::AfterHeat, "heat_terminal"),
+    "capacitor-lead-current" => bench.humming().map(|found| found.amps("run_capacitor")),
+    "capacitor-voltage-running" => bench.humming().map(|found| found.volts("m_1", "herm")),
+    "capacitor-bench" => Ok(if values.capacitor_short > 0.0 {
+        0.0
+    } else {
+        1e-6 * plate.microfarad * values.capacity
+    }),
+    "compressor-insulation" => Ok(values.winding_leak),
+    "control-voltage-unloaded" => bench.volts(Stage::Rest, "r", "c"),
+    "control-voltage-loaded" => bench.volts(Stage::Running, "r", "c"),
+    "secondary-current" => bench.amps(Stage::Running, "secondary"),
+    "coil-current" => bench.amps(Stage::Running, "coil"),
+    "coil-voltage-called" => bench.volts(Stage::Running, "coil_1", "coil_2"),
+    "control-splice-drop" => bench.pulled_in().and_then(|()| bench.volts(Stage::Running, "splice_y", "coil_1")),
+    "relay-contact-drop" => {
+        let [from, _] = bench.installation.indoor_ends();
+        bench.volts(Stage::Blowing, from, "motor_in")
+    },
+    "service-switch-drop" => bench.service_switch(),
+    "neutral-to-ground-running" => bench.neutral(),
+    "ground-resistance" => Ok(plate.grounding + values.ground_wire),
+    "ground-wire-amps" => bench.ground_amps(),
+    "metal-volts-running" => bench.low_impedance(Stage::Running, "cabinet", "0"),
+    "metal-volts-breaker-off" => bench.low_impedance(Stage::Off, "cabinet", "0"),
+    "gfci-leakage" => bench.residual(),
+    "flame-current" => Ok(bench.flame()),
+    "oil-eye-resistance" => Ok(values.eye),
+    "thermocouple-millivolts" => Ok(values.thermocouple / 1000.0),
+}
+
 impl Bench {
     /// The true value at a reading test.
     ///
     /// # Errors
     /// Why it cannot be read.
     pub fn reading(&self, test: &str) -> Read {
-        self.of_supply(test)
-            .or_else(|| self.of_unit(test))
-            .or_else(|| self.of_control_and_ground(test))
-            .unwrap_or(Err(Because::NoModel))
+        read(self, test)
     }
 
-    fn of_supply(&self, test: &str) -> Option<Read> {
-        let plate = &self.installation.plate;
-        let legs = plate.feed != Feed::ThreeLines;
-        let leg = |stage, line: usize| {
-            if legs {
-                self.volts(stage, &format!("bus_{line}"), "bar")
-            } else {
-                Err(Because::NoSuchPart)
-            }
-        };
-        Some(match test {
-            "voltage-at-panel-rest" => self.lines(Stage::Rest, "bus"),
-            "voltage-at-panel-running" => self.lines(Stage::Running, "bus"),
-            "voltage-at-panel-at-start" => self.lines(Stage::Starting, "bus"),
-            "voltage-at-disconnect-rest" => self.lines(Stage::Rest, "line"),
-            "voltage-at-disconnect-running" => self.lines(Stage::Running, "line"),
-            "voltage-at-unit-rest" => self.lines(Stage::Rest, "unit"),
-            "voltage-at-unit-running" => self.lines(Stage::Running, "unit"),
-            "voltage-at-unit-at-start" => self.lines(Stage::Starting, "unit"),
-            "leg-1-voltage" => leg(Stage::Legs, 1),
-            "leg-2-voltage" => leg(Stage::Legs, 2),
-            "leg-1-with-load" => leg(Stage::TestLoad, 1),
-            "leg-2-with-load" => leg(Stage::TestLoad, 2),
-            "main-pole-drop" => self.drop(Stage::Running, "main", "bus"),
-            "main-leg-1-current" => self.amps(Stage::Running, "main_1"),
-            "main-leg-2-current" => self.other_leg(),
-            "voltage-phase-ab" => self.phase("unit_1", "unit_2"),
-            "voltage-phase-bc" => self.phase("unit_2", "unit_3"),
-            "voltage-phase-ca" => self.phase("unit_3", "unit_1"),
-            "current-phase-a" => self.motor_line(1),
-            "current-phase-b" => self.motor_line(2),
-            "current-phase-c" => self.motor_line(3),
-            "voltage-across-each-fuse" => self.drop(Stage::Running, "line", "load"),
-            "source-frequency-rest" => Ok(self.installation.values.hertz),
-            "source-frequency-start" => Ok(self.installation.values.hertz_start),
-            "panel-air-temperature" => Ok(self.installation.values.panel_air),
-            _ => return None,
-        })
-    }
-
-    fn of_unit(&self, test: &str) -> Option<Read> {
-        let values = &self.installation.values;
-        let plate = &self.installation.plate;
-        Some(match test {
-            "breaker-joint-drop" => self.drop(Stage::Running, "bk", "wire"),
-            "breaker-pole-drop" => self.breaker_pole(),
-            "disconnect-pole-drop" => self.drop(Stage::Running, "line", "load"),
-            "disconnect-joint-drop" => self.drop(Stage::Running, "end", "line"),
-            "contactor-pole-drop" => self
-                .pulled_in()
-                .and_then(|()| self.drop(Stage::Running, "cl", "ct")),
-            "contactor-joint-drop" => {
-                let joints = [("unit", "cl"), ("ct", "t")];
-                self.pulled_in()
-                    .and_then(|()| self.highest(Stage::Running, &joints))
-            }
-            "unit-current-running" => self.highest_amps("whip"),
-            "current-at-breaker" => self.highest_amps("pole"),
-            "compressor-running-current" => self.compressor(),
-            "outdoor-fan-current" => self.amps(Stage::Running, "fan"),
-            "blower-current" => self.amps(Stage::Blowing, "blower"),
-            "heater-amps" => self.amps(Stage::Heating, "heat_terminal"),
-            "heater-amps-call-off" => self.amps(Stage::AfterHeat, "heat_terminal"),
-            "capacitor-lead-current" => self.humming().map(|found| found.amps("run_capacitor")),
-            "capacitor-voltage-running" => self.humming().map(|found| found.volts("m_1", "herm")),
-            "capacitor-bench" => Ok(if values.capacitor_short > 0.0 {
-                0.0
-            } else {
-                1e-6 * plate.microfarad * values.capacity
-            }),
-            "compressor-insulation" => Ok(values.winding_leak),
-            _ => return None,
-        })
-    }
-
-    fn of_control_and_ground(&self, test: &str) -> Option<Read> {
-        let values = &self.installation.values;
-        let plate = &self.installation.plate;
-        Some(match test {
-            "control-voltage-unloaded" => self.volts(Stage::Rest, "r", "c"),
-            "control-voltage-loaded" => self.volts(Stage::Running, "r", "c"),
-            "secondary-current" => self.amps(Stage::Running, "secondary"),
-            "coil-current" => self.amps(Stage::Running, "coil"),
-            "coil-voltage-called" => self.volts(Stage::Running, "coil_1", "coil_2"),
-            "control-splice-drop" => self
-                .pulled_in()
-                .and_then(|()| self.volts(Stage::Running, "splice_y", "coil_1")),
-            "relay-contact-drop" => {
-                let [from, _] = self.installation.indoor_ends();
-                self.volts(Stage::Blowing, from, "motor_in")
-            }
-            "service-switch-drop" => self.service_switch(),
-            "neutral-to-ground-running" => self.neutral(),
-            "ground-resistance" => Ok(plate.grounding + values.ground_wire),
-            "ground-wire-amps" => self.ground_amps(),
-            "metal-volts-running" => self.low_impedance(Stage::Running, "cabinet", "0"),
-            "metal-volts-breaker-off" => self.low_impedance(Stage::Off, "cabinet", "0"),
-            "gfci-leakage" => self.residual(),
-            "flame-current" => Ok(self.flame()),
-            "oil-eye-resistance" => Ok(values.eye),
-            "thermocouple-millivolts" => Ok(values.thermocouple / 1000.0),
-            _ => return None,
-        })
+    fn leg(&self, stage: Stage, line: usize) -> Read {
+        if self.installation.plate.feed == Feed::ThreeLines {
+            return Err(Because::NoSuchPart);
+        }
+        self.volts(stage, &format!("bus_{line}"), "bar")
     }
 
     fn volts(&self, stage: Stage, from: &str, to: &str) -> Read {

@@ -1,14 +1,12 @@
-//! The rig as a respondent: readings from the meter, looks from the states, the rest as it was drawn with the fault.
+//! The rig as a respondent: readings from the meter, looks from the states, the rest as it was sampled with the fault.
 
 use std::rc::Rc;
 
 use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{CauseIndex, FactIndex, Knowledge, State, TestIndex, TestKind};
 use crate::practice::{Hidden, Meter};
-use crate::quantity::{Quantity, Value};
-use crate::walk::{
-    Event, Given, NOTHING, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk,
-};
+use crate::quantity::{Quantity, Value, Word};
+use crate::walk::{Event, Given, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk};
 
 use super::bench::{Because, Stage};
 use super::case::{NoModel, Site};
@@ -23,7 +21,7 @@ const FIGURES: i32 = 4;
 /// A simulated installation that answers a walk.
 pub struct Rig {
     site: Site,
-    /// What no physics decides, drawn once, made to fit what physics does.
+    /// What no physics decides, sampled once, made to fit what physics does.
     hidden: Hidden,
     /// What is seen of the running unit while a fault that comes and goes is not there.
     calm: Option<Hidden>,
@@ -92,16 +90,16 @@ impl Rig {
     ///
     /// # Errors
     /// When the cause has no model, or cannot be there.
-    pub fn draw(walk: &Walk<'_>, truth: CauseIndex, severity: f64, seed: u64) -> Result<Self, NoRig> {
+    pub fn sample(walk: &Walk<'_>, truth: CauseIndex, severity: f64, seed: u64) -> Result<Self, NoRig> {
         let knowledge = walk.knowledge();
         let equipment = walk.installation().ok_or(NoRig::NotHere)?;
         let cause = &knowledge.causes[truth];
-        let site = Site::draw(equipment, cause, Some(severity), seed).map_err(NoRig::NoModel)?;
+        let site = Site::sample(equipment, cause, Some(severity), seed).map_err(NoRig::NoModel)?;
         let course = Course::of(&site).map_err(|_| NoRig::NoSolution)?;
         let figures = Rc::new(Figures::of(walk, &site));
-        let draw = |fitting: &[states::Fitting]| {
+        let sample = |fitting: &[states::Fitting]| {
             let figures = Rc::clone(&figures);
-            Hidden::draw_where(
+            Hidden::sample_where(
                 walk,
                 truth,
                 seed,
@@ -111,9 +109,9 @@ impl Rig {
         };
         let complaint = walk.complaint().map(|tree| knowledge.trees[tree].id.as_str());
         let called = states::of_call(knowledge, truth, complaint, &site, &course);
-        let hidden = draw(&called).ok_or(NoRig::NotHere)?;
+        let hidden = sample(&called).ok_or(NoRig::NotHere)?;
         let away = site.calm.as_ref().filter(|_| !site.meets(Stage::Running));
-        let calm = away.and_then(|calm| draw(&states::now(calm)));
+        let calm = away.and_then(|calm| sample(&states::now(calm)));
         let showing = hidden.showing(knowledge);
         Ok(Self {
             site,
@@ -172,15 +170,6 @@ impl Rig {
     }
 }
 
-fn listed<'a>(ids: impl Iterator<Item = &'a str>) -> Reply {
-    let ids: Vec<&str> = ids.collect();
-    Reply::Answer(if ids.is_empty() {
-        NOTHING.to_owned()
-    } else {
-        ids.join(", ")
-    })
-}
-
 impl Respondent for Rig {
     fn respond(&mut self, prompt: Prompt<'_, '_>) -> Result<Reply, RespondentError> {
         let knowledge = prompt.walk.knowledge();
@@ -197,11 +186,11 @@ impl Respondent for Rig {
             }
             Question::Offer { tests, .. } => {
                 self.asked(0.0);
-                listed(tests.iter().map(|test| knowledge.tests[*test].id.as_str()))
+                Reply::listed(tests.iter().map(|test| knowledge.tests[*test].id.as_str()))
             }
             Question::Able { among } => {
                 self.asked(0.0);
-                listed(among.iter().map(|ability| ability.id()))
+                Reply::listed(among.iter().map(|ability| ability.word()))
             }
             Question::Fact { fact, .. } => {
                 self.asked(0.0);

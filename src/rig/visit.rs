@@ -41,9 +41,10 @@ impl Visit {
         still: [0.0; 9],
     };
 
-    /// Draws one for a call that is tried: half the days are as hot, or as cold where heat is called, as when it was called in.
+    /// Samples one for a call that is tried: half the days are as hot, or as cold where heat is called, as when it was
+    /// called in.
     #[must_use]
-    pub fn drawn(mode: Call, rng: &mut Rng) -> Self {
+    pub fn sample(mode: Call, rng: &mut Rng) -> Self {
         let day = match (rng.bool(), mode) {
             (true, Call::Heat) => Day::COLD,
             (true, _) => Day::HOT,
@@ -106,7 +107,7 @@ mod tests {
         let mut rng = Rng::with_seed(3);
         let mut met = [0, 0];
         for _ in 0..400 {
-            let visit = Visit::drawn(Call::Cooling, &mut rng);
+            let visit = Visit::sample(Call::Cooling, &mut rng);
             for (place, severity) in [0.0, 1.0].into_iter().enumerate() {
                 met[place] += usize::from(visit.meets(When::Shaken, severity, Stage::Running));
             }

@@ -14,7 +14,7 @@ use uom::si::time::minute;
 
 use super::Edition;
 use super::table::{
-    CONDUCTORS, CORRECTIONS, Column, GROUNDING, MOTORS, Metal, MotorRow, OVERCURRENT, TripRow,
+    AcRow, CONDUCTORS, CORRECTIONS, Column, GROUNDING, MOTORS, Metal, MotorRow, OVERCURRENT, TripRow,
 };
 use crate::quantity::ConductorSize;
 
@@ -220,6 +220,12 @@ impl fmt::Display for Conduit {
     }
 }
 
+fn impedance_row(size: ConductorSize) -> Option<&'static AcRow> {
+    let size = size.for_tables()?;
+    let rows = &CONDUCTORS.ac_impedance_75c.rows;
+    rows.iter().find(|row| row.size == size)
+}
+
 /// Returns the 60 Hz resistance of a length of one conductor in conduit at 75 C; nothing where the table has none.
 ///
 /// *Limits* the table rounds to two figures, so for 8 AWG and thinner [`resistance`] is finer.
@@ -231,12 +237,7 @@ pub fn ac_resistance(
     conduit: Conduit,
     length: Length,
 ) -> Option<ElectricalResistance> {
-    let size = size.for_tables()?;
-    let row = CONDUCTORS
-        .ac_impedance_75c
-        .rows
-        .iter()
-        .find(|row| row.size == size)?;
+    let row = impedance_row(size)?;
     let per_thousand_feet = match (metal, conduit) {
         (Metal::Copper, Conduit::Plastic) => row.r_cu_pvc,
         (Metal::Copper, Conduit::Aluminum) => row.r_cu_al_conduit,
@@ -274,12 +275,7 @@ pub fn run_resistance(
 /// *Source* NEC Chapter 9 Table 9.
 #[must_use]
 pub fn reactance(size: ConductorSize, conduit: Conduit, length: Length) -> Option<ElectricalResistance> {
-    let size = size.for_tables()?;
-    let row = CONDUCTORS
-        .ac_impedance_75c
-        .rows
-        .iter()
-        .find(|row| row.size == size)?;
+    let row = impedance_row(size)?;
     let per_thousand_feet = match conduit {
         Conduit::Steel => row.x_steel_conduit,
         Conduit::Plastic | Conduit::Aluminum => row.x_pvc_or_al_conduit,
@@ -358,19 +354,6 @@ pub fn full_load_current(hp: f64, voltage: MotorVoltage, three_phase: bool) -> O
         &MOTORS.full_load_three_phase
     } else {
         &MOTORS.full_load_single_phase
-    };
-    motor_cell(&table.rows, hp, voltage)
-}
-
-/// Returns the locked-rotor current of a motor from the code tables.
-///
-/// *Source* NEC Tables 430.251(A) and (B).
-#[must_use]
-pub fn locked_rotor_current(hp: f64, voltage: MotorVoltage, three_phase: bool) -> Option<ElectricCurrent> {
-    let table = if three_phase {
-        &MOTORS.locked_rotor_three_phase
-    } else {
-        &MOTORS.locked_rotor_single_phase
     };
     motor_cell(&table.rows, hp, voltage)
 }

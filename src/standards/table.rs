@@ -133,13 +133,9 @@ pub struct DcRow {
     pub diameter_solid_in: Option<f64>,
     /// Bare diameter, stranded, inches.
     pub diameter_stranded_in: f64,
-    /// Copper, solid.
     pub r_cu_solid: Option<f64>,
-    /// Copper, stranded.
     pub r_cu_stranded: f64,
-    /// Aluminum, solid.
     pub r_al_solid: Option<f64>,
-    /// Aluminum, stranded.
     pub r_al_stranded: f64,
 }
 
@@ -160,17 +156,11 @@ pub struct AcRow {
     pub x_pvc_or_al_conduit: f64,
     /// Reactance in steel conduit.
     pub x_steel_conduit: f64,
-    /// Copper in plastic conduit.
     pub r_cu_pvc: Option<f64>,
-    /// Copper in aluminum conduit.
     pub r_cu_al_conduit: Option<f64>,
-    /// Copper in steel conduit.
     pub r_cu_steel: Option<f64>,
-    /// Aluminum in plastic conduit.
     pub r_al_pvc: Option<f64>,
-    /// Aluminum in aluminum conduit.
     pub r_al_al_conduit: Option<f64>,
-    /// Aluminum in steel conduit.
     pub r_al_steel: Option<f64>,
 }
 
@@ -178,17 +168,11 @@ pub struct AcRow {
 #[derive(Clone, Debug, Deserialize)]
 pub struct AmpacityRow {
     pub size: ConductorSize,
-    /// Copper, 60 C.
     pub cu_60: Option<f64>,
-    /// Copper, 75 C.
     pub cu_75: Option<f64>,
-    /// Copper, 90 C.
     pub cu_90: Option<f64>,
-    /// Aluminum, 60 C.
     pub al_60: Option<f64>,
-    /// Aluminum, 75 C.
     pub al_75: Option<f64>,
-    /// Aluminum, 90 C.
     pub al_90: Option<f64>,
 }
 
@@ -196,7 +180,6 @@ pub struct AmpacityRow {
 #[derive(Clone, Debug, Deserialize)]
 pub struct ColdRow {
     pub size: ConductorSize,
-    /// Solid copper.
     pub r_cu_20c: f64,
 }
 
@@ -219,20 +202,15 @@ pub struct AmbientRow {
     pub ambient_c_min: f64,
     /// Top of the band, degrees Celsius.
     pub ambient_c_max: f64,
-    /// 60 C column.
     pub f_60: Option<f64>,
-    /// 75 C column.
     pub f_75: Option<f64>,
-    /// 90 C column.
     pub f_90: Option<f64>,
 }
 
 /// Count of current-carrying conductors and its factor.
 #[derive(Clone, Debug, Deserialize)]
 pub struct BundlingRow {
-    /// Fewest.
     pub count_min: u32,
-    /// Most.
     pub count_max: u32,
     pub factor: f64,
 }
@@ -266,15 +244,10 @@ pub struct Terminal {
 /// `corrections.toml`.
 #[derive(Clone, Debug, Deserialize)]
 pub struct Corrections {
-    /// Ambient factors.
     pub ambient: Table<AmbientRow>,
-    /// Bundling factors.
     pub bundling: Table<BundlingRow>,
-    /// Rooftop adder.
     pub rooftop: Table<NoRow, Rooftop>,
-    /// Small-conductor limits.
     pub small_conductor: Table<SmallRow>,
-    /// Terminal temperature rule.
     pub terminal: Table<NoRow, Terminal>,
 }
 
@@ -315,9 +288,7 @@ pub struct Calibration {
     pub hold_ambient_c: f64,
     /// Trip tests are made in this ambient, degrees Celsius.
     pub trip_test_ambient_c: f64,
-    /// At 135 %.
     pub must_trip_135_percent: Vec<TripRow>,
-    /// At 200 %.
     pub must_trip_200_percent: Vec<TripRow>,
 }
 
@@ -343,9 +314,7 @@ pub struct Instantaneous {
 /// Personnel ground-fault device.
 #[derive(Clone, Copy, Debug, Deserialize)]
 pub struct GroundFaultClass {
-    /// Must not trip below, mA.
     pub must_not_trip_below_ma: f64,
-    /// Must trip at, mA.
     pub must_trip_at_ma: f64,
 }
 
@@ -359,7 +328,6 @@ pub struct Typical {
 /// Leakage a product standard allows.
 #[derive(Clone, Copy, Debug, Deserialize)]
 pub struct Leakage {
-    /// Most, mA.
     pub max_leakage_ma: f64,
 }
 
@@ -368,7 +336,6 @@ pub struct Leakage {
 pub struct Fuses {
     /// Must carry this share of its rating, percent.
     pub carry_percent: f64,
-    /// At 135 %.
     pub open_135_percent: Vec<TripRow>,
 }
 
@@ -383,7 +350,6 @@ pub struct Overcurrent {
     pub instantaneous: Table<NoRow, Instantaneous>,
     /// Personnel ground-fault device.
     pub gfci_class_a: Table<NoRow, GroundFaultClass>,
-    /// Special-purpose ground-fault device.
     pub gfci_special_purpose: Table<NoRow, GroundFaultClass>,
     pub equipment_protection: Table<NoRow, Typical>,
     pub cooling_equipment_leakage: Table<NoRow, Leakage>,
@@ -393,7 +359,6 @@ pub struct Overcurrent {
 /// Motor current by horsepower, amperes.
 #[derive(Clone, Debug, Deserialize)]
 pub struct MotorRow {
-    /// Horsepower.
     pub hp: f64,
     pub v115: Option<f64>,
     pub v200: Option<f64>,
@@ -411,16 +376,13 @@ pub struct DeviceRow {
     /// Fuse without time delay.
     pub nontime_fuse: f64,
     pub time_delay_fuse: f64,
-    /// Instantaneous-trip breaker.
     pub instantaneous: f64,
-    /// Inverse-time breaker.
     pub inverse_time: f64,
 }
 
 /// Unbalance and derating.
 #[derive(Clone, Copy, Debug, Deserialize)]
 pub struct DeratingRow {
-    /// Voltage unbalance, percent.
     pub unbalance_percent: f64,
     /// Share of rated load.
     pub factor: f64,
@@ -438,18 +400,12 @@ pub struct CodeRow {
 /// `motors.toml`.
 #[derive(Clone, Debug, Deserialize)]
 pub struct Motors {
-    /// Full-load current, one phase.
     pub full_load_single_phase: Table<MotorRow>,
-    /// Full-load current, three phases.
     pub full_load_three_phase: Table<MotorRow>,
-    /// Locked-rotor current, one phase.
     pub locked_rotor_single_phase: Table<MotorRow>,
-    /// Locked-rotor current, three phases.
     pub locked_rotor_three_phase: Table<MotorRow>,
-    /// Branch devices.
     pub branch_device_percent: Table<DeviceRow>,
     pub unbalance_derating: Table<DeratingRow>,
-    /// Locked-rotor code letters.
     pub locked_rotor_code: Table<CodeRow>,
 }
 
@@ -466,7 +422,6 @@ pub struct GroundingRow {
 /// `grounding.toml`.
 #[derive(Clone, Debug, Deserialize)]
 pub struct Grounding {
-    /// Equipment grounding conductors.
     pub equipment_grounding: Table<GroundingRow>,
 }
 
@@ -498,7 +453,6 @@ pub struct EquipmentVoltage {
 /// `supply.toml`.
 #[derive(Clone, Debug, Deserialize)]
 pub struct Supply {
-    /// Service and utilization voltage.
     pub supply: Table<SupplyRow>,
     pub equipment: Table<NoRow, EquipmentVoltage>,
 }
@@ -514,15 +468,12 @@ macro_rules! embedded {
 }
 
 embedded! {
-    /// Conductor figures.
     CONDUCTORS Conductors, "conductors.toml";
-    /// Ampacity corrections.
     CORRECTIONS Corrections, "corrections.toml";
     /// Overcurrent and ground-fault devices.
     OVERCURRENT Overcurrent, "overcurrent.toml";
     MOTORS Motors, "motors.toml";
     GROUNDING Grounding, "grounding.toml";
-    /// Supply voltage.
     SUPPLY Supply, "supply.toml";
 }
 

@@ -1,5 +1,6 @@
 //! What can be marked at a question.
 
+use crate::quantity::Word;
 use crate::walk::{Question, Walk};
 
 /// What can be marked at a question, by id and words.
@@ -22,7 +23,7 @@ pub(super) fn markable<'w>(walk: &'w Walk<'_>) -> Vec<(&'w str, &'w str)> {
             .collect(),
         Question::Able { among } => among
             .iter()
-            .map(|ability| (ability.id(), ability.in_words()))
+            .map(|ability| (ability.word(), ability.in_words()))
             .collect(),
         _ => Vec::new(),
     }

@@ -32,10 +32,11 @@ use toml::Spanned;
 use crate::files::Limit;
 use crate::knowledge::model::{Knowledge, TestIndex};
 use crate::knowledge::nearest::unknown;
+use crate::quantity::Word;
 
 use super::{
-    Ability, Event, NO_ACCESSORY, NOTHING, Prompt, Question, Refusal, Reply, Resolution, Respondent,
-    RespondentError, Walk,
+    Ability, Event, NO_ACCESSORY, Prompt, Question, Refusal, Reply, Resolution, Respondent, RespondentError,
+    Walk,
 };
 
 /// The largest answer file read. A real one is a few kilobytes.
@@ -207,12 +208,8 @@ impl AnswerFile {
 impl AnswerFile {
     /// Those of the tests offered that the file tells when asked.
     fn taken(&self, walk: &Walk<'_>, tests: &[TestIndex]) -> Reply {
-        let ids: Vec<&str> = tests
-            .iter()
-            .map(|test| walk.knowledge().tests[*test].id.as_str())
-            .filter(|id| self.if_asked.contains_key(*id))
-            .collect();
-        listed_or_nothing(&ids)
+        let ids = tests.iter().map(|test| walk.knowledge().tests[*test].id.as_str());
+        Reply::listed(ids.filter(|id| self.if_asked.contains_key(*id)))
     }
 
     /// The kinds of tests the file still has answers for.
@@ -225,21 +222,9 @@ impl AnswerFile {
             .filter(|test| walk.resolution(*test) == Resolution::Open)
             .filter_map(|test| Ability::of(&knowledge.tests[test]))
             .collect();
-        let ids: Vec<&str> = among
-            .iter()
-            .filter(|kind| left.contains(kind))
-            .map(|kind| kind.id())
-            .collect();
-        listed_or_nothing(&ids)
+        let kinds = among.iter().filter(|kind| left.contains(kind));
+        Reply::listed(kinds.map(|kind| kind.word()))
     }
-}
-
-fn listed_or_nothing(ids: &[&str]) -> Reply {
-    Reply::Answer(if ids.is_empty() {
-        NOTHING.to_owned()
-    } else {
-        ids.join(", ")
-    })
 }
 
 impl Respondent for AnswerFile {

@@ -3,19 +3,16 @@
 use crate::knowledge::model::{FactIndex, Knowledge, Test, TestIndex, TestKind};
 use crate::knowledge::nearest::unknown;
 use crate::knowledge::spelling::position;
-use crate::quantity::{Quantity, ReadError, Value};
+use crate::quantity::{Quantity, ReadError, Value, Word};
 
 use super::worded::sayings;
-use super::{Ability, Event, Given, Question, Refusal, Reply, Walk};
+use super::{Ability, Event, Given, NOTHING, Question, Refusal, Reply, Walk};
 
 /// Before an outcome's id: the person thinks so without being sure.
 pub const LEANING_WORD: &str = "likely ";
 
 /// The answer that nothing is fitted besides.
 pub const NO_ACCESSORY: &str = "none";
-
-/// The answer that nothing more can be done now.
-pub const NOTHING: &str = "none";
 
 /// Share of a reading that must fall on one outcome for it to be called: our choice, no source.
 const CLEAR: f64 = 0.90;
@@ -405,11 +402,11 @@ fn refusal(error: impl std::fmt::Display) -> Refusal {
 
 /// What the person can do, of what was offered.
 fn able(text: &str, among: &[Ability]) -> Result<Taken, Refusal> {
-    let known = || among.iter().map(|ability| ability.id()).chain([NOTHING]);
+    let known = || among.iter().map(|ability| ability.word()).chain([NOTHING]);
     let mut to = Vec::new();
     for word in text.split(',') {
         let id = choose(word, "kind of test", known())?;
-        to.extend(among.iter().copied().filter(|ability| ability.id() == id));
+        to.extend(among.iter().copied().filter(|ability| ability.word() == id));
     }
     plain(Event::Able { to })
 }

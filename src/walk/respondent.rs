@@ -4,6 +4,9 @@ use thiserror::Error;
 
 use super::{Event, Question, Walk};
 
+/// The answer that nothing more can be done now.
+pub const NOTHING: &str = "none";
+
 /// What a respondent can do at a prompt.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Reply {
@@ -37,6 +40,18 @@ pub enum Reply {
     Size,
     /// Stop here and keep the case.
     Stop,
+}
+
+impl Reply {
+    /// Names those taken of what was offered, or says that none is.
+    pub fn listed<'a>(ids: impl IntoIterator<Item = &'a str>) -> Self {
+        let ids: Vec<&str> = ids.into_iter().collect();
+        Self::Answer(if ids.is_empty() {
+            NOTHING.to_owned()
+        } else {
+            ids.join(", ")
+        })
+    }
 }
 
 /// Why a reply was not taken. One line that says why; the question is asked again.

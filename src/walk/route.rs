@@ -2,6 +2,7 @@
 
 use crate::inference::{gain, stop};
 use crate::knowledge::model::{At, FactIndex, Node, NodeKind, TestIndex, TestKind};
+use crate::quantity::Word;
 
 use super::answers::Answer;
 use super::calculate::{Depth, Resolution, Wanting, wanting};

@@ -7,7 +7,7 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use lineside::inference::evidence::Likelihoods;
 use lineside::inference::gain::information;
 use lineside::inference::price::Priced;
-use lineside::inference::score::{Policy, Subject, draw};
+use lineside::inference::score::{Policy, Subject, sample};
 use lineside::inference::{Answered, Model, Standing};
 use lineside::knowledge::model::{OutcomeIndex, State, TestIndex};
 use lineside::walk::{Reply, Walk};
@@ -94,9 +94,9 @@ fn whole_process(c: &mut Criterion) {
     });
 }
 
-/// Scoring of 10,000 drawn cases, and how it grows with causes and tests.
+/// Scoring of 10,000 sampled cases, and how it grows with causes and tests.
 fn scoring(c: &mut Criterion) {
-    let mut group = c.benchmark_group("scoring 10,000 drawn cases");
+    let mut group = c.benchmark_group("scoring 10,000 sampled cases");
     group.sample_size(10);
     for (causes, tests) in [(25, 40), (50, 75), (100, 150)] {
         let model = large_model(causes, tests);
@@ -117,7 +117,7 @@ fn scoring(c: &mut Criterion) {
                 .collect(),
         };
         group.bench_function(format!("{causes} causes x {tests} tests"), |b| {
-            b.iter(|| draw(&subject, Policy::Gain, 10_000, 1, &mut |_| true));
+            b.iter(|| sample(&subject, Policy::Gain, 10_000, 1, &mut |_| true));
         });
     }
     group.finish();
@@ -129,10 +129,10 @@ fn scoring(c: &mut Criterion) {
             .expect("an equipment"),
     );
     let subject = Subject::new(&knowledge, tree, &knowledge.equipment[equipment]);
-    let mut group = c.benchmark_group("scoring 10,000 drawn cases of the knowledge");
+    let mut group = c.benchmark_group("scoring 10,000 sampled cases of the knowledge");
     group.sample_size(10);
     group.bench_function("breaker-opens on a split air conditioner", |b| {
-        b.iter(|| draw(&subject, Policy::Gain, 10_000, 1, &mut |_| true));
+        b.iter(|| sample(&subject, Policy::Gain, 10_000, 1, &mut |_| true));
     });
     group.finish();
 }

@@ -19,7 +19,7 @@ fn site(cause: &str, severity: f64, wanted: impl Fn(&Site) -> bool) -> Site {
     let bare = knowledge.equipment[equipment].fitted_with(&[]);
     let cause = &knowledge.causes[knowledge.cause(cause).expect("known")];
     (0..300)
-        .map(|seed| Site::draw(&bare, cause, Some(severity), seed).expect("it has a model"))
+        .map(|seed| Site::sample(&bare, cause, Some(severity), seed).expect("it has a model"))
         .find(wanted)
         .expect("one of three hundred is as wanted")
 }

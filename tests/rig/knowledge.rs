@@ -53,7 +53,7 @@ fn every_reading_test_has_a_model() {
     let tests: BTreeSet<&str> = readings(&knowledge)
         .map(|test| knowledge.tests[test].id.as_str())
         .collect();
-    assert_eq!(tests, MODELED.into_iter().collect());
+    assert_eq!(tests, MODELED.iter().copied().collect());
 }
 
 /// The outcome a reading falls in; nothing where its bound needs a figure that is not known.
@@ -159,7 +159,7 @@ fn grave_faults_show_their_direct_findings() {
         let bare = kinds.map(|kind| kind.fitted_with(&[]));
         // Every third kind: enough to see it, and a minute less.
         for bare in bare.filter(|kind| cause.applies_to(kind)).step_by(3) {
-            let Ok(site) = Site::draw(&bare, cause, Some(0.9), place as u64) else {
+            let Ok(site) = Site::sample(&bare, cause, Some(0.9), place as u64) else {
                 continue;
             };
             let fact = of_plate(&site.bench);
@@ -223,7 +223,7 @@ fn a_meter_is_off_by_no_more_than_its_error() {
     let cause = &knowledge.causes[knowledge.cause("loose-disconnect-lug").expect("it is known")];
     let mut different = 0;
     for seed in 0..20 {
-        let [one, two] = [(); 2].map(|()| Site::draw(&bare, cause, None, seed).expect("it has a model"));
+        let [one, two] = [(); 2].map(|()| Site::sample(&bare, cause, None, seed).expect("it has a model"));
         for test in readings(&knowledge) {
             let read = one.read(&knowledge, test);
             assert_eq!(read, two.read(&knowledge, test));

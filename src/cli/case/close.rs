@@ -118,8 +118,7 @@ pub(in crate::cli) fn run(args: &CloseArgs) -> Result<Done, Problem> {
         if !file.is_closed() {
             file.append(&Event::Proved {
                 by: Proof::Recheck { reading },
-            })
-            .map_err(|error| Problem::of_case(&error))?;
+            })?;
         }
     }
     let id = what.cause.map(|cause| knowledge.causes[cause].id.clone());
@@ -129,8 +128,7 @@ pub(in crate::cli) fn run(args: &CloseArgs) -> Result<Done, Problem> {
         not_listed: what.not_listed,
         proved: is_proved,
         text,
-    })
-    .map_err(|error| Problem::of_case(&error))?;
+    })?;
     secured(&mut file)?;
     let how = if is_proved {
         "proved"

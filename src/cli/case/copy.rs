@@ -51,9 +51,9 @@ pub(super) struct MendArgs {
 /// Runs `case export`.
 pub(super) fn export(args: &ExportArgs) -> Result<Done, Problem> {
     let path = named::file(&args.name)?;
-    let sound = journal::sound_file(&path).map_err(|error| Problem::of_case(&error))?;
-    if let Some(damage) = &sound.damage {
-        return Err(Problem::of_case(damage).hint(format!(
+    let sound = journal::sound_file(&path)?;
+    if let Some(damage) = sound.damage {
+        return Err(Problem::from(damage).hint(format!(
             "`lineside case mend {} -o NEW.jsonl` copies the sound lines; export that",
             named::called(&path)
         )));
@@ -66,7 +66,7 @@ pub(super) fn export(args: &ExportArgs) -> Result<Done, Problem> {
         sound.bytes[..whole(&sound.case)].to_vec()
     };
     write_new(&args.out, &bytes)?;
-    let copy = journal::read(&bytes, &args.out).map_err(|error| Problem::of_case(&error))?;
+    let copy = journal::read(&bytes, &args.out)?;
     let head = copy
         .head()
         .as_ref()
@@ -82,9 +82,8 @@ pub(super) fn export(args: &ExportArgs) -> Result<Done, Problem> {
 /// Runs `case mend`.
 pub(super) fn mend(args: &MendArgs) -> Result<Done, Problem> {
     let path = named::file(&args.name)?;
-    let cannot = |error| Problem::of_case(&error);
-    let bytes = journal::bytes(&path).map_err(cannot)?;
-    let Some(mended) = journal::mended(&bytes, &path).map_err(cannot)? else {
+    let bytes = journal::bytes(&path)?;
+    let Some(mended) = journal::mended(&bytes, &path)? else {
         return Err(
             Problem::data(format!("nothing is damaged in `{}`", path.display()))
                 .hint("go on with it as it is"),

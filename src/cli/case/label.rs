@@ -37,9 +37,9 @@ pub(super) fn run(args: &LabelArgs) -> Result<Done, Problem> {
     let path = named::file(&args.name)?;
     let mut file = CaseFile::take_up(&path, &args.who, &mut walk)?.file;
     if file.is_closed() {
-        return Err(Problem::of_case(&JournalError::Closed { path }));
+        return Err(JournalError::Closed { path }.into());
     }
-    file.write_pending().map_err(|error| Problem::of_case(&error))?;
+    file.write_pending()?;
     secured(&mut file)?;
     print("Kept.\n")?;
     Ok(Done::Well)

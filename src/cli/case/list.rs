@@ -9,14 +9,12 @@ use jiff::tz::TimeZone;
 use serde_json::{Value as Json, json};
 
 use crate::cli::Problem;
-use crate::cli::options::Printed;
-use crate::cli::options::{Format, StageTyped};
+use crate::cli::options::{Format, Printed, word};
 use crate::cli::places::usual_folder;
-use crate::cli::printing;
-use crate::cli::printing::print;
+use crate::cli::printing::{self, print};
 use crate::cli::problem::Done;
 use crate::cli::shared::Shared;
-use crate::journal::life::Stage;
+use crate::journal::life::{Reached, Stage};
 use crate::knowledge::model::Knowledge;
 
 use super::scan::{Listed, Scanned, say_every, say_left_out, scan};
@@ -81,8 +79,8 @@ struct Filter {
     #[arg(long)]
     closed: bool,
     /// How far it got
-    #[arg(long, value_enum, value_name = "STAGE", conflicts_with_all = ["open", "closed"])]
-    stage: Option<StageTyped>,
+    #[arg(long, value_parser = word::<Reached>(), value_name = "STAGE", conflicts_with_all = ["open", "closed"])]
+    stage: Option<Reached>,
     /// Name every file that could not be read, however many there are
     #[arg(long)]
     every_problem: bool,
@@ -115,7 +113,7 @@ impl Filter {
             && !(self.closed && stage != Stage::Closed)
             && self.stage.is_none_or(|wanted| {
                 let proved = life.closing.as_ref().map(|closing| closing.what.proved);
-                wanted.meant().takes(stage, proved, words::is_stopped(life))
+                wanted.takes(stage, proved, words::is_stopped(life))
             })
     }
 

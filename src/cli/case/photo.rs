@@ -56,7 +56,7 @@ pub(super) fn run(args: &PhotoArgs) -> Result<Done, Problem> {
     let mut walk = Walk::new(&knowledge);
     let mut file = CaseFile::take_up(&path, &args.who, &mut walk)?.file;
     for event in &photographs {
-        file.append(event).map_err(|error| Problem::of_case(&error))?;
+        file.append(event)?;
     }
     secured(&mut file)?;
     print(&format!(

@@ -80,7 +80,7 @@ pub(super) fn repaired(args: &RepairedArgs) -> Result<Done, Problem> {
         text: args.text.clone(),
         by: args.by.clone(),
     };
-    file.append(&event).map_err(|error| Problem::of_case(&error))?;
+    file.append(&event)?;
     secured(&mut file)?;
     let name = named::called(&path);
     print(&format!(
@@ -105,8 +105,7 @@ pub(super) fn proved(args: &ProvedArgs) -> Result<Done, Problem> {
         (_, Some(ran)) => clean_run(args, ran, &knowledge, &walk)?,
         _ => return Err(Problem::usage("it is not said what was read")),
     };
-    file.append(&Event::Proved { by })
-        .map_err(|error| Problem::of_case(&error))?;
+    file.append(&Event::Proved { by })?;
     secured(&mut file)?;
     let name = named::called(&path);
     print(&format!(

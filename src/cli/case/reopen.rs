@@ -34,7 +34,7 @@ pub(super) struct ReopenArgs {
 pub(super) fn run(args: &ReopenArgs) -> Result<Done, Problem> {
     let knowledge = args.shared.knowledge.load()?;
     let path = named::file(&args.name)?;
-    let before = journal::read_file(&path).map_err(|error| Problem::of_case(&error))?;
+    let before = journal::read_file(&path)?;
     let life = Life::of(&before);
     if life.stage() != Stage::Closed {
         return Err(
@@ -62,7 +62,7 @@ pub(super) fn run(args: &ReopenArgs) -> Result<Done, Problem> {
         case: before.header.identity(),
         head: before.head().map(|head| head.to_string()),
     };
-    file.append(&callback).map_err(|error| Problem::of_case(&error))?;
+    file.append(&callback)?;
     secured(&mut file)?;
     let closing = life.closing.as_ref();
     print(&format!(

@@ -55,7 +55,7 @@ pub(super) struct ShowArgs {
 pub(super) fn run(args: &ShowArgs) -> Result<Done, Problem> {
     let knowledge = args.shared.knowledge.load()?;
     let path = named::file(&args.name)?;
-    let sound = journal::sound_file(&path).map_err(|error| Problem::of_case(&error))?;
+    let sound = journal::sound_file(&path)?;
     let new_walk = || -> Result<Walk<'_>, Problem> {
         let walk = Walk::new(&knowledge);
         match &args.shop {

@@ -81,25 +81,25 @@ impl PracticeArgs {
             })?;
             return Ok(Some(Chosen::Listed(Box::new(listed))));
         }
-        let drawn = self.complaint.is_some()
+        let sampled = self.complaint.is_some()
             || self.equipment.is_some()
             || self.level.is_some()
             || self.seed.is_some();
-        if drawn {
-            self.drawn(knowledge).map(Some)
+        if sampled {
+            self.sampled(knowledge).map(Some)
         } else {
             Ok(None)
         }
     }
 
-    pub(super) fn drawn(&self, knowledge: &Knowledge) -> Result<Chosen, Problem> {
+    pub(super) fn sampled(&self, knowledge: &Knowledge) -> Result<Chosen, Problem> {
         let (complaint, equipment) = (self.complaint.as_deref(), self.equipment.as_deref());
         let wish = replay::wish(knowledge, complaint, equipment, self.level).map_err(|error| {
             Problem::usage(error)
                 .hint("`lineside trees list complaints` and `lineside trees list equipment` list the ids")
         })?;
         // Short enough to be told over the phone.
-        Ok(Chosen::Drawn(
+        Ok(Chosen::Sampled(
             wish,
             self.seed.unwrap_or_else(|| fastrand::u64(1..1_000_000)),
         ))

@@ -74,7 +74,7 @@ fn at_the_keyboard(args: &PracticeArgs, knowledge: &Knowledge) -> Result<Done, P
             let done = kept::walked(file.as_deref(), &listed);
             match apprentice.choose(&listed, &done) {
                 Ok(Some(place)) => Chosen::Listed(Box::new(listed[place].clone())),
-                Ok(None) => args.drawn(knowledge)?,
+                Ok(None) => args.sampled(knowledge)?,
                 Err(RespondentError::Interrupted) if signals.as_ref().and_then(Signals::ending).is_none() => {
                     return Ok(Done::Well);
                 }
@@ -85,7 +85,7 @@ fn at_the_keyboard(args: &PracticeArgs, knowledge: &Knowledge) -> Result<Done, P
     let again = chosen.again(knowledge);
     let listed = match &chosen {
         Chosen::Listed(listed) => Some(listed.as_ref()),
-        Chosen::Drawn(..) => None,
+        Chosen::Sampled(..) => None,
     };
     let mut session = begin(knowledge, &chosen)?;
     let over = apprentice

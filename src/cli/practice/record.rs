@@ -108,7 +108,7 @@ fn text(knowledge: &Knowledge, record: &Record) -> String {
     table(&mut text, "topic", &by_topic);
     text.push_str("\nhabits to change, oftenest first\n");
     for (kind, times) in habits(record) {
-        let _ = writeln!(text, "{times:>4}  {}", kind.says());
+        let _ = writeln!(text, "{times:>4}  {}", kind.in_words());
     }
     text.push_str("\nlast runs\n");
     for entry in record.entries.iter().rev().take(LAST) {

@@ -73,7 +73,7 @@ pub(super) fn run(args: &PracticeArgs, knowledge: &Knowledge, file: &Path) -> Re
     if let (Some(file), Some(debrief)) = (&args.record, &debrief) {
         let id = match &written.chosen {
             Chosen::Listed(listed) => Some(listed.id.as_str()),
-            Chosen::Drawn(..) => None,
+            Chosen::Sampled(..) => None,
         };
         kept::append(
             file,

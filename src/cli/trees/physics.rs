@@ -141,7 +141,7 @@ fn what(knowledge: &Knowledge, id: &str) -> Result<What, Problem> {
     }
     knowledge.test(id).map(What::Test).ok_or_else(|| {
         let effects = knowledge.effects.iter().map(|effect| effect.id.as_str());
-        let known = effects.chain(crate::rig::MODELED);
+        let known = effects.chain(crate::rig::MODELED.iter().copied());
         Problem::data(unknown("effect or reading test", id, known))
     })
 }

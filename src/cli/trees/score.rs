@@ -12,7 +12,7 @@ use crate::cli::knowledge::Folder;
 use crate::cli::options::{Format, Printed};
 use crate::cli::printing::as_json;
 use crate::cli::progress::progress;
-use crate::inference::score::{self, Drawn, Policy, Score, Subject};
+use crate::inference::score::{self, Policy, Score, Subject, Walked};
 use crate::inference::{bound, optimal, repair};
 use crate::knowledge::model::{EquipmentIndex, Knowledge, TreeIndex};
 use crate::rig::closed_loop::Wanted;
@@ -108,14 +108,14 @@ pub(super) fn run(args: &ScoreArgs, out: &mut dyn Write) -> Result<(), Problem> 
     }
     let bar = progress(pairs.len() as u64 * 2 * u64::from(args.cases));
     let mut lines = Vec::new();
-    let (mut all, mut all_in_order): (Vec<Drawn>, Vec<Drawn>) = (Vec::new(), Vec::new());
+    let (mut all, mut all_in_order): (Vec<Walked>, Vec<Walked>) = (Vec::new(), Vec::new());
     let mut confused: Vec<Confused> = Vec::new();
     let mut bound_weighted = 0.0;
     for (tree, equipment) in pairs {
         let subject = Subject::new(&knowledge, tree, &knowledge.equipment[equipment]);
-        let drawn = sampled(args, &subject, Policy::Gain, &bar);
+        let walked = sampled(args, &subject, Policy::Gain, &bar);
         let in_order = sampled(args, &subject, Policy::InOrder, &bar);
-        for ((truth, led), cases) in score::confusion(&drawn) {
+        for ((truth, led), cases) in score::confusion(&walked) {
             let id = |place: usize| knowledge.causes[subject.model.causes()[place]].id.clone();
             let (truth, led) = (id(truth), id(led));
             match confused
@@ -126,10 +126,10 @@ pub(super) fn run(args: &ScoreArgs, out: &mut dyn Write) -> Result<(), Problem> 
                 None => confused.push(Confused { truth, led, cases }),
             }
         }
-        let line = line(&knowledge, tree, equipment, &subject, &drawn, &in_order);
-        bound_weighted += line.least_tests * drawn.len() as f64;
+        let line = line(&knowledge, tree, equipment, &subject, &walked, &in_order);
+        bound_weighted += line.least_tests * walked.len() as f64;
         lines.push(line);
-        all.extend(drawn);
+        all.extend(walked);
         all_in_order.extend(in_order);
     }
     bar.finish_and_clear();
@@ -225,18 +225,18 @@ const FEW_TESTS: usize = 10;
 const MOST_WAYS: usize = 50_000;
 
 /// Every case of a small model, weighted; else cases drawn from the seed.
-fn sampled(args: &ScoreArgs, subject: &Subject, policy: Policy, bar: &ProgressBar) -> Vec<Drawn> {
+fn sampled(args: &ScoreArgs, subject: &Subject, policy: Policy, bar: &ProgressBar) -> Vec<Walked> {
     if subject.tests.len() <= FEW_TESTS
         && let Some(mut exact) = score::expand(subject, policy, MOST_WAYS)
     {
-        // Counted together with drawn lines, an exact one weighs like them.
+        // Counted together with sampled lines, an exact one weighs like them.
         for case in &mut exact {
             case.weight *= f64::from(args.cases);
         }
         bar.inc(u64::from(args.cases));
         return exact;
     }
-    score::draw(subject, policy, args.cases as usize, args.seed, &mut |_| {
+    score::sample(subject, policy, args.cases as usize, args.seed, &mut |_| {
         bar.inc(1);
         true
     })
@@ -247,10 +247,10 @@ fn line(
     tree: TreeIndex,
     equipment: EquipmentIndex,
     subject: &Subject,
-    drawn: &[Drawn],
-    in_order: &[Drawn],
+    walked: &[Walked],
+    in_order: &[Walked],
 ) -> Line {
-    let (score, in_order) = (score::sum_up(drawn), score::sum_up(in_order));
+    let (score, in_order) = (score::sum_up(walked), score::sum_up(in_order));
     let Subject { model, tests, .. } = subject;
     let available: Vec<_> = tests.iter().map(|test| test.test).collect();
     let least_tests = bound::least_tests(model, &available, score.left);

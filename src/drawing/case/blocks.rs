@@ -8,7 +8,7 @@ use crate::report::page::{Block, Card, Pair, Table};
 use crate::report::{CaseResult, PhotographShown};
 
 use super::one_line;
-use super::said::said;
+use crate::drawing::said;
 
 /// Writes a piece.
 pub(super) fn block(block: &Block, result: &CaseResult) -> Markup {

@@ -6,11 +6,10 @@
 
 mod blocks;
 mod one_line;
-mod said;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
-use said::said;
 
+use crate::drawing::said;
 use crate::quantity::Word;
 use crate::report::CaseResult;
 use crate::report::page::{Block, Page, Reader};

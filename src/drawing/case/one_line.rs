@@ -8,7 +8,7 @@ use maud::{Markup, html};
 use crate::drawing::measure::{Weight, wrap};
 use crate::report::{OneLine, Spot, Station};
 
-use super::said::said;
+use crate::drawing::said;
 
 const WIDTH: f64 = 400.0;
 /// The spine, and where the 24 V side leaves it.

@@ -8,9 +8,9 @@ use crate::inference::under::Reason;
 use crate::knowledge::behind::COMPLAINT;
 use crate::knowledge::model::{CauseIndex, Does, Knowledge};
 use crate::knowledge::saying::{commonness, in_words, percent};
-use crate::report::place_in_words;
 
 use super::links::{Found, Links, TIMES_OTHERWISE};
+use super::markup::List;
 use super::{markup, rest};
 
 /// Tests named for what they would show, besides those that find the cause itself.
@@ -28,27 +28,18 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>,
     );
     page.push_str(&format!(
         "<p class=\"way\">{}</p>\n",
-        escape(place_in_words(cause.place))
+        escape(cause.place.in_words())
     ));
     markup::part(page, "How it makes the trouble", &cause.mechanism, true);
     markup::part(page, "Caution", &cause.caution, false);
     markup::part(page, "Repair", &cause.remedy, true);
     markup::part(page, "To prove the repair", &cause.proof, false);
     rest::required(page, knowledge, rest::MUST_COME_TO, &cause.requires);
-    let prevent: Vec<String> = cause
-        .prevent
-        .iter()
-        .map(|advice| {
-            let basis = advice.rule.as_deref().unwrap_or("good practice");
-            escape(&format!("{} ({basis})", advice.text.trim_end_matches('.')))
-        })
-        .collect();
-    markup::list(
-        page,
-        "What keeps it from coming back",
-        markup::List::Points,
-        &prevent,
-    );
+    let prevent = cause.prevent.iter().map(|advice| {
+        let basis = advice.rule.as_deref().unwrap_or("good practice");
+        escape(&format!("{} ({basis})", advice.text.trim_end_matches('.')))
+    });
+    markup::list(page, "What keeps it from coming back", List::Points, prevent);
     if !cause.parts.is_empty() {
         let parts = cause.parts.join(", ");
         markup::part(page, "Only on equipment with", &parts, false);
@@ -70,16 +61,12 @@ fn how_often(page: &mut String, knowledge: &Knowledge, index: CauseIndex) {
         &words::capital(&base.map_or_else(String::new, commonness)),
         false,
     );
-    let behind: Vec<String> = knowledge
-        .complaints_of(index)
-        .into_iter()
-        .map(|(tree, share)| {
-            let tree = &knowledge.trees[tree];
-            let link = markup::link("tree", &tree.id, &words::name_of(tree));
-            format!("{link} {}", percent(share))
-        })
-        .collect();
-    markup::list(page, "What it is called in for", markup::List::Links, &behind);
+    let behind = knowledge.complaints_of(index).into_iter();
+    let behind = behind.map(|(tree, share)| {
+        let link = markup::tree_link(knowledge, tree);
+        format!("{link} {}", percent(share))
+    });
+    markup::list(page, "What it is called in for", List::Links, behind);
 }
 
 /// What it does itself, effect by effect, and what it does as one of its family.
@@ -90,19 +77,10 @@ fn does(page: &mut String, knowledge: &Knowledge, index: CauseIndex) {
         .iter()
         .filter(|does| knowledge.effects[does.effect].id != COMPLAINT)
         .partition(|does| does.from_family);
-    markup::list(
-        page,
-        "What it does",
-        markup::List::Links,
-        &own.into_iter()
-            .map(|does| markup::does(knowledge, does))
-            .collect::<Vec<_>>(),
-    );
+    let own = own.into_iter().map(|does| markup::does(knowledge, does));
+    markup::list(page, "What it does", List::Links, own);
     let Some(family) = cause.family else { return };
-    let family = &knowledge.families[family];
-    let name = words::spoken(&family.id);
-    let link = markup::link("family", &family.id, &name);
-    let _ = writeln!(page, "<h4>From its family</h4><p class=\"links\">{link}</p>");
+    markup::links(page, "From its family", [markup::family_link(knowledge, family)]);
     if common.is_empty() {
         return;
     }
@@ -143,46 +121,33 @@ fn found(page: &mut String, knowledge: &Knowledge, links: &Links<'_>, cause: Cau
         }
     }
     finding.sort_by(|a, b| b.0.total_cmp(&a.0));
-    let finding: Vec<String> = finding.into_iter().map(|(_, item)| item).collect();
+    let finding = finding.into_iter().map(|(_, item)| item);
     let heading = format!(
         "What finds it <span class=\"number\">met {TIMES_OTHERWISE} times as often as otherwise, or more</span>"
     );
-    markup::list(page, &heading, markup::List::Links, &finding);
-    markup::list(
-        page,
-        "What it shows besides, against what its effects would say",
-        markup::List::Links,
-        &excepted,
-    );
+    markup::list(page, &heading, List::Links, finding);
+    let heading = "What it shows besides, against what its effects would say";
+    markup::list(page, heading, List::Links, excepted);
 }
 
 /// What the most telling tests would mostly show, and why.
 fn shown(page: &mut String, knowledge: &Knowledge, links: &Links<'_>, index: CauseIndex) {
     let under = links.matrix.under();
-    let items: Vec<String> = links
-        .matrix
-        .tellings_alone(index)
-        .iter()
-        .filter_map(|telling| {
-            let reason = under
-                .reason(index, telling.test, telling.outcome)
-                .filter(|reason| *reason != Reason::Finds)?;
-            let said = format!(
-                "{}: {} (usual {}), {}",
-                knowledge.tests[telling.test].outcomes[telling.outcome].label,
-                percent(telling.first),
-                percent(telling.second),
-                under.in_words(reason)
-            );
-            let link = markup::test_link(knowledge, telling.test);
-            Some(format!("{link} {}", escape(&said)))
-        })
-        .take(MOST_TESTS)
-        .collect();
-    markup::list(
-        page,
-        "What other tests would mostly show",
-        markup::List::Links,
-        &items,
-    );
+    let tellings = links.matrix.tellings_alone(index);
+    let items = tellings.iter().filter_map(|telling| {
+        let reason = under
+            .reason(index, telling.test, telling.outcome)
+            .filter(|reason| *reason != Reason::Finds)?;
+        let said = format!(
+            "{}: {} (usual {}), {}",
+            knowledge.tests[telling.test].outcomes[telling.outcome].label,
+            percent(telling.first),
+            percent(telling.second),
+            under.in_words(reason)
+        );
+        let link = markup::test_link(knowledge, telling.test);
+        Some(format!("{link} {}", escape(&said)))
+    });
+    let heading = "What other tests would mostly show";
+    markup::list(page, heading, List::Links, items.take(MOST_TESTS));
 }

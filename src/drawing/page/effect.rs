@@ -34,27 +34,15 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>,
         page.push_str("</div>\n");
     }
     follows(page, knowledge, effect);
-    let following: Vec<String> = links.effects_of_effect[index]
-        .iter()
-        .map(|other| {
-            let other = &knowledge.effects[*other];
-            markup::link("effect", &other.id, &other.name)
-        })
-        .collect();
-    markup::links(page, "What follows from it", &following);
-    let tests: Vec<String> = links.tests_of_effect[index]
-        .iter()
-        .map(|test| markup::test_link(knowledge, *test))
-        .collect();
-    markup::links(page, "Tests that show it", &tests);
-    let families: Vec<String> = links.families_of_effect[index]
-        .iter()
-        .map(|family| {
-            let family = &knowledge.families[*family];
-            markup::link("family", &family.id, &words::spoken(&family.id))
-        })
-        .collect();
-    markup::links(page, "Families that speak of it", &families);
+    let following = links.effects_of_effect[index].iter();
+    let following = following.map(|other| markup::effect_link(knowledge, *other));
+    markup::links(page, "What follows from it", following);
+    let tests = links.tests_of_effect[index].iter();
+    let tests = tests.map(|test| markup::test_link(knowledge, *test));
+    markup::links(page, "Tests that show it", tests);
+    let families = links.families_of_effect[index].iter();
+    let families = families.map(|family| markup::family_link(knowledge, *family));
+    markup::links(page, "Families that speak of it", families);
     markup::foot(page, &effect.id, &[]);
     markup::close(page);
 }
@@ -62,12 +50,11 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>,
 /// The causes that raise a state most, by how often they bring it. The complaints have their causes with their trees.
 fn causes(page: &mut String, knowledge: &Knowledge, links: &Links<'_>, index: EffectIndex, state: usize) {
     for (word, _) in CHANCES {
-        let here: Vec<String> = links.causes_of_effect[index]
+        let here = links.causes_of_effect[index]
             .iter()
             .filter(|brought| brought.state == state && chance::word(brought.share) == *word)
-            .map(|brought| markup::cause_link(knowledge, brought.cause))
-            .collect();
-        markup::says(page, &format!("{word} with"), &here);
+            .map(|brought| markup::cause_link(knowledge, brought.cause));
+        markup::says(page, &format!("{word} with"), here);
     }
 }
 
@@ -84,8 +71,11 @@ fn follows(page: &mut String, knowledge: &Knowledge, effect: &Effect) {
     }
     if let Some(follows) = &effect.follows {
         let other = &knowledge.effects[follows.effect];
-        let link = markup::link("effect", &other.id, &other.name);
-        let _ = writeln!(page, "<h4>It follows from</h4><p class=\"links\">{link}</p>");
+        markup::links(
+            page,
+            "It follows from",
+            [markup::effect_link(knowledge, follows.effect)],
+        );
         for (state, shares) in other.states.iter().zip(&follows.given) {
             if let Some(shares) = shares {
                 rows.push(escape(&format!(
@@ -100,6 +90,6 @@ fn follows(page: &mut String, knowledge: &Knowledge, effect: &Effect) {
         page,
         "How it is shared, besides as usual",
         markup::List::Points,
-        &rows,
+        rows,
     );
 }

@@ -1,7 +1,7 @@
 //! The entry of a family: what its causes have in common.
 
 use crate::drawing::words;
-use crate::knowledge::model::{Does, FamilyIndex, Knowledge};
+use crate::knowledge::model::{FamilyIndex, Knowledge};
 use crate::knowledge::render::count;
 
 use super::markup;
@@ -22,18 +22,10 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, index: FamilyIndex
         false,
         &count(causes.len(), "cause"),
     );
-    let said: Vec<String> = family
-        .does
-        .iter()
-        .map(|does: &Does| markup::does(knowledge, does))
-        .collect();
-    markup::list(
-        page,
-        "What its causes do, where they say nothing else",
-        markup::List::Links,
-        &said,
-    );
-    markup::links(page, "Its causes", &causes);
+    let said = family.does.iter().map(|does| markup::does(knowledge, does));
+    let heading = "What its causes do, where they say nothing else";
+    markup::list(page, heading, markup::List::Links, said);
+    markup::links(page, "Its causes", causes);
     markup::foot(page, &family.id, &[]);
     markup::close(page);
 }

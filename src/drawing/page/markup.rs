@@ -3,8 +3,11 @@
 use std::fmt::Write as _;
 
 use crate::drawing::escape::escape;
+use crate::drawing::words::{name_of, spoken};
 use crate::knowledge::cited::Source;
-use crate::knowledge::model::{CauseIndex, Does, Knowledge, TestIndex};
+use crate::knowledge::model::{
+    CauseIndex, Does, EffectIndex, FactIndex, FamilyIndex, Knowledge, TestIndex, TreeIndex,
+};
 use crate::knowledge::saying::in_words;
 
 /// An arrow to the right, drawn too.
@@ -37,8 +40,9 @@ pub(super) fn part(page: &mut String, heading: &str, text: &str, find: bool) {
 }
 
 /// A heading with a list of texts, unless there are none.
-pub(super) fn list(page: &mut String, heading: &str, kind: List, items: &[String]) {
-    if items.is_empty() {
+pub(super) fn list(page: &mut String, heading: &str, kind: List, items: impl IntoIterator<Item = String>) {
+    let mut items = items.into_iter().peekable();
+    if items.peek().is_none() {
         return;
     }
     let (begin, end) = match kind {
@@ -84,33 +88,52 @@ pub(super) fn cause_link(knowledge: &Knowledge, cause: CauseIndex) -> String {
     link("cause", &cause.id, &cause.name)
 }
 
+pub(super) fn effect_link(knowledge: &Knowledge, effect: EffectIndex) -> String {
+    let effect = &knowledge.effects[effect];
+    link("effect", &effect.id, &effect.name)
+}
+
+pub(super) fn family_link(knowledge: &Knowledge, family: FamilyIndex) -> String {
+    let family = &knowledge.families[family];
+    link("family", &family.id, &spoken(&family.id))
+}
+
+pub(super) fn fact_link(knowledge: &Knowledge, fact: FactIndex) -> String {
+    let fact = &knowledge.facts[fact];
+    link("fact", &fact.id, &fact.name)
+}
+
+pub(super) fn tree_link(knowledge: &Knowledge, tree: TreeIndex) -> String {
+    let tree = &knowledge.trees[tree];
+    link("tree", &tree.id, &name_of(tree))
+}
+
 /// What is said of an effect: a link to it and how often which state.
 pub(super) fn does(knowledge: &Knowledge, does: &Does) -> String {
-    let effect = &knowledge.effects[does.effect];
-    let link = link("effect", &effect.id, &effect.name);
-    format!("{link} {}", escape(&in_words(effect, &does.shares)))
+    let said = in_words(&knowledge.effects[does.effect], &does.shares);
+    format!("{} {}", effect_link(knowledge, does.effect), escape(&said))
 }
 
 /// Links after a few words, unless there are none.
-pub(super) fn says(page: &mut String, what: &str, links: &[String]) {
-    if !links.is_empty() {
+pub(super) fn says(page: &mut String, what: &str, links: impl IntoIterator<Item = String>) {
+    if let Some(links) = side_by_side(links) {
         let _ = writeln!(
             page,
-            "<p class=\"links\"><span class=\"what\">{what}</span> {}</p>",
-            links.join(" ")
+            "<p class=\"links\"><span class=\"what\">{what}</span> {links}</p>"
         );
     }
 }
 
 /// Links side by side under a heading, unless there are none.
-pub(super) fn links(page: &mut String, heading: &str, links: &[String]) {
-    if !links.is_empty() {
-        let _ = writeln!(
-            page,
-            "<h4>{heading}</h4><p class=\"links\">{}</p>",
-            links.join(" ")
-        );
+pub(super) fn links(page: &mut String, heading: &str, links: impl IntoIterator<Item = String>) {
+    if let Some(links) = side_by_side(links) {
+        let _ = writeln!(page, "<h4>{heading}</h4><p class=\"links\">{links}</p>");
     }
+}
+
+fn side_by_side(links: impl IntoIterator<Item = String>) -> Option<String> {
+    let links: Vec<String> = links.into_iter().collect();
+    (!links.is_empty()).then(|| links.join(" "))
 }
 
 /// Words that the search finds an entry by, beside its text.
@@ -127,8 +150,8 @@ pub(super) fn words(page: &mut String, words: &[String]) {
 /// Id and sources at the foot of an entry. An address among the sources is a link only for whoever is online, so it
 /// stays text: nothing on the page leads out of it.
 pub(super) fn foot(page: &mut String, id: &str, source: &[Source]) {
-    let source: Vec<String> = source.iter().map(|one| escape(&one.text)).collect();
-    list(page, "Source", List::Points, &source);
+    let source = source.iter().map(|one| escape(&one.text));
+    list(page, "Source", List::Points, source);
     let _ = writeln!(
         page,
         "<p class=\"id\">Id: <code class=\"find\">{}</code></p>",

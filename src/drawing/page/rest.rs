@@ -19,14 +19,11 @@ pub(super) fn required(
     heading: &str,
     required: &[RequirementIndex],
 ) {
-    let links: Vec<String> = required
-        .iter()
-        .map(|one| {
-            let requirement = &knowledge.requirements[*one];
-            markup::link("requirement", &requirement.id, &requirement.name)
-        })
-        .collect();
-    markup::links(page, heading, &links);
+    let links = required.iter().map(|one| {
+        let requirement = &knowledge.requirements[*one];
+        markup::link("requirement", &requirement.id, &requirement.name)
+    });
+    markup::links(page, heading, links);
 }
 
 /// Writes the section of the requirements.
@@ -41,35 +38,18 @@ pub(super) fn requirements(page: &mut String, knowledge: &Knowledge, links: &Lin
             "<h4>Calculation</h4><p><code>lineside figure {}</code></p>",
             escape(&requirement.calculation)
         );
-        let inputs: Vec<String> = requirement
-            .inputs
-            .values()
-            .filter_map(|from| match from {
-                InputFrom::Fact(fact) => {
-                    let fact = &knowledge.facts[*fact];
-                    Some(markup::link("fact", &fact.id, &fact.name))
-                }
-                InputFrom::Reading(test) => Some(markup::test_link(knowledge, *test)),
-                InputFrom::Fixed(_) => None,
-            })
-            .collect();
-        markup::links(page, "Rests on", &inputs);
-        let causes: Vec<String> = links.causes_of_requirement[index]
-            .iter()
-            .map(|cause| {
-                let cause = &knowledge.causes[*cause];
-                markup::link("cause", &cause.id, &cause.name)
-            })
-            .collect();
-        markup::links(page, "Asked by these causes", &causes);
-        let trees: Vec<String> = links.trees_of_requirement[index]
-            .iter()
-            .map(|tree| {
-                let tree = &knowledge.trees[*tree];
-                markup::link("tree", &tree.id, &words::name_of(tree))
-            })
-            .collect();
-        markup::links(page, "Asked by these complaints", &trees);
+        let inputs = requirement.inputs.values().filter_map(|from| match from {
+            InputFrom::Fact(fact) => Some(markup::fact_link(knowledge, *fact)),
+            InputFrom::Reading(test) => Some(markup::test_link(knowledge, *test)),
+            InputFrom::Fixed(_) => None,
+        });
+        markup::links(page, "Rests on", inputs);
+        let causes = links.causes_of_requirement[index].iter();
+        let causes = causes.map(|cause| markup::cause_link(knowledge, *cause));
+        markup::links(page, "Asked by these causes", causes);
+        let trees = links.trees_of_requirement[index].iter();
+        let trees = trees.map(|tree| markup::tree_link(knowledge, *tree));
+        markup::links(page, "Asked by these complaints", trees);
         markup::foot(page, &requirement.id, &[]);
         markup::close(page);
     }
@@ -89,13 +69,11 @@ pub(super) fn equipment(page: &mut String, knowledge: &Knowledge) {
             .map(String::as_str)
             .collect();
         markup::part(page, "Parts it has", &parts.join(", "), true);
-        let accessories: Vec<String> = equipment
-            .accessories
-            .iter()
+        let accessories = equipment.accessories.iter();
+        let accessories = accessories
             .filter_map(|id| knowledge.accessory(id))
-            .map(|accessory| markup::link("accessory", &accessory.id, &accessory.name))
-            .collect();
-        markup::links(page, "Accessories it may have", &accessories);
+            .map(|accessory| markup::link("accessory", &accessory.id, &accessory.name));
+        markup::links(page, "Accessories it may have", accessories);
         markup::foot(page, &equipment.id, &[]);
         markup::close(page);
     }
@@ -121,13 +99,11 @@ pub(super) fn facts(page: &mut String, knowledge: &Knowledge, links: &Links<'_>)
         markup::open(page, &format!("fact-{}", fact.id), &fact.name, false, "");
         markup::part(page, "Asked as", &fact.ask, true);
         markup::part(page, "Where to find it", &fact.find, false);
-        let choices: Vec<String> = fact.choices.iter().map(|choice| escape(&choice.label)).collect();
-        markup::list(page, "Choices", markup::List::Points, &choices);
-        let tests: Vec<String> = links.tests_of_fact[index]
-            .iter()
-            .map(|test| markup::test_link(knowledge, *test))
-            .collect();
-        markup::links(page, "Tests that use it", &tests);
+        let choices = fact.choices.iter().map(|choice| escape(&choice.label));
+        markup::list(page, "Choices", markup::List::Points, choices);
+        let tests = links.tests_of_fact[index].iter();
+        let tests = tests.map(|test| markup::test_link(knowledge, *test));
+        markup::links(page, "Tests that use it", tests);
         let used = &links.requirements_of_fact[index];
         required(page, knowledge, "Repairs worked out from it", used);
         markup::foot(page, &fact.id, &[]);

@@ -1,5 +1,6 @@
 //! The entry of a test.
 
+use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
 use crate::drawing::escape::escape;
@@ -31,8 +32,8 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>,
         markup::part(page, "Caution", caution.trim_end(), false);
         markup::part(page, "Why", &test.why, true);
     }
-    let how: Vec<String> = test.how.iter().map(|step| escape(step)).collect();
-    markup::list(page, "How", markup::List::Steps, &how);
+    let how = test.how.iter().map(|step| escape(step));
+    markup::list(page, "How", markup::List::Steps, how);
     if let TestKind::Reading { probes, .. } = &test.kind {
         markup::part(page, "Where the probes go", probes, false);
     }
@@ -50,20 +51,14 @@ pub(super) fn write(page: &mut String, knowledge: &Knowledge, links: &Links<'_>,
     for outcome in test.outcomes.indices() {
         write_outcome(page, knowledge, links.matrix.under(), index, outcome);
     }
-    let built: Vec<String> = links.built_on_test[index]
-        .iter()
-        .map(|test| markup::test_link(knowledge, *test))
-        .collect();
-    markup::links(page, "Tests that rest on it", &built);
-    let asked: Vec<String> = links.trees_of_test[index]
-        .iter()
-        .map(|(tree, nodes)| {
-            let tree = &knowledge.trees[*tree];
-            let link = markup::link("tree", &tree.id, &words::name_of(tree));
-            format!("{link} at {}", escape(&nodes.join(", ")))
-        })
-        .collect();
-    markup::list(page, "Asked in", markup::List::Links, &asked);
+    let built = links.built_on_test[index].iter();
+    let built = built.map(|test| markup::test_link(knowledge, *test));
+    markup::links(page, "Tests that rest on it", built);
+    let asked = links.trees_of_test[index].iter().map(|(tree, nodes)| {
+        let link = markup::tree_link(knowledge, *tree);
+        format!("{link} at {}", escape(&nodes.join(", ")))
+    });
+    markup::list(page, "Asked in", markup::List::Links, asked);
     markup::foot(page, &test.id, &test.source);
     markup::close(page);
 }
@@ -78,22 +73,12 @@ fn uses(page: &mut String, knowledge: &Knowledge, index: TestIndex) {
             escape(calculation)
         );
     }
-    let mut uses: Vec<String> = facts_of(knowledge, index)
-        .into_iter()
-        .map(|fact| {
-            let fact = &knowledge.facts[fact];
-            markup::link("fact", &fact.id, &fact.name)
-        })
-        .collect();
-    let mut readings: Vec<TestIndex> = test.readings().collect();
-    readings.sort();
-    readings.dedup();
-    uses.extend(
-        readings
-            .into_iter()
-            .map(|reading| markup::test_link(knowledge, reading)),
-    );
-    markup::links(page, "Rests on", &uses);
+    let facts = facts_of(knowledge, index).into_iter();
+    let facts = facts.map(|fact| markup::fact_link(knowledge, fact));
+    let readings: BTreeSet<TestIndex> = test.readings().collect();
+    let readings = readings.into_iter();
+    let readings = readings.map(|reading| markup::test_link(knowledge, reading));
+    markup::links(page, "Rests on", facts.chain(readings));
 }
 
 fn write_outcome(
@@ -116,22 +101,17 @@ fn write_outcome(
         percent(outcome.usual)
     );
     for shown in &outcome.shows {
-        let effect = &knowledge.effects[shown.effect];
-        let link = markup::link("effect", &effect.id, &effect.name);
-        markup::says(page, "shows", &[link, escape(&saying::shown(knowledge, shown))]);
+        let link = markup::effect_link(knowledge, shown.effect);
+        markup::says(page, "shows", [link, escape(&saying::shown(knowledge, shown))]);
     }
-    let found: Vec<String> = outcome
-        .finds
-        .iter()
-        .map(|(cause, _)| {
-            let share = under.row(Some(*cause), index)[number.place()];
-            format!("{} {}", markup::cause_link(knowledge, *cause), percent(share))
-        })
-        .collect();
+    let found = outcome.finds.iter().map(|(cause, _)| {
+        let share = under.row(Some(*cause), index)[number.place()];
+        format!("{} {}", markup::cause_link(knowledge, *cause), percent(share))
+    });
     let otherwise = percent(under.row(None, index)[number.place()]);
-    markup::says(page, &format!("finds; met otherwise in {otherwise}"), &found);
+    markup::says(page, &format!("finds; met otherwise in {otherwise}"), found);
     if outcome.says_nothing {
-        markup::says(page, "says nothing", &[String::new()]);
+        markup::says(page, "says nothing", [String::new()]);
     }
     if let Some(defect) = &outcome.defect {
         let _ = writeln!(
@@ -152,8 +132,7 @@ fn said(knowledge: &Knowledge, test: &Test, bound: &Bound) -> String {
     let side = if bound.below { "less than" } else { "more than" };
     match (bound.of, &test.kind) {
         (Some(BoundOf::Fact(fact)), _) => {
-            let fact = &knowledge.facts[fact];
-            let link = markup::link("fact", &fact.id, &fact.name);
+            let link = markup::fact_link(knowledge, fact);
             format!("({side} {} times {link})", bound.figure)
         }
         (Some(BoundOf::Reading(reading)), _) => {

@@ -31,14 +31,9 @@ pub(super) fn write(
         &count(tree.nodes.len(), "step"),
     );
     markup::words(page, &tree.words);
-    let users: Vec<String> = links.trees_of_tree[index]
-        .iter()
-        .map(|user| {
-            let user = &knowledge.trees[*user];
-            markup::link("tree", &user.id, &words::name_of(user))
-        })
-        .collect();
-    markup::links(page, "Entered from", &users);
+    let users = links.trees_of_tree[index].iter();
+    let users = users.map(|user| markup::tree_link(knowledge, *user));
+    markup::links(page, "Entered from", users);
     picture(page, knowledge, tree, &figure);
     steps(page, knowledge, tree, &figure);
     causes(page, knowledge, index);
@@ -127,11 +122,7 @@ fn what(page: &mut String, knowledge: &Knowledge, figure: &Figure, node: usize, 
             )
         }
         NodeKind::Through { start, .. } => {
-            let shared = &knowledge.trees[start.tree];
-            format!(
-                "Through {} and back",
-                markup::link("tree", &shared.id, &words::name_of(shared))
-            )
+            format!("Through {} and back", markup::tree_link(knowledge, start.tree))
         }
         NodeKind::Leave => "Back to where this tree was entered".to_owned(),
         NodeKind::Halt { advice, call } => format!(
@@ -209,6 +200,6 @@ fn causes(page: &mut String, knowledge: &Knowledge, tree: TreeIndex) {
             "Causes behind it {often} <span class=\"number\">{}</span>",
             here.len()
         );
-        markup::links(page, &heading, &here);
+        markup::links(page, &heading, here);
     }
 }

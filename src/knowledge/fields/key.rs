@@ -1,7 +1,7 @@
 //! A key of the format: its name, what it means, and what may stand behind it.
 
-/// A key of a table. The loader reads by it, and the schema, the templates and the comparison of two folders know the
-/// key from nowhere else.
+/// A key of a table. The loader reads by it, the schema and the comparison of two folders know the key from nowhere else,
+/// and the templates take its words.
 #[derive(Clone, Copy)]
 pub(in crate::knowledge) struct Key {
     pub(in crate::knowledge) name: &'static str,
@@ -132,7 +132,6 @@ macro_rules! keys {
         $(
             $(#[$doc])*
             pub(in crate::knowledge) mod $table {
-                #[allow(unused_imports, reason = "some tables need few of them")]
                 use super::*;
 
                 $(pub(in crate::knowledge) const $key: Key = $made;)+

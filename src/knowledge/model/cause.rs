@@ -14,23 +14,23 @@ words! {
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
     pub enum Place {
         /// Beyond the meter.
-        Utility = "utility",
+        Utility = "utility" => "before the meter",
         /// Meter, service conductors, main.
-        Service = "service",
+        Service = "service" => "at the service",
         /// Panel: bus, breaker, neutral bar.
-        Panel = "panel",
+        Panel = "panel" => "at the panel",
         /// Branch circuit between panel and disconnect, and what shares it.
-        Branch = "branch",
+        Branch = "branch" => "on the circuit",
         /// The disconnect at the unit, or the plug of a cord-connected unit.
-        Disconnect = "disconnect",
+        Disconnect = "disconnect" => "at the disconnect",
         /// Line-voltage wiring and switching inside the equipment.
-        Unit = "unit",
+        Unit = "unit" => "in the unit",
         /// Motors, compressor, heaters: what does the work.
-        Load = "load",
+        Load = "load" => "in the load",
         /// The 24 V loop: transformer, thermostat, safeties, board logic.
-        Control = "control",
+        Control = "control" => "on the 24 V side",
         /// Not electrical: air, refrigerant, water, fuel.
-        NotElectrical = "not-electrical",
+        NotElectrical = "not-electrical" => "not electrical: air, refrigerant, fuel or water",
     }
 }
 
@@ -39,35 +39,19 @@ words! {
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
     pub enum Job {
         /// Beyond the meter.
-        Utility = "utility",
+        Utility = "utility" => "the utility (beyond the meter)",
         /// Line side of the disconnect.
-        Electrician = "electrician",
+        Electrician = "electrician" => "licensed electrician (line side of the disconnect)",
         /// Load side of the disconnect.
-        HvacTechnician = "hvac-technician",
+        HvacTechnician = "hvac-technician" => "HVAC technician (load side of the disconnect)",
         /// Up to the meter the utility's, behind it the electrician's: which, the measurement at the meter tells.
-        UtilityOrElectrician = "utility-or-electrician",
+        UtilityOrElectrician = "utility-or-electrician" => "utility up to the meter; licensed electrician behind it",
         /// Gas piping, regulator and meter: the gas supplier or a licensed gas fitter.
-        GasFitter = "gas-fitter",
+        GasFitter = "gas-fitter" => "gas supplier or licensed gas fitter",
         /// Generator, inverter, battery or transfer switch: its dealer or installer.
-        SourceDealer = "source-dealer",
+        SourceDealer = "source-dealer" => "dealer or installer of the generator, battery or inverter",
         /// At the disconnect, where local rules part electrician and HVAC technician.
-        CheckLocally = "check-locally",
-    }
-}
-
-impl Job {
-    /// Says whose job it is.
-    #[must_use]
-    pub const fn in_words(self) -> &'static str {
-        match self {
-            Self::Utility => "the utility (beyond the meter)",
-            Self::Electrician => "licensed electrician (line side of the disconnect)",
-            Self::HvacTechnician => "HVAC technician (load side of the disconnect)",
-            Self::UtilityOrElectrician => "utility up to the meter; licensed electrician behind it",
-            Self::GasFitter => "gas supplier or licensed gas fitter",
-            Self::SourceDealer => "dealer or installer of the generator, battery or inverter",
-            Self::CheckLocally => "electrician or HVAC technician; check local rules",
-        }
+        CheckLocally = "check-locally" => "electrician or HVAC technician; check local rules",
     }
 }
 
@@ -76,13 +60,13 @@ words! {
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
     pub enum Frequency {
         /// Seldom seen.
-        Rare = "rare",
+        Rare = "rare" => "rare",
         /// Seen now and then.
-        Occasional = "occasional",
+        Occasional = "occasional" => "occasional",
         /// Seen often.
-        Common = "common",
+        Common = "common" => "common",
         /// Seen most often.
-        VeryCommon = "very-common",
+        VeryCommon = "very-common" => "very common",
     }
 }
 

@@ -10,34 +10,21 @@ words! {
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
     pub enum State {
         /// Nothing is touched or tried: it is told, remembered, or read from paper.
-        Told = "told",
+        Told = "told" => "told",
         /// It does not matter: looking from outside, arithmetic. Nothing is switched or started for it.
-        Any = "any",
+        Any = "any" => "nothing to open",
         /// Disconnected, locked, proved dead.
-        LockedOut = "locked-out",
+        LockedOut = "locked-out" => "locked out",
         /// It is switched on, or runs, with its covers on.
-        Running = "running",
+        Running = "running" => "RUNNING",
         /// Live parts are exposed or probed.
-        Energised = "energised",
+        Energised = "energised" => "ENERGIZED",
         /// The burner is called for or fires.
-        Firing = "firing",
+        Firing = "firing" => "BURNER ON",
     }
 }
 
 impl State {
-    /// Says what state the equipment must be in.
-    #[must_use]
-    pub const fn in_words(self) -> &'static str {
-        match self {
-            Self::Told => "told",
-            Self::Any => "nothing to open",
-            Self::LockedOut => "locked out",
-            Self::Running => "RUNNING",
-            Self::Energised => "ENERGIZED",
-            Self::Firing => "BURNER ON",
-        }
-    }
-
     /// Whether the equipment has power or flame while the test is made.
     #[must_use]
     pub const fn is_powered(self) -> bool {
@@ -62,31 +49,16 @@ words! {
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
     pub enum Hazard {
         /// Nothing.
-        None = "none",
+        None = "none" => "no hazard",
         /// Minor: sharp edges, a ladder.
-        Low = "low",
+        Low = "low" => "low hazard",
         /// Hot parts.
-        Burn = "burn",
+        Burn = "burn" => "burn hazard",
         /// A charged capacitor.
-        StoredEnergy = "stored-energy",
+        StoredEnergy = "stored-energy" => "stored-energy hazard",
         /// Electric shock.
-        Shock = "shock",
+        Shock = "shock" => "shock hazard",
         /// Shock and arc flash.
-        ShockAndArc = "shock-and-arc",
-    }
-}
-
-impl Hazard {
-    /// Says what a test can do to the person.
-    #[must_use]
-    pub const fn in_words(self) -> &'static str {
-        match self {
-            Self::None => "no hazard",
-            Self::Low => "low hazard",
-            Self::Burn => "burn hazard",
-            Self::StoredEnergy => "stored-energy hazard",
-            Self::Shock => "shock hazard",
-            Self::ShockAndArc => "shock and arc hazard",
-        }
+        ShockAndArc = "shock-and-arc" => "shock and arc hazard",
     }
 }

@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::knowledge::model::{Job, State};
+use crate::quantity::words;
 
 /// What to do now.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -21,30 +22,18 @@ pub enum Step {
     Nothing,
 }
 
-/// Who can make a check.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum By {
-    /// It is remembered or stands on paper.
-    Customer,
-    /// Load side of the disconnect, or nothing to open.
-    HvacTechnician,
-    /// Line side of the disconnect.
-    Electrician,
-    /// Up to the meter.
-    Utility,
-}
-
-impl By {
-    /// Says it to a person.
-    #[must_use]
-    pub const fn in_words(self) -> &'static str {
-        match self {
-            Self::Customer => "ask the customer",
-            Self::HvacTechnician => "HVAC technician",
-            Self::Electrician => "licensed electrician",
-            Self::Utility => "the utility",
-        }
+words! {
+    /// Who can make a check.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+    pub enum By {
+        /// It is remembered or stands on paper.
+        Customer = "customer" => "ask the customer",
+        /// Load side of the disconnect, or nothing to open.
+        HvacTechnician = "hvac-technician" => "HVAC technician",
+        /// Line side of the disconnect.
+        Electrician = "electrician" => "licensed electrician",
+        /// Up to the meter.
+        Utility = "utility" => "the utility",
     }
 }
 

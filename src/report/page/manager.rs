@@ -3,7 +3,7 @@
 use crate::inference::words;
 use crate::report::form::made_safe_first;
 use crate::report::text::trust;
-use crate::report::{CaseResult, CauseStanding, EvidenceItem, GivenShown, place_in_words};
+use crate::report::{CaseResult, CauseStanding, EvidenceItem, GivenShown};
 
 use super::super::closed::{against, how_proved};
 use super::block::{Block, Card, Page, Pair, Reader, Section, Table};
@@ -179,7 +179,7 @@ fn causes(result: &CaseResult) -> Vec<Block> {
 
 fn cause_card(number: usize, cause: &CauseStanding) -> Block {
     let mut pairs = vec![
-        Pair::new("Where", place_in_words(cause.place)),
+        Pair::new("Where", cause.place.in_words()),
         Pair::new("Whose job", cause.trade.in_words()),
     ];
     pairs.extend(evidence("For", &cause.supporting));

@@ -2,6 +2,9 @@
 
 use std::fmt::Write as _;
 
+use maud::html;
+
+use crate::drawing::said;
 use crate::review::table::{Cell, Table};
 
 /// The chart of a table; empty for one that has none.
@@ -54,7 +57,7 @@ fn months(table: &Table) -> String {
                 marks,
                 "<text x=\"{:.1}\" y=\"148\" text-anchor=\"middle\">{}</text>",
                 x + step * 0.4,
-                super::safe::safe(month)
+                html! { (said(month)) }.into_string()
             );
         }
     }
@@ -90,7 +93,7 @@ fn kept_word(table: &Table) -> String {
              <text x=\"{:.1}\" y=\"{:.1}\">{} cases</text>",
             x + size + 3.0,
             y + 4.0,
-            super::safe::safe(&row[1].shown())
+            html! { (said(&row[1].shown())) }.into_string()
         );
     }
     let foot = TOP + SIDE;

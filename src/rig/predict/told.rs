@@ -150,7 +150,7 @@ fn apart(a: Read, b: Read, least: f64) -> f64 {
     }
 }
 
-/// The chance that two causes drawn by their standing are read apart.
+/// The chance that two causes sampled by their standing are read apart.
 fn tells(compared: &Compared, read: &[Vec<Looked>], least: f64) -> f64 {
     let weights: Vec<f64> = compared.supposed.iter().map(|supposed| supposed.weight).collect();
     let all: f64 = weights.iter().sum();

@@ -1,7 +1,8 @@
 //! What physics says of the effects of the knowledge: which states of an effect fit what the installation does.
 //!
 //! An effect is here only where the installation decides it. Where it does not (what was changed, how it began) the state stays as it
-//! was drawn from the cause. `told` is what an hour of running shows whoever lives there, `called_for` which complaints that brings.
+//! was sampled from the cause. `told` is what an hour of running shows whoever lives there, `called_for` which
+//! complaints that brings.
 
 mod bounds;
 mod called_for;
@@ -41,7 +42,8 @@ pub fn of(site: &Site, course: &Course) -> Vec<Fitting> {
 }
 
 /// The same, as a customer tells and a technician finds it who was called for a complaint: it adds what the fault rules out of what its
-/// cause says nothing of, and leaves the burnt part of that complaint where it was drawn, when no joint is hot enough by itself.
+/// cause says nothing of, and leaves the burnt part of that complaint where it was sampled, when no joint is hot enough
+/// by itself.
 #[must_use]
 pub fn of_call(
     knowledge: &Knowledge,
@@ -153,46 +155,35 @@ fn runs(site: &Site, course: &Course) -> Option<Fitting> {
 /// Every effect an installation decides at the moment.
 #[must_use]
 pub fn now(bench: &Bench) -> Vec<Fitting> {
-    let volts = [
-        supply::supply_rest(bench),
-        supply::supply_load(bench),
-        supply::legs(bench),
-        supply::main_load(bench),
-        supply::neutral(bench),
+    let all: [fn(&Bench) -> Option<Fitting>; 28] = [
+        supply::supply_rest,
+        supply::supply_load,
+        supply::legs,
+        supply::main_load,
+        supply::neutral,
+        path::lost_at,
+        path::joint_drop,
+        path::heat_at,
+        supply::phases,
+        supply::phase_lost_at,
+        load::running_amps,
+        load::amps_at_device,
+        load::leak,
+        load::capacitor,
+        load::windings,
+        control::contacts,
+        control::coil,
+        control::called,
+        control::sound,
+        load::start,
+        load::fan,
+        load::blower,
+        control::control,
+        control::control_lost_at,
+        ground::ground_path,
+        ground::metal_volts,
+        load::dead,
+        control::armature,
     ];
-    let way = [
-        path::lost_at(bench),
-        path::joint_drop(bench),
-        path::heat_at(bench),
-        supply::phases(bench),
-        supply::phase_lost_at(bench),
-    ];
-    let unit = [
-        load::running_amps(bench),
-        load::amps_at_device(bench),
-        load::leak(bench),
-        load::capacitor(bench),
-        load::windings(bench),
-    ];
-    let switching = [
-        control::contacts(bench),
-        control::coil(bench),
-        control::called(bench),
-        control::sound(bench),
-        load::start(bench),
-    ];
-    let rest = [
-        load::fan(bench),
-        load::blower(bench),
-        control::control(bench),
-        control::control_lost_at(bench),
-    ];
-    let metal = [
-        ground::ground_path(bench),
-        ground::metal_volts(bench),
-        load::dead(bench),
-        control::armature(bench),
-    ];
-    let groups: [&[Option<Fitting>]; 6] = [&volts, &way, &unit, &switching, &rest, &metal];
-    groups.into_iter().flatten().copied().flatten().collect()
+    all.iter().filter_map(|decide| decide(bench)).collect()
 }

@@ -1,6 +1,7 @@
 //! What the fault leaves as it should be: states that another fault would bring, and this one cannot.
 //!
-//! Drawn from what is usual among all callbacks they would be a second fault. A cause that states the effect itself keeps its own.
+//! Sampled from what is usual among all callbacks they would be a second fault. A cause that states the effect itself
+//! keeps its own.
 
 use super::super::bench::Stage;
 use super::super::case::Site;

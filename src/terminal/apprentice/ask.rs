@@ -34,13 +34,9 @@ impl Apprentice {
             .map(|test| &knowledge.tests[*test])
             .map(|test| format!("{} ({})", test.name, words::takes(test)))
             .collect();
-        Ok(
-            match self.one_of(&labels, "No test fits these words. Try others.")? {
-                Found::Entry(place) => Turn::Do(Choice::Test(knowledge.tests[found[place]].id.clone())),
-                Found::Nothing => Turn::Stay,
-                Found::Leave => Turn::Leave,
-            },
-        )
+        self.one_of(&labels, "No test fits these words. Try others.", |place| {
+            Choice::Test(knowledge.tests[found[place]].id.clone())
+        })
     }
 
     /// A fact from plate or panel.
@@ -66,10 +62,8 @@ impl Apprentice {
                 }
             })
             .collect();
-        Ok(match self.one_of(&labels, "This equipment has no plate.")? {
-            Found::Entry(place) => Turn::Do(Choice::Fact(knowledge.facts[facts[place]].id.clone())),
-            Found::Nothing => Turn::Stay,
-            Found::Leave => Turn::Leave,
+        self.one_of(&labels, "This equipment has no plate.", |place| {
+            Choice::Fact(knowledge.facts[facts[place]].id.clone())
         })
     }
 
@@ -94,15 +88,9 @@ impl Apprentice {
                 }
             })
             .collect();
-        Ok(
-            match self.one_of(&labels, "Nothing is calculated for this equipment.")? {
-                Found::Entry(place) => Turn::Do(Choice::Calculation(
-                    knowledge.tests[calculations[place]].id.clone(),
-                )),
-                Found::Nothing => Turn::Stay,
-                Found::Leave => Turn::Leave,
-            },
-        )
+        self.one_of(&labels, "Nothing is calculated for this equipment.", |place| {
+            Choice::Calculation(knowledge.tests[calculations[place]].id.clone())
+        })
     }
 
     /// The cause, found by words: the end.
@@ -133,16 +121,10 @@ impl Apprentice {
             let ask = "Which of these is it? The exercise ends with it.";
             self.screen.wrapped("", ask, Some(Mark::Strong))?;
         }
-        Ok(
-            match self.one_of(
-                &labels,
-                "No cause fits these words. Try the part and what is wrong with it.",
-            )? {
-                Found::Entry(place) => Turn::Do(Choice::Name(knowledge.causes[found[place]].id.clone())),
-                Found::Nothing => Turn::Stay,
-                Found::Leave => Turn::Leave,
-            },
-        )
+        let none = "No cause fits these words. Try the part and what is wrong with it.";
+        self.one_of(&labels, none, |place| {
+            Choice::Name(knowledge.causes[found[place]].id.clone())
+        })
     }
 
     /// Asks once more, since it ends the exercise.
@@ -167,22 +149,22 @@ impl Apprentice {
         }
     }
 
-    fn one_of(&mut self, labels: &[String], none: &str) -> Result<Found, RespondentError> {
+    /// Lets one of some entries be picked, and makes the choice of its place; says `none` where there are none.
+    fn one_of(
+        &mut self,
+        labels: &[String],
+        none: &str,
+        choice: impl FnOnce(usize) -> Choice,
+    ) -> Result<Turn, RespondentError> {
         if labels.is_empty() {
             self.screen.wrapped("  ", none, None)?;
-            return Ok(Found::Nothing);
+            return Ok(Turn::Stay);
         }
         let stay = ["b none of these".to_owned()];
         Ok(match self.pick(labels, &['b'], &stay)? {
-            Picked::Entry(place) => Found::Entry(place),
-            Picked::Letter(_) => Found::Nothing,
-            Picked::Stop => Found::Leave,
+            Picked::Entry(place) => Turn::Do(choice(place)),
+            Picked::Letter(_) => Turn::Stay,
+            Picked::Stop => Turn::Leave,
         })
     }
-}
-
-enum Found {
-    Entry(usize),
-    Nothing,
-    Leave,
 }

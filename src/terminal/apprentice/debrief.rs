@@ -3,7 +3,6 @@
 use crate::inference::words::percent;
 use crate::knowledge::model::{Hazard, Knowledge};
 use crate::practice::{Debrief, Did, Session, Step, Way};
-use crate::report::place_in_words;
 
 use super::words::{stopped, wrapped};
 
@@ -109,7 +108,7 @@ impl Page<'_> {
         let debrief = self.debrief;
         let truth = &self.knowledge.causes[debrief.truth];
         let mut lines = self.line("IT WAS    ", &truth.name);
-        lines.extend(self.line("  ", place_in_words(truth.place)));
+        lines.extend(self.line("  ", truth.place.in_words()));
         let named = match debrief.named {
             Some(_) if debrief.is_right() => "the same: right".to_owned(),
             Some(named) => format!("{}: wrong", self.cause(named)),

@@ -319,15 +319,12 @@ impl Apprentice {
         letters: &[char],
         offers: &[String],
     ) -> Result<Picked, RespondentError> {
-        self.pick_in(List {
+        let mut list = List {
             entries,
             letters,
             offers,
             ..List::default()
-        })
-    }
-
-    fn pick_in(&mut self, mut list: List<'_>) -> Result<Picked, RespondentError> {
+        };
         self.input.drain();
         pick(&mut self.screen, &mut self.input, &mut list)
     }

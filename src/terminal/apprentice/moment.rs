@@ -5,7 +5,7 @@ use crate::practice::{Choice, Happened, Session};
 use crate::walk::{Question, RespondentError, caution};
 
 use super::super::blocks;
-use super::super::pick::{List, Picked};
+use super::super::pick::Picked;
 use super::super::screen::Mark;
 use super::{Apprentice, LETTERS, Turn, Waited, words};
 
@@ -27,14 +27,14 @@ impl Apprentice {
                     self.screen.wrapped("", &known.ask, Some(Mark::Strong))?;
                     self.screen.wrapped("  where: ", &known.find, None)?;
                     self.explain(&format!("{} {}", known.ask, known.find))?;
-                    self.entries(session, &["Look it up", NAME])?
+                    self.entries(session, &[("Look it up", Choice::Walk)])?
                 }
                 (None, Question::Halt { advice, call }) => self.halted(session, &advice, &call)?,
                 (None, _) => {
                     self.head(session, "nothing more to ask")?;
                     let text = "The walk would conclude here. What is it?";
                     self.screen.wrapped("", text, Some(Mark::Strong))?;
-                    self.entries(session, &["Let the walk go on asking", NAME])?
+                    self.entries(session, &[("Let the walk go on asking", Choice::Walk)])?
                 }
             };
             match turn {
@@ -60,7 +60,7 @@ impl Apprentice {
             (_, State::Told) => "Ask the customer",
             _ => "Look",
         };
-        self.entries(session, &[label, NAME])
+        self.entries(session, &[(label, Choice::Walk)])
     }
 
     /// Steps that come before a test, to be done or skipped.
@@ -76,20 +76,11 @@ impl Apprentice {
             self.screen.wrapped("  ! ", caution, Some(Mark::Danger))?;
         }
         self.screen.wrapped("  next: ", name, None)?;
-        let entries = [
-            "Do these steps, then make it".to_owned(),
-            "Straight to it, without the steps".to_owned(),
-            NAME.to_owned(),
+        let choices = [
+            ("Do these steps, then make it", Choice::Walk),
+            ("Straight to it, without the steps", Choice::Straight),
         ];
-        let lines = self.letters();
-        let letters: Vec<char> = LETTERS.iter().map(|(letter, _)| *letter).collect();
-        Ok(match self.pick(&entries, &letters, &lines)? {
-            Picked::Entry(0) => Turn::Do(Choice::Walk),
-            Picked::Entry(1) => Turn::Do(Choice::Straight),
-            Picked::Entry(_) => self.name(session)?,
-            Picked::Letter(letter) => self.letter(session, letter)?,
-            Picked::Stop => Turn::Leave,
-        })
+        self.entries(session, &choices)
     }
 
     /// Several things to ask or to check, any number of them.
@@ -116,8 +107,7 @@ impl Apprentice {
             .collect();
         self.explain(&names.join(" "))?;
         let mut marked: Vec<usize> = Vec::new();
-        let lines = self.letters();
-        let letters: Vec<char> = LETTERS.iter().map(|(letter, _)| *letter).collect();
+        let (letters, lines) = letters();
         loop {
             let end = if marked.is_empty() {
                 "None of these"
@@ -129,12 +119,7 @@ impl Apprentice {
                 format!("[{}] {name}", if marked.contains(&place) { "x" } else { " " })
             }));
             labels.push(NAME.to_owned());
-            match self.pick_in(List {
-                entries: &labels,
-                letters: &letters,
-                offers: &lines,
-                ..List::default()
-            })? {
+            match self.pick(&labels, &letters, &lines)? {
                 Picked::Entry(0) => {
                     let ids = marked
                         .iter()
@@ -182,27 +167,26 @@ impl Apprentice {
                 Picked::Letter(_) | Picked::Stop => Turn::Leave,
             });
         }
-        self.entries(session, &["Stop as it says", NAME])
+        self.entries(session, &[("Stop as it says", Choice::Walk)])
     }
 
-    /// The first entry goes with the walk, the second names a cause.
-    fn entries(&mut self, session: &Session<'_>, labels: &[&str; 2]) -> Result<Turn, RespondentError> {
-        let labels = labels.map(str::to_owned);
-        let lines = self.letters();
-        let letters: Vec<char> = LETTERS.iter().map(|(letter, _)| *letter).collect();
+    /// An entry for each of these choices, and a last one that names a cause.
+    fn entries(
+        &mut self,
+        session: &Session<'_>,
+        choices: &[(&str, Choice)],
+    ) -> Result<Turn, RespondentError> {
+        let labels = choices.iter().map(|(label, _)| *label).chain([NAME]);
+        let labels: Vec<String> = labels.map(str::to_owned).collect();
+        let (letters, lines) = letters();
         Ok(match self.pick(&labels, &letters, &lines)? {
-            Picked::Entry(0) => Turn::Do(Choice::Walk),
-            Picked::Entry(_) => self.name(session)?,
+            Picked::Entry(place) => match choices.get(place) {
+                Some((_, choice)) => Turn::Do(choice.clone()),
+                None => self.name(session)?,
+            },
             Picked::Letter(letter) => self.letter(session, letter)?,
             Picked::Stop => Turn::Leave,
         })
-    }
-
-    fn letters(&self) -> Vec<String> {
-        LETTERS
-            .iter()
-            .map(|(letter, words)| format!("{letter} {words}"))
-            .collect()
     }
 
     fn letter(&mut self, session: &Session<'_>, letter: char) -> Result<Turn, RespondentError> {
@@ -343,6 +327,14 @@ impl Apprentice {
         self.screen
             .wrapped("  that says: ", &says.join("; "), Some(Mark::Quiet))
     }
+}
+
+/// The letters beside every moment, and each with what it means.
+fn letters() -> (Vec<char>, Vec<String>) {
+    let letters = LETTERS.iter();
+    letters
+        .map(|(letter, words)| (*letter, format!("{letter} {words}")))
+        .unzip()
 }
 
 /// The entry that ends an exercise.

@@ -6,7 +6,7 @@ use crate::cli::Problem;
 use crate::inference::origin::Origin;
 use crate::knowledge::model::EffectIndex;
 use crate::knowledge::saying::{commonness, in_words, percent};
-use crate::report::{layout, place_in_words};
+use crate::report::layout;
 
 use super::About;
 
@@ -24,7 +24,7 @@ impl About<'_> {
     fn head(&self, out: &mut dyn Write) -> Result<(), Problem> {
         let cause = &self.knowledge.causes[self.cause];
         say(out, "", &format!("{} ({})", cause.name, cause.id))?;
-        say(out, "", place_in_words(cause.place))?;
+        say(out, "", cause.place.in_words())?;
         let base = cause
             .base
             .as_ref()

@@ -8,10 +8,10 @@ use crate::report::visible::visible;
 
 /// Text that comes from a case or the knowledge, ready for element content and quoted attributes.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Said<'t>(&'t str);
+pub(crate) struct Said<'t>(&'t str);
 
 /// Makes text safe: what steers or hides is written out, what XML has no place for is left out, the rest is escaped.
-pub(super) const fn said(text: &str) -> Said<'_> {
+pub(crate) const fn said(text: &str) -> Said<'_> {
     Said(text)
 }
 
