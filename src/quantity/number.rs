@@ -57,7 +57,7 @@ pub(super) fn find_unit(
         Some(other) => ReadError::OtherKind {
             text: typed.to_owned(),
             found: other.kind.with_article(),
-            expected: expected(kind),
+            expected: expected(kind, default_symbol),
         },
         None => ReadError::UnknownUnit {
             text: typed.to_owned(),
@@ -69,11 +69,16 @@ pub(super) fn find_unit(
 }
 
 /// Reads the number at the start of `text`; returns it and what follows.
-pub(super) fn number<'t>(text: &'t str, typed: &str, kind: Kind) -> Result<(f64, &'t str), ReadError> {
+pub(super) fn number<'t>(
+    text: &'t str,
+    typed: &str,
+    kind: Kind,
+    default_symbol: &str,
+) -> Result<(f64, &'t str), ReadError> {
     let no_number = || ReadError::NoNumber {
         text: typed.to_owned(),
-        expected: expected(kind),
-        example: example(kind).to_owned(),
+        expected: expected(kind, default_symbol),
+        example: example(kind, default_symbol),
     };
     let bytes = text.as_bytes();
     let mut at = usize::from(matches!(bytes.first(), Some(b'+' | b'-')));

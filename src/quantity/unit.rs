@@ -252,6 +252,7 @@ pub(super) static UNITS: &[Unit] = &[
     unit(Kind::Time, "min", 60.0, &["mins"], &["minute", "minutes"]),
     unit(Kind::Time, "h", 3600.0, &["hr", "hrs"], &["hour", "hours"]),
     unit(Kind::Time, "d", 86_400.0, &[], &["day", "days"]),
+    unit(Kind::Time, "wk", 604_800.0, &["wks"], &["week", "weeks"]),
     unit(Kind::Ratio, "", 1.0, &[], &[]),
     unit(Kind::Ratio, "%", 0.01, &["pct"], &["percent"]),
     unit(Kind::Count, "", 1.0, &[], &[]),
