@@ -597,3 +597,52 @@ fn a_case_is_named_by_file_name_beginning_of_its_id_or_as_the_last() {
         );
     }
 }
+
+/// Going on takes the same names as every other command; only what calls no case begins a new one.
+#[test]
+fn going_on_takes_what_calls_a_case_and_begins_one_only_where_none_is_called_so() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let home = home.path();
+    let none = said(home, 1, &["--case", "last"]);
+    assert!(none.contains("there is no case"), "{none}");
+    let path = walk(home, "one", &[]);
+    let id = read_file(&path).expect("whole").header.id.expect("an id");
+    let here = || -> Vec<_> {
+        let entries = fs::read_dir(home).expect("a folder");
+        entries
+            .map(|entry| entry.expect("an entry").file_name())
+            .collect()
+    };
+    let before = here();
+    for name in ["last", "one", "one.jsonl", &id[..6], &id] {
+        let going = said(home, 1, &["--case", name]);
+        assert!(
+            going.contains("Going on with the case of") && going.contains("one.jsonl"),
+            "{name}: {going}"
+        );
+        assert_eq!(here(), before, "{name}");
+        let refused = said(
+            home,
+            1,
+            &["diagnose", "--answers", "answers.toml", "--case", name],
+        );
+        assert!(refused.contains("exists already"), "{name}: {refused}");
+    }
+    for name in ["two", "./last", "other.jsonl"] {
+        let begun = said(home, 1, &["--case", name]);
+        assert!(begun.contains("New case, kept in"), "{name}: {begun}");
+    }
+    // A folder of cases that cannot be used is no reason not to begin a case in a file.
+    fs::remove_dir_all(home.join(".local")).expect("gone");
+    #[cfg(unix)]
+    {
+        std::os::unix::fs::symlink(home, home.join(".local")).expect("linked");
+        fs::create_dir(home.join("share")).expect("made");
+        std::os::unix::fs::symlink(home, home.join("share/lineside")).expect("linked");
+        let begun = said(home, 1, &["--case", "three"]);
+        assert!(begun.contains("New case, kept in three"), "{begun}");
+        fs::remove_file(home.join("last")).expect("it was begun above");
+        let refused = said(home, 1, &["--case", "last"]);
+        assert!(refused.contains("is not followed"), "{refused}");
+    }
+}

@@ -7,6 +7,7 @@ use crate::walk::{self, DriveError, End, Event};
 
 use super::answers::read_answers;
 use super::beforehand::Beforehand;
+use super::case::named_or_new;
 use super::case_file::{CaseFile, secured};
 use super::diagnose_args::DiagnoseArgs;
 use super::problem::Done;
@@ -17,7 +18,7 @@ use super::{Problem, interview};
 pub(super) const EXAMPLES: &str = "\
 Examples:
   lineside diagnose                                   start a new case
-  lineside diagnose --case FILE                       go on with a case where it stood
+  lineside diagnose --case NAME                       go on with a case where it stood
   lineside diagnose --answers examples/NAME.toml      answer from a file
   lineside diagnose --answers FILE --format json      the result for another program";
 
@@ -41,7 +42,8 @@ fn from_answers(args: &DiagnoseArgs, knowledge: &Knowledge, answer_file: &Path) 
         super::printing::remark(&format!("{}: {misfit}", answer_file.display()));
     }
     let mut walk = args.shop.walk(knowledge)?;
-    let mut file = match &args.case {
+    let case = args.case().map(named_or_new).transpose()?;
+    let mut file = match &case {
         None => None,
         Some(path) if path.exists() => {
             return Err(

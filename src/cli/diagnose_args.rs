@@ -17,9 +17,9 @@ use super::shared::{Plain, Shared};
 /// What was typed.
 #[derive(Args, Clone, Debug, Default)]
 pub(crate) struct DiagnoseArgs {
-    /// Keep the case in this file, or go on with it when it exists
-    #[arg(long, value_name = "FILE")]
-    pub(super) case: Option<PathBuf>,
+    /// Go on with this case (its file, its name, the beginning of its id, or `last`), or keep a new one in this file
+    #[arg(long, value_name = "NAME")]
+    case: Option<PathBuf>,
     /// Keep a new case in this folder
     #[arg(long, value_name = "DIR", conflicts_with = "case")]
     cases: Option<PathBuf>,
@@ -45,7 +45,7 @@ pub(crate) struct DiagnoseArgs {
 }
 
 impl DiagnoseArgs {
-    /// The case file given.
+    /// The case file given, or what calls a case.
     pub(super) fn case(&self) -> Option<&Path> {
         self.case.as_deref()
     }

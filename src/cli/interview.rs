@@ -10,6 +10,7 @@ use crate::walk::{self, DriveError, End, Event};
 
 use super::Problem;
 use super::beforehand::Beforehand;
+use super::case::named_or_new;
 use super::case_file::{AskedWhere, CaseFile, TakenUp};
 use super::diagnose_args::DiagnoseArgs;
 use super::keeping::{Keeping, Told};
@@ -23,7 +24,7 @@ const CLOSED: &str = "This case is closed, and nothing was added to it. If the t
 /// Asks a person until the case ends, stops or breaks off.
 pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Problem> {
     let path = match args.case() {
-        Some(path) => path.to_owned(),
+        Some(name) => named_or_new(name)?,
         None => new_path(&match args.cases() {
             Some(folder) => folder.to_owned(),
             None => usual_folder()?,

@@ -51,7 +51,7 @@ pub use shared::Shared;
 const EXAMPLES: &str = "\
 Examples:
   lineside                                 start a new case
-  lineside --case FILE                     go on with a case where it stood
+  lineside --case last                     go on with a case where it stood
   lineside diagnose --answers FILE.toml    answer from a file, print the result
   lineside case list                       the cases that are kept
   lineside report --case FILE -o case.html a case as a page to hand over

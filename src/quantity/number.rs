@@ -1,7 +1,7 @@
 //! One number of a text, and the unit behind it.
 
 use super::Kind;
-use super::refused::{ReadError, expected, noun};
+use super::refused::{ReadError, example, expected, noun};
 use super::unit::{self, Unit};
 
 /// Finds where the next number of `5 ft 6 in` begins; a digit right after a letter belongs to the unit (`mm2`).
@@ -57,7 +57,7 @@ pub(super) fn find_unit(
         Some(other) => ReadError::OtherKind {
             text: typed.to_owned(),
             found: other.kind.with_article(),
-            expected: expected(kind),
+            expected: expected(kind, default_symbol),
         },
         None => ReadError::UnknownUnit {
             text: typed.to_owned(),
@@ -69,11 +69,16 @@ pub(super) fn find_unit(
 }
 
 /// Reads the number at the start of `text`; returns it and what follows.
-pub(super) fn number<'t>(text: &'t str, typed: &str, kind: Kind) -> Result<(f64, &'t str), ReadError> {
+pub(super) fn number<'t>(
+    text: &'t str,
+    typed: &str,
+    kind: Kind,
+    default_symbol: &str,
+) -> Result<(f64, &'t str), ReadError> {
     let no_number = || ReadError::NoNumber {
         text: typed.to_owned(),
-        expected: expected(kind),
-        example: kind.example().to_owned(),
+        expected: expected(kind, default_symbol),
+        example: example(kind, default_symbol),
     };
     let bytes = text.as_bytes();
     let mut at = usize::from(matches!(bytes.first(), Some(b'+' | b'-')));

@@ -8,7 +8,7 @@ impl Quantity {
     /// Reads a quantity of the given kind as a person would type it; a bare number is in the base unit.
     ///
     /// Takes `236`, `236V`, `0.24 kV`, `35 µF`, `35 mfd`, `1,200 cfm`, `95 F`, `3 min`, `5 %`, `20 megohm`,
-    /// `1/2 hp`, `5 ft 6 in`, and sums such as `19.9+1.4`. The case of a leading `m` or `M` counts: `mV` is millivolt, `MV` megavolt.
+    /// `1/2 hp`, `5 ft 6 in`, `half an hour`, and sums such as `19.9+1.4`. The case of a leading `m` or `M` counts: `mV` is millivolt, `MV` megavolt.
     ///
     /// # Errors
     /// Every case of [`ReadError`] that concerns a number or its unit; the range is not checked here, see
@@ -23,8 +23,8 @@ impl Quantity {
     /// As [`Quantity::parse`]; a `default_symbol` that is no unit of `kind` is an unknown unit.
     pub fn parse_in(text: &str, kind: Kind, default_symbol: &str) -> Result<Self, ReadError> {
         let typed = text.trim();
-        let plain = plain(typed);
-        let expected = || expected(kind);
+        let plain = as_told(plain(typed), kind);
+        let expected = || expected(kind, default_symbol);
         if plain.is_empty() {
             return Err(ReadError::Empty { expected: expected() });
         }
@@ -134,7 +134,7 @@ fn term(
     let mut rest = text;
     let mut parts = 0;
     loop {
-        let (number, after) = number(rest, typed, kind)?;
+        let (number, after) = number(rest, typed, kind, default_symbol)?;
         let unit_ends = next_number(after);
         let unit = find_unit(&after[..unit_ends], typed, kind, default_symbol)?;
         units.push(if after[..unit_ends].trim().is_empty() {
@@ -171,8 +171,8 @@ fn parts(text: &str, between: &[&str]) -> bool {
 
 /// Says how one item of a list was written; nothing for what cannot be read at all.
 pub(super) fn written_unit(item: &str, kind: Kind) -> Option<Written> {
-    let item = plain(item);
-    let (_, after) = number(&item, &item, kind).ok()?;
+    let item = as_told(plain(item), kind);
+    let (_, after) = number(&item, &item, kind, "").ok()?;
     let text = &after[..next_number(after)];
     if text.trim().is_empty() {
         return Some(Written::Bare);
@@ -213,6 +213,39 @@ fn told_apart(value: Quantity, limit: Quantity) -> (String, String) {
     } else {
         (shown, shown_limit)
     }
+}
+
+/// Puts a figure for the words by which a time is told: `a day`, `half an hour`, `two weeks`.
+fn as_told(text: String, kind: Kind) -> String {
+    const WORDS: [(&str, &str); 17] = [
+        ("half an", "0.5"),
+        ("half a", "0.5"),
+        ("a half", "0.5"),
+        ("half", "0.5"),
+        ("a", "1"),
+        ("an", "1"),
+        ("one", "1"),
+        ("two", "2"),
+        ("three", "3"),
+        ("four", "4"),
+        ("five", "5"),
+        ("six", "6"),
+        ("seven", "7"),
+        ("eight", "8"),
+        ("nine", "9"),
+        ("ten", "10"),
+        ("twelve", "12"),
+    ];
+    if kind != Kind::Time {
+        return text;
+    }
+    let lower = text.to_ascii_lowercase();
+    let figure = WORDS.iter().find_map(|(word, figure)| {
+        let unit = lower.strip_prefix(word)?.strip_prefix(' ')?.trim();
+        // Only where nothing is left but a unit: `a few days` is no figure.
+        unit::find(kind, unit.trim_end_matches('.')).map(|_| format!("{figure} {unit}"))
+    });
+    figure.unwrap_or(text)
 }
 
 /// Replaces signs that look alike or are not on every keyboard by plain ones.
@@ -291,6 +324,15 @@ mod tests {
             ("45 s", Kind::Time, 45.0),
             ("2 h", Kind::Time, 7200.0),
             ("1 h 30 min", Kind::Time, 5400.0),
+            ("2 weeks", Kind::Time, 1_209_600.0),
+            ("a day", Kind::Time, 86_400.0),
+            ("A week", Kind::Time, 604_800.0),
+            ("an hour", Kind::Time, 3600.0),
+            ("half an hour", Kind::Time, 1800.0),
+            ("half a day", Kind::Time, 43_200.0),
+            ("two days", Kind::Time, 172_800.0),
+            ("ten minutes", Kind::Time, 600.0),
+            ("an hr.", Kind::Time, 3600.0),
             ("5 %", Kind::Ratio, 0.05),
             ("5%", Kind::Ratio, 0.05),
             ("0.05", Kind::Ratio, 0.05),
@@ -380,6 +422,22 @@ mod tests {
         ] {
             assert!(Quantity::parse(text, Kind::Voltage).is_err(), "{text}");
         }
+    }
+
+    #[test]
+    fn a_refusal_names_the_unit_that_was_asked_for() {
+        let refused = |text, kind, symbol| Quantity::parse_in(text, kind, symbol).unwrap_err().to_string();
+        assert_eq!(
+            refused("a few days", Kind::Time, "h"),
+            "`a few days` does not begin with a number; expected a time in h, such as `12 h`"
+        );
+        assert!(refused("", Kind::Time, "h").ends_with("expected a time in h"));
+        assert!(refused("warm", Kind::Temperature, "F").ends_with("a temperature in F, such as `95 F`"));
+        assert!(refused("5 A", Kind::Voltage, "mV").ends_with("expected a voltage in mV"));
+        assert!(refused("low", Kind::Resistance, "Mohm").ends_with("in Mohm, such as `12 Mohm`"));
+        assert!(refused("much", Kind::Capacitance, "F").ends_with("in uF, such as `35 uF`"));
+        // Words stand for a figure only where a time is asked.
+        assert!(Quantity::parse("a V", Kind::Voltage).is_err());
     }
 
     #[test]

@@ -167,15 +167,34 @@ pub enum ReadError {
     },
 }
 
-/// Says what was wanted: `a voltage in V`.
-pub(super) fn expected(kind: Kind) -> String {
-    match kind.usual_symbol() {
+/// Says what was wanted, in the unit a bare number is in: `a voltage in V`.
+pub(super) fn expected(kind: Kind, default_symbol: &str) -> String {
+    match asked_in(kind, default_symbol) {
         "" => kind.with_article().to_owned(),
         symbol => format!("{} in {symbol}", kind.with_article()),
+    }
+}
+
+/// The unit the question was asked in; where it named none, the one typed most.
+fn asked_in(kind: Kind, default_symbol: &str) -> &str {
+    if default_symbol == kind.base_symbol() {
+        kind.usual_symbol()
+    } else {
+        default_symbol
     }
 }
 
 /// The kind without its article.
 pub(super) fn noun(kind: Kind) -> &'static str {
     kind.with_article().split_once(' ').map_or("", |(_, noun)| noun)
+}
+
+/// Gives a text that would be taken, in the unit the question was asked in.
+pub(super) fn example(kind: Kind, default_symbol: &str) -> String {
+    let (usual, symbol) = (kind.example(), asked_in(kind, default_symbol));
+    if symbol == kind.usual_symbol() || usual.ends_with(&format!(" {symbol}")) {
+        usual.to_owned()
+    } else {
+        format!("12 {symbol}")
+    }
 }

@@ -158,6 +158,7 @@ units! {
         "min" = 60.0, "mins", "minute minutes";
         "h" = 3600.0, "hr hrs", "hour hours";
         "d" = 86_400.0, "", "day days";
+        "wk" = 604_800.0, "wks", "week weeks";
     }
     Ratio {
         "" = 1.0, "", "";

@@ -22,7 +22,7 @@ use super::printing::print;
 use super::problem::Done;
 
 pub(super) use close::{CloseArgs, EXAMPLES as CLOSE_EXAMPLES, run as run_close};
-pub(super) use named::file as named_file;
+pub(super) use named::{file as named_file, or_new as named_or_new};
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\

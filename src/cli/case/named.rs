@@ -17,39 +17,60 @@ const SHORTEST_ID: usize = 4;
 
 /// The file of the case that is meant.
 pub(in crate::cli) fn file(name: &Path) -> Result<PathBuf, Problem> {
-    // A link that leads nowhere is there, too; opening says what it is.
-    if fs::symlink_metadata(name).is_ok() {
+    if is_there(name) {
         return Ok(name.to_owned());
     }
-    let shown = name.display();
-    let unknown = || {
-        Problem::data(format!("there is no case `{shown}`"))
+    find(name, &usual_folder()?)?.ok_or_else(|| {
+        Problem::data(format!("there is no case `{}`", name.display()))
             .hint("`lineside case list` shows the cases there are; or give the file of one")
-    };
+    })
+}
+
+/// The file of the case that is meant, or of a new one where no case is called so. A path is taken as it is.
+pub(in crate::cli) fn or_new(name: &Path) -> Result<PathBuf, Problem> {
+    let is_word = name.file_name() == Some(name.as_os_str());
+    if is_there(name) || !is_word {
+        return Ok(name.to_owned());
+    }
+    match usual_folder() {
+        Ok(folder) => Ok(find(name, &folder)?.unwrap_or_else(|| name.to_owned())),
+        // Nobody begins a case and calls it the last one.
+        Err(problem) if name.as_os_str() == LAST => Err(problem),
+        // Without a folder of cases no word calls one, and a new file can be named all the same.
+        Err(_) => Ok(name.to_owned()),
+    }
+}
+
+/// Whether there is such a file. A link that leads nowhere is there, too; opening says what it is.
+fn is_there(name: &Path) -> bool {
+    fs::symlink_metadata(name).is_ok()
+}
+
+/// The case of the folder that is called so, if one is.
+fn find(name: &Path, folder: &Path) -> Result<Option<PathBuf>, Problem> {
     let Some(text) = name.to_str() else {
-        return Err(unknown());
+        return Ok(None);
     };
-    let folder = usual_folder()?;
     if text == LAST {
-        return last(&folder);
+        return last(folder).map(Some);
     }
     for ending in ["", ".jsonl"] {
         let path = folder.join(format!("{text}{ending}"));
         if fs::symlink_metadata(&path).is_ok_and(|about| about.is_file()) {
-            return Ok(path);
+            return Ok(Some(path));
         }
     }
     let is_id = text.len() >= SHORTEST_ID && text.chars().all(|c| c.is_ascii_hexdigit());
     if !is_id {
-        return Err(unknown());
+        return Ok(None);
     }
-    let mut with_id: Vec<PathBuf> = cases(&folder)
+    let mut with_id: Vec<PathBuf> = cases(folder)
         .into_iter()
         .filter(|path| has_id(path, &text.to_ascii_lowercase()))
         .collect();
     match (with_id.pop(), with_id.len()) {
-        (None, _) => Err(unknown()),
-        (Some(path), 0) => Ok(path),
+        (None, _) => Ok(None),
+        (Some(path), 0) => Ok(Some(path)),
         (Some(_), more) => Err(Problem::usage(format!(
             "{} cases have an id that begins with `{text}`",
             more + 1
