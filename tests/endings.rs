@@ -195,6 +195,7 @@ fn a_cause_that_was_changed_before_is_said_to_be() {
         let event = Event::Answer {
             test,
             given,
+            typed: told.id.clone(),
             volunteered: true,
         };
         walk.apply(&event).expect("its ids are known");

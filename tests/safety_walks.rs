@@ -88,7 +88,7 @@ const DANGERS: &[Danger] = &[
                 &["connector-burnt", "relay-joint-burnt", "burst-part"],
             ),
             ("animals-seen", &["gnawed"]),
-            ("changed-wiring-look", &["pinched"]),
+            ("changed-wiring-look", &["line-pinched"]),
         ],
         over_when: &[("burnt-part-mended", "mended")],
         anew: true,
@@ -409,8 +409,8 @@ const RUNS: &[&str] = &[
 
 /// A leg or phase that is not there, or far too many volts: motors burn on it. Only another answer ends it.
 const WRONG_VOLTS: &[(&str, &[&str])] = &[
-    ("voltage-at-unit-rest", &["missing", "far-too-high"]),
-    ("voltage-at-disconnect-rest", &["missing"]),
+    ("voltage-at-unit-rest", &["half", "far-too-high"]),
+    ("voltage-at-disconnect-rest", &["half"]),
     ("hots-to-neutral-and-across", &["one-dead"]),
     ("contactor-load-side", &["half-on-line-side"]),
     ("compressor-at-stop", &["line-side-short"]),
