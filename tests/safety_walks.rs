@@ -439,7 +439,10 @@ impl Answered {
     fn take(&mut self, test: &str, outcome: Option<&str>, sure: bool, when: usize) {
         let shows = |outcome: &str| {
             let shown = |(by, outcomes): &(&str, &[&str])| *by == test && outcomes.contains(&outcome);
-            DANGERS.iter().chain(FIRES).any(|danger| danger.shown_by.iter().any(shown))
+            DANGERS
+                .iter()
+                .chain(FIRES)
+                .any(|danger| danger.shown_by.iter().any(shown))
                 || SMELLED.contains(&(test, outcome))
         };
         let counts = outcome.filter(|outcome| sure || shows(outcome));
