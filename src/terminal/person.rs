@@ -70,7 +70,7 @@ impl Person {
         }
     }
 
-    /// Asks for one line that may be left empty. Nothing comes back when the person stops there.
+    /// Asks for one line that may be left empty; `?` says why it is asked. Nothing comes back when the person stops there.
     ///
     /// # Errors
     /// When the screen cannot be written, or nothing can be read.
@@ -78,7 +78,7 @@ impl Person {
         &mut self,
         heading: &str,
         ask: &str,
-        prompt: &str,
+        (prompt, why): (&str, &str),
     ) -> Result<Option<String>, RespondentError> {
         self.input.drain();
         self.screen.rule(heading)?;
@@ -87,6 +87,10 @@ impl Person {
         if matches!(&typed, Ok(typed) if typed.is_empty()) && self.after_key.take().is_some() {
             let enough = "the number was enough; Enter again leaves this empty";
             self.screen.wrapped("  ", enough, None)?;
+            typed = self.input.text(&mut self.screen, prompt);
+        }
+        while matches!(&typed, Ok(typed) if typed == "?") {
+            self.screen.wrapped("  why: ", why, None)?;
             typed = self.input.text(&mut self.screen, prompt);
         }
         match typed {
@@ -247,10 +251,31 @@ impl Person {
 
     /// Lets the person pick an entry, or leave the list by `b`.
     pub(super) fn pick_or_back(&mut self, entries: &[String], back: &str) -> Result<Picked, RespondentError> {
+        self.pick_or_letter(entries, &[('b', back)])
+    }
+
+    /// The same with other letters besides; a letter that comes back and is none of them leaves.
+    pub(super) fn pick_or_letter(
+        &mut self,
+        entries: &[String],
+        letters: &[(char, &str)],
+    ) -> Result<Picked, RespondentError> {
+        let offers: Vec<String> = letters
+            .iter()
+            .map(|(letter, words)| match letter {
+                'b' if self.screen.term().is_some() => format!("b or Esc: {words}"),
+                _ => format!("{letter} {words}"),
+            })
+            .collect();
+        let letters: Vec<char> = letters
+            .iter()
+            .map(|(letter, _)| *letter)
+            .chain([ESCAPE])
+            .collect();
         let (said, _) = self.pick_in(List {
             entries,
-            letters: &['b'],
-            offers: &[back.to_owned()],
+            letters: &letters,
+            offers: &offers,
             ..List::default()
         })?;
         Ok(match said {

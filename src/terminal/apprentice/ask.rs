@@ -5,7 +5,7 @@ use crate::knowledge::search;
 use crate::practice::{Choice, Session};
 use crate::walk::RespondentError;
 
-use super::super::pick::Picked;
+use super::super::pick::{ESCAPE, Picked};
 use super::super::screen::Mark;
 use super::{Apprentice, Turn, words};
 
@@ -172,8 +172,8 @@ impl Apprentice {
             self.screen.wrapped("  ", none, None)?;
             return Ok(Found::Nothing);
         }
-        let stay = ["b none of these".to_owned()];
-        Ok(match self.pick(labels, &['b'], &stay)? {
+        let stay = ["b or Esc: none of these".to_owned()];
+        Ok(match self.pick(labels, &['b', ESCAPE], &stay)? {
             Picked::Entry(place) => Found::Entry(place),
             Picked::Letter(_) => Found::Nothing,
             Picked::Stop => Found::Leave,
