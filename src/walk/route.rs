@@ -128,10 +128,14 @@ fn follow(walk: &Posterior<'_>, passed: &mut Vec<TestIndex>) -> Question {
     Question::Finish
 }
 
-/// The next of what the person said can be told or made. Hazards are asked before any of it.
-fn taken(walk: &Posterior<'_>) -> Option<Question> {
+/// The next of what the person said can be told or made. Hazards are asked before any of it; and where enough was asked, a
+/// few of these still are.
+pub(super) fn taken(walk: &Posterior<'_>) -> Option<Question> {
     let pace = &walk.pace;
-    let mut taken = pace.taken.iter().filter(|_| pace.asked < pace.most);
+    let mut taken = pace
+        .taken
+        .iter()
+        .filter(|_| pace.asked < pace.most + stop::MARKED_BESIDES);
     taken.find_map(|test| ask(walk, *test, &Because::Taken, Depth::RequiredOnly))
 }
 
