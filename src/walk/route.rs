@@ -1,5 +1,6 @@
 //! Where the walk stands in the graph, worked out from what is known.
 
+use crate::inference::choice::Candidate;
 use crate::inference::{gain, stop};
 use crate::knowledge::model::{At, FactIndex, Node, NodeKind, TestIndex, TestKind};
 
@@ -298,9 +299,21 @@ fn present(walk: &Posterior<'_>, test: TestIndex, because: &Because) -> Option<Q
     })
 }
 
+/// What brings on the test the cautions were accepted for, as long as that is still worth its cost: once its state is there
+/// another may tell more for less, but the person agreed to this one.
+fn agreed(walk: &Posterior<'_>, pool: &[TestIndex]) -> Option<Candidate> {
+    let agreed = walk.pace.agreed?;
+    let brings = |test: &TestIndex| {
+        let question = ask(walk, *test, &Because::Authored, Depth::RequiredOnly);
+        matches!(question, Some(Question::Test { test, .. }) if test == agreed)
+    };
+    let bringing: Vec<TestIndex> = pool.iter().copied().filter(brings).collect();
+    worth::next(walk, &bringing)
+}
+
 /// Picks the test of a pool that tells most for its cost, or nothing when it is time to go on.
 fn narrow(walk: &Posterior<'_>, pool: &[TestIndex]) -> Option<Question> {
-    let best = worth::next(walk, pool)?;
+    let best = agreed(walk, pool).or_else(|| worth::next(walk, pool))?;
     let because = Because::Gain {
         bits: best.bits,
         line: worth::reason(walk, &best),
