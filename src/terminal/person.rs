@@ -1,7 +1,7 @@
 //! The respondent at the keyboard.
 
 use crate::knowledge::indexed::Indexed;
-use crate::knowledge::model::CauseIndex;
+use crate::knowledge::model::{CauseIndex, State};
 use crate::walk::{Event, Reply, RespondentError, Walk};
 
 use super::blocks;
@@ -27,6 +27,8 @@ pub struct Person {
     pub(super) words: String,
     /// What was marked in a list that something else came between.
     pub(super) marks: Vec<String>,
+    /// States whose cautions were read in this sitting.
+    pub(super) read: Vec<State>,
 }
 
 /// What is said of an Enter after the one key that was enough.
@@ -47,6 +49,7 @@ impl Person {
             after_key: None,
             words: String::new(),
             marks: Vec::new(),
+            read: Vec::new(),
         }
     }
 
@@ -249,7 +252,7 @@ impl Person {
         Ok(None)
     }
 
-    /// Lets the person pick an entry, or leave the list by `b`.
+    /// Lets the person pick an entry, or leave the list by `b` or Escape.
     pub(super) fn pick_or_back(&mut self, entries: &[String], back: &str) -> Result<Picked, RespondentError> {
         self.pick_or_letter(entries, &[('b', back)])
     }
