@@ -7,16 +7,17 @@ use std::sync::{Arc, LazyLock, Mutex};
 
 use fastrand::Rng;
 use jiff::Timestamp;
-use lineside::inference::repair;
+use lineside::inference::{repair, stop};
 use lineside::knowledge;
-use lineside::knowledge::model::{BoundOf, Knowledge};
-use lineside::quantity::ValueKind;
+use lineside::knowledge::model::{BoundOf, Knowledge, State};
+use lineside::quantity::{Kind, Quantity, Value, ValueKind};
 use lineside::report::first::{self, Below};
 use lineside::report::page::{Page, Reader, render};
+use lineside::report::text::{Section, section};
 use lineside::report::{CaseResult, Check, Step};
 use lineside::terminal::{Input, Look, Person, Screen};
 use lineside::walk::{
-    AnswerFile, Because, Event, Given, Prompt, Question, Reply, Resolution, Respondent, Walk, drive,
+    AnswerFile, Because, Event, Given, Prompt, Question, Reply, Resolution, Respondent, Walk, caution, drive,
 };
 
 use crate::screens::case_of;
@@ -389,6 +390,224 @@ fn a_cause_that_leads_far_is_shown_with_repair_and_proof_and_is_not_called_found
     assert!(shown > 0, "the example did not come to it");
 }
 
+/// Replies whatever fits until a test is answered, or it ends.
+fn until_answered(walk: &mut Walk<'_>, rng: &mut Rng) {
+    for _ in 0..MOST_REPLIES {
+        if matches!(walk.question(), Question::Finish | Question::Halt { .. }) {
+            return;
+        }
+        let reply = any_reply(walk, rng.u32(..));
+        let taken = walk.receive(&reply).expect("the reply fits");
+        walk.apply(&taken.event).expect("known ids");
+        if matches!(taken.event, Event::Answer { .. }) {
+            return;
+        }
+    }
+}
+
+/// Where one cause stands clear the person can still go on, one test at a time, and tell what else was seen.
+#[test]
+fn a_settled_end_goes_on_one_test_at_a_time() {
+    let mut went_on = 0;
+    for (seed, mut walk) in (0..).zip(finished()) {
+        if went_on > 5 {
+            break;
+        }
+        let settled = |walk: &Walk<'_>| walk.stop_reason() == Some(stop::Reason::Settled);
+        if !settled(&walk) || walk.to_make_sure().is_some() || !walk.goes_on() {
+            continue;
+        }
+        went_on += 1;
+        let (text, reply) = asked(&walk, "1\n");
+        assert_eq!(reply, Reply::Further, "{text}");
+        assert!(
+            text.contains("1 Go on asking") && text.contains("v saw something else"),
+            "{text}"
+        );
+        walk.apply(&Event::Further).expect("it can be taken");
+        assert!(!matches!(walk.question(), Question::Finish));
+        until_answered(&mut walk, &mut Rng::with_seed(seed));
+        // Once that is answered it ends again, unless what is known now wants a figure or a proof of safety.
+        if settled(&walk) && walk.ending_hold().is_none() {
+            match walk.question() {
+                Question::Finish | Question::Fact { .. } | Question::Halt { .. } => {}
+                Question::Test { because, .. } => {
+                    assert!(
+                        matches!(
+                            because,
+                            Because::MakesSure | Because::Clears(_) | Because::Taken | Because::InputOf(_)
+                        ),
+                        "{because:?}"
+                    );
+                }
+                Question::Caution { .. } => {}
+                other => panic!("{other:?}"),
+            }
+        }
+    }
+    assert!(went_on > 2, "{went_on}");
+}
+
+/// The test that is asked once the cautions of its state were accepted is the one they named.
+#[test]
+fn the_test_after_the_cautions_is_the_one_they_named() {
+    let (mut asked, mut other_without) = (0, 0);
+    for seed in 0..WALKS {
+        let mut rng = Rng::with_seed(seed);
+        let mut walk = Walk::new(&KNOWLEDGE);
+        for _ in 0..MOST_REPLIES {
+            let (state, named) = match walk.question() {
+                Question::Finish | Question::Halt { .. } => break,
+                Question::Caution { state, test } => (*state, Some(*test)),
+                _ => (State::Any, None),
+            };
+            if let Some(named) = named {
+                let is_asked = |walk: &Walk<'_>| matches!(walk.question(), Question::Test { test, .. } if *test == named);
+                let mut without = walk.clone();
+                without
+                    .apply(&Event::Acknowledged { state, test: None })
+                    .expect("it can be taken");
+                other_without += usize::from(!is_asked(&without));
+                let accepted = walk.receive(&Reply::Accept).expect("it can be accepted");
+                walk.apply(&accepted.event).expect("known ids");
+                assert!(
+                    is_asked(&walk),
+                    "{} {:?}",
+                    KNOWLEDGE.tests[named].id,
+                    walk.question()
+                );
+                asked += 1;
+                continue;
+            }
+            let reply = any_reply(&walk, rng.u32(..));
+            let taken = walk.receive(&reply).expect("the reply fits");
+            walk.apply(&taken.event).expect("known ids");
+        }
+        if asked > 60 && other_without > 0 {
+            break;
+        }
+    }
+    assert!(asked > 60 && other_without > 0, "{asked} {other_without}");
+}
+
+/// What was accepted in an earlier sitting is read again before the first test it is for.
+#[test]
+fn cautions_of_an_earlier_sitting_are_read_again() {
+    let mut shown = Vec::new();
+    for seed in 0..WALKS {
+        let prepared = |walk: &Walk<'_>| match walk.question() {
+            Question::Test { test, .. } => {
+                let state = KNOWLEDGE.tests[*test].state;
+                state.is_prepared() && !shown.contains(&state)
+            }
+            _ => false,
+        };
+        let Some(walk) = until(seed, &prepared) else {
+            continue;
+        };
+        let Question::Test { test, .. } = walk.question() else {
+            continue;
+        };
+        let state = KNOWLEDGE.tests[*test].state;
+        shown.push(state);
+        let (text, _) = asked(&walk, "s\n");
+        let (same, _) = asked_after(&walk, "s\n", &Event::Acknowledged { state, test: None });
+        for caution in caution::cautions(state) {
+            assert!(text.contains(caution), "{caution}: {text}");
+            assert!(!same.contains(caution), "{caution}: {same}");
+        }
+        if shown.len() == 3 {
+            break;
+        }
+    }
+    assert!(shown.contains(&State::LockedOut) && shown.len() > 1, "{shown:?}");
+}
+
+/// What was marked last is still asked where enough was asked, up to a few more, and only that.
+#[test]
+fn what_was_just_marked_is_asked_though_enough_was_asked() {
+    let begun = || {
+        let mut walk = Walk::new(&KNOWLEDGE);
+        // Complaint, equipment, accessories, what is known from the start, hazards.
+        for reply in ["breaker-opens", "split-air-conditioner", "none", "none", "none"] {
+            let taken = walk.receive(&Reply::Answer(reply.to_owned())).expect("it fits");
+            walk.apply(&taken.event).expect("known ids");
+        }
+        walk
+    };
+    let told: Vec<String> = KNOWLEDGE
+        .tests
+        .iter()
+        .filter(|test| test.state == State::Told && test.complaints.is_empty())
+        .filter(|test| begun().applies(KNOWLEDGE.test(&test.id).expect("it is there")))
+        .map(|test| test.id.clone())
+        .take(8)
+        .collect();
+    for count in [0, 3, 8] {
+        let mut walk = begun();
+        let fact = &KNOWLEDGE.facts[KNOWLEDGE.fact("panel-breaker-rating").expect("it is there")];
+        // What was known, hazards, so many figures and the offer come to what is enough.
+        for _ in 0..stop::MOST_QUESTIONS - 3 {
+            let rating = Event::Fact {
+                fact: fact.id.clone(),
+                value: Some(Value::Quantity(
+                    Quantity::parse("30 A", Kind::Current).expect("amps"),
+                )),
+                typed: "30".to_owned(),
+            };
+            walk.apply(&rating).expect("known ids");
+        }
+        assert!(!matches!(walk.question(), Question::Finish));
+        let taken: Vec<String> = told.iter().take(count).cloned().collect();
+        let offered = Event::Offered {
+            tests: taken.clone(),
+            taken,
+        };
+        walk.apply(&offered).expect("known ids");
+        let mut asked = 0;
+        while let Question::Test { because, .. } = walk.question() {
+            assert_eq!(*because, Because::Taken);
+            assert_ne!(walk.stop_reason(), Some(stop::Reason::LongEnough));
+            let skipped = walk.receive(&Reply::CouldNotCheck).expect("it fits");
+            walk.apply(&skipped.event).expect("known ids");
+            asked += 1;
+        }
+        assert_eq!(asked, count.min(stop::MARKED_BESIDES));
+        assert_eq!(*walk.question(), Question::Finish);
+    }
+}
+
+/// On a small screen the repair may be cut; then it stands whole on a key.
+#[test]
+fn a_repair_that_is_cut_stands_whole_by_itself() {
+    let (mut cut, mut whole) = (0, 0);
+    let flat = |lines: &str| lines.split_whitespace().collect::<Vec<_>>().join(" ");
+    for walk in finished().take(120) {
+        let result = CaseResult::new(&walk).expect("there is one");
+        if result.ending.step != Step::Repair {
+            continue;
+        }
+        let first = &result.standing[0];
+        for (width, room) in [(79, 16), (59, 14)] {
+            let layout = Layout { width, color: false };
+            let shown = flat(&first::lines(&result, layout, room, Below::OnKeys).join("\n"));
+            let stands = shown.contains(&flat(&first.remedy)) && shown.contains(&flat(&first.proof));
+            if first::cuts_the_repair(&result, layout, room, Below::OnKeys) {
+                cut += 1;
+                assert!(!stands, "{shown}");
+                let part = flat(&section(&result, Section::Repair, layout));
+                for text in [&first.caution, &first.remedy, &first.proof] {
+                    assert!(part.contains(&flat(text)), "{part}");
+                }
+            } else {
+                whole += 1;
+                assert!(stands, "{shown}");
+            }
+        }
+    }
+    assert!(cut > 2 && whole > 2, "{cut} {whole}");
+}
+
 /// What is written, for whoever reads it afterward.
 #[derive(Clone, Default)]
 struct Written(Arc<Mutex<Vec<u8>>>);
@@ -406,6 +625,11 @@ impl Write for Written {
 
 /// What a question shows, by plain lines, and what is replied to it.
 fn asked(walk: &Walk<'_>, typed: &'static str) -> (String, Reply) {
+    asked_after(walk, typed, &Event::Stopped)
+}
+
+/// The same after something happened in this sitting.
+fn asked_after(walk: &Walk<'_>, typed: &'static str, event: &Event) -> (String, Reply) {
     let written = Written::default();
     let screen = Screen::stream(Box::new(written.clone()), Look { color: false }, Some(80));
     let mut person = Person::new(screen, Input::Lines(Box::new(Cursor::new(typed))));
@@ -413,6 +637,7 @@ fn asked(walk: &Walk<'_>, typed: &'static str) -> (String, Reply) {
         question: walk.question(),
         walk,
     };
+    person.observe(event, None, walk);
     let reply = person.respond(prompt).expect("it replies");
     let bytes = written.0.lock().expect("what was written").clone();
     let text = String::from_utf8(bytes).expect("it is text");

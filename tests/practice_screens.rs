@@ -262,7 +262,7 @@ fn an_unsafe_choice_is_stopped_on_a_screen_of_its_own() {
     session.press("o");
     session.wait_for("words for what to look at or measure >");
     session.press("contactor pole drop\r");
-    session.wait_for("b none of these");
+    session.wait_for("none of these");
     session.press("1");
     session.wait_for("STOPPED, not carried out");
     screen = next(&mut session, &screen, 80);
@@ -273,7 +273,7 @@ fn an_unsafe_choice_is_stopped_on_a_screen_of_its_own() {
     session.press("o");
     session.wait_for("words for what to look at or measure >");
     session.press("capacitor bench\r");
-    session.wait_for("b none of these");
+    session.wait_for("none of these");
     session.press("1");
     session.wait_for("what comes next is LOCKED OUT");
     screen = next(&mut session, &screen, 80);

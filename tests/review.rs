@@ -349,7 +349,7 @@ fn a_live_test_is_that_of_the_person_on_whose_visit_it_was_made() {
         knowledge: "of a test".to_owned(),
         learned: None,
     };
-    let live = |state| Event::Acknowledged { state };
+    let live = |state| Event::Acknowledged { state, test: None };
     let shop = Shop::new();
     shop.put(case(
         "a",

@@ -216,11 +216,11 @@ fn a_complaint_is_found_by_words_and_the_words_by_what_was_told() {
     session.wait_for("What else is fitted to it?");
     session.take_first();
     // What else the words say is offered until it is all; what needs a meter comes last.
-    session.wait_for("b none of these, or no more");
+    session.wait_for("none of these, or no more");
     session.wait_for("1 When it opens: In rain, dew or after the sprinkler");
     session.press("1");
     session.wait_for("answer: When it opens");
-    session.wait_for("b none of these, or no more");
+    session.wait_for("none of these, or no more");
     session.press("b");
     session.wait_for("Something else that was told or seen");
     session.press("2\r");
@@ -238,6 +238,8 @@ fn one_line_says_where_it_is_and_who_came_and_is_not_asked_where_options_say_it(
     session.wait_for("read; go on");
     session.press("\r");
     session.wait_for("place / unit / technician >");
+    session.press("?\r");
+    session.wait_for("A slash parts what is said");
     session.press("14 Oak St / RTU 2 / first shift\r");
     session.wait_for("place: 14 Oak St; unit: RTU 2; technician: first shift");
     session.wait_for("What is the complaint?");
@@ -266,11 +268,11 @@ fn numbers_of_a_long_list_wait_for_enter_and_keys_pressed_too_early_are_dropped(
     session.read_opening();
     session.press("2");
     session.wait_for("number: 2_");
-    // 25 is no entry: that is said, it starts again from the 5, and the Enter of somebody who typed 25 takes nothing.
+    // 25 is no entry: that is said, and the Enter of somebody who typed 25 takes nothing.
     session.press("5\r");
-    session.wait_for("no 25 here: 1 to 19; Enter again takes 5");
-    // Two digits are seen before they are taken.
-    session.press("\x1b[H12");
+    session.wait_for("no 25 here: 1 to 19; Enter again takes the marked line");
+    // The next digit begins a new number. Two digits are seen before they are taken.
+    session.press("12");
     session.wait_for("number: 12_");
     session.wait_for("> 12 The same part fails again");
     session.press("\x1b[H5");
@@ -296,7 +298,7 @@ fn a_number_no_entry_has_marks_nothing_in_a_list_to_mark() {
     session.take_first();
     session.wait_for("10 Something else that was told or seen");
     session.press("12\r");
-    session.wait_for("no 12 here: 1 to 10; Enter again takes 2");
+    session.wait_for("no 12 here: 1 to 10; Enter again takes the marked line");
     assert!(!session.contents().contains("[x]"), "{}", session.contents());
     session.kill();
 }
@@ -356,6 +358,83 @@ fn letters_of_typed_words_are_words_and_stopping_is_asked_once_more() {
     session.wait_for("answer:");
     session.stop();
     session.ends_with(0);
+}
+
+#[test]
+fn a_digit_after_the_letter_that_stops_answers_nothing() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let mut session = Session::start(80, home.path(), &["--case", &case_file(&home)]);
+    session.complain("breaker-opens");
+    session.equip("split-air-conditioner");
+    session.wait_for("Give the first true one.");
+    session.press("s");
+    session.wait_for("stop here?");
+    session.press("7");
+    session.wait_for("not stopped; now press the number");
+    session.press("\r");
+    session.wait_for("no number was taken; Enter again takes the marked line");
+    assert!(
+        !session.contents().contains("answer: Hazards"),
+        "{}",
+        session.contents()
+    );
+    session.press("7");
+    session.wait_for("answer: Hazards");
+    session.kill();
+}
+
+#[test]
+fn escape_leaves_every_list_and_a_line_of_words_says_how_it_is_left() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let case = case_file(&home);
+    let mut session = Session::start(60, home.path(), &["--case", &case]);
+    session.complain("breaker-opens");
+    session.equip("split-air-conditioner");
+    session.wait_for("Give the first true one.");
+    for (letter, shown) in [("b", "Back to where?"), ("f", "leave them as they are")] {
+        session.press(letter);
+        session.wait_for(shown);
+        session.press("\x1b");
+        session.wait_for("Give the first true one.");
+        session.wait_for("s stop and keep");
+    }
+    session.press("f");
+    session.wait_for("leave them as they are");
+    session.press("1\r");
+    session.wait_for("empty to leave >");
+    session.press("\r");
+    session.wait_for("Give the first true one.");
+    session.press("v");
+    session.wait_for("empty to leave >");
+    session.press("which device opened\r");
+    session.wait_for("none of these, or no more");
+    session.press("\x1b");
+    session.wait_for("Give the first true one.");
+    session.press("v");
+    session.press("breaker trips in rain\r");
+    session.wait_for("none of these, or no more");
+    // One whose outcome the words do not name is asked for it.
+    let screen = session.contents();
+    let recorder = screen
+        .lines()
+        .find_map(|line| line.split_once("  Recorder on the breaker until it trips"))
+        .expect("it is found");
+    session.press(recorder.0.trim_start_matches('>').trim());
+    session.wait_for("seen or told");
+    session.press("?");
+    session.wait_for("why");
+    session.press("\x1b");
+    session.wait_for("seen or told");
+    session.wait_for("? reason and steps");
+    session.press("\x1b");
+    session.wait_for("Give the first true one.");
+    session.stop();
+    session.ends_with(0);
+    let kept = std::fs::read_to_string(&case).expect("the case is kept");
+    assert!(
+        !kept.contains("undone") && !kept.contains("volunteered\":true"),
+        "{kept}"
+    );
 }
 
 #[test]
@@ -454,7 +533,11 @@ fn a_long_line_is_written_once() {
         .split_whitespace()
         .collect::<Vec<_>>()
         .join(" ");
-    assert_eq!(flat.matches("words, then Enter >").count(), 1, "{flat}");
+    assert_eq!(
+        flat.matches("words, then Enter; empty to leave >").count(),
+        1,
+        "{flat}"
+    );
     assert_eq!(flat.matches("> thermostat goes blank").count(), 1, "{flat}");
     for line in session.contents().lines() {
         assert!(line.trim_end().chars().count() < 60, "too wide: {line}");

@@ -164,6 +164,12 @@ fn killed_at_any_prompt_it_goes_on_at_that_prompt() {
         let reminder = session.next_prompt("").expect("it says where it stands");
         assert!(reminder.contains("Going on with the case"), "{reminder}");
         session.take_first();
+        // What was accepted before is read once more.
+        let again = |screen: &str| screen.contains("accepted before this sitting");
+        let shown = session.shown_where(|screen| heading(screen) == heading(&before) || again(screen));
+        if heading(&shown) != heading(&before) {
+            session.take_first();
+        }
         screen = session
             .prompt_where(|screen| heading(screen) == heading(&before))
             .expect("it asks what it asked before");

@@ -42,6 +42,10 @@ impl Keeping {
     }
 }
 
+/// Why it is asked where the case is.
+const WHY_WHERE: &str = "By this you or the office find the case again, and it heads the report. A slash parts what is said; \
+                         leave out what you like, as in `14 Oak St` or `job 7 / roof unit`.";
+
 /// A person who is told before the next question when the case went to another file.
 pub(super) struct Told<'a> {
     pub(super) person: &'a mut Person,
@@ -57,9 +61,9 @@ impl Respondent for Told<'_> {
                 return Ok(reply);
             }
             let (ask, parts) = asks.in_words();
-            let Some(line) = self
-                .person
-                .one_line("so that this case is found again", ask, parts)?
+            let Some(line) =
+                self.person
+                    .one_line("so that this case is found again", ask, (parts, WHY_WHERE))?
             else {
                 return Ok(Reply::Stop);
             };

@@ -241,7 +241,13 @@ impl Session<'_> {
     /// Does the steps for a state.
     fn prepare(&mut self, state: State) -> Result<Happened, Refusal> {
         let minutes = gain::change_of_state(state, self.walk.state());
-        self.give(&Event::Acknowledged { state })?;
+        let test = match self.walk.question() {
+            Question::Caution { state: asked, test } if *asked == state => {
+                Some(self.knowledge.tests[*test].id.clone())
+            }
+            _ => None,
+        };
+        self.give(&Event::Acknowledged { state, test })?;
         self.pending_minutes += minutes;
         Ok(Happened::Prepared { state, minutes })
     }

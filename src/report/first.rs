@@ -45,14 +45,31 @@ enum Cut {
 /// The first screen, in lines of the layout's width; cut to `room` lines where it can be.
 #[must_use]
 pub fn lines(result: &CaseResult, layout: Layout, room: usize, below: Below) -> Vec<String> {
-    let mut lines = Vec::new();
+    fitting(result, layout, room, below).1
+}
+
+/// Whether the repair of the first cause or its proof does not stand there whole.
+#[must_use]
+pub fn cuts_the_repair(result: &CaseResult, layout: Layout, room: usize, below: Below) -> bool {
+    let ending = &result.ending;
+    let repairs = ending.step == Step::Repair || (ending.likeliest && ending.step != Step::Call);
+    let only_proves = matches!(ending.step, Step::Check | Step::Nothing) && ending.check.is_none();
+    let (cut, _) = fitting(result, layout, room, below);
+    let is_cut = |text: &str| sentence(text, layout, cut) != text;
+    result.standing.first().is_some_and(|cause| {
+        (repairs && is_cut(&cause.remedy)) || ((repairs || only_proves) && is_cut(&cause.proof))
+    })
+}
+
+fn fitting(result: &CaseResult, layout: Layout, room: usize, below: Below) -> (Cut, Vec<String>) {
+    let mut fitting = (Cut::Nothing, Vec::new());
     for cut in [Cut::Nothing, Cut::Extras, Cut::Sentences, Cut::Lists, Cut::Lines] {
-        lines = cut_to(result, layout, below, cut);
-        if lines.len() <= room {
+        fitting = (cut, cut_to(result, layout, below, cut));
+        if fitting.1.len() <= room {
             break;
         }
     }
-    lines
+    fitting
 }
 
 fn cut_to(result: &CaseResult, layout: Layout, below: Below, cut: Cut) -> Vec<String> {

@@ -157,7 +157,7 @@ impl Head {
                 .records
                 .iter()
                 .filter_map(|record| match record.event {
-                    Event::Acknowledged { state } => Some(AcceptedShown { at: record.at, state }),
+                    Event::Acknowledged { state, .. } => Some(AcceptedShown { at: record.at, state }),
                     _ => None,
                 })
                 .collect(),

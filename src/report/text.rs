@@ -19,6 +19,8 @@ const MOST_EVIDENCE: usize = 4;
 pub enum Section {
     /// What speaks for the causes that lead, and against.
     Reasons,
+    /// The repair of the first cause and its proof, whole.
+    Repair,
     /// The causes behind the first.
     Others,
     /// Defects, and what the repair must come to.
@@ -76,7 +78,8 @@ pub fn section(result: &CaseResult, section: Section, layout: Layout) -> String 
     match section {
         Section::Reasons if result.shows_causes() => reasons(&mut page, result),
         Section::Others if result.shows_causes() => others(&mut page, result),
-        Section::Reasons | Section::Others => {}
+        Section::Repair if result.shows_causes() => repair(&mut page, result),
+        Section::Reasons | Section::Repair | Section::Others => {}
         Section::Corrections if result.defects.is_empty() && result.requirements.is_empty() => {}
         Section::Corrections => {
             defects(&mut page, &result.defects);
@@ -170,6 +173,21 @@ fn reasons(page: &mut Page, result: &CaseResult) {
     for line in trust(result) {
         page.paragraph("", &line);
     }
+}
+
+/// The repair of the first cause, behind what is to be minded in it.
+fn repair(page: &mut Page, result: &CaseResult) {
+    let Some(cause) = result.standing.first() else {
+        return;
+    };
+    page.heading("REPAIR AND PROOF");
+    cause_title(page, 1, cause);
+    page.labeled("whose job", cause.trade.in_words());
+    if !cause.caution.is_empty() {
+        page.labeled("caution", &cause.caution);
+    }
+    page.labeled("remedy", &cause.remedy);
+    page.labeled("to prove it", &cause.proof);
 }
 
 fn others(page: &mut Page, result: &CaseResult) {

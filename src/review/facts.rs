@@ -150,7 +150,7 @@ impl Facts {
                 Event::Answer { test, given, .. } => {
                     answered.insert(test, (given, here.clone()));
                 }
-                Event::Acknowledged { state } => {
+                Event::Acknowledged { state, .. } => {
                     if let Some(place) = caution_place(*state) {
                         hands.entry(here.clone()).or_default().accepted[place] += 1;
                     }
@@ -204,7 +204,7 @@ impl Facts {
                 }
             }
             Event::Callback { case, .. } => self.callback_of = Some(case.clone()),
-            Event::Acknowledged { state } => {
+            Event::Acknowledged { state, .. } => {
                 if let Some(place) = caution_place(*state) {
                     self.accepted[place] += 1;
                 }

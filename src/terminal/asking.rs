@@ -239,6 +239,9 @@ impl Respondent for Person {
         if let Some(reply) = self.open(prompt.walk)? {
             return Ok(reply);
         }
+        if let Some(reply) = self.cautions_again(prompt.walk)? {
+            return Ok(reply);
+        }
         self.input.drain();
         self.offers = offers(prompt.question);
         self.unsure = false;
@@ -268,6 +271,9 @@ impl Respondent for Person {
         // A screen that cannot be written shows itself at the next question, which fails.
         if let Some(text) = understood {
             let _ = self.screen.wrapped("  understood: ", text, None);
+        }
+        if let Event::Acknowledged { state, .. } = event {
+            self.read.push(*state);
         }
         let _ = match event {
             Event::Standing { .. } => blocks::standing(&self.screen, walk, &self.before)

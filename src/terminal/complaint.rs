@@ -85,7 +85,7 @@ impl Person {
             .iter()
             .map(|(_, complaint)| (*complaint).to_owned())
             .collect();
-        match self.pick_or_back(&names, "b none of these: show all")? {
+        match self.pick_or_back(&names, "none of these: show all")? {
             Picked::Entry(place) => {
                 words.clone_into(&mut self.words);
                 Ok(Some(Reply::Answer(found[place].0.to_owned())))

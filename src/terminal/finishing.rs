@@ -4,13 +4,15 @@ use crate::knowledge::model::FactIndex;
 use crate::report::{CaseResult, Step};
 use crate::walk::{Reply, RespondentError, Walk};
 
+use super::letters::Offer;
 use super::person::Person;
 use super::pick::Picked;
 
 /// What else can be done where the questions end.
-const AT_THE_END: [(char, &str); 4] = [
+const AT_THE_END: [Offer; 5] = [
     ('b', "back"),
     ('n', "note"),
+    ('v', "saw something else"),
     ('f', "facts"),
     ('s', "stop and keep"),
 ];

@@ -64,6 +64,26 @@ impl Person {
         Ok(None)
     }
 
+    /// Shows the cautions of a state once more that were accepted in an earlier sitting: that may have been on another day and
+    /// by another person. A reply comes back only when the person stops there.
+    pub(super) fn cautions_again(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
+        let Question::Test { test, .. } = walk.question() else {
+            return Ok(None);
+        };
+        let state = walk.knowledge().tests[*test].state;
+        if !state.is_prepared() || self.read.iter().any(|read| read.covers(state)) {
+            return Ok(None);
+        }
+        self.read.push(state);
+        self.screen.rule(blocks::state_ahead(state))?;
+        let mut lines = self.screen.wrap(
+            "  ",
+            "These were accepted before this sitting. They hold for whoever works now: read them again.",
+        );
+        lines.extend(blocks::cautions(&self.screen, walk, state, *test));
+        self.page(&lines, "go on")
+    }
+
     pub(super) fn asked(&mut self, heading: &str, ask: &str) -> std::io::Result<()> {
         self.screen.rule(heading)?;
         self.screen.wrapped("", ask, Some(Mark::Strong))

@@ -91,7 +91,7 @@ impl Person {
         self.screen.rule("back")?;
         self.screen
             .wrapped("  ", "Back to where? What came after it is undone.", None)?;
-        match self.pick_or_back(&steps, "b stay here")? {
+        match self.pick_or_back(&steps, "stay here")? {
             Picked::Entry(place) => Ok(Some(Reply::Back(place + 1))),
             Picked::Letter(_) => Ok(None),
             Picked::Stop => Ok(Some(Reply::Stop)),
@@ -122,7 +122,7 @@ impl Person {
             })
             .collect();
         self.screen.rule("facts")?;
-        let place = match self.pick_or_back(&names, "b leave them as they are")? {
+        let place = match self.pick_or_back(&names, "leave them as they are")? {
             Picked::Entry(place) => place,
             Picked::Letter(_) => return Ok(None),
             Picked::Stop => return Ok(Some(Reply::Stop)),
@@ -134,13 +134,16 @@ impl Person {
         let value = if fact.kind == ValueKind::Choice {
             let offered = walk.choices_offered(index);
             let labels: Vec<String> = offered.iter().map(|choice| choice.label.clone()).collect();
-            match self.pick_or_back(&labels, "b leave them as they are")? {
+            match self.pick_or_back(&labels, "leave them as they are")? {
                 Picked::Entry(place) => Some(offered[place].id.clone()),
                 Picked::Letter(_) => return Ok(None),
                 Picked::Stop => return Ok(Some(Reply::Stop)),
             }
         } else {
-            let prompt = format!("{}, or x when it is not known", value_prompt(fact));
+            let prompt = format!(
+                "{}, or x when it is not known; empty to leave",
+                value_prompt(fact)
+            );
             let typed = self.input.text(&mut self.screen, &prompt)?;
             match typed.as_str() {
                 typed if is_back(typed) => return Ok(None),

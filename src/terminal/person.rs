@@ -1,7 +1,7 @@
 //! The respondent at the keyboard.
 
 use crate::knowledge::indexed::Indexed;
-use crate::knowledge::model::CauseIndex;
+use crate::knowledge::model::{CauseIndex, State};
 use crate::walk::{Event, Reply, RespondentError, Walk};
 
 use super::blocks;
@@ -27,6 +27,8 @@ pub struct Person {
     pub(super) words: String,
     /// What was marked in a list that something else came between.
     pub(super) marks: Vec<String>,
+    /// States whose cautions were read in this sitting.
+    pub(super) read: Vec<State>,
 }
 
 /// What is said of an Enter after the one key that was enough.
@@ -47,6 +49,7 @@ impl Person {
             after_key: None,
             words: String::new(),
             marks: Vec::new(),
+            read: Vec::new(),
         }
     }
 
@@ -70,7 +73,7 @@ impl Person {
         }
     }
 
-    /// Asks for one line that may be left empty. Nothing comes back when the person stops there.
+    /// Asks for one line that may be left empty; `?` says why it is asked. Nothing comes back when the person stops there.
     ///
     /// # Errors
     /// When the screen cannot be written, or nothing can be read.
@@ -78,7 +81,7 @@ impl Person {
         &mut self,
         heading: &str,
         ask: &str,
-        prompt: &str,
+        (prompt, why): (&str, &str),
     ) -> Result<Option<String>, RespondentError> {
         self.input.drain();
         self.screen.rule(heading)?;
@@ -87,6 +90,10 @@ impl Person {
         if matches!(&typed, Ok(typed) if typed.is_empty()) && self.after_key.take().is_some() {
             let enough = "the number was enough; Enter again leaves this empty";
             self.screen.wrapped("  ", enough, None)?;
+            typed = self.input.text(&mut self.screen, prompt);
+        }
+        while matches!(&typed, Ok(typed) if typed == "?") {
+            self.screen.wrapped("  why: ", why, None)?;
             typed = self.input.text(&mut self.screen, prompt);
         }
         match typed {
@@ -245,12 +252,33 @@ impl Person {
         Ok(None)
     }
 
-    /// Lets the person pick an entry, or leave the list by `b`.
+    /// Lets the person pick an entry, or leave the list by `b` or Escape.
     pub(super) fn pick_or_back(&mut self, entries: &[String], back: &str) -> Result<Picked, RespondentError> {
+        self.pick_or_letter(entries, &[('b', back)])
+    }
+
+    /// The same with other letters besides; a letter that comes back and is none of them leaves.
+    pub(super) fn pick_or_letter(
+        &mut self,
+        entries: &[String],
+        letters: &[(char, &str)],
+    ) -> Result<Picked, RespondentError> {
+        let offers: Vec<String> = letters
+            .iter()
+            .map(|(letter, words)| match letter {
+                'b' if self.screen.term().is_some() => format!("b or Esc: {words}"),
+                _ => format!("{letter} {words}"),
+            })
+            .collect();
+        let letters: Vec<char> = letters
+            .iter()
+            .map(|(letter, _)| *letter)
+            .chain([ESCAPE])
+            .collect();
         let (said, _) = self.pick_in(List {
             entries,
-            letters: &['b'],
-            offers: &[back.to_owned()],
+            letters: &letters,
+            offers: &offers,
             ..List::default()
         })?;
         Ok(match said {

@@ -111,8 +111,8 @@ fn said(screen: &mut Screen, input: &mut Input, list: &mut List<'_>) -> Result<S
     }
 }
 
-/// What the prompt for words says.
-const WORDS: &str = "words, then Enter";
+/// What the prompt for words says. The Escape key does nothing in a line that is typed.
+const WORDS: &str = "words, then Enter; empty to leave";
 
 fn by_lines(screen: &mut Screen, input: &mut Input, list: &List<'_>) -> Result<Said, RespondentError> {
     for (place, entry) in list.entries.iter().enumerate() {
@@ -274,6 +274,11 @@ fn step(list: &mut List<'_>, key: Key, keys: &mut Keys, drawn: &Drawn) -> Step {
         Key::Home => list.at = 0,
         Key::End => list.at = count.saturating_sub(1),
         Key::Backspace if keys.number.is_begun() => keys.number.clear(),
+        // Who was asked about stopping may not mean the question behind that.
+        Key::Char('0'..='9') if leaving => {
+            keys.hint = "not stopped; now press the number".to_owned();
+            keys.doubt = Some("no number was taken; Enter again takes the marked line".to_owned());
+        }
         Key::Char(digit @ '0'..='9') => {
             let refused = keys.number.typed(digit);
             if let (Some(place), None, false) = (keys.number.place(), &refused, keys.number.waits()) {
@@ -282,18 +287,10 @@ fn step(list: &mut List<'_>, key: Key, keys: &mut Keys, drawn: &Drawn) -> Step {
                 return Step::Said(Said::Picked(Picked::Entry(place)));
             }
             list.at = keys.number.place().unwrap_or(list.at);
-            keys.hint = match (&refused, keys.number.is_begun()) {
-                (None, _) => format!("number: {}_, then Enter", keys.number.typed),
-                (Some(refused), true) => format!("{refused}; number: {}_", keys.number.typed),
-                (Some(refused), false) => refused.clone(),
-            };
-            keys.doubt = refused.map(|refused| {
-                let taken = keys
-                    .number
-                    .place()
-                    .map_or("the marked line".to_owned(), |_| keys.number.typed.clone());
-                format!("{refused}; Enter again takes {taken}")
-            });
+            keys.hint = refused
+                .clone()
+                .unwrap_or_else(|| format!("number: {}_, then Enter", keys.number.typed));
+            keys.doubt = refused.map(|refused| format!("{refused}; Enter again takes the marked line"));
         }
         Key::Char(letter) => return letter_step(list, letter.to_ascii_lowercase(), leaving, said, keys),
         _ if said => {}
@@ -346,23 +343,16 @@ impl Number {
         }
     }
 
-    /// Takes a digit. Where no number of the list begins so, it is said, and it starts again from this digit.
+    /// Takes a digit. Where no number of the list begins so, it is said, and the next digit begins a new one.
     fn typed(&mut self, digit: char) -> Option<String> {
         self.typed.push(digit);
-        if self.begins_one() {
+        let begins = |number: &usize| number.to_string().starts_with(&self.typed);
+        if self.numbers.iter().any(begins) {
             return None;
         }
         let refused = self.refused();
-        self.typed = digit.to_string();
-        if !self.begins_one() {
-            self.typed.clear();
-        }
+        self.typed.clear();
         Some(refused)
-    }
-
-    fn begins_one(&self) -> bool {
-        let begins = |number: &usize| number.to_string().starts_with(&self.typed);
-        self.numbers.iter().any(begins)
     }
 
     /// That the number typed is none of the list.
@@ -506,11 +496,13 @@ mod tests {
     }
 
     #[test]
-    fn a_number_no_entry_has_is_said_and_starts_again_from_the_second_digit() {
+    fn a_number_no_entry_has_is_said_and_the_next_digit_begins_a_new_one() {
         let mut number = list(11);
         assert!(number.typed('1').is_none());
         assert_eq!(number.typed('3').as_deref(), Some("no 13 here: 1 to 11"));
-        assert_eq!(number.place(), Some(2));
+        assert!(!number.is_begun());
+        assert!(number.typed('1').is_none() && number.typed('0').is_none());
+        assert_eq!(number.place(), Some(9));
         let mut number = list(10);
         assert!(number.typed('1').is_none());
         assert_eq!(number.typed('2').as_deref(), Some("no 12 here: 1 to 10"));

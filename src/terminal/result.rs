@@ -6,12 +6,14 @@ use crate::report::layout::Layout;
 use crate::report::text::{self, Section};
 use crate::walk::{Reply, RespondentError, Walk};
 
+use super::letters::{Offer, in_few_words};
 use super::person::Person;
 use super::pick::{ESCAPE, List, Picked, pick};
 
 /// The parts of the result by their keys.
-const PARTS: [(char, &str, Section); 7] = [
+const PARTS: [(char, &str, Section); 8] = [
     ('w', "why", Section::Reasons),
+    (REPAIR, "repair in full", Section::Repair),
     ('o', "other causes", Section::Others),
     ('d', "defects", Section::Corrections),
     ('k', "checks", Section::Checks),
@@ -20,8 +22,18 @@ const PARTS: [(char, &str, Section); 7] = [
     ('!', "cautions", Section::Cautions),
 ];
 
+/// The key of the repair, which has one only where it does not stand on the first screen whole.
+const REPAIR: char = 'h';
+
 /// What leaves the result where it was only looked at.
-const LEAVE: [(char, &str); 1] = [('q', "or Esc: leave")];
+const LEAVE: [Offer; 1] = [('q', "or Esc: leave")];
+
+fn said(offered: &[Offer]) -> Vec<String> {
+    offered
+        .iter()
+        .map(|(letter, words)| format!("{letter} {words}"))
+        .collect()
+}
 
 impl Person {
     /// What the case comes to with what is known now; the walk stays where it is.
@@ -52,30 +64,40 @@ impl Person {
         result: &CaseResult,
         title: &str,
         entries: &[String],
-        besides: &[(char, &str)],
+        besides: &[Offer],
     ) -> Result<Picked, RespondentError> {
-        let parts: Vec<(char, &str, String)> = PARTS
+        let parts: Vec<(char, &'static str, String)> = PARTS
             .into_iter()
             .map(|(key, words, section)| (key, words, text::section(result, section, self.layout())))
             .filter(|(_, _, text)| !text.is_empty())
             .collect();
-        let offered = parts.iter().map(|(key, words, _)| (*key, *words));
-        let offered: Vec<(char, &str)> = offered.chain(besides.iter().copied()).collect();
-        let offers: Vec<String> = offered
-            .iter()
-            .map(|(letter, words)| format!("{letter} {words}"))
-            .collect();
-        let mut letters: Vec<char> = offered.iter().map(|(letter, _)| *letter).collect();
-        letters.push(ESCAPE);
+        let narrow = self.screen.is_narrow();
+        let few = |(letter, words): Offer| {
+            (
+                letter,
+                if narrow {
+                    in_few_words(letter, words)
+                } else {
+                    words
+                },
+            )
+        };
+        let of_parts = parts.iter().map(|(key, words, _)| (*key, *words));
+        let whole: Vec<Offer> = of_parts.chain(besides.iter().copied().map(few)).collect();
         loop {
             self.screen.rule(title)?;
             // Besides it stand the rule, the entries, the letters and the cursor's line.
-            let rule = self.screen.head();
-            let lines = self.screen.wrap_offers(&offers).len();
-            let room = self
-                .screen
-                .rows()
-                .saturating_sub(entries.len() + lines + rule + 1);
+            let taken = self.screen.head() + entries.len() + 1;
+            let rows = self.screen.rows();
+            let room = |lines: usize| rows.saturating_sub(taken + lines);
+            let left = room(self.screen.wrap_offers(&said(&whole)).len());
+            let cut = first::cuts_the_repair(result, self.layout(), left, Below::OnKeys);
+            let offered = whole.iter().copied().filter(|(key, _)| cut || *key != REPAIR);
+            let offered: Vec<Offer> = offered.collect();
+            let offers = said(&offered);
+            let mut letters: Vec<char> = offered.iter().map(|(letter, _)| *letter).collect();
+            letters.push(ESCAPE);
+            let room = room(self.screen.wrap_offers(&offers).len());
             let first = first::lines(result, self.layout(), room, Below::OnKeys);
             // Dangers are never cut. Where they leave too little room, what stands above is read by itself first.
             let (above, last) = first.split_at(first.len().saturating_sub(room));

@@ -1,9 +1,10 @@
 //! What was seen or told, found by the words typed.
 
-use crate::knowledge::model::{OutcomeIndex, State, TestIndex, TestKind};
+use crate::knowledge::model::{OutcomeIndex, State, Test, TestIndex, TestKind};
 use crate::knowledge::search;
 use crate::walk::{Question, Reply, Resolution, RespondentError, Walk};
 
+use super::blocks;
 use super::entries::is_by_words;
 use super::letters::is_back;
 use super::line::Begun;
@@ -31,7 +32,7 @@ impl Person {
         walk: &Walk<'_>,
         begun: &str,
     ) -> Result<Option<Reply>, RespondentError> {
-        let prompt = "words for what you saw or measured";
+        let prompt = "words for what you saw or measured; empty to leave";
         let words = self
             .input
             .text_from(&mut self.screen, prompt, Begun::Offered(begun))?;
@@ -110,7 +111,7 @@ impl Person {
         self.screen.rule("found by words")?;
         self.screen
             .wrapped("  ", &format!("These fit \u{201c}{words}\u{201d}:"), None)?;
-        Ok(match self.pick_or_back(&names, "b none of these, or no more")? {
+        Ok(match self.pick_or_back(&names, "none of these, or no more")? {
             Picked::Entry(place) => match own.get(place) {
                 Some(own) => Found::Entry(*own),
                 None => {
@@ -137,17 +138,21 @@ impl Person {
                 answer: Some(test.outcomes[outcome].id.clone()),
             }));
         }
-        self.screen.rule("seen or told")?;
-        self.screen.wrapped("", &test.ask, Some(Mark::Strong))?;
-        if !test.caution.is_empty() {
-            self.screen
-                .wrapped("  ! caution: ", &test.caution, Some(Mark::Danger))?;
-        }
+        self.told_head(test)?;
+        let reasons = |person: &Self| blocks::why(&person.screen, walk.knowledge(), test);
         let answer = if let TestKind::Reading { symbol, .. } = &test.kind {
             self.words_taken(test)?;
-            let typed = self
-                .input
-                .text(&mut self.screen, &format!("reading in {symbol}"))?;
+            let prompt = format!("reading in {symbol}, ? why, empty to leave");
+            let typed = loop {
+                let typed = self.input.text(&mut self.screen, &prompt)?;
+                if typed != "?" {
+                    break typed;
+                }
+                let reasons = reasons(self);
+                if self.page(&reasons, "back")? == Some(Reply::Stop) {
+                    return Ok(Some(Reply::Stop));
+                }
+            };
             match typed.as_str() {
                 "x" | "X" => {
                     return Ok(Some(Reply::Volunteer {
@@ -164,16 +169,39 @@ impl Person {
                 .iter()
                 .map(|outcome| test.outcomes[*outcome].label.clone())
                 .collect();
-            match self.pick_or_back(&labels, "b none of these")? {
-                Picked::Entry(place) => test.outcomes[offered[place]].id.clone(),
-                Picked::Letter(_) => return Ok(None),
-                Picked::Stop => return Ok(Some(Reply::Stop)),
+            let letters = [('?', "reason and steps"), ('b', "none of these")];
+            loop {
+                match self.pick_or_letter(&labels, &letters)? {
+                    Picked::Entry(place) => break test.outcomes[offered[place]].id.clone(),
+                    Picked::Letter('?') => {
+                        let reasons = reasons(self);
+                        if self.page(&reasons, "back")? == Some(Reply::Stop) {
+                            return Ok(Some(Reply::Stop));
+                        }
+                        self.told_head(test)?;
+                    }
+                    Picked::Letter(_) => return Ok(None),
+                    Picked::Stop => return Ok(Some(Reply::Stop)),
+                }
             }
         };
         Ok(Some(Reply::Volunteer {
             test: test.id.clone(),
             answer: Some(answer),
         }))
+    }
+}
+
+impl Person {
+    /// What stands above the answers of a test that is not the question.
+    fn told_head(&mut self, test: &Test) -> std::io::Result<()> {
+        self.screen.rule("seen or told")?;
+        self.screen.wrapped("", &test.ask, Some(Mark::Strong))?;
+        if test.caution.is_empty() {
+            return Ok(());
+        }
+        self.screen
+            .wrapped("  ! caution: ", &test.caution, Some(Mark::Danger))
     }
 }
 

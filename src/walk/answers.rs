@@ -71,7 +71,7 @@ impl<'k> Answers<'k> {
                     given.accessories_asked = true;
                     accessories = fitted.as_deref();
                 }
-                Event::Acknowledged { state } => given.acknowledged = Some(*state),
+                Event::Acknowledged { state, .. } => given.acknowledged = Some(*state),
                 Event::Fact { fact, value, .. } => {
                     if let Some(fact) = knowledge.fact(fact) {
                         given.facts.insert(fact, value.clone());

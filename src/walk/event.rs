@@ -117,6 +117,9 @@ pub enum Event {
     Acknowledged {
         /// The state they are for.
         state: State,
+        /// Id of the test they stood before; nothing in a case of an earlier program.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        test: Option<String>,
     },
     /// Given: a remark in the person's own words.
     Note {

@@ -41,6 +41,8 @@ pub(super) struct Pace {
     pub(super) further: bool,
     /// Told things asked besides those taken.
     pub(super) told: usize,
+    /// The test whose cautions were accepted, until something was answered.
+    pub(super) agreed: Option<TestIndex>,
 }
 
 impl Pace {
@@ -54,6 +56,9 @@ impl Pace {
         let mut in_vain = 0;
         let mut enough = IN_A_ROW;
         for entry in entries {
+            if matches!(entry, Event::Answer { .. }) {
+                pace.agreed = None;
+            }
             match entry {
                 Event::Offered { tests, taken } => {
                     let of = |ids: &[String]| -> Vec<TestIndex> {
@@ -79,6 +84,9 @@ impl Pace {
                     pace.asked += 1;
                     in_a_row = 0;
                     enough = IN_A_ROW_AGAIN;
+                }
+                Event::Acknowledged { test, .. } => {
+                    pace.agreed = test.as_ref().and_then(|test| knowledge.test(test));
                 }
                 Event::Sizing => pace.sizing = true,
                 Event::Further => {

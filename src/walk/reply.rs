@@ -69,7 +69,10 @@ impl Walk<'_> {
 
     fn accept(&self) -> Result<Taken, Refusal> {
         match self.question() {
-            Question::Caution { state, .. } => plain(Event::Acknowledged { state: *state }),
+            Question::Caution { state, test } => plain(Event::Acknowledged {
+                state: *state,
+                test: Some(self.knowledge.tests[*test].id.clone()),
+            }),
             Question::Halt { .. } | Question::Finish => plain(Event::Finished),
             _ => refuse("this question needs an answer"),
         }

@@ -1,5 +1,6 @@
 //! Where the walk stands in the graph, worked out from what is known.
 
+use crate::inference::choice::Candidate;
 use crate::inference::{gain, stop};
 use crate::knowledge::model::{At, FactIndex, Node, NodeKind, TestIndex, TestKind};
 use crate::quantity::Word;
@@ -129,10 +130,14 @@ fn follow(walk: &Posterior<'_>, passed: &mut Vec<TestIndex>) -> Question {
     Question::Finish
 }
 
-/// The next of what the person said can be told or made. Hazards are asked before any of it.
-fn taken(walk: &Posterior<'_>) -> Option<Question> {
+/// The next of what the person said can be told or made. Hazards are asked before any of it; and where enough was asked, a
+/// few of these still are.
+pub(super) fn taken(walk: &Posterior<'_>) -> Option<Question> {
     let pace = &walk.pace;
-    let mut taken = pace.taken.iter().filter(|_| pace.asked < pace.most);
+    let mut taken = pace
+        .taken
+        .iter()
+        .filter(|_| pace.asked < pace.most + stop::MARKED_BESIDES);
     taken.find_map(|test| ask(walk, *test, &Because::Taken, Depth::RequiredOnly))
 }
 
@@ -173,9 +178,11 @@ fn guards_life(walk: &Posterior<'_>, at: At) -> bool {
             .any(|node| matches!(node.kind, NodeKind::Test { test, .. } if knowledge.tests[test].safety))
 }
 
-/// Whether it is time to conclude: one cause stands clear of all others, or enough was asked.
+/// Whether it is time to conclude: one cause stands clear of all others and the person did not go on all the same, or enough
+/// was asked.
 fn is_over(walk: &Posterior<'_>, in_order: bool) -> bool {
-    walk.pace.is_over() || (!in_order && walk.standing().is_some_and(stop::is_settled))
+    let settled = || walk.standing().is_some_and(stop::is_settled);
+    walk.pace.is_over() || (!in_order && !walk.pace.further && settled())
 }
 
 /// Whether a step of the tree is passed by: it would tell nothing, the person cannot make it, or it waits until it would
@@ -293,9 +300,21 @@ fn present(walk: &Posterior<'_>, test: TestIndex, because: &Because) -> Option<Q
     })
 }
 
+/// What brings on the test the cautions were accepted for, as long as that is still worth its cost: once its state is there
+/// another may tell more for less, but the person agreed to this one.
+fn agreed(walk: &Posterior<'_>, pool: &[TestIndex]) -> Option<Candidate> {
+    let agreed = walk.pace.agreed?;
+    let brings = |test: &TestIndex| {
+        let question = ask(walk, *test, &Because::Authored, Depth::RequiredOnly);
+        matches!(question, Some(Question::Test { test, .. }) if test == agreed)
+    };
+    let bringing: Vec<TestIndex> = pool.iter().copied().filter(brings).collect();
+    worth::next(walk, &bringing)
+}
+
 /// Picks the test of a pool that tells most for its cost, or nothing when it is time to go on.
 fn narrow(walk: &Posterior<'_>, pool: &[TestIndex]) -> Option<Question> {
-    let best = worth::next(walk, pool)?;
+    let best = agreed(walk, pool).or_else(|| worth::next(walk, pool))?;
     let because = Because::Gain {
         bits: best.bits,
         line: worth::reason(walk, &best),

@@ -66,7 +66,8 @@ impl<'k> Step<'k> {
     pub fn stop_reason(&self) -> Option<stop::Reason> {
         let position = self.position()?;
         let pace = &self.pace;
-        if pace.is_over() && !stop::is_settled(position.standing) {
+        let marked = || route::taken(self).is_some();
+        if pace.is_over() && !stop::is_settled(position.standing) && !marked() {
             return Some(if pace.exhausted {
                 stop::Reason::NothingCanBeMade
             } else {

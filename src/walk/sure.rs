@@ -79,7 +79,14 @@ impl Posterior<'_> {
         worth::ranked(self, worth::open_now(self, &finders))
             .into_iter()
             .filter(|candidate| self.leave(candidate.test) == Leave::Free && candidate.minutes <= repair)
-            .max_by(|a, b| (finds(a.test) / a.cost).total_cmp(&(finds(b.test) / b.cost)))
+            .max_by(|a, b| {
+                // One whose cautions were accepted is not put off for another.
+                let agreed = |test| self.pace.agreed == Some(test);
+                let rate = |one: &Candidate| finds(one.test) / one.cost;
+                agreed(a.test)
+                    .cmp(&agreed(b.test))
+                    .then_with(|| rate(a).total_cmp(&rate(b)))
+            })
     }
 }
 

@@ -25,13 +25,18 @@ impl Posterior<'_> {
     }
 }
 
-/// The test of a pool that tells most for its cost, or nothing when it is time to go on.
+/// The test of a pool that tells most for its cost, or nothing when it is time to go on. Where the person goes on all the same,
+/// that is only where no test is worth its cost.
 pub(super) fn next(walk: &Posterior<'_>, pool: &[TestIndex]) -> Option<Candidate> {
     if walk.pace.is_over() {
         return None;
     }
-    let open = open_now(walk, pool);
-    walk.position()?.next(admitted(walk, open))
+    let open = admitted(walk, open_now(walk, pool));
+    let position = walk.position()?;
+    if walk.pace.further {
+        return position.best(&position.ranked(open)).cloned();
+    }
+    position.next(open)
 }
 
 /// Tests from the one that tells most for its cost, those left out that are not to be made.

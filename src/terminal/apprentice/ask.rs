@@ -5,7 +5,7 @@ use crate::knowledge::search;
 use crate::practice::{Choice, Session};
 use crate::walk::RespondentError;
 
-use super::super::pick::Picked;
+use super::super::pick::{ESCAPE, Picked};
 use super::super::screen::Mark;
 use super::{Apprentice, Turn, words};
 
@@ -160,8 +160,8 @@ impl Apprentice {
             self.screen.wrapped("  ", none, None)?;
             return Ok(Turn::Stay);
         }
-        let stay = ["b none of these".to_owned()];
-        Ok(match self.pick(labels, &['b'], &stay)? {
+        let stay = ["b or Esc: none of these".to_owned()];
+        Ok(match self.pick(labels, &['b', ESCAPE], &stay)? {
             Picked::Entry(place) => Turn::Do(choice(place)),
             Picked::Letter(_) => Turn::Stay,
             Picked::Stop => Turn::Leave,
