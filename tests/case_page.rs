@@ -731,7 +731,11 @@ fn nobody_is_told_to_use_what_is_not_known_to_be_safe() {
         "part-burnt",
         "breaker-opens",
     ] {
-        let text = of(complaint, "split-air-conditioner", &proofs);
+        let own: Vec<_> = proofs
+            .into_iter()
+            .filter(|(test, _)| *test != "fuel-hazard-look")
+            .collect();
+        let text = of(complaint, "split-air-conditioner", &own);
         assert!(!text.contains(USE_IT), "{complaint}: {text}");
     }
     let text = of("flame-lost", "gas-furnace", &proofs);

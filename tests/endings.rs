@@ -17,7 +17,7 @@ use lineside::report::text::{Section, section};
 use lineside::report::{CaseResult, Check, Step};
 use lineside::terminal::{Input, Look, Person, Screen};
 use lineside::walk::{
-    AnswerFile, Because, Event, Given, Prompt, Question, Reply, Resolution, Respondent, Walk, caution, drive,
+    AnswerFile, Because, Event, Prompt, Question, Reply, Resolution, Respondent, Walk, caution, drive,
 };
 
 use crate::screens::case_of;
@@ -167,7 +167,9 @@ fn a_lead_that_was_only_told_is_made_sure_of_before_the_end() {
                 }
             )
     };
-    let walk = (0..WALKS).find_map(|seed| until(seed, &sure)).expect("one comes");
+    let walk = (0..5 * WALKS)
+        .find_map(|seed| until(seed, &sure))
+        .expect("one comes");
     assert!(!walk.rests_on_a_finding());
 }
 
@@ -175,45 +177,54 @@ fn a_lead_that_was_only_told_is_made_sure_of_before_the_end() {
 #[test]
 fn a_cause_that_was_changed_before_is_said_to_be() {
     let changed = KNOWLEDGE.test("replaced-without-cure").expect("it is there");
-    let ending = |walk: &Walk<'_>| CaseResult::new(walk).expect("it stands").ending;
     let mut said = 0;
-    for mut walk in finished().filter(|walk| ending(walk).is_decided()) {
-        let leader = walk.standing().expect("it stands").ranked()[0].0;
-        let outcomes = &KNOWLEDGE.tests[changed].outcomes;
-        let finds = |finds: &[(_, f64)]| finds.iter().find(|(cause, _)| *cause == leader).map(|it| it.1);
-        let Some(told) = outcomes
-            .iter()
-            .find(|told| finds(&told.finds).is_some_and(|chance| chance <= told.usual / 2.0))
-        else {
+    for example in examples() {
+        let mut file: toml::Table = toml::from_str(&example).expect("it is sound");
+        let told = |file: &toml::Table| {
+            let mut answers = AnswerFile::parse(&file.to_string(), &KNOWLEDGE).expect("it is sound");
+            let mut walk = Walk::new(&KNOWLEDGE);
+            drive::<Infallible>(&mut walk, &mut answers, &mut |_| Ok(())).expect("it is kept");
+            (
+                CaseResult::new(&walk).expect("it stands"),
+                walk.resolution(changed) == Resolution::Open,
+            )
+        };
+        let (before, untold) = told(&file);
+        let leader = KNOWLEDGE.cause(&before.standing[0].cause).expect("it is known");
+        let again = KNOWLEDGE.tests[changed].outcomes.iter().find(|outcome| {
+            let named = outcome.finds.iter().find(|(cause, _)| *cause == leader);
+            named.is_some_and(|(_, chance)| *chance <= outcome.usual / 2.0)
+        });
+        let (Some(again), true) = (again, untold && before.ending.is_decided()) else {
             continue;
         };
-        if walk.resolution(changed) != Resolution::Open {
+        assert_eq!(before.ending.changed_before, None, "nothing was told");
+        let answers = file["answers"].as_table_mut().expect("it answers");
+        let _ = answers.insert("replaced-without-cure".to_owned(), again.id.as_str().into());
+        let (after, _) = told(&file);
+        if !after.ending.is_decided() || after.standing[0].cause != before.standing[0].cause {
             continue;
         }
-        assert_eq!(ending(&walk).changed_before, None, "nothing was told");
-        let given = Given::Outcome(told.id.clone());
-        let test = KNOWLEDGE.tests[changed].id.clone();
-        let event = Event::Answer {
-            test,
-            given,
-            typed: told.id.clone(),
-            volunteered: true,
-        };
-        walk.apply(&event).expect("its ids are known");
-        let result = CaseResult::new(&walk).expect("it stands");
-        if !result.ending.is_decided() || walk.standing().expect("it stands").ranked()[0].0 != leader {
-            continue;
-        }
-        assert_eq!(result.ending.changed_before.as_ref(), Some(&told.label));
+        assert_eq!(after.ending.changed_before.as_ref(), Some(&again.label));
         let layout = Layout {
             width: 80,
             color: false,
         };
-        let screen = first::lines(&result, layout, usize::MAX, Below::OnKeys).join("\n");
+        let screen = first::lines(&after, layout, usize::MAX, Below::OnKeys).join("\n");
         assert!(screen.contains("changed before, no cure"), "{screen}");
         said += 1;
     }
     assert!(said > 0);
+}
+
+/// The examples, as they stand in their files.
+fn examples() -> impl Iterator<Item = String> {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
+    let files = std::fs::read_dir(folder).expect("it is there");
+    let paths = files.map(|file| file.expect("it can be read").path());
+    paths
+        .filter(|path| path.extension().is_some_and(|extension| extension == "toml"))
+        .map(|path| std::fs::read_to_string(path).expect("it can be read"))
 }
 
 /// Where the cause is only concluded the result names the test that makes sure of it, and going on asks that test or what stands

@@ -45,7 +45,7 @@ fn without_room_nothing_confirmed_is_lost_the_error_is_said_and_the_case_goes_on
         .len();
     let all = u32::try_from(bytes.div_ceil(512)).expect("a small case");
     let mut refused = 0;
-    for blocks in (0..=all).step_by(2) {
+    for blocks in 0..=all {
         let home = tempfile::tempdir().expect("a temporary folder");
         let path = home.path().join("case.jsonl");
         let output = run(home.path(), Some(blocks), LINES);

@@ -682,8 +682,9 @@ fn one_word_of_many_names_no_outcome_that_may_say_the_opposite() {
         }
     }
     let test = knowledge.test("hazard-look").expect("it is there");
-    let named = search::outcome(&knowledge.tests[test], "felt a tingle");
-    assert_eq!(named.map(|outcome| outcome.0), Some(0));
+    let test = &knowledge.tests[test];
+    let named = search::outcome(test, "felt a tingle").map(|outcome| test.outcomes[outcome].id.as_str());
+    assert_eq!(named, Some("shock-or-tingle"));
 }
 
 #[test]

@@ -364,7 +364,7 @@ fn once_a_hold_is_raised_nothing_it_stops_is_asked_or_advised() {
     // What is calculated cannot be told by itself.
     let told = |test: &&Test| !matches!(test.kind, TestKind::Calculation { .. });
     for test in KNOWLEDGE.tests.iter().filter(told) {
-        for outcome in &test.outcomes {
+        for outcome in test.outcomes.iter().filter(|outcome| !is_relative(outcome)) {
             for hold in outcome.raises.iter().map(|hold| &KNOWLEDGE.holds[*hold]) {
                 raising += 1;
                 let equipment = KNOWLEDGE
@@ -524,7 +524,7 @@ fn an_answer_nobody_is_sure_of_clears_no_hold() {
 fn what_raised_a_hold_and_could_not_be_made_again_still_holds() {
     let mut raising = 0;
     for test in KNOWLEDGE.tests.iter() {
-        let raises = |outcome: &&Outcome| !outcome.raises.is_empty();
+        let raises = |outcome: &&Outcome| !outcome.raises.is_empty() && !is_relative(outcome);
         if matches!(test.kind, TestKind::Calculation { .. }) {
             continue;
         }
@@ -601,15 +601,30 @@ fn a_proof_older_than_a_calculated_danger_does_not_clear_it() {
     assert!(!with(&[&legs[..], &proof[..]].concat()));
 }
 
-/// A reading that comes out in this outcome, well inside its bounds.
+/// Whether an outcome is told only with a fact, or another reading, beside it.
+fn is_relative(outcome: &Outcome) -> bool {
+    outcome.bound.as_ref().is_some_and(|bound| bound.of.is_some())
+}
+
+/// A reading that comes out in this outcome, between its bound and that of the outcome beyond it.
 fn a_reading_in(test: &Test, outcome: &Outcome) -> String {
     let TestKind::Reading { range, unit, .. } = &test.kind else {
         panic!("`{}` is no reading", test.id)
     };
     let bound = outcome.bound.as_ref().expect("what raises a hold has a bound");
     assert!(bound.of.is_none(), "`{}` is held against a fact", test.id);
-    let far = if bound.below { range.0 } else { range.1 };
-    lineside::quantity::Quantity::new(*unit, far)
+    let ends = test
+        .outcomes
+        .iter()
+        .filter_map(|other| other.bound.as_ref())
+        .filter(|other| other.of.is_none() && other.below == bound.below)
+        .map(|other| other.figure);
+    let far = if bound.below {
+        ends.filter(|end| *end < bound.figure).fold(range.0, f64::max)
+    } else {
+        ends.filter(|end| *end > bound.figure).fold(range.1, f64::min)
+    };
+    lineside::quantity::Quantity::new(*unit, f64::midpoint(far, bound.figure))
         .expect("finite")
         .exact()
 }

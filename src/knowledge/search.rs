@@ -211,6 +211,8 @@ pub fn outcome(test: &Test, query: &str) -> Option<OutcomeIndex> {
     let mut scores: Vec<(u32, OutcomeIndex)> = test
         .outcomes
         .indexed()
+        // That there is nothing to tell is no sight that words could name.
+        .filter(|(_, outcome)| !outcome.says_nothing || !outcome.raises.is_empty())
         .map(|(place, outcome)| (score(&outcome.label), place))
         .collect();
     scores.sort_by_key(|(score, _)| std::cmp::Reverse(*score));

@@ -30,6 +30,8 @@ pub(super) fn find_unit(
     {
         written = degrees.to_owned();
     }
+    // Spelled either way.
+    written = written.replace("metre", "meter");
     let written = if written.is_empty() {
         default_symbol
     } else {

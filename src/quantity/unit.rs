@@ -136,12 +136,12 @@ units! {
         "kHz" = 1e3, "", "kilohertz";
     }
     Length {
-        "m" = 1.0, "", "metre metres meter meters";
+        "m" = 1.0, "", "meter meters";
         "ft" = FOOT, "'", "foot feet";
         "in" = FOOT / 12.0, "\" in.", "inch inches";
-        "mm" = 1e-3, "", "millimetre millimetres millimeter millimeters";
-        "cm" = 1e-2, "", "centimetre centimetres centimeter centimeters";
-        "km" = 1e3, "", "kilometre kilometres kilometer kilometers";
+        "mm" = 1e-3, "", "millimeter millimeters";
+        "cm" = 1e-2, "", "centimeter centimeters";
+        "km" = 1e3, "", "kilometer kilometers";
         "yd" = 3.0 * FOOT, "", "yard yards";
     }
     Temperature {
