@@ -642,8 +642,14 @@ fn the_list_covers_every_complaint_and_the_engine_finds_what_is_on_it() {
     let mut late = Vec::new();
     for listed in &all {
         let hidden = listed.exercise.hidden(&knowledge).expect("it can be there");
+        let worked_out = knowledge
+            .tests
+            .iter()
+            .filter(|test| matches!(test.kind, TestKind::Calculation { .. }))
+            .flat_map(|test| test.outcomes.iter().flat_map(|outcome| &outcome.finds))
+            .any(|(cause, chance)| *cause == listed.exercise.truth && *chance > 0.9);
         assert!(
-            !hidden.showing(&knowledge).is_empty(),
+            worked_out || !hidden.showing(&knowledge).is_empty(),
             "{}: nothing shows it",
             listed.id
         );
