@@ -1,7 +1,7 @@
 //! The calculations, one file each.
 //!
 //! To add one: write its file, put it into the list below, and give it a published example under `tests/published/`.
-//! Nothing else needs to know of it.
+//! DEVELOPERS.md names the README, examples and counts that tests hold to it.
 
 use super::calculation::{Calculation, Group};
 
