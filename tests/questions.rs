@@ -280,7 +280,7 @@ const STUDIED: [&str; 4] = ["public 25", "public odd", "invented odd", "examples
 /// Right in first place and within three when the walk concludes, as measured on 30 November 2026: public accounts and
 /// examples, then invented accounts. It was 155 and 180 of 230, 171 and 240 of 320, before what strangers found was put right in
 /// general, told things alone no longer ended a walk, and a reading's plate was asked. Two may be lost to a change that is right in general.
-const MEASURED: [[usize; 2]; 2] = [[154, 182], [167, 236]];
+const MEASURED: [[usize; 2]; 2] = [[155, 183], [169, 237]];
 const ALLOWED: usize = 2;
 
 fn hits(walks: &[&Walked], mark: usize) -> [usize; 2] {
@@ -394,8 +394,8 @@ fn a_callback_is_finished_in_questions_a_person_answers() {
 }
 
 /// Public accounts and examples of which a walk that asks on to its end has the right cause first, or in three, and the walk
-/// that concludes by itself has not: 155 against 154, and 184 against 182 of 230, as measured on 30 November 2026.
-const LOST: [usize; 2] = [1, 2];
+/// that concludes by itself has not: 155 against 155, and 186 against 183 of 230, as measured on 30 November 2026.
+const LOST: [usize; 2] = [0, 3];
 
 #[test]
 #[ignore = "some minutes: asks up to sixty questions after each conclusion"]
