@@ -84,6 +84,15 @@ fn protection_against_the_nameplate() {
         report.limits
     );
     verdict(name, &device("30"), "below-minimum");
+    // With the minimum alone it can be called too small, never within: nobody has looked whether it is too large.
+    let minimum = |amps| [("protective-device-rating", amps), limits[0]];
+    verdict(name, &minimum("30"), "below-minimum");
+    refused(
+        name,
+        &minimum("60"),
+        "`maximum-overcurrent-protection` is missing",
+    );
+    verdict(name, &[("protective-device-rating", "40"), limits[1]], "within");
     let mut fused = device("40").to_vec();
     fused.extend([
         ("nameplate-device-kind", "fuse-only"),

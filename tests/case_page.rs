@@ -627,19 +627,8 @@ fn the_24_v_side_hangs_on_no_unit_it_is_not_fed_at() {
 fn what_is_done_meanwhile_stands_beside_leaving_it_off() {
     let knowledge = knowledge::embedded().unwrap();
     let mut result = example(&knowledge, "one-side-of-the-house.toml");
-    let text = |result: &CaseResult| {
-        let layout = Layout {
-            width: 400,
-            color: false,
-        };
-        render(
-            &Page::new(result, Reader::Customer, Timestamp::UNIX_EPOCH),
-            result,
-            layout,
-        )
-    };
     result.held.clear();
-    let without = text(&result);
+    let without = sheet(&result);
     assert!(
         without.contains("One main wire may be loose") && !without.contains("Leave it off (Air conditioner)")
     );
@@ -647,7 +636,7 @@ fn what_is_done_meanwhile_stands_beside_leaving_it_off() {
     let held = example(&knowledge, "larger-heat-pump-old-wire.toml").held;
     result.held = held.into_iter().filter(|hold| !hold.from_start).collect();
     assert!(!result.held.is_empty());
-    let with = text(&result);
+    let with = sheet(&result);
     assert!(
         with.contains("One main wire may be loose") && with.contains("Leave it off (Air conditioner)"),
         "{with}"

@@ -338,6 +338,16 @@ fn a_case_closed_under_an_earlier_id_of_a_cause_counts_under_the_one_it_has_now(
         .output()
         .expect("it runs");
     assert!(!String::from_utf8_lossy(&shown.stdout).contains(earlier));
+    let learned = Command::new(env!("CARGO_BIN_EXE_lineside"))
+        .args(["learn", "cases", "--out", "shop.toml"])
+        .env_clear()
+        .env("HOME", shop.0.path())
+        .current_dir(shop.0.path())
+        .output()
+        .expect("it runs");
+    assert!(learned.status.success(), "{learned:?}");
+    let counts = fs::read_to_string(shop.0.path().join("shop.toml")).expect("it is written");
+    assert!(counts.contains(SHARED) && !counts.contains(earlier), "{counts}");
 }
 
 /// Live work is charged to whoever was there when it was made, not to whoever came last.
