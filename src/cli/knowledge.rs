@@ -18,11 +18,12 @@ pub struct Folder {
 }
 
 impl Folder {
-    /// Loads the knowledge.
+    /// Loads the knowledge, which stands until the program ends: taking it apart first would only make its end wait.
     ///
     /// # Errors
     /// When the folder cannot be read or its files have faults; `lineside trees check` shows them all.
-    pub(super) fn load(&self) -> Result<Knowledge, Problem> {
-        Ok(crate::knowledge::load(self.trees.as_deref(), registry::all())?)
+    pub(super) fn load(&self) -> Result<&'static Knowledge, Problem> {
+        let knowledge = crate::knowledge::load(self.trees.as_deref(), registry::all())?;
+        Ok(Box::leak(Box::new(knowledge)))
     }
 }
