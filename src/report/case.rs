@@ -13,7 +13,7 @@ use super::basis::inputs;
 use super::ending::{self, NEIGHBOR};
 use super::form::{
     AnswerShown, CalculationShown, CaseResult, CauseStanding, ClosedShown, Conclusion, DoubtShown, Ending,
-    Firmness, HeldShown, LeftOut, NextTest, OneLine, PairShown, SCHEMA, Unexplained, made_safe_first,
+    Firmness, HeldShown, LeftOut, NextTest, OneLine, PairShown, SCHEMA, Step, Unexplained, made_safe_first,
 };
 use super::given::{self, GivenShown};
 use super::head::Head;
@@ -246,7 +246,8 @@ fn conclude(
         };
     }
     let name = &leader.name;
-    let (kind, text) = if leader.probability >= stop::STRONG_ENOUGH {
+    let stands = ending.is_decided() || ending.step == Step::Call;
+    let (kind, text) = if stands && leader.probability >= stop::STRONG_ENOUGH {
         let lead = if electrical {
             "Cause"
         } else {

@@ -75,7 +75,9 @@ impl Ending {
             .map(|finding| finding_text(walk, finding.test, finding.outcome));
         let to_try = state == "finished" && walk.stop_reason() == Some(stop::Reason::TrialRepair);
         let fits = standing.remainder() < stop::DOES_NOT_FIT;
-        let settled = stop::is_settled(standing) && !is_between_neighbors(standing, &candidates);
+        let settled = stop::is_settled(standing)
+            && !is_between_neighbors(standing, &candidates)
+            && !walk.is_clear_by_word_only();
         if fits && (settled || seen.is_some() || to_try) {
             return Self {
                 step: Step::Repair,

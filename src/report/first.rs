@@ -194,7 +194,8 @@ fn standing_alone(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut
     };
     let percent = words::percent(cause.probability);
     // After a stop for safety one that is not settled is only where it stood.
-    let label = if result.ending.is_decided() || cause.probability >= stop::STRONG_ENOUGH {
+    let halted = result.ending.step == Step::Call && cause.probability >= stop::STRONG_ENOUGH;
+    let label = if result.ending.is_decided() || halted {
         "CAUSE     "
     } else if result.ending.likeliest {
         "likeliest "

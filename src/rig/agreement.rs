@@ -176,7 +176,10 @@ fn sampled(knowledge: &Knowledge, under: &Under<'_>, case: &Case, only: Option<W
     if !matches!(only, Some(What::Test(_)))
         && let Ok(course) = Course::of(&site)
     {
-        for (effect, fits) in states::placed(knowledge, &states::of(&site, &course)) {
+        let mut fitting = states::of(&site, &course);
+        // That a unit has no 24 V at all is said by its kind, not by the cause.
+        fitting.retain(|(_, states)| states.first() != Some(&"none-used"));
+        for (effect, fits) in states::placed(knowledge, &fitting) {
             if wants(What::Effect(effect)) && !fits.is_empty() {
                 let said = under.states(Some(case.truth), effect).to_vec();
                 let physics = fitted(&said, &fits);

@@ -1,18 +1,16 @@
 //! What stands on the plates of the rig's installation, as a person would type it.
 
+use uom::si::electric_current::ampere;
+use uom::si::f64::ElectricCurrent;
+
 use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{Fact, FactIndex};
 use crate::quantity::{Value, ValueKind};
+use crate::standards::lookup;
 use crate::walk::Walk;
 
 use super::case::Fault;
 use super::installation::{Installation, Plate};
-
-/// Sizes in which devices are made, A (NEC 240.6(A), from memory).
-const RATINGS: [f64; 19] = [
-    10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0, 70.0, 80.0, 90.0, 100.0, 110.0, 125.0, 150.0,
-    175.0, 200.0,
-];
 
 /// Copper by the largest device it belongs to (NEC 240.4, 310.16 at 60 C).
 const COPPER: [(f64, &str); 10] = [
@@ -57,11 +55,8 @@ pub fn said_by(cause: &str, key: &str) -> Option<&'static str> {
 
 fn device(installation: &Installation) -> f64 {
     let wanted = installation.plate.device * installation.values.breaker_size;
-    let far = |rating: &f64| (rating - wanted).abs();
-    RATINGS
-        .into_iter()
-        .min_by(|a, b| far(a).total_cmp(&far(b)))
-        .unwrap_or(wanted)
+    lookup::nearest_rating(ElectricCurrent::new::<ampere>(wanted))
+        .map_or(wanted, |rating| rating.get::<ampere>())
 }
 
 fn conductor(installation: &Installation, fault: &Fault) -> &'static str {

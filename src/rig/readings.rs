@@ -4,15 +4,30 @@
 
 use super::bench::{Because, Bench, Stage};
 use super::circuit::Complex;
-use super::installation::{Feed, Operating};
+use super::installation::{Call, Feed, Operating};
 
 type Read = Result<f64, Because>;
 
 /// Flame current of a clean burner, against the least its control asks for: makers' sheets give 0.5 to 1 at least and 2 to 6 clean.
 const CLEAN_FLAME: f64 = 5.0;
 
+/// A compressor that draws less, A, gets nothing.
+const HUMS: f64 = 0.5;
+
 /// Ohm of the grounding path with which flame rectification is all but gone.
 const NO_FLAME_GROUND: f64 = 1e3;
+
+/// Words of the tests that read the unit or its circuit beyond the panel's bus.
+const UNIT: [&str; 8] = [
+    "at-unit",
+    "at-disconnect",
+    "-joint-drop",
+    "breaker-pole-drop",
+    "disconnect-pole-drop",
+    "contactor-pole-drop",
+    "capacitor-",
+    "current-phase",
+];
 
 /// The moment a reading test names, where the fault that comes and goes must be there to be read.
 #[must_use]
@@ -88,7 +103,7 @@ readings! { bench, values, plate;
     "unit-current-running" => bench.highest_amps("whip"),
     "current-at-breaker" => bench.highest_amps("pole"),
     "compressor-running-current" => bench.compressor(),
-    "outdoor-fan-current" => bench.amps(Stage::Running, "fan"),
+    "outdoor-fan-current" => bench.fed().and_then(|()| bench.amps(Stage::Running, "fan")),
     "blower-current" => bench.amps(Stage::Blowing, "blower"),
     "heater-amps" => bench.amps(Stage::Heating, "heat_terminal"),
     "heater-amps-call-off" => bench.amps(Stage::AfterHeat, "heat_terminal"),
@@ -128,6 +143,15 @@ impl Bench {
     /// # Errors
     /// Why it cannot be read.
     pub fn reading(&self, test: &str) -> Read {
+        // Nobody reads a unit as it runs or starts while its switch is off.
+        let runs = !matches!(
+            stage_of(test),
+            Stage::Rest | Stage::Legs | Stage::TestLoad | Stage::Off
+        );
+        if runs && self.installation.values.breaker_off > 0.0 && UNIT.iter().any(|place| test.contains(place))
+        {
+            return Err(Because::DoesNotRun);
+        }
         read(self, test)
     }
 
@@ -206,14 +230,26 @@ impl Bench {
         }
     }
 
+    /// What runs on the contactor is not read while it is out.
+    fn fed(&self) -> Result<(), Because> {
+        if self.installation.plate.has("contactor") && self.mode == Call::Cooling {
+            self.pulled_in()
+        } else {
+            Ok(())
+        }
+    }
+
     /// The compressor running, or humming where it does not turn.
     fn humming(&self) -> Result<std::rc::Rc<Operating>, Because> {
         let found = self.at(Stage::Running)?;
         if found.turns {
-            Ok(found)
-        } else {
-            self.at(Stage::Starting)
+            return Ok(found);
         }
+        let found = self.at(Stage::Starting)?;
+        if found.compressor_amps() < HUMS {
+            return Err(Because::DoesNotRun);
+        }
+        Ok(found)
     }
 
     fn compressor(&self) -> Read {
@@ -252,7 +288,8 @@ impl Bench {
 
     fn motor_line(&self, line: usize) -> Read {
         let found = self.at(Stage::Running)?;
-        if !found.turns && found.now.protector {
+        let fed = !self.installation.plate.has("contactor") || found.now.pulled_in;
+        if !found.turns && (found.now.protector || !fed) {
             return Err(Because::DoesNotRun);
         }
         Ok(found.amps(&format!("cterm_{line}")))

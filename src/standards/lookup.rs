@@ -107,6 +107,19 @@ pub fn rating_at_or_above(current: ElectricCurrent) -> Option<ElectricCurrent> {
         .map(ElectricCurrent::new::<ampere>)
 }
 
+/// Returns the standard rating nearest to `current`, 10 A among them: what the handle of an existing device may say.
+///
+/// *Source* NEC 240.6(A).
+#[must_use]
+pub fn nearest_rating(current: ElectricCurrent) -> Option<ElectricCurrent> {
+    let table = &OVERCURRENT.standard_ratings.more;
+    let far = |rating: &f64| (rating - current.get::<ampere>()).abs();
+    let ratings = table.added_2023_a.iter().chain(&table.ratings_a).copied();
+    ratings
+        .min_by(|a, b| far(a).total_cmp(&far(b)))
+        .map(ElectricCurrent::new::<ampere>)
+}
+
 /// Says whether `current` is a standard rating of an edition; 10 A is one from 2023 on.
 ///
 /// *Source* NEC 240.6(A).

@@ -238,7 +238,8 @@ pub(super) enum Depth {
     AllFacts,
 }
 
-/// Inputs not asked yet. Empty when everything was asked, or when a required one is known to be unknowable.
+/// Inputs not asked yet, those the test itself needs first. Empty when everything was asked, or when a required one is known to be
+/// unknowable.
 pub(super) fn wanting(given: &Answers<'_>, test: TestIndex, depth: Depth) -> Vec<Wanting> {
     let TestKind::Calculation { calculation, inputs } = &given.knowledge.tests[test].kind else {
         return Vec::new();
@@ -246,7 +247,8 @@ pub(super) fn wanting(given: &Answers<'_>, test: TestIndex, depth: Depth) -> Vec
     let Some(calculation) = registry::find(calculation) else {
         return Vec::new();
     };
-    let (mut required, mut optional) = (Vec::new(), Vec::new());
+    let (mut needed, mut required, mut optional) = (Vec::new(), Vec::new(), Vec::new());
+    let needs = &given.knowledge.tests[test].needs;
     for (name, source) in inputs {
         let is_required = is_required(calculation, name);
         match source {
@@ -256,6 +258,7 @@ pub(super) fn wanting(given: &Answers<'_>, test: TestIndex, depth: Depth) -> Vec
                 Some(None) => {}
                 None if !fact_applies(given, *fact) && is_required => return Vec::new(),
                 None if !fact_applies(given, *fact) => {}
+                None if needs.contains(fact) => needed.push(Wanting::Fact(*fact)),
                 None if is_required => required.push(Wanting::Fact(*fact)),
                 None => optional.push(Wanting::Fact(*fact)),
             },
@@ -277,7 +280,8 @@ pub(super) fn wanting(given: &Answers<'_>, test: TestIndex, depth: Depth) -> Vec
     if depth == Depth::AllFacts || (required.is_empty() && lacks_one()) {
         required.append(&mut optional);
     }
-    required
+    needed.append(&mut required);
+    needed
 }
 
 /// Required inputs without a value, whether never asked or not to be had so far: what making it after all would take.

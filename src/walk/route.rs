@@ -158,13 +158,21 @@ fn unjudged(walk: &Posterior<'_>) -> Option<Question> {
 }
 
 /// What makes sure of the cause that stands clear: where it rests on what was told alone, and once the person would rather go on
-/// than begin its repair.
+/// than begin its repair. What shows the rest sound where it means that nothing is wrong.
 fn made_sure(walk: &Posterior<'_>, in_order: bool) -> Option<Question> {
     let pace = &walk.pace;
+    if pace.is_over() || in_order {
+        return None;
+    }
     let told_only = !pace.stuck && !walk.rests_on_a_finding();
-    let wanted = (pace.further || told_only) && !pace.is_over() && !in_order;
-    let test = wanted.then(|| walk.to_make_sure())??.test;
-    ask(walk, test, &Because::MakesSure, Depth::RequiredOnly)
+    let sure = (pace.further || told_only).then(|| walk.to_make_sure()).flatten();
+    let sound = || (!pace.stuck).then(|| walk.to_show_sound()).flatten();
+    ask(
+        walk,
+        sure.or_else(sound)?.test,
+        &Because::MakesSure,
+        Depth::RequiredOnly,
+    )
 }
 
 /// Whether a place is in a tree that guards life: its questions are asked however much was asked before.
@@ -178,11 +186,11 @@ fn guards_life(walk: &Posterior<'_>, at: At) -> bool {
             .any(|node| matches!(node.kind, NodeKind::Test { test, .. } if knowledge.tests[test].safety))
 }
 
-/// Whether it is time to conclude: one cause stands clear of all others and the person did not go on all the same, or enough
-/// was asked.
+/// Whether it is time to conclude: one cause stands clear of all others, not as an all-clear by word alone, and the person did
+/// not go on all the same; or enough was asked.
 fn is_over(walk: &Posterior<'_>, in_order: bool) -> bool {
     let settled = || walk.standing().is_some_and(stop::is_settled);
-    walk.pace.is_over() || (!in_order && !walk.pace.further && settled())
+    walk.pace.is_over() || (!in_order && !walk.pace.further && settled() && !walk.is_clear_by_word_only())
 }
 
 /// Whether a step of the tree is passed by: it would tell nothing, the person cannot make it, or it waits until it would

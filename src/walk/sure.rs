@@ -21,7 +21,96 @@ const CARRIES: f64 = 8.0;
 /// Share of a cause from which a test that finds it makes sure of it. Our choice, no source.
 const MAKES_SURE: f64 = 0.5;
 
+/// The effect that says whether anything is wrong at all, and its state for no.
+const WRONG_AT_ALL: (&str, &str) = ("nothing-wrong", "nothing");
+
+/// Share of its callbacks from which a cause means that nothing is wrong. Our choice, no source.
+const NO_FAULT: f64 = 0.5;
+
+/// So many things seen or measured stand behind an all-clear, of which so many name it where they can be made. Our choice, no source.
+const SOUND: usize = 2;
+
 impl Posterior<'_> {
+    /// Whether the first cause means that nothing is wrong, and too little was seen or measured that goes with it. An all-clear
+    /// from what was told alone is none: a failing neutral begins as an ordinary dip does. Hazards that were not seen do not count.
+    #[must_use]
+    pub fn is_clear_by_word_only(&self) -> bool {
+        self.no_fault().is_some() && (self.fitting().len() < SOUND || self.to_show_sound().is_some())
+    }
+
+    /// The test that shows the rest sound where the first cause stands clear and means that nothing is wrong: one that names it, and
+    /// can be made now. Nothing where two such were made, or none is left.
+    #[must_use]
+    pub fn to_show_sound(&self) -> Option<Candidate> {
+        let leader = self.no_fault()?;
+        stop::is_settled(self.standing()?).then_some(())?;
+        let names = |test: TestIndex| -> f64 {
+            let outcomes = self.knowledge.tests[test].outcomes.iter();
+            outcomes.filter_map(|outcome| finding(outcome, leader)).sum()
+        };
+        if self
+            .fitting()
+            .into_iter()
+            .filter(|test| names(*test) >= MAKES_SURE)
+            .count()
+            >= SOUND
+        {
+            return None;
+        }
+        let pool = order::authored(self.knowledge, self.complaint()?);
+        let naming: Vec<TestIndex> = pool
+            .into_iter()
+            .filter(|test| self.knowledge.tests[*test].state != State::Told && names(*test) >= MAKES_SURE)
+            .collect();
+        worth::ranked(self, worth::open_now(self, &naming))
+            .into_iter()
+            .filter(|candidate| self.leave(candidate.test) == Leave::Free)
+            .min_by(|a, b| a.cost.total_cmp(&b.cost))
+    }
+
+    /// The first cause, where it means that nothing is wrong and was not seen itself.
+    fn no_fault(&self) -> Option<CauseIndex> {
+        let (leader, _) = *self.standing()?.ranked().first()?;
+        (self.means_no_fault(leader) && self.seen_itself().is_none()).then_some(leader)
+    }
+
+    /// Tests seen or measured for sure that go with the first cause, hazards left out.
+    fn fitting(&self) -> Vec<TestIndex> {
+        let (Some(model), Some(standing)) = (self.model(), self.standing()) else {
+            return Vec::new();
+        };
+        let Some(place) = standing.leader() else {
+            return Vec::new();
+        };
+        let fits = |finding: &&Answered| {
+            let test = &self.knowledge.tests[finding.test];
+            test.state != State::Told
+                && !test.safety
+                && finding.certainty() >= 1.0
+                && model.likelihoods(finding.test).is_some_and(|known| {
+                    known.given(place, finding.outcome) >= known.usual()[finding.outcome.place()]
+                })
+        };
+        self.findings()
+            .iter()
+            .filter(fits)
+            .map(|finding| finding.test)
+            .collect()
+    }
+
+    /// Whether a cause mostly means that nothing is wrong.
+    fn means_no_fault(&self, cause: CauseIndex) -> bool {
+        let (effect, state) = WRONG_AT_ALL;
+        let Some(effect) = self.knowledge.effect(effect) else {
+            return false;
+        };
+        let states = &self.knowledge.effects[effect].states;
+        let place = states.iter().position(|known| known.id == state);
+        let does = self.knowledge.causes[cause].does.iter();
+        does.filter(|does| does.effect == effect)
+            .any(|does| place.is_some_and(|place| does.shares[place] >= NO_FAULT))
+    }
+
     /// The finding that is the first cause itself: sure, seen or measured, and what that cause nearly always shows and no
     /// other does as often. Nothing where the cause is only concluded.
     #[must_use]

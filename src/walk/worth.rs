@@ -26,7 +26,7 @@ impl Posterior<'_> {
 }
 
 /// The test of a pool that tells most for its cost, or nothing when it is time to go on. Where the person goes on all the same,
-/// that is only where no test is worth its cost.
+/// that is only where no test is worth its cost; where nothing is wrong by word alone, only where nothing seen or measured is.
 pub(super) fn next(walk: &Posterior<'_>, pool: &[TestIndex]) -> Option<Candidate> {
     if walk.pace.is_over() {
         return None;
@@ -35,6 +35,10 @@ pub(super) fn next(walk: &Posterior<'_>, pool: &[TestIndex]) -> Option<Candidate
     let position = walk.position()?;
     if walk.pace.further {
         return position.best(&position.ranked(open)).cloned();
+    }
+    if stop::is_settled(position.standing) && walk.is_clear_by_word_only() {
+        let seen = open.filter(|priced| priced.state != State::Told);
+        return position.best(&position.ranked(seen)).cloned();
     }
     position.next(open)
 }

@@ -17,7 +17,7 @@ use crate::inference::{bound, optimal, repair};
 use crate::knowledge::model::{EquipmentIndex, Knowledge, TreeIndex};
 use crate::rig::closed_loop::Wanted;
 
-use super::rig;
+use super::{field, rig};
 
 /// Confused pairs shown.
 const MOST_PAIRS: usize = 12;
@@ -45,6 +45,9 @@ pub struct ScoreArgs {
     /// With --rig: severities of each cause on each equipment
     #[arg(long, value_name = "N", default_value_t = 3, requires = "rig", value_parser = clap::value_parser!(u32).range(1..=1000))]
     severities: u32,
+    /// With --rig: this cause only
+    #[arg(long, value_name = "ID", requires = "rig")]
+    cause: Option<String>,
     /// With --rig: print every case that ended wrong, with its whole walk
     #[arg(long, requires = "rig")]
     walks: bool,
@@ -168,8 +171,9 @@ pub(super) fn run(args: &ScoreArgs, out: &mut dyn Write) -> Result<(), Problem> 
 }
 
 fn against_rig(args: &ScoreArgs, knowledge: &Knowledge, out: &mut dyn Write) -> Result<(), Problem> {
+    let cause = args.cause.as_deref().map(|id| field::cause(knowledge, id));
     let wanted = Wanted {
-        cause: None,
+        cause: cause.transpose()?,
         complaint: args.complaint.as_deref().and_then(|id| knowledge.tree(id)),
         equipment: args.equipment.as_deref().and_then(|id| knowledge.equipment(id)),
         severities: args.severities,

@@ -1,5 +1,10 @@
 //! Typical figures where a case has none.
 
+use uom::si::electric_current::ampere;
+use uom::si::f64::ElectricCurrent;
+
+use crate::standards::lookup;
+
 use super::plate::{Assumed, Feed, Given, Plate};
 
 /// Feet in a meter.
@@ -21,11 +26,6 @@ pub(in super::super) const COPPER: [(f64, f64); 9] = [
 
 /// Reactance of branch conductors, ohm per 1000 ft (NEC Chapter 9 Table 9, nonmetallic).
 const REACTANCE: f64 = 0.05;
-
-/// Sizes in which devices are made, A.
-pub(in super::super) const RATINGS: [f64; 16] = [
-    15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0, 70.0, 80.0, 90.0, 100.0, 125.0, 150.0, 200.0,
-];
 
 impl Plate {
     /// The figures of equipment with these parts, from the facts of a case by id.
@@ -226,11 +226,8 @@ impl Builder<'_> {
             blower + heat
         };
         let needed = (1.75 * rated + fan).max(1.25 * (own + rated + fan)).max(12.0);
-        let size = RATINGS
-            .iter()
-            .copied()
-            .find(|size| *size >= needed)
-            .unwrap_or(225.0);
+        let size = lookup::rating_at_or_above(ElectricCurrent::new::<ampere>(needed))
+            .map_or(needed, |rating| rating.get::<ampere>());
         self.amount(
             "protective-device-rating",
             size,

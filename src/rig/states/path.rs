@@ -45,6 +45,8 @@ pub(super) fn lost_at(bench: &Bench) -> Option<Fitting> {
             &["branch"]
         }
     } else if across(&[("splice", "end")])
+        || values.cord > sound.cord
+        || values.receptacle > sound.receptacle
         || values.service_switch > sound.service_switch
         || values.door_switch > sound.door_switch
     {
@@ -74,9 +76,14 @@ pub(super) fn joint_drop(bench: &Bench) -> Option<Fitting> {
         ("contactor-joint-drop", 0.05),
         ("relay-contact-drop", 0.5),
     ];
-    let values = &bench.installation.values;
+    let (values, sound) = (&bench.installation.values, Values::default());
     let mut any = false;
-    if values.heat_terminal > Values::default().heat_terminal {
+    // Joints no test of this list spans.
+    let beside = values.heat_terminal > sound.heat_terminal
+        || values.splice > sound.splice
+        || values.service_hot > sound.service_hot
+        || values.branch_neutral > sound.branch_neutral;
+    if beside {
         return Some(("joint-drop", &["high"]));
     }
     for (test, bound) in bad {

@@ -42,7 +42,8 @@ fn one_hot_lives(bench: &Bench) -> bool {
 
 pub(super) fn supply_load(bench: &Bench) -> Option<Fitting> {
     let nominal = bench.installation.plate.nameplate_volts;
-    let rest = read(bench, "voltage-at-unit-rest")?;
+    // What is missing at rest has nothing left to lose.
+    let rest = read(bench, "voltage-at-unit-rest").filter(|rest| *rest >= 0.5 * nominal)?;
     let running = read(bench, "voltage-at-unit-running")?;
     let start = read(bench, "voltage-at-unit-at-start").unwrap_or(running);
     let states: &[&str] = if running < 0.9 * nominal && rest >= 0.9 * nominal || running < 0.95 * rest {
