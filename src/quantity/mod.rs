@@ -7,7 +7,6 @@
 //!
 //! Start with [`Quantity::parse`] and [`Value::parse`].
 
-mod bridge;
 mod choice;
 mod conductor_size;
 mod kind;
