@@ -359,7 +359,6 @@ pub struct MotorRow {
 /// Branch device in percent of full-load current.
 #[derive(Clone, Debug, Deserialize)]
 pub struct DeviceRow {
-    /// Kind of motor.
     pub motor: String,
     /// Fuse without time delay.
     pub nontime_fuse: f64,
