@@ -35,6 +35,11 @@ impl Likelihoods {
         &self.rows
     }
 
+    /// Probability of all causes that differ from usual together.
+    pub(super) fn deviating(&self, probabilities: &[f64]) -> f64 {
+        self.rows.iter().map(|(cause, _)| probabilities[*cause]).sum()
+    }
+
     /// P(outcome | cause) by outcome, for one cause of the model.
     #[must_use]
     pub fn row(&self, cause: usize) -> &[f64] {

@@ -22,6 +22,7 @@ pub use choice::choice_among;
 pub use conductor_size::ConductorSize;
 pub use kind::{Kind, Quantity};
 pub use refused::ReadError;
+pub use show::three_figures;
 pub use value::{Load, Value, ValueKind};
 pub use words::Word;
 pub(crate) use words::words;

@@ -213,6 +213,16 @@ pub(super) fn rounded(number: f64, figures: i32, decimals: i32) -> String {
     }
 }
 
+/// Rounds a number to three figures, as a meter shows it.
+#[must_use]
+pub fn three_figures(amount: f64) -> f64 {
+    if amount == 0.0 {
+        return amount;
+    }
+    let step = 10_f64.powf(amount.abs().log10().floor() - 2.0);
+    (amount / step).round() * step
+}
+
 /// Drops the zeros at the end of the decimals.
 fn without_zeros(text: &str) -> &str {
     if text.contains('.') {
