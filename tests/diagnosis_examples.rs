@@ -12,7 +12,7 @@ use std::path::Path;
 
 use lineside::inference::evidence::Likelihoods;
 use lineside::inference::gain::{information, predictive};
-use lineside::inference::score::{Bin, calibration_error, largest_calibration_error};
+use lineside::inference::score::{Bin, calibration_error};
 use lineside::inference::shares::entropy;
 use lineside::inference::{Answered, Model, Standing, conflict, learn, meter, repair};
 use lineside::knowledge::model::{OutcomeIndex, TestIndex};
@@ -126,6 +126,13 @@ fn chances(model: &Model, findings: &[Answered], test: usize) -> Vec<f64> {
 }
 
 type Values = BTreeMap<String, f64>;
+
+/// Largest distance between what was said and what was right in any bin.
+fn largest_calibration_error(bins: &[Bin]) -> f64 {
+    bins.iter()
+        .map(|bin| (bin.said - bin.right).abs())
+        .fold(0.0, f64::max)
+}
 
 /// P(effect) when several conditions are present, each of which can bring it about by itself.
 ///
