@@ -10,13 +10,16 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
-use lineside::inference::evidence::{Likelihoods, noisy_or};
+use lineside::inference::evidence::Likelihoods;
 use lineside::inference::gain::{information, predictive};
-use lineside::inference::score::{Bin, calibration_error, largest_calibration_error};
+use lineside::inference::score::{Bin, calibration_error};
 use lineside::inference::shares::entropy;
-use lineside::inference::{Answered, Model, Standing, bound, conflict, identify, learn, meter, repair};
+use lineside::inference::{Answered, Model, Standing, conflict, learn, meter, repair};
 use lineside::knowledge::model::{OutcomeIndex, TestIndex};
 use serde::Deserialize;
+
+#[path = "diagnosis/identify.rs"]
+mod identify;
 
 #[derive(Deserialize)]
 struct File {
@@ -123,6 +126,25 @@ fn chances(model: &Model, findings: &[Answered], test: usize) -> Vec<f64> {
 }
 
 type Values = BTreeMap<String, f64>;
+
+/// Largest distance between what was said and what was right in any bin.
+fn largest_calibration_error(bins: &[Bin]) -> f64 {
+    bins.iter()
+        .map(|bin| (bin.said - bin.right).abs())
+        .fold(0.0, f64::max)
+}
+
+/// P(effect) when several conditions are present, each of which can bring it about by itself.
+///
+/// *Formula* 1 - (1 - leak) x product of (1 - strength).
+///
+/// *Arguments* strengths of the conditions present and the leak, each 0 to 1.
+///
+/// *Source* Probabilistic Reasoning in Intelligent Systems (1988), noisy-OR gates, from memory; with the leak: Noisy-OR
+/// model, <https://github.com/rcrtss/miis2025-spm>.
+fn noisy_or(strengths: &[f64], leak: f64) -> f64 {
+    1.0 - (1.0 - leak) * strengths.iter().map(|strength| 1.0 - strength).product::<f64>()
+}
 
 fn noisy_or_subsets(strengths: &[f64], leak: f64) -> Values {
     let n = strengths.len();
@@ -697,7 +719,7 @@ fn values(id: &str, inputs: &Inputs<'_>) -> Values {
             named(vec![
                 (s("expected tests, balanced"), balanced),
                 (s("expected tests, single item first"), single_first),
-                (s("Huffman lower bound"), bound::huffman(&even, 2)),
+                (s("Huffman lower bound"), identify::huffman(&even, 2)),
                 (s("entropy lower bound bits"), entropy(&even)),
             ])
         }
@@ -727,7 +749,7 @@ fn values(id: &str, inputs: &Inputs<'_>) -> Values {
                 (1..=n).map(|k| k as f64 / total).collect::<Vec<f64>>()
             };
             let mut values: Values = [2, 3, 4, 5, 8, 10]
-                .map(|n| (format!("average questions n={n}"), bound::huffman(&deck(n), 2)))
+                .map(|n| (format!("average questions n={n}"), identify::huffman(&deck(n), 2)))
                 .into();
             values.insert(s("entropy n=10"), entropy(&deck(10)));
             values
@@ -942,7 +964,7 @@ fn values(id: &str, inputs: &Inputs<'_>) -> Values {
                     identify::greedy_cost(&p, &matrix, &unit).unwrap(),
                 ),
                 (s("entropy bound"), entropy(&p)),
-                (s("Huffman bound"), bound::huffman(&p, 2)),
+                (s("Huffman bound"), identify::huffman(&p, 2)),
                 (
                     s("optimal expected cost with costs"),
                     identify::least_cost(&p, &matrix, &costs).unwrap(),

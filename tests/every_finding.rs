@@ -171,7 +171,8 @@ fn an_outcome_that_says_nothing_moves_no_cause() {
             for (outcome, _) in of.outcomes.indexed().filter(|(_, outcome)| outcome.says_nothing) {
                 silent += 1;
                 let finding = Answered::certain(test, outcome);
-                for bits in standing::weights_of_evidence(&model, &[finding]).concat() {
+                for weight in standing::weigh(&model, &[finding]).concat() {
+                    let bits = weight.bits;
                     assert!(
                         bits.abs() <= BITS,
                         "{}, {} in {}: {bits}",

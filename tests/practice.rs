@@ -6,11 +6,16 @@
 
 use lineside::knowledge::model::{CauseIndex, FactIndex, Knowledge, State, TestIndex, TestKind};
 use lineside::practice::{
-    Choice, Chosen, Debrief, Ending, Entry, Exercise, HabitKind, Happened, Hidden, Installation, Level,
-    Listed, Meter, Record, Replay, Session, Wish, catalog, replay,
+    Choice, Chosen, Debrief, Ending, Entry, Exercise, HabitKind, Happened, Hidden, Level, Listed, Meter,
+    Record, Replay, Session, Wish, catalog, replay,
 };
 use lineside::quantity::{Kind, Quantity, Value};
 use lineside::walk::{self, Event, Given, Reply, Resolution, Walk};
+
+#[path = "practice/respondent.rs"]
+mod respondent;
+
+use respondent::Installation;
 
 fn knowledge() -> Knowledge {
     lineside::knowledge::embedded().expect("the knowledge compiled in is sound")

@@ -19,6 +19,8 @@ mod course;
 mod knowledge;
 #[path = "rig/laws.rs"]
 mod laws;
+#[path = "rig/netlist.rs"]
+mod netlist;
 #[path = "rig/spice.rs"]
 mod spice;
 #[path = "rig/textbook.rs"]

@@ -4,35 +4,6 @@ use super::Model;
 use super::shares::entropy;
 use crate::knowledge::model::TestIndex;
 
-/// Least expected number of tests with `answers` outcomes each that identify one of the causes surely: the cost of
-/// the Huffman code of their probabilities.
-///
-/// *Arguments* `probabilities`: above 0, sum 1; `answers`: at least 2.
-///
-/// *Source* Twenty Questions Games Always End With Yes,
-/// <https://koineu.com/en/posts/2010/03/2010-03-01-94610-twenty_questions_games_always_end_with_yes>.
-#[must_use]
-pub fn huffman(probabilities: &[f64], answers: usize) -> f64 {
-    let answers = answers.max(2);
-    let mut weights: Vec<f64> = probabilities
-        .iter()
-        .copied()
-        .filter(|weight| *weight > 0.0)
-        .collect();
-    // With more than two answers the code is filled up so that every step joins as many as there are answers.
-    while weights.len() > 1 && !(weights.len() - 1).is_multiple_of(answers - 1) {
-        weights.push(0.0);
-    }
-    let mut cost = 0.0;
-    while weights.len() > 1 {
-        weights.sort_by(|a, b| b.total_cmp(a));
-        let joined: f64 = weights.split_off(weights.len() - answers).iter().sum();
-        cost += joined;
-        weights.push(joined);
-    }
-    cost
-}
-
 /// The most information one test can give whatever the causes' probabilities, in bits: its channel capacity.
 ///
 /// Worked out by the alternating maximization of Blahut and Arimoto (from memory) to 1e-9 bit.

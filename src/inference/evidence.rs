@@ -2,19 +2,6 @@
 
 use crate::knowledge::model::OutcomeIndex;
 
-/// P(effect) when several conditions are present, each of which can bring it about by itself.
-///
-/// *Formula* 1 - (1 - leak) x product of (1 - strength).
-///
-/// *Arguments* strengths of the conditions present and the leak, each 0 to 1.
-///
-/// *Source* Probabilistic Reasoning in Intelligent Systems (1988), noisy-OR gates, from memory; with the leak: Noisy-OR
-/// model, <https://github.com/rcrtss/miis2025-spm>.
-#[must_use]
-pub fn noisy_or(strengths: &[f64], leak: f64) -> f64 {
-    1.0 - (1.0 - leak) * strengths.iter().map(|strength| 1.0 - strength).product::<f64>()
-}
-
 /// Likelihoods of one test: P(outcome | cause) for every cause, most of them alike.
 #[derive(Clone, Debug)]
 pub struct Likelihoods {
@@ -46,6 +33,11 @@ impl Likelihoods {
     #[must_use]
     pub fn rows(&self) -> &[(usize, Vec<f64>)] {
         &self.rows
+    }
+
+    /// Probability of all causes that differ from usual together.
+    pub(super) fn deviating(&self, probabilities: &[f64]) -> f64 {
+        self.rows.iter().map(|(cause, _)| probabilities[*cause]).sum()
     }
 
     /// P(outcome | cause) by outcome, for one cause of the model.

@@ -59,11 +59,7 @@ pub fn information(model: &Model, standing: &Standing, test: TestIndex) -> f64 {
         return 0.0;
     };
     let predicted = predictive(likelihoods, probabilities);
-    let deviating: f64 = likelihoods
-        .rows()
-        .iter()
-        .map(|(cause, _)| probabilities[*cause])
-        .sum();
+    let deviating = likelihoods.deviating(probabilities);
     let expected_entropy = (1.0 - deviating) * entropy(likelihoods.usual())
         + likelihoods
             .rows()
@@ -209,11 +205,7 @@ fn further(first: &Expected, second: &Expected) -> f64 {
 /// P(outcome) of a test by outcome, given the probabilities of the causes and the remainder.
 #[must_use]
 pub fn predictive(likelihoods: &Likelihoods, probabilities: &[f64]) -> Vec<f64> {
-    let deviating: f64 = likelihoods
-        .rows()
-        .iter()
-        .map(|(cause, _)| probabilities[*cause])
-        .sum();
+    let deviating = likelihoods.deviating(probabilities);
     let mut predicted: Vec<f64> = likelihoods
         .usual()
         .iter()

@@ -14,7 +14,6 @@ pub mod choice;
 pub mod conflict;
 pub mod evidence;
 pub mod gain;
-pub mod identify;
 pub mod learn;
 pub mod matrix;
 pub mod meter;

@@ -10,7 +10,7 @@ use super::gain::{ASKING_MINUTES, change_of_state, hazard_charge};
 const PATIENCE_MINUTES: f64 = 4.0;
 
 /// Minutes to look up one fact, before it is asked and answered. Our choice, no source.
-const FACT_MINUTES: f64 = 0.5;
+pub const FACT_MINUTES: f64 = 0.5;
 
 /// A test that may be made, and what it takes with the inputs it lacks.
 #[derive(Clone, Copy, Debug, PartialEq)]

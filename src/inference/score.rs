@@ -441,14 +441,6 @@ pub fn calibration_error(bins: &[Bin]) -> f64 {
         / cases.max(f64::MIN_POSITIVE)
 }
 
-/// Largest distance between what was said and what was right in any bin.
-#[must_use]
-pub fn largest_calibration_error(bins: &[Bin]) -> f64 {
-    bins.iter()
-        .map(|bin| (bin.said - bin.right).abs())
-        .fold(0.0, f64::max)
-}
-
 /// Pairs of true and wrongly leading cause, by how many cases each, most first.
 #[must_use]
 pub fn confusion(walked: &[Walked]) -> Vec<((usize, usize), usize)> {

@@ -364,15 +364,6 @@ pub fn weigh(model: &Model, findings: &[Answered]) -> Vec<Vec<Weight>> {
         .collect()
 }
 
-/// Weights of evidence alone: see [`weigh`].
-#[must_use]
-pub fn weights_of_evidence(model: &Model, findings: &[Answered]) -> Vec<Vec<f64>> {
-    weigh(model, findings)
-        .into_iter()
-        .map(|of| of.into_iter().map(|weight| weight.bits).collect())
-        .collect()
-}
-
 /// Natural log of the odds of each cause against all the rest, from the log of its evidence.
 fn log_odds(model: &Model, evidence: &[f64]) -> Vec<f64> {
     let logs: Vec<f64> = evidence

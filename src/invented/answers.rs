@@ -4,7 +4,7 @@ use fastrand::Rng;
 
 use crate::inference::Model;
 use crate::knowledge::model::{Bound, BoundOf, OutcomeIndex, TestIndex, TestKind, bound_figure};
-use crate::quantity::{Quantity, Value, ValueKind};
+use crate::quantity::{Quantity, Value, ValueKind, three_figures};
 use crate::walk::Walk;
 
 /// P(outcome | cause) by outcome: the model's own. `truth` is the place of a cause in the model; one behind the last is
@@ -56,7 +56,7 @@ fn reading(walk: &Walk<'_>, test: TestIndex, outcome: OutcomeIndex, rng: &mut Rn
     if low >= high {
         return None;
     }
-    let amount = rounded(low + (high - low) * (0.1 + 0.8 * rng.f64()));
+    let amount = three_figures(low + (high - low) * (0.1 + 0.8 * rng.f64()));
     if amount <= low || amount >= high {
         return None;
     }
@@ -73,15 +73,6 @@ fn figure(walk: &Walk<'_>, bound: &Bound) -> Option<f64> {
         Some(BoundOf::Reading(other)) => Some(walk.reading(other)?),
     };
     bound_figure(bound, of)
-}
-
-/// Three figures, as a meter shows.
-fn rounded(amount: f64) -> f64 {
-    if amount == 0.0 {
-        return amount;
-    }
-    let step = 10_f64.powf(amount.abs().log10().floor() - 2.0);
-    (amount / step).round() * step
 }
 
 /// Nameplate and circuit of an everyday unit, so that calculations come out as they mostly do: within their limits. What

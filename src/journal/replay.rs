@@ -188,7 +188,6 @@ struct Reader<'b> {
     chained: bool,
     /// Bytes of the lines read.
     read: usize,
-    /// Their links.
     links: Vec<Option<Link>>,
 }
 

@@ -222,13 +222,6 @@ impl Finding {
         }
     }
 
-    /// Says something beside the underlined fault.
-    #[must_use]
-    pub fn label(mut self, text: impl Into<String>) -> Self {
-        self.primary.text = text.into();
-        self
-    }
-
     /// Points at a related place.
     #[must_use]
     pub fn also(mut self, place: Stretch, text: impl Into<String>) -> Self {

@@ -2,50 +2,34 @@
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 
-use petgraph::graph::{DiGraph, NodeIndex as GraphIndex};
+use petgraph::graph::DiGraph;
 
 use super::model::{At, Knowledge, NodeIndex, NodeKind, Test, TestIndex, Tree, TreeIndex};
 
 /// Every node of every tree, with an edge for each way on.
 ///
 /// A `through` has an edge into the shared tree and one to its `then`: the coming back is part of the second.
-#[derive(Clone, Debug)]
-pub struct RouteGraph {
-    /// The graph; a node's weight is its place in the knowledge.
-    pub graph: DiGraph<At, ()>,
-    places: HashMap<At, GraphIndex>,
-}
-
-impl RouteGraph {
-    /// Builds the graph of all trees.
-    #[must_use]
-    pub fn new(knowledge: &Knowledge) -> Self {
-        let mut graph = DiGraph::new();
-        let mut places = HashMap::new();
-        for (tree, known) in knowledge.trees.iter().enumerate() {
-            for node in 0..known.nodes.len() {
-                let at = At {
-                    tree: TreeIndex(tree),
-                    node: NodeIndex(node),
-                };
-                places.insert(at, graph.add_node(at));
+#[must_use]
+pub fn routes(knowledge: &Knowledge) -> DiGraph<At, ()> {
+    let mut graph = DiGraph::new();
+    let mut places = HashMap::new();
+    for (tree, known) in knowledge.trees.iter().enumerate() {
+        for node in 0..known.nodes.len() {
+            let at = At {
+                tree: TreeIndex(tree),
+                node: NodeIndex(node),
+            };
+            places.insert(at, graph.add_node(at));
+        }
+    }
+    for (&at, &from) in &places {
+        for next in ways_on(knowledge, at) {
+            if let Some(&to) = places.get(&next) {
+                graph.update_edge(from, to, ());
             }
         }
-        for (&at, &from) in &places {
-            for next in ways_on(knowledge, at) {
-                if let Some(&to) = places.get(&next) {
-                    graph.update_edge(from, to, ());
-                }
-            }
-        }
-        Self { graph, places }
     }
-
-    /// The graph's own index of a place.
-    #[must_use]
-    pub fn index(&self, at: At) -> Option<GraphIndex> {
-        self.places.get(&at).copied()
-    }
+    graph
 }
 
 /// Where a node leads, each place once, in the order of the outcomes.
@@ -385,7 +369,7 @@ mod tests {
             let reached = Reached::from(&knowledge, TreeIndex(0));
             prop_assert_eq!(&reached.met, &walked.met);
             prop_assert_eq!(&reached.stranded, &walked.stranded);
-            prop_assert!(!petgraph::algo::is_cyclic_directed(&RouteGraph::new(&knowledge).graph));
+            prop_assert!(!petgraph::algo::is_cyclic_directed(&routes(&knowledge)));
         }
     }
 
@@ -404,8 +388,6 @@ mod tests {
         knowledge.trees[TreeIndex(0)].nodes[NodeIndex(0)].kind = NodeKind::Through { start, then };
         let reached = Reached::from(&knowledge, TreeIndex(0));
         assert_eq!(reached.met, BTreeSet::from([(start, false)]));
-        assert!(petgraph::algo::is_cyclic_directed(
-            &RouteGraph::new(&knowledge).graph
-        ));
+        assert!(petgraph::algo::is_cyclic_directed(&routes(&knowledge)));
     }
 }

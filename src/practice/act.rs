@@ -1,15 +1,13 @@
 //! What a choice does to a run: carried out, refused, or stopped and counted.
 
 use crate::inference::gain;
+use crate::inference::price::FACT_MINUTES;
 use crate::knowledge::model::{FactIndex, Hazard, HoldIndex, State, TestIndex, TestKind};
 use crate::quantity::{Value, Word};
 use crate::walk::{self, Ability, Event, Question, Refusal, Reply, Resolution};
 
 use super::step::{Did, Ending, Happened, Step, Unsafe};
 use super::{Choice, Session};
-
-/// Minutes to look up one fact; the walk counts the same.
-const FACT_MINUTES: f64 = 0.5;
 
 impl Session<'_> {
     /// Does what was chosen.

@@ -14,7 +14,7 @@ use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{
     CauseIndex, EffectIndex, FactIndex, Knowledge, OutcomeIndex, TestIndex, TestKind,
 };
-use crate::quantity::{Quantity, Value};
+use crate::quantity::Value;
 use crate::walk::Walk;
 
 use super::meter::Meter;
@@ -163,12 +163,6 @@ impl Hidden {
             ),
             TestKind::Look => Some(known.outcomes[outcome].id.clone()),
         }
-    }
-
-    /// The figure behind a reading, where there is one.
-    #[must_use]
-    pub fn reading(&self, test: TestIndex) -> Option<Quantity> {
-        self.meter.reading(test)
     }
 
     /// A fact as a person would type it; nothing where it is not to be found.

@@ -4,10 +4,10 @@ use crate::knowledge::model::{CauseIndex, FactIndex, Hazard, HoldIndex, State, T
 
 /// What came of a choice, for whoever shows it.
 #[derive(Clone, Debug, PartialEq)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub enum Happened {
     /// A look or reading was made, or told.
     Made {
-        /// The test.
         test: TestIndex,
         /// What was found, in words.
         found: String,
@@ -16,7 +16,6 @@ pub enum Happened {
     },
     /// It was made before and gives the same answer; nothing new, and its time is gone.
     Again {
-        /// The test.
         test: TestIndex,
         /// What was found before.
         found: String,
@@ -25,7 +24,6 @@ pub enum Happened {
     },
     /// A fact was looked up.
     Read {
-        /// The fact.
         fact: FactIndex,
         /// Its value in words, or that it is not to be found.
         value: String,
@@ -38,10 +36,7 @@ pub enum Happened {
         finding: String,
     },
     /// A limit proved violated.
-    Defect {
-        /// Its name.
-        name: String,
-    },
+    Defect { name: String },
     /// Steps come before the test picked: shown, and done or not.
     StepsFirst {
         /// The state to bring the equipment into.
@@ -51,7 +46,6 @@ pub enum Happened {
     },
     /// The steps for a state were done.
     Prepared {
-        /// The state.
         state: State,
         /// Minutes it took.
         minutes: f64,

@@ -12,7 +12,7 @@ use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{
     Bound, BoundOf, EffectIndex, FactIndex, Knowledge, OutcomeIndex, TestIndex, TestKind, bound_figure,
 };
-use crate::quantity::{Quantity, Value, ValueKind};
+use crate::quantity::{Quantity, Value, ValueKind, three_figures};
 use crate::walk::Walk;
 
 use super::meter::Meter;
@@ -215,7 +215,7 @@ impl Sampling<'_, '_> {
             .filter(|(a, b)| a < b);
         let (low, high) = narrowed.unwrap_or_else(|| near_limits((low, high), *range));
         for _ in 0..8 {
-            let amount = rounded(low + (high - low) * (0.12 + 0.76 * rng.f64()));
+            let amount = three_figures(low + (high - low) * (0.12 + 0.76 * rng.f64()));
             if low < amount && amount < high {
                 return Quantity::new(*unit, amount);
             }
@@ -260,13 +260,4 @@ fn shares_circuit(knowledge: &Knowledge, states: &Indexed<EffectIndex, usize>) -
     knowledge
         .effect("circuit-use")
         .is_some_and(|effect| knowledge.effects[effect].states[states[effect]].id != "unit-alone")
-}
-
-/// Three figures, as a meter shows.
-fn rounded(amount: f64) -> f64 {
-    if amount == 0.0 {
-        return amount;
-    }
-    let step = 10_f64.powf(amount.abs().log10().floor() - 2.0);
-    (amount / step).round() * step
 }

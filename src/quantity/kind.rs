@@ -140,6 +140,24 @@ impl Quantity {
     pub fn new(kind: Kind, base: f64) -> Option<Self> {
         base.is_finite().then_some(Self { kind, base })
     }
+
+    /// Makes a plain ratio.
+    #[must_use]
+    pub fn ratio(number: f64) -> Self {
+        Self {
+            kind: Kind::Ratio,
+            base: number,
+        }
+    }
+
+    /// Makes a count.
+    #[must_use]
+    pub fn count(number: usize) -> Self {
+        Self {
+            kind: Kind::Count,
+            base: number as f64,
+        }
+    }
 }
 
 #[cfg(test)]

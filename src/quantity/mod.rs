@@ -7,7 +7,6 @@
 //!
 //! Start with [`Quantity::parse`] and [`Value::parse`].
 
-mod bridge;
 mod choice;
 mod conductor_size;
 mod kind;
@@ -23,6 +22,7 @@ pub use choice::choice_among;
 pub use conductor_size::ConductorSize;
 pub use kind::{Kind, Quantity};
 pub use refused::ReadError;
+pub use show::three_figures;
 pub use value::{Load, Value, ValueKind};
 pub use words::Word;
 pub(crate) use words::words;

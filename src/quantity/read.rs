@@ -187,7 +187,6 @@ pub(super) fn written_unit(item: &str, kind: Kind) -> Option<Written> {
 pub(super) enum Written {
     /// Without a unit.
     Bare,
-    /// With one.
     In(&'static str),
 }
 

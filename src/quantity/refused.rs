@@ -6,6 +6,7 @@ use super::Kind;
 
 /// Why a text is not the value asked for.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
+#[allow(missing_docs, reason = "what a name leaves unsaid is added")]
 pub enum ReadError {
     /// Nothing was typed.
     #[error("nothing was typed; expected {expected}")]
@@ -16,7 +17,6 @@ pub enum ReadError {
     /// No number at its start.
     #[error("`{text}` does not begin with a number; expected {expected}, such as `{example}`")]
     NoNumber {
-        /// What was typed.
         text: String,
         /// What was wanted.
         expected: String,
@@ -27,14 +27,10 @@ pub enum ReadError {
     #[error(
         "`{text}` is the meter's sign for off its range, not a number; choose a higher range and measure again. In ohms on the highest range type where it ends, such as 40 Mohm"
     )]
-    OffRange {
-        /// What was typed.
-        text: String,
-    },
+    OffRange { text: String },
     /// A number that can be read in two ways.
     #[error("`{text}` can be read in two ways; {fix}")]
     Ambiguous {
-        /// What was typed.
         text: String,
         /// How to write it clearly.
         fix: String,
@@ -42,7 +38,6 @@ pub enum ReadError {
     /// The unit belongs to another kind of quantity.
     #[error("`{text}` is {found}, expected {expected}")]
     OtherKind {
-        /// What was typed.
         text: String,
         /// The kind it is, with its article.
         found: &'static str,
@@ -52,7 +47,6 @@ pub enum ReadError {
     /// No such unit.
     #[error("`{unit}` in `{text}` is not a unit of {kind}; expected {expected}")]
     UnknownUnit {
-        /// What was typed.
         text: String,
         /// The part taken for a unit.
         unit: String,
@@ -64,7 +58,6 @@ pub enum ReadError {
     /// Below zero where that means nothing.
     #[error("`{text}` is below zero, which {kind} cannot be; leave the minus sign out")]
     Negative {
-        /// What was typed.
         text: String,
         /// The kind wanted, with its article.
         kind: &'static str,
@@ -72,29 +65,19 @@ pub enum ReadError {
     /// Colder than anything can be.
     #[error("`{text}` is {value}, below absolute zero (-273.15 C, -459.67 F); check the figure and its unit")]
     BelowAbsoluteZero {
-        /// What was typed.
         text: String,
         /// As understood.
         value: String,
     },
     /// A sum of what cannot be added.
     #[error("`{text}` adds up temperatures, which gives no temperature; type the one that was read")]
-    NoSum {
-        /// What was typed.
-        text: String,
-    },
+    NoSum { text: String },
     /// Too large for a number.
     #[error("`{text}` is too large to be a number of anything")]
-    NotFinite {
-        /// What was typed.
-        text: String,
-    },
+    NotFinite { text: String },
     /// A count that is not whole.
     #[error("`{text}` is not a whole number; expected a count such as `2`")]
-    NotWhole {
-        /// What was typed.
-        text: String,
-    },
+    NotWhole { text: String },
     /// More than anyone would believe.
     #[error("`{value}` is above {limit}, the most that is believable here; check the figure and its unit")]
     Above {
@@ -115,56 +98,35 @@ pub enum ReadError {
     #[error(
         "`{text}` is not a conductor size; expected a gauge such as `8` or `1/0`, or `250 kcmil`, or `10 mm2`"
     )]
-    NotASize {
-        /// What was typed.
-        text: String,
-    },
+    NotASize { text: String },
     /// A size the tables do not have.
     #[error("`{text}` is not a size of the conductor tables; the nearest are {nearest}")]
     NoSuchSize {
-        /// What was typed.
         text: String,
         /// The sizes on either side.
         nearest: String,
     },
     /// Not one of the choices.
     #[error("`{text}` is none of the choices; expected {choices}")]
-    NoSuchChoice {
-        /// What was typed.
-        text: String,
-        /// The choices.
-        choices: String,
-    },
+    NoSuchChoice { text: String, choices: String },
     /// Several figures where one is asked.
     #[error(
         "`{text}` holds several figures and one is asked: give that of the circuit in question; what adds up is typed as a sum, such as `19.9+1.4`"
     )]
-    Several {
-        /// What was typed.
-        text: String,
-    },
+    Several { text: String },
     /// A reading that will not stand still.
     #[error(
         "`{text}` runs from one figure to another and one is asked: give the one the step asks for, else the one it shows most, and type the swing as a note"
     )]
-    Swings {
-        /// What was typed.
-        text: String,
-    },
+    Swings { text: String },
     /// A load without a name or without a current.
     #[error("`{text}` is not a load; give a name and its amperes, such as `freezer 6 motor`")]
-    NotALoad {
-        /// What was typed.
-        text: String,
-    },
+    NotALoad { text: String },
     /// A load in watts, which say nothing of its current without a voltage.
     #[error(
         "`{text}` gives power, and the current depends on the voltage; type amperes, which are watts divided by volts"
     )]
-    LoadInWatts {
-        /// What was typed.
-        text: String,
-    },
+    LoadInWatts { text: String },
 }
 
 /// Says what was wanted, in the unit a bare number is in: `a voltage in V`.

@@ -17,14 +17,13 @@ struct Step {
     decimals: i32,
 }
 
-const fn step(symbol: &'static str, size: f64, until: f64, figures: i32, decimals: i32) -> Step {
-    Step {
-        symbol,
-        size,
-        until,
-        figures,
-        decimals,
-    }
+/// Declares the units of a kind, each by its symbol, size, end, figures and decimals.
+macro_rules! steps {
+    ($(($symbol:literal, $size:expr, $until:expr, $figures:literal, $decimals:literal)),+ $(,)?) => {
+        const {
+            &[$(Step { symbol: $symbol, size: $size, until: $until, figures: $figures, decimals: $decimals }),+]
+        }
+    };
 }
 
 const END: f64 = f64::INFINITY;
@@ -33,104 +32,68 @@ const END: f64 = f64::INFINITY;
 /// figures of volts and amperes, three of ohms and microfarads, a tenth of a degree.
 const fn steps(kind: Kind) -> &'static [Step] {
     match kind {
-        Kind::Voltage => {
-            const {
-                &[
-                    step("mV", 1e-3, 100.0, 4, 2),
-                    step("V", 1.0, 1e4, 4, 2),
-                    step("kV", 1e3, 1e3, 4, 2),
-                    step("MV", 1e6, END, 4, 2),
-                ]
-            }
-        }
-        Kind::Current => {
-            const {
-                &[
-                    step("uA", 1e-6, 1e3, 4, 2),
-                    step("mA", 1e-3, 100.0, 4, 2),
-                    step("A", 1.0, 1e4, 4, 2),
-                    step("kA", 1e3, END, 4, 2),
-                ]
-            }
-        }
-        Kind::Resistance => {
-            const {
-                &[
-                    step("mohm", 1e-3, 10.0, 3, 3),
-                    step("ohm", 1.0, 1e3, 3, 3),
-                    step("kohm", 1e3, 1e3, 3, 2),
-                    step("Mohm", 1e6, END, 3, 2),
-                ]
-            }
-        }
-        Kind::Power => {
-            const {
-                &[
-                    step("W", 1.0, 1e3, 4, 1),
-                    step("kW", 1e3, 1e3, 4, 2),
-                    step("MW", 1e6, END, 4, 2),
-                ]
-            }
-        }
-        Kind::ApparentPower => {
-            const {
-                &[
-                    step("VA", 1.0, 1e3, 4, 1),
-                    step("kVA", 1e3, 1e3, 4, 2),
-                    step("MVA", 1e6, END, 4, 2),
-                ]
-            }
-        }
-        Kind::ReactivePower => {
-            const {
-                &[
-                    step("var", 1.0, 1e3, 4, 1),
-                    step("kvar", 1e3, 1e3, 4, 2),
-                    step("Mvar", 1e6, END, 4, 2),
-                ]
-            }
-        }
-        Kind::Capacitance => {
-            const {
-                &[
-                    step("pF", 1e-12, 1e3, 3, 1),
-                    step("nF", 1e-9, 10.0, 3, 2),
-                    step("uF", 1e-6, 1e6, 3, 2),
-                    step("F", 1.0, END, 3, 2),
-                ]
-            }
-        }
-        Kind::Inductance => {
-            const {
-                &[
-                    step("uH", 1e-6, 1e3, 3, 1),
-                    step("mH", 1e-3, 1e3, 3, 2),
-                    step("H", 1.0, END, 3, 2),
-                ]
-            }
-        }
-        Kind::Frequency => const { &[step("Hz", 1.0, 1e3, 4, 2), step("kHz", 1e3, END, 4, 2)] },
-        Kind::Length => const { &[step("in", FOOT / 12.0, 12.0, 3, 2), step("ft", FOOT, END, 4, 1)] },
-        Kind::Temperature => const { &[step("C", 1.0, END, 5, 1)] },
-        Kind::TemperatureRise => const { &[step("C", 1.0, END, 4, 2)] },
-        Kind::Time => {
-            const {
-                &[
-                    step("ms", 1e-3, 100.0, 3, 1),
-                    step("s", 1.0, 120.0, 3, 2),
-                    step("min", 60.0, 120.0, 3, 1),
-                    step("h", 3600.0, 72.0, 3, 1),
-                    step("d", 86_400.0, END, 3, 1),
-                ]
-            }
-        }
-        Kind::Ratio => const { &[step("%", 0.01, END, 3, 2)] },
-        Kind::Count => const { &[step("", 1.0, END, 12, 2)] },
-        Kind::ShaftPower => const { &[step("hp", HORSEPOWER, END, 4, 3)] },
-        Kind::AirFlow => const { &[step("cfm", FOOT * FOOT * FOOT / 60.0, END, 4, 1)] },
-        Kind::Area => const { &[step("mm2", 1e-6, END, 4, 2)] },
-        Kind::JouleIntegral => const { &[step("A2s", 1.0, END, 4, 1)] },
-        Kind::Angle => const { &[step("deg", 1.0, END, 4, 1)] },
+        Kind::Voltage => steps![
+            ("mV", 1e-3, 100.0, 4, 2),
+            ("V", 1.0, 1e4, 4, 2),
+            ("kV", 1e3, 1e3, 4, 2),
+            ("MV", 1e6, END, 4, 2),
+        ],
+        Kind::Current => steps![
+            ("uA", 1e-6, 1e3, 4, 2),
+            ("mA", 1e-3, 100.0, 4, 2),
+            ("A", 1.0, 1e4, 4, 2),
+            ("kA", 1e3, END, 4, 2),
+        ],
+        Kind::Resistance => steps![
+            ("mohm", 1e-3, 10.0, 3, 3),
+            ("ohm", 1.0, 1e3, 3, 3),
+            ("kohm", 1e3, 1e3, 3, 2),
+            ("Mohm", 1e6, END, 3, 2),
+        ],
+        Kind::Power => steps![
+            ("W", 1.0, 1e3, 4, 1),
+            ("kW", 1e3, 1e3, 4, 2),
+            ("MW", 1e6, END, 4, 2),
+        ],
+        Kind::ApparentPower => steps![
+            ("VA", 1.0, 1e3, 4, 1),
+            ("kVA", 1e3, 1e3, 4, 2),
+            ("MVA", 1e6, END, 4, 2),
+        ],
+        Kind::ReactivePower => steps![
+            ("var", 1.0, 1e3, 4, 1),
+            ("kvar", 1e3, 1e3, 4, 2),
+            ("Mvar", 1e6, END, 4, 2),
+        ],
+        Kind::Capacitance => steps![
+            ("pF", 1e-12, 1e3, 3, 1),
+            ("nF", 1e-9, 10.0, 3, 2),
+            ("uF", 1e-6, 1e6, 3, 2),
+            ("F", 1.0, END, 3, 2),
+        ],
+        Kind::Inductance => steps![
+            ("uH", 1e-6, 1e3, 3, 1),
+            ("mH", 1e-3, 1e3, 3, 2),
+            ("H", 1.0, END, 3, 2),
+        ],
+        Kind::Frequency => steps![("Hz", 1.0, 1e3, 4, 2), ("kHz", 1e3, END, 4, 2),],
+        Kind::Length => steps![("in", FOOT / 12.0, 12.0, 3, 2), ("ft", FOOT, END, 4, 1),],
+        Kind::Temperature => steps![("C", 1.0, END, 5, 1)],
+        Kind::TemperatureRise => steps![("C", 1.0, END, 4, 2)],
+        Kind::Time => steps![
+            ("ms", 1e-3, 100.0, 3, 1),
+            ("s", 1.0, 120.0, 3, 2),
+            ("min", 60.0, 120.0, 3, 1),
+            ("h", 3600.0, 72.0, 3, 1),
+            ("d", 86_400.0, END, 3, 1),
+        ],
+        Kind::Ratio => steps![("%", 0.01, END, 3, 2)],
+        Kind::Count => steps![("", 1.0, END, 12, 2)],
+        Kind::ShaftPower => steps![("hp", HORSEPOWER, END, 4, 3)],
+        Kind::AirFlow => steps![("cfm", FOOT * FOOT * FOOT / 60.0, END, 4, 1)],
+        Kind::Area => steps![("mm2", 1e-6, END, 4, 2)],
+        Kind::JouleIntegral => steps![("A2s", 1.0, END, 4, 1)],
+        Kind::Angle => steps![("deg", 1.0, END, 4, 1)],
     }
 }
 
@@ -248,6 +211,16 @@ pub(super) fn rounded(number: f64, figures: i32, decimals: i32) -> String {
         "-0" => "0".to_owned(),
         text => text.to_owned(),
     }
+}
+
+/// Rounds a number to three figures, as a meter shows it.
+#[must_use]
+pub fn three_figures(amount: f64) -> f64 {
+    if amount == 0.0 {
+        return amount;
+    }
+    let step = 10_f64.powf(amount.abs().log10().floor() - 2.0);
+    (amount / step).round() * step
 }
 
 /// Drops the zeros at the end of the decimals.

@@ -207,14 +207,6 @@ impl Head {
             .to_string()
     }
 
-    /// A day as the person reads it: `2026-07-03`.
-    #[must_use]
-    pub fn day(&self, at: Timestamp) -> String {
-        at.to_zoned_datetime(self.zone.0.clone())
-            .strftime("%Y-%m-%d")
-            .to_string()
-    }
-
     /// A day as a letter says it: `July 3, 2026`.
     #[must_use]
     pub fn long_day(&self, at: Timestamp) -> String {

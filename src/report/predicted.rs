@@ -1,6 +1,7 @@
 //! What would be read at the tests not yet made, as text for a screen: each test by its outcomes, under each the causes.
 
 use crate::inference::words;
+use crate::knowledge::render::count;
 use crate::rig::predict::{Aside, Called, Line, Prediction, Reading, TestForeseen, Way};
 
 use super::layout::{Layout, Page};
@@ -93,10 +94,7 @@ fn held(page: &mut Page, prediction: &Prediction) {
     }
     page.heading("NOT SHOWN: NOT TO BE MEASURED NOW");
     for held in &prediction.held {
-        let readings = match held.readings {
-            1 => "1 reading".to_owned(),
-            more => format!("{more} readings"),
-        };
+        let readings = count(held.readings, "reading");
         let first = held.first.as_ref().map_or_else(String::new, |first| {
             format!(" First: {}.", first.trim_end_matches('.'))
         });

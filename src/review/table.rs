@@ -2,6 +2,7 @@
 
 /// One entry. Shares and means keep their whole numbers, so that nothing is lost by printing.
 #[derive(Clone, Debug, PartialEq)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub enum Cell {
     /// Words from a case, to be escaped wherever they are shown.
     Text(String),
@@ -12,34 +13,25 @@ pub enum Cell {
         /// What is shown.
         name: String,
     },
-    /// How many.
     Count(u64),
-    /// So many of so many.
     Share {
         /// Those meant.
         part: u64,
-        /// All.
         of: u64,
     },
     /// A mean of seconds, shown in minutes.
     Seconds {
-        /// Their sum.
         sum: i64,
-        /// How many.
         of: u64,
     },
     /// A mean of counts.
     Mean {
-        /// Their sum.
         sum: i64,
-        /// How many.
         of: u64,
     },
     /// A mean of probabilities in millionths, shown in percent.
     Millionths {
-        /// Their sum.
         sum: i64,
-        /// How many.
         of: u64,
     },
     /// A probability, 0 to 1, shown in percent.

@@ -148,8 +148,9 @@ impl Live {
         self.without += other.without;
     }
 
-    fn cells(self) -> [Cell; 3] {
-        [self.tests, self.accepted, self.without].map(Cell::Count)
+    fn row(self, head: &str) -> Vec<Cell> {
+        let counts = [self.tests, self.accepted, self.without].map(Cell::Count);
+        [Cell::Text(head.to_owned())].into_iter().chain(counts).collect()
     }
 }
 
@@ -217,11 +218,7 @@ pub(super) fn live(cases: &Cases<'_>) -> Table {
         rows: STATES
             .iter()
             .zip(rows)
-            .map(|(state, live)| {
-                let mut row = vec![Cell::Text((*state).to_owned())];
-                row.extend(live.cells());
-                row
-            })
+            .map(|(state, live)| live.row(state))
             .collect(),
         bars: Some(1),
         shown: 4,
@@ -265,14 +262,7 @@ pub(super) fn live_by_technician(cases: &Cases<'_>) -> Table {
             ("accepted", "cautions accepted"),
             ("without", "cases without"),
         ]),
-        rows: rows
-            .into_iter()
-            .map(|(name, live)| {
-                let mut row = vec![Cell::Text(name)];
-                row.extend(live.cells());
-                row
-            })
-            .collect(),
+        rows: rows.into_iter().map(|(name, live)| live.row(&name)).collect(),
         bars: Some(1),
         shown: 10,
     }

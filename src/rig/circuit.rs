@@ -184,11 +184,6 @@ impl Circuit {
         &self.elements
     }
 
-    /// Puts another kind in the place of an element: a fault, or a contact that opens.
-    pub fn replace(&mut self, element: ElementIndex, kind: Kind) {
-        self.elements[element.0].kind = kind;
-    }
-
     /// Adds an element.
     pub fn add(&mut self, name: &str, kind: Kind) -> ElementIndex {
         self.elements.push(Element {

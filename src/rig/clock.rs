@@ -180,18 +180,6 @@ impl<'a> Clock<'a> {
         }
     }
 
-    /// What is on, and what has tripped.
-    #[must_use]
-    pub fn now(&self) -> Situation {
-        self.now
-    }
-
-    /// Whether the fault is there at the moment.
-    #[must_use]
-    pub fn is_there(&self) -> bool {
-        self.there
-    }
-
     /// What happened so far, with the seconds since midnight.
     #[must_use]
     pub fn happened(&self) -> &[(f64, What)] {

@@ -50,18 +50,16 @@ pub struct Wanted {
 
 /// How a case ended.
 #[derive(Clone, Debug, PartialEq)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub struct Ended {
-    /// The case.
     pub case: Case,
     /// Place of the true cause in the standing, from 1; 0 where it is not in it.
     pub rank: usize,
-    /// What led.
     pub led: Option<CauseIndex>,
     /// The share it led with.
     pub share: f64,
     /// Questions asked.
     pub questions: usize,
-    /// Minutes.
     pub minutes: f64,
     /// Tests with power on.
     pub live: usize,

@@ -1,7 +1,7 @@
 //! A simulated installation with a hidden fault: what a meter would really read there.
 //!
 //! Layers, each of which knows only those before it:
-//! 1. circuits and their solution: `circuit`, `stamp`, `lu`, `solve`, and the same circuit for SPICE in `netlist`;
+//! 1. circuits and their solution: `circuit`, `stamp`, `lu`, `solve`;
 //! 2. machines as the circuit sees them (`machine`), and fitted to their plate (`motor`); breakers, fuses, protectors (`breaker`);
 //! 3. `installation`: from the utility's transformer to the last coil, and what really runs on a call;
 //! 4. `faults`: every cause of the knowledge as changes of its values; `clock`: minutes and hours;
@@ -33,7 +33,6 @@ mod lu;
 pub mod machine;
 pub mod meter;
 pub mod motor;
-pub mod netlist;
 pub mod plates;
 pub mod predict;
 pub mod readings;

@@ -361,19 +361,17 @@ pub struct Report {
 
 /// Why a calculation could not be made from the inputs given.
 #[derive(Clone, Debug, Error, PartialEq)]
+#[allow(missing_docs, reason = "what a name leaves unsaid is added")]
 pub enum InputError {
     /// An input the calculation needs was not given.
     #[error("`{input}` is missing: {meaning}")]
     Missing {
-        /// Name of the input.
         input: &'static str,
-        /// What it means.
         meaning: &'static str,
     },
     /// An input is outside what is physically or tabularly possible.
     #[error("`{input}` is {value}, expected {expected}")]
     OutOfRange {
-        /// Name of the input.
         input: String,
         /// What was given, as text.
         value: String,
@@ -383,21 +381,14 @@ pub enum InputError {
     /// An input has the wrong kind.
     #[error("`{input}` is {value}, expected {expected}")]
     WrongKind {
-        /// Name of the input.
         input: String,
         /// What was given, as text.
         value: String,
-        /// The kind expected.
         expected: String,
     },
     /// The text of an input cannot be read.
     #[error("`{input}`: {why}")]
-    Unreadable {
-        /// Name of the input.
-        input: String,
-        /// Why.
-        why: ReadError,
-    },
+    Unreadable { input: String, why: ReadError },
     /// What was given leads to something that cannot be.
     #[error("these inputs give {what}, which cannot be: {why}; read them again")]
     Impossible {
@@ -417,7 +408,6 @@ pub enum InputError {
     Unknown {
         /// Name given.
         input: String,
-        /// Name of the calculation.
         calculation: &'static str,
         /// The names it has.
         known: String,

@@ -5,11 +5,14 @@ use std::marker::PhantomData;
 use super::amount::Printed;
 use super::calculation::{Input, Output};
 use super::measure::Measure;
-use crate::quantity::{Kind, ValueKind};
+use crate::quantity::{Kind, ValueKind, Word};
 
 /// A choice among ids.
 #[derive(Clone, Copy)]
 pub(super) struct Choice;
+/// A choice among the words of a type.
+#[derive(Clone, Copy)]
+pub(super) struct OneOf<W>(PhantomData<W>);
 /// A conductor size.
 #[derive(Clone, Copy)]
 pub(super) struct Size;
@@ -26,6 +29,8 @@ pub(super) trait Takes {
     const KIND: ValueKind;
     /// The range of sense where none is said.
     const RANGE: Option<(f64, f64)> = None;
+    /// The ids of a choice where none are said.
+    const CHOICES: &'static [&'static str] = &[];
 }
 
 impl<M: Measure> Takes for M {
@@ -37,6 +42,10 @@ impl<M: Measure> Takes for List<M> {
 }
 impl Takes for Choice {
     const KIND: ValueKind = ValueKind::Choice;
+}
+impl<W: Word> Takes for OneOf<W> {
+    const KIND: ValueKind = ValueKind::Choice;
+    const CHOICES: &'static [&'static str] = W::WORDS;
 }
 impl Takes for Size {
     const KIND: ValueKind = ValueKind::Size;

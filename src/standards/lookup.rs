@@ -209,12 +209,10 @@ pub fn resistance(
 
 /// What a conduit is made of; it adds to the resistance and reactance of the conductors in it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[allow(missing_docs, reason = "what a name leaves unsaid is added")]
 pub enum Conduit {
-    /// Plastic.
     Plastic,
-    /// Aluminum.
     Aluminum,
-    /// Steel.
     Steel,
 }
 

@@ -13,7 +13,7 @@ use uom::si::{
     volume_rate::cubic_meter_per_second,
 };
 
-use crate::quantity::Kind;
+use crate::quantity::{Kind, Quantity};
 
 /// Where the tables for low-voltage equipment end, in volts.
 ///
@@ -44,6 +44,11 @@ macro_rules! measures {
             }
             fn base(amount: Self) -> f64 {
                 amount.get::<$unit>()
+            }
+        }
+        impl From<$type> for Quantity {
+            fn from(amount: $type) -> Self {
+                Self { kind: Kind::$kind, base: amount.get::<$unit>() }
             }
         })*
     };

@@ -11,7 +11,7 @@ use super::calculation::{
     CANNOT_TELL, Calculation, Input, InputError, Inputs, Limit, Report, VerdictKind, Working, check_range,
 };
 use super::figure::keyed;
-use super::handle::{Choice, In, List, Loads, Out, Size, Symbol};
+use super::handle::{Choice, In, List, Loads, OneOf, Out, Size, Symbol};
 use super::measure::Measure;
 use super::rule::{self, Edition};
 use super::table::Table;
@@ -171,6 +171,17 @@ impl<'i> Sheet<'i> {
             Some(_) => None,
             None => input.input.default,
         }
+    }
+
+    /// Returns what a choice means, or its default.
+    pub(super) fn one_of<W: Word>(&self, input: In<OneOf<W>>) -> Option<W> {
+        let In { input, symbol, .. } = input;
+        W::of_word(self.choice(In::new(symbol, input))?)
+    }
+
+    /// Returns what a choice that is needed in this case means.
+    pub(super) fn need_one<W: Word>(&self, input: In<OneOf<W>>) -> Result<W, InputError> {
+        self.one_of(input).ok_or_else(|| self.missing(input))
     }
 
     /// Returns a conductor size.

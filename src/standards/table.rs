@@ -13,7 +13,7 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use crate::quantity::ConductorSize;
+use crate::quantity::{ConductorSize, Word, words};
 
 /// One published table.
 #[derive(Clone, Debug, Deserialize)]
@@ -79,47 +79,35 @@ impl<Row, More> Table<Row, More> {
     }
 }
 
-/// Conductor metal.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Metal {
-    Copper,
-    /// Aluminum or copper-clad aluminum.
-    Aluminium,
+words! {
+    /// Conductor metal.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+    pub enum Metal {
+        Copper = "copper",
+        /// Aluminum or copper-clad aluminum.
+        Aluminium = "aluminum",
+    }
 }
 
 impl fmt::Display for Metal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Copper => "copper",
-            Self::Aluminium => "aluminum",
-        })
+        f.write_str(self.word())
     }
 }
 
-/// Temperature column of an ampacity table.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Column {
-    C60,
-    C75,
-    C90,
-}
-
-impl Column {
-    /// The conductor temperature of the column, in degrees Celsius.
-    #[must_use]
-    pub const fn celsius(self) -> f64 {
-        match self {
-            Self::C60 => 60.0,
-            Self::C75 => 75.0,
-            Self::C90 => 90.0,
-        }
+words! {
+    /// Temperature column of an ampacity table, by the conductor temperature in degrees Celsius.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+    pub enum Column {
+        C60 = "60",
+        C75 = "75",
+        C90 = "90",
     }
 }
 
 impl fmt::Display for Column {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} C", self.celsius())
+        write!(f, "{} C", self.word())
     }
 }
 
@@ -371,7 +359,6 @@ pub struct MotorRow {
 /// Branch device in percent of full-load current.
 #[derive(Clone, Debug, Deserialize)]
 pub struct DeviceRow {
-    /// Kind of motor.
     pub motor: String,
     /// Fuse without time delay.
     pub nontime_fuse: f64,

@@ -2,6 +2,7 @@
 
 use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{CauseIndex, State};
+use crate::knowledge::render::count;
 use crate::walk::{Event, Reply, RespondentError, Walk};
 
 use super::blocks;
@@ -136,11 +137,8 @@ impl Person {
             .flat_map(|step| self.screen.wrap("  ", &blocks::step_words(walk, step)))
             .collect();
         if let Some(last) = rest.last() {
-            let count = match rest.len() {
-                1 => "1 answer".to_owned(),
-                count => format!("{count} answers"),
-            };
-            let line = format!("{count}, the last: {}", blocks::step_words(walk, last));
+            let answers = count(rest.len(), "answer");
+            let line = format!("{answers}, the last: {}", blocks::step_words(walk, last));
             lines.extend(self.screen.wrap("  ", &line));
         }
         lines.extend(blocks::standing(&self.screen, walk, &Indexed::default()));

@@ -186,12 +186,6 @@ impl AnswerFile {
         self.note.as_deref()
     }
 
-    /// The answers by test id, as written.
-    #[must_use]
-    pub fn answers(&self) -> &IndexMap<String, String> {
-        &self.answers
-    }
-
     /// What is told only when asked, by id of test or fact, as written.
     #[must_use]
     pub fn if_asked(&self) -> &IndexMap<String, String> {

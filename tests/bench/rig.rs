@@ -4,11 +4,14 @@
 use std::io::Write as _;
 
 use criterion::Criterion;
-use lineside::rig::{Circuit, Complex, Factored, netlist, solve};
+use lineside::rig::{Circuit, Complex, Factored, solve};
 
 #[path = "../rig/circuits.rs"]
 #[allow(dead_code, reason = "the tests take them all")]
 mod circuits;
+#[path = "../rig/netlist.rs"]
+#[allow(dead_code, reason = "the tests write it whole")]
+mod netlist;
 
 /// A split-phase feeder with thirteen taps, loads on each and a drive at its end: 42 nodes.
 fn feeder() -> Circuit {

@@ -8,9 +8,9 @@ use std::fmt::Write as _;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use lineside::rig::{Circuit, Complex, netlist, solve};
+use lineside::rig::{Circuit, Complex, solve};
 
-use super::circuits;
+use super::{circuits, netlist};
 
 /// Largest difference against ngspice: a share of the number itself, and of the largest of its kind in the circuit: a microampere
 /// through a joint of 0.2 milliohm is a difference of 2e-10 V between two numbers of 120 V, the last digits of a double in

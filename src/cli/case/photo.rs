@@ -11,6 +11,7 @@ use crate::cli::printing::print;
 use crate::cli::problem::Done;
 use crate::cli::shared::Shared;
 use crate::files::{self, Limit};
+use crate::knowledge::render::count;
 use crate::walk::{Event, Walk};
 
 use super::named;
@@ -61,10 +62,7 @@ pub(super) fn run(args: &PhotoArgs) -> Result<Done, Problem> {
     secured(&mut file)?;
     print(&format!(
         "Kept: {} attached. The pictures stay where they are; leave them there.\n",
-        match photographs.len() {
-            1 => "1 photograph".to_owned(),
-            more => format!("{more} photographs"),
-        }
+        count(photographs.len(), "photograph")
     ))?;
     Ok(Done::Well)
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::io::Write;
 
 use clap::Args;
-use serde_json::{Map, Value as Json, json};
+use serde_json::{Value as Json, json};
 
 use crate::cli::Problem;
 use crate::cli::knowledge::Folder;
@@ -119,16 +119,18 @@ fn with_result(claims: &[Claim<'_>], result: LookedUp, of: Option<ClaimOf>) -> u
 
 fn look_ups(claims: &[Claim<'_>]) -> Json {
     let rows = LookedUp::ALL.iter().copied().map(|result| {
-        let by = |of| with_result(claims, result, Some(of));
-        let row = json!({
-            "causes": by(ClaimOf::Cause),
-            "tests": by(ClaimOf::Test),
-            "defects": by(ClaimOf::Defect),
-            "advice": by(ClaimOf::Advice),
-        });
+        let row = by_sort(|of| with_result(claims, result, Some(of)));
         (result.word().to_owned(), row)
     });
     Json::Object(rows.collect())
+}
+
+/// A number for each sort of claim.
+fn by_sort(number: impl Fn(ClaimOf) -> usize) -> Json {
+    let numbers = ClaimOf::ALL
+        .iter()
+        .map(|of| (claims_of(*of).to_owned(), json!(number(*of))));
+    Json::Object(numbers.collect())
 }
 
 fn table_of_look_ups(claims: &[Claim<'_>], out: &mut dyn Write) -> Result<(), Problem> {
@@ -180,23 +182,11 @@ fn number(claims: &[Claim<'_>], kind: Option<SourceKind>, of: Option<ClaimOf>) -
 }
 
 fn counts(claims: &[Claim<'_>]) -> Json {
-    let mut rows = Map::new();
-    for kind in SourceKind::ALL.iter().copied() {
-        let by = |of| number(claims, Some(kind), Some(of));
-        rows.insert(
-            serde_json::to_value(kind)
-                .ok()
-                .and_then(|name| name.as_str().map(str::to_owned))
-                .unwrap_or_default(),
-            json!({
-                "causes": by(ClaimOf::Cause),
-                "tests": by(ClaimOf::Test),
-                "defects": by(ClaimOf::Defect),
-                "advice": by(ClaimOf::Advice),
-            }),
-        );
-    }
-    Json::Object(rows)
+    let rows = SourceKind::ALL.iter().copied().map(|kind| {
+        let row = by_sort(|of| number(claims, Some(kind), Some(of)));
+        (kind.word().to_owned(), row)
+    });
+    Json::Object(rows.collect())
 }
 
 fn table(claims: &[Claim<'_>], out: &mut dyn Write) -> Result<(), Problem> {

@@ -78,15 +78,3 @@ pub fn write(page: &Page, result: &CaseResult) -> String {
 fn pieces(blocks: &[Block], result: &CaseResult) -> Markup {
     html! { @for block in blocks { (blocks::block(block, result)) } }
 }
-
-/// The diagram of a result by itself, as it stands in the page.
-#[must_use]
-pub fn diagram(result: &CaseResult) -> Markup {
-    one_line::picture(&result.one_line)
-}
-
-/// The file name a page is best kept under.
-#[must_use]
-pub fn file_name(reader: Reader) -> String {
-    format!("case-for-{}.html", reader.word())
-}

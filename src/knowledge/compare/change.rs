@@ -8,7 +8,6 @@ use serde::Serialize;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Sort {
-    /// A kind of equipment.
     Equipment,
     Accessory,
     Fact,
@@ -32,17 +31,9 @@ pub enum Sort {
 #[serde(rename_all = "kebab-case", tag = "change")]
 pub enum Change {
     /// Something there was not before.
-    Added {
-        /// What it is.
-        sort: Sort,
-        id: String,
-    },
+    Added { sort: Sort, id: String },
     /// Something there is no more.
-    Removed {
-        /// What it was.
-        sort: Sort,
-        id: String,
-    },
+    Removed { sort: Sort, id: String },
     /// A way on leads elsewhere, or a node does something else.
     Route {
         tree: String,
@@ -84,43 +75,31 @@ pub enum Change {
         cause: String,
         /// P(outcome | cause) as it was.
         from: Option<String>,
-        /// As it is.
         to: Option<String>,
     },
     /// The usual share of an outcome is another.
     Usual {
         test: String,
         outcome: String,
-        /// What it was.
         from: f64,
-        /// What it is.
         to: f64,
     },
     /// The bound of an outcome is another.
     Bound {
         test: String,
         outcome: String,
-        /// What it was.
         from: Option<String>,
-        /// What it is.
         to: Option<String>,
     },
     /// Another of an entry's values decides when it counts, what it costs or how far it is proved: parts, state,
     /// minutes, how common a cause is, what looking its sources up showed, and so on.
     Setting {
-        /// What it is.
         sort: Sort,
         id: String,
         key: &'static str,
-        /// What it was.
         from: String,
-        /// What it is.
         to: String,
     },
     /// Only what a person reads is other: name, question, steps, remedy, source and so on.
-    Reworded {
-        /// What it is.
-        sort: Sort,
-        id: String,
-    },
+    Reworded { sort: Sort, id: String },
 }

@@ -6,8 +6,8 @@ use crate::knowledge::fields::keys::{
 };
 use crate::knowledge::lookup::Named;
 use crate::knowledge::model::{
-    Accessory, Cause, Equipment, Fact, Fit, Hold, InputFrom, Knowledge, Outcome, Requirement, Test, TestKind,
-    Tree,
+    Accessory, Cause, Effect, Equipment, Fact, Family, Fit, Hold, InputFrom, Knowledge, Outcome, Requirement,
+    Test, TestKind, Tree,
 };
 use crate::knowledge::prose::{OF_CAUSE, OF_EQUIPMENT, OF_FACT, OF_TEST, Worded};
 use crate::knowledge::saying::commonness;
@@ -22,6 +22,8 @@ type Setting<T> = (Key, fn(&Knowledge, &T) -> String);
 /// What is told of one sort of entry.
 pub(super) struct Told<T: 'static> {
     pub(super) sort: Sort,
+    /// All there are.
+    pub(super) list: fn(&Knowledge) -> &[T],
     settings: &'static [Setting<T>],
     words: &'static [Worded<T>],
     /// Whether other words than these differ.
@@ -71,6 +73,7 @@ impl<T: Named> Told<T> {
 
 pub(super) const EQUIPMENT: Told<Equipment> = Told {
     sort: Sort::Equipment,
+    list: |all| &all.equipment,
     // Accessories that can be fitted are among the parts; they are told with the accessories.
     settings: &[(equipment::PARTS, |_, kind| {
         let own = kind.parts.iter().filter(|part| !kind.accessories.contains(part));
@@ -82,6 +85,7 @@ pub(super) const EQUIPMENT: Told<Equipment> = Told {
 
 pub(super) const ACCESSORY: Told<Accessory> = Told {
     sort: Sort::Accessory,
+    list: |all| &all.accessories,
     settings: &[(accessory::PARTS, |_, accessory| accessory.parts.join(", "))],
     words: &[(accessory::NAME, |accessory| &accessory.name)],
     is_reworded: |_, _| false,
@@ -89,6 +93,7 @@ pub(super) const ACCESSORY: Told<Accessory> = Told {
 
 pub(super) const FACT: Told<Fact> = Told {
     sort: Sort::Fact,
+    list: |all| &all.facts,
     settings: &[
         (fact::PARTS, |_, fact| fact.parts.join(", ")),
         (fact::KIND, |_, fact| fact.kind.wanted()),
@@ -106,6 +111,7 @@ pub(super) const FACT: Told<Fact> = Told {
 
 pub(super) const REQUIREMENT: Told<Requirement> = Told {
     sort: Sort::Requirement,
+    list: |all| &all.requirements,
     settings: &[
         (requirement::PARTS, |_, one| one.parts.join(", ")),
         (requirement::JOB, |_, one| one.job.word().to_owned()),
@@ -123,6 +129,7 @@ pub(super) const REQUIREMENT: Told<Requirement> = Told {
 
 pub(super) const HOLD: Told<Hold> = Told {
     sort: Sort::Hold,
+    list: |all| &all.holds,
     settings: &[
         (hold::STOPS, |_, hold| {
             let states: Vec<&str> = hold.stops.iter().map(|state| state.word()).collect();
@@ -151,8 +158,26 @@ pub(super) const HOLD: Told<Hold> = Told {
     is_reworded: |old, new| old.call != new.call || texts(&old.source) != texts(&new.source),
 };
 
+/// What its states say is told by state.
+pub(super) const EFFECT: Told<Effect> = Told {
+    sort: Sort::Effect,
+    list: |all| &all.effects,
+    settings: &[],
+    words: &[],
+    is_reworded: |_, _| false,
+};
+
+pub(super) const FAMILY: Told<Family> = Told {
+    sort: Sort::Family,
+    list: |all| &all.families,
+    settings: &[],
+    words: &[],
+    is_reworded: |_, _| false,
+};
+
 pub(super) const CAUSE: Told<Cause> = Told {
     sort: Sort::Cause,
+    list: |all| &all.causes,
     settings: &[
         (cause::PARTS, |_, cause| cause.parts.join(", ")),
         (cause::PLACE, |_, cause| cause.place.word().to_owned()),
@@ -176,6 +201,7 @@ pub(super) const CAUSE: Told<Cause> = Told {
 
 pub(super) const TEST: Told<Test> = Told {
     sort: Sort::Test,
+    list: |all| &all.tests,
     settings: &[
         (test::PARTS, |_, test| test.parts.join(", ")),
         (test::STATE, |_, test| test.state.word().to_owned()),
@@ -212,6 +238,8 @@ pub(super) const TEST: Told<Test> = Told {
 
 pub(super) const OUTCOME: Told<Outcome> = Told {
     sort: Sort::Outcome,
+    // They stand within their test, and are told with it.
+    list: |_| &[],
     settings: &[
         (outcome::RAISES, |knowledge, outcome| {
             ids(&knowledge.holds, &outcome.raises)
@@ -226,6 +254,7 @@ pub(super) const OUTCOME: Told<Outcome> = Told {
 
 pub(super) const TREE: Told<Tree> = Told {
     sort: Sort::Tree,
+    list: |all| &all.trees,
     settings: &[
         (tree::PARTS, |_, tree| tree.fit.parts.join(", ")),
         (tree::WITHOUT, |_, tree| tree.fit.without.join(", ")),

@@ -20,94 +20,35 @@ pub fn changes(before: &Knowledge, after: &Knowledge) -> Vec<Change> {
     let both = (before, after);
     let mut all = Vec::new();
     let changes = &mut all;
-    told(both, |all| &all.equipment, &entries::EQUIPMENT, changes);
-    told(both, |all| &all.accessories, &entries::ACCESSORY, changes);
-    told(both, |all| &all.facts, &entries::FACT, changes);
-    told(both, |all| &all.requirements, &entries::REQUIREMENT, changes);
-    told(both, |all| &all.holds, &entries::HOLD, changes);
-    lists(
-        Sort::Effect,
-        None,
-        &before.effects,
-        &after.effects,
-        changes,
-        |old, new, changes| {
-            of_effects::effect((before, old), (after, new), changes);
-        },
-    );
-    lists(
-        Sort::Family,
-        None,
-        &before.families,
-        &after.families,
-        changes,
-        |old, new, changes| {
-            of_effects::does(
-                Sort::Family,
-                &new.id,
-                (before, &old.does),
-                (after, &new.does),
-                changes,
-            );
-        },
-    );
-    lists(
-        Sort::Cause,
-        None,
-        &before.causes,
-        &after.causes,
-        changes,
-        |old, new, changes| {
-            entries::CAUSE.differences((before, old), (after, new), changes);
-            of_effects::does(
-                Sort::Cause,
-                &new.id,
-                (before, &old.does),
-                (after, &new.does),
-                changes,
-            );
-        },
-    );
-    lists(
-        Sort::Test,
-        None,
-        &before.tests,
-        &after.tests,
-        changes,
-        |old, new, changes| {
-            entries::TEST.differences((before, old), (after, new), changes);
-            of_tests::outcomes((before, old), (after, new), changes);
-        },
-    );
-    lists(
-        Sort::Tree,
-        None,
-        &before.trees,
-        &after.trees,
-        changes,
-        |old, new, changes| {
-            entries::TREE.differences((before, old), (after, new), changes);
-            of_trees::nodes((before, old), (after, new), changes);
-        },
-    );
+    told(both, &entries::EQUIPMENT, no_more, changes);
+    told(both, &entries::ACCESSORY, no_more, changes);
+    told(both, &entries::FACT, no_more, changes);
+    told(both, &entries::REQUIREMENT, no_more, changes);
+    told(both, &entries::HOLD, no_more, changes);
+    told(both, &entries::EFFECT, of_effects::effect, changes);
+    told(both, &entries::FAMILY, of_effects::family, changes);
+    told(both, &entries::CAUSE, of_effects::cause, changes);
+    told(both, &entries::TEST, of_tests::outcomes, changes);
+    told(both, &entries::TREE, of_trees::nodes, changes);
     all
 }
 
-/// Compares two lists of entries that are told by their keys alone.
+/// An entry with the knowledge it stands in.
+type In<'k, T> = (&'k Knowledge, &'k T);
+
+/// Compares two lists of entries by their keys, and by what is more to them.
 fn told<T: Named>(
     (before, after): (&Knowledge, &Knowledge),
-    list: impl Fn(&Knowledge) -> &[T],
     told: &Told<T>,
+    more: fn(In<'_, T>, In<'_, T>, &mut Vec<Change>),
     changes: &mut Vec<Change>,
 ) {
-    lists(
-        told.sort,
-        None,
-        list(before),
-        list(after),
-        changes,
-        |old, new, changes| {
-            told.differences((before, old), (after, new), changes);
-        },
-    );
+    let (old, new) = ((told.list)(before), (told.list)(after));
+    lists(told.sort, None, old, new, changes, |old, new, changes| {
+        told.differences((before, old), (after, new), changes);
+        more((before, old), (after, new), changes);
+    });
 }
+
+/// Of an entry that its keys tell whole.
+fn no_more<T>(_: In<'_, T>, _: In<'_, T>, _: &mut Vec<Change>) {}

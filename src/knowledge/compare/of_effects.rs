@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::knowledge::behind::COMPLAINT;
 use crate::knowledge::fields::keys::state;
-use crate::knowledge::model::{Does, Effect, EffectState, Knowledge};
+use crate::knowledge::model::{Cause, Does, Effect, EffectState, Family, Knowledge};
 
 use super::pieces::lists;
 use super::{Change, Sort};
@@ -53,24 +53,33 @@ pub(super) fn effect(
     );
 }
 
-/// What a cause or a family says itself, effect by effect.
-pub(super) fn does(
-    sort: Sort,
-    id: &str,
-    (before, old): (&Knowledge, &[Does]),
-    (after, new): (&Knowledge, &[Does]),
+/// What a cause says itself.
+pub(super) fn cause(
+    (before, old): (&Knowledge, &Cause),
+    (after, new): (&Knowledge, &Cause),
     changes: &mut Vec<Change>,
 ) {
-    let own = |knowledge: &Knowledge, does: &[Does]| -> BTreeMap<String, Shares> {
-        does.iter()
-            .filter(|does| !does.from_family)
-            .map(|does| {
-                let effect = &knowledge.effects[does.effect];
-                (effect.id.clone(), by_state(&effect.states, &does.shares))
-            })
-            .collect()
-    };
-    all_shares(sort, id, &own(before, old), &own(after, new), changes);
+    let (had, has) = (own(before, &old.does), own(after, &new.does));
+    all_shares(Sort::Cause, &new.id, &had, &has, changes);
+}
+
+/// What a family says.
+pub(super) fn family(
+    (before, old): (&Knowledge, &Family),
+    (after, new): (&Knowledge, &Family),
+    changes: &mut Vec<Change>,
+) {
+    let (had, has) = (own(before, &old.does), own(after, &new.does));
+    all_shares(Sort::Family, &new.id, &had, &has, changes);
+}
+
+/// What is said here and not by the family, effect by effect.
+fn own(knowledge: &Knowledge, does: &[Does]) -> BTreeMap<String, Shares> {
+    let own = does.iter().filter(|does| !does.from_family).map(|does| {
+        let effect = &knowledge.effects[does.effect];
+        (effect.id.clone(), by_state(&effect.states, &does.shares))
+    });
+    own.collect()
 }
 
 /// Share by state.

@@ -94,7 +94,6 @@ pub(in crate::knowledge) enum Form {
     Range,
     /// A figure with its unit, or a multiple.
     Bound,
-    /// The name of a calculation.
     Calculation,
     /// Where each input of it comes from.
     Inputs,

@@ -3,18 +3,18 @@
 use petgraph::algo::tarjan_scc;
 
 use crate::knowledge::finding::{Code, Finding};
-use crate::knowledge::graph::RouteGraph;
+use crate::knowledge::graph::routes;
 
 use super::scope::Scope;
 
 pub(super) fn check(scope: &Scope<'_>) {
-    let routes = RouteGraph::new(scope.knowledge);
-    for component in tarjan_scc(&routes.graph) {
-        let is_loop = component.len() > 1 || routes.graph.contains_edge(component[0], component[0]);
+    let routes = routes(scope.knowledge);
+    for component in tarjan_scc(&routes) {
+        let is_loop = component.len() > 1 || routes.contains_edge(component[0], component[0]);
         if !is_loop {
             continue;
         }
-        let mut places: Vec<_> = component.iter().map(|index| routes.graph[*index]).collect();
+        let mut places: Vec<_> = component.iter().map(|index| routes[*index]).collect();
         places.sort_unstable();
         let names: Vec<String> = places
             .iter()

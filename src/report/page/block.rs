@@ -22,6 +22,11 @@ impl Pair {
             text: text.into(),
         }
     }
+
+    /// The same where there is any text.
+    pub(super) fn unless_empty(label: &'static str, text: impl Into<String>) -> Option<Self> {
+        Some(Self::new(label, text)).filter(|pair| !pair.text.is_empty())
+    }
 }
 
 /// A heading with what stands under it.

@@ -10,7 +10,7 @@ use crate::walk::caution;
 use super::block::{Block, Card, Page, Pair, Reader, Section, Table};
 use super::figures::{assumed, figures, grouped, numbered, with_job};
 use super::pieces::{
-    calculations, head, inputs, is_line_side, led, limits, others, photographs, said, source_name,
+    calculations, head, inputs, is_line_side, led, limits, others, photographs, points, said, source_name,
 };
 use super::subject::Subject;
 use super::{customer, ground, place, plain, spared};
@@ -54,7 +54,7 @@ fn work(result: &CaseResult, suspected: Vec<Card>, corrections: &[(Subject, Card
     let mut number = 0;
     let mut to_correct = numbered(suspected, &mut number);
     to_correct.extend(grouped(corrections, &mut number));
-    let mut sections = vec![
+    vec![
         Section::new(
             "Where it is: fill in what is not known",
             vec![Block::Card(place::card(result))],
@@ -68,35 +68,25 @@ fn work(result: &CaseResult, suspected: Vec<Card>, corrections: &[(Subject, Card
             "What the work must come to",
             grouped(&figures(result, &on_cards(result)), &mut number),
         ),
-    ];
-    let missing = not_established(result);
-    if !missing.is_empty() {
-        sections.push(Section::new(
+        Section::new(
             "Not established: read it before you size anything",
-            vec![Block::Points(missing)],
-        ));
-    }
-    sections.push(Section::new("Where it was measured", vec![Block::OneLine]));
-    sections.push(Section::new("Proof, after the work", proofs(result)));
-    sections.push(Section::new(
-        "Readings, and the same after the work",
-        readings(result),
-    ));
-    sections.push(Section::new("Seen and told, line side", looks(result)));
-    sections.push(Section::folded("What went before, and the rest", history(result)));
-    sections.push(Section::new("Not on the line side", others(result)));
-    sections.push(Section::new("Photographs", photographs(result)));
-    sections.push(Section::new(
-        "Signed",
-        vec![Block::Signatures(signatures(result))],
-    ));
-    sections.push(Section::folded(
-        "Calculations, with their working",
-        calculations(result, |name| {
-            Subject::of_calculation(name).is_some() || LINE_SIDE.contains(&name)
-        }),
-    ));
-    sections
+            points(not_established(result)),
+        ),
+        Section::new("Where it was measured", vec![Block::OneLine]),
+        Section::new("Proof, after the work", proofs(result)),
+        Section::new("Readings, and the same after the work", readings(result)),
+        Section::new("Seen and told, line side", looks(result)),
+        Section::folded("What went before, and the rest", history(result)),
+        Section::new("Not on the line side", others(result)),
+        Section::new("Photographs", photographs(result)),
+        Section::new("Signed", vec![Block::Signatures(signatures(result))]),
+        Section::folded(
+            "Calculations, with their working",
+            calculations(result, |name| {
+                Subject::of_calculation(name).is_some() || LINE_SIDE.contains(&name)
+            }),
+        ),
+    ]
 }
 
 /// Who attests what.
@@ -182,11 +172,7 @@ fn history(result: &CaseResult) -> Vec<Block> {
             .filter(|one| one.spot.is_none())
             .map(said),
     );
-    if told.is_empty() {
-        Vec::new()
-    } else {
-        vec![Block::Points(told)]
-    }
+    points(told)
 }
 
 /// Calculations an electrician wants to see although they correct nothing by themselves.
@@ -294,17 +280,13 @@ fn suspected(result: &CaseResult, cause: &CauseStanding) -> Card {
         .take(4)
         .map(|item| item.text.as_str())
         .collect();
-    if !showed.is_empty() {
-        pairs.push(Pair::new("Shown by", showed.join("; ")));
-    }
+    pairs.extend(Pair::unless_empty("Shown by", showed.join("; ")));
     if let Some(against) = cause.against.first() {
         pairs.push(Pair::new("Against", &against.text));
     }
     pairs.push(Pair::new("Why", &cause.mechanism));
     pairs.push(Pair::new("To prove it", &cause.proof));
-    if !cause.caution.is_empty() {
-        pairs.push(Pair::new("Caution", &cause.caution));
-    }
+    pairs.extend(Pair::unless_empty("Caution", &cause.caution));
     let mut card = with_job(format!("{sure}: {}", cause.name), cause.trade, pairs);
     card.mark = Some(words::percent(cause.probability));
     card
@@ -315,9 +297,7 @@ fn violated(result: &CaseResult, defect: &DefectShown) -> Card {
     if let Some(finding) = &defect.finding {
         pairs.push(Pair::new("Is now", finding));
     }
-    if !defect.shown_by.is_empty() {
-        pairs.push(Pair::new("Shown by", inputs(&defect.shown_by)));
-    }
+    pairs.extend(Pair::unless_empty("Shown by", inputs(&defect.shown_by)));
     let report = calculated(result, defect);
     let size = report.and_then(|report| {
         let same = |entry: &&RequirementShown| {
@@ -432,9 +412,5 @@ pub(super) fn looks(result: &CaseResult) -> Vec<Block> {
         .filter(|one| one.spot.is_some_and(|spot| spot <= Spot::Unit))
         .map(said)
         .collect();
-    if told.is_empty() {
-        Vec::new()
-    } else {
-        vec![Block::Points(told)]
-    }
+    points(told)
 }

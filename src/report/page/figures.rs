@@ -34,12 +34,8 @@ pub(super) fn figures(result: &CaseResult, but: &[&str]) -> Vec<(Subject, Card)>
         };
         let mut pairs = vec![Pair::new("Must be", must_be)];
         let now = fitted(result, subject);
-        if !now.is_empty() {
-            pairs.push(Pair::new("Is now", now));
-        }
-        if !entry.inputs.is_empty() {
-            pairs.push(Pair::new("Shown by", inputs(&entry.inputs)));
-        }
+        pairs.extend(Pair::unless_empty("Is now", now));
+        pairs.extend(Pair::unless_empty("Shown by", inputs(&entry.inputs)));
         pairs.push(Pair::new("Finding", &report.finding));
         pairs.extend(assumed(report));
         pairs.push(Pair::new("Basis", basis(report)));

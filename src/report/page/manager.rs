@@ -7,7 +7,7 @@ use crate::report::{CaseResult, CauseStanding, EvidenceItem, GivenShown};
 
 use super::super::closed::{against, how_proved};
 use super::block::{Block, Card, Page, Pair, Reader, Section, Table};
-use super::pieces::{calculations, card, head, inputs, photographs, requirement, sources};
+use super::pieces::{calculations, card, head, inputs, photographs, points, requirement, sources};
 
 pub(super) fn page(result: &CaseResult) -> Page {
     let sections = vec![
@@ -101,14 +101,6 @@ fn who(result: &CaseResult, one: &GivenShown) -> String {
     name.unwrap_or("not named").to_owned()
 }
 
-fn points(points: Vec<String>) -> Vec<Block> {
-    if points.is_empty() {
-        Vec::new()
-    } else {
-        vec![Block::Points(points)]
-    }
-}
-
 fn closed(result: &CaseResult) -> Vec<Block> {
     let Some(closed) = &result.closed else {
         return Vec::new();
@@ -190,9 +182,7 @@ fn cause_card(number: usize, cause: &CauseStanding) -> Block {
         ("To prove it", &cause.proof),
         ("Caution", &cause.caution),
     ] {
-        if !text.is_empty() {
-            pairs.push(Pair::new(label, text));
-        }
+        pairs.extend(Pair::unless_empty(label, text));
     }
     Block::Card(Card {
         title: format!("{number}. {}", cause.name),
@@ -220,9 +210,7 @@ fn defects(result: &CaseResult) -> Vec<Block> {
             if let Some(finding) = &defect.finding {
                 pairs.push(Pair::new("Found", finding));
             }
-            if !defect.shown_by.is_empty() {
-                pairs.push(Pair::new("Shown by", inputs(&defect.shown_by)));
-            }
+            pairs.extend(Pair::unless_empty("Shown by", inputs(&defect.shown_by)));
             pairs.push(Pair::new("Hazard", &defect.hazard));
             pairs.push(Pair::new("Must be", &defect.correct));
             pairs.push(Pair::new("Source", &defect.source));
@@ -284,12 +272,8 @@ fn next(result: &CaseResult) -> Vec<Block> {
                 test.made_safe_by
                     .map(|by| Pair::new("Before that", made_safe_first(by))),
             );
-            if !test.needs.is_empty() {
-                pairs.push(Pair::new("Needs", test.needs.join("; ")));
-            }
-            if !test.caution.is_empty() {
-                pairs.push(Pair::new("Caution", &test.caution));
-            }
+            pairs.extend(Pair::unless_empty("Needs", test.needs.join("; ")));
+            pairs.extend(Pair::unless_empty("Caution", &test.caution));
             card(&test.name, pairs)
         })
         .collect()

@@ -70,17 +70,13 @@ pub(super) fn working(report: &Report) -> Vec<Pair> {
     let mut pairs = vec![Pair::new("Finding", &report.finding)];
     for line in &report.working {
         pairs.push(Pair::new("Formula", &line.formula));
-        if !line.substituted.is_empty() {
-            pairs.push(Pair::new("Numbers", &line.substituted));
-        }
+        pairs.extend(Pair::unless_empty("Numbers", &line.substituted));
         pairs.push(Pair::new("Result", &line.result));
     }
     pairs.extend(limits(report));
     pairs.extend(report.assumptions.iter().map(|text| Pair::new("Assumed", text)));
     pairs.extend(report.notes.iter().map(|text| Pair::new("Note", text)));
-    if !report.sources.is_empty() {
-        pairs.push(Pair::new("Source", basis(report)));
-    }
+    pairs.extend(Pair::unless_empty("Source", basis(report)));
     pairs
 }
 
@@ -119,9 +115,7 @@ pub(super) fn requirement(entry: &RequirementShown) -> Card {
         let text = format!("give {} to have it worked out", entry.needs.join("; "));
         pairs.push(Pair::new("Not yet", text));
     }
-    if !entry.inputs.is_empty() {
-        pairs.push(Pair::new("From", inputs(&entry.inputs)));
-    }
+    pairs.extend(Pair::unless_empty("From", inputs(&entry.inputs)));
     if let Some(report) = &entry.report {
         pairs.push(Pair::new("Finding", &report.finding));
         pairs.push(Pair::new("Basis", basis(report)));
@@ -178,9 +172,7 @@ pub(super) fn calculations(result: &CaseResult, wanted: impl Fn(&str) -> bool) -
     let mut blocks = Vec::new();
     for made in &result.calculations {
         let mut pairs = Vec::new();
-        if !made.inputs.is_empty() {
-            pairs.push(Pair::new("From", inputs(&made.inputs)));
-        }
+        pairs.extend(Pair::unless_empty("From", inputs(&made.inputs)));
         match (&made.report, &made.problem) {
             (Some(report), _) if wanted(report.calculation) => pairs.extend(working(report)),
             (None, Some(problem)) if wanted("") => pairs.push(Pair::new("Cannot tell", problem)),
@@ -246,9 +238,14 @@ pub(super) fn others(result: &CaseResult) -> Vec<Block> {
             .filter(|defect| !is_line_side(defect.trade))
             .map(|defect| format!("{}: {}", defect.name, defect.trade.in_words())),
     );
-    if left.is_empty() {
+    points(left)
+}
+
+/// Points, where there are any.
+pub(super) fn points(points: Vec<String>) -> Vec<Block> {
+    if points.is_empty() {
         Vec::new()
     } else {
-        vec![Block::Points(left)]
+        vec![Block::Points(points)]
     }
 }

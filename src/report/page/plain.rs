@@ -7,7 +7,7 @@ use serde::Deserialize;
 
 use crate::knowledge::model::Place;
 
-#[derive(Deserialize)]
+#[derive(Default, Deserialize)]
 struct Words {
     complaint: BTreeMap<String, String>,
     cause: BTreeMap<String, String>,
@@ -33,16 +33,8 @@ struct Meanwhile {
     says: String,
 }
 
-static WORDS: LazyLock<Words> = LazyLock::new(|| {
-    toml::from_str(include_str!("plain.toml")).unwrap_or(Words {
-        complaint: BTreeMap::new(),
-        cause: BTreeMap::new(),
-        equipment: BTreeMap::new(),
-        stop: BTreeMap::new(),
-        off: Off::default(),
-        meanwhile: Vec::new(),
-    })
-});
+static WORDS: LazyLock<Words> =
+    LazyLock::new(|| toml::from_str(include_str!("plain.toml")).unwrap_or_default());
 
 /// What a complaint is in plain words.
 #[must_use]

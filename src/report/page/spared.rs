@@ -4,7 +4,7 @@ use crate::report::{CaseResult, Spot};
 
 use super::block::{Block, Section};
 use super::figures::{figures, grouped};
-use super::pieces::{others, photographs, said};
+use super::pieces::{others, photographs, points, said};
 
 /// Whether the line side is right by what was checked, or was not checked at all.
 pub(super) fn lead(result: &CaseResult) -> Vec<String> {
@@ -23,13 +23,6 @@ pub(super) fn lead(result: &CaseResult) -> Vec<String> {
 
 pub(super) fn sections(result: &CaseResult) -> Vec<Section> {
     let mut number = 0;
-    let list = |points: Vec<String>| {
-        if points.is_empty() {
-            Vec::new()
-        } else {
-            vec![Block::Points(points)]
-        }
-    };
     let until: Vec<String> = result
         .held
         .iter()
@@ -44,9 +37,9 @@ pub(super) fn sections(result: &CaseResult) -> Vec<Section> {
         .collect();
     vec![
         Section::new("Whose job it is", others(result)),
-        Section::new("Until that is done", list(until)),
-        Section::new("Checked on the line side", list(checked(result))),
-        Section::new("Could not be checked there", list(open)),
+        Section::new("Until that is done", points(until)),
+        Section::new("Checked on the line side", points(checked(result))),
+        Section::new("Could not be checked there", points(open)),
         Section::new(
             "Figures of the line side",
             grouped(&figures(result, &[]), &mut number),

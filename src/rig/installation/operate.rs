@@ -35,12 +35,10 @@ const CONTROL_FUSE: f64 = 5.0;
 
 /// An installation at work, with its voltages and currents.
 #[derive(Clone, Debug)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub struct Operating {
-    /// What is on.
     pub now: Situation,
-    /// The circuit.
     pub circuit: Circuit,
-    /// Its solution.
     pub solution: Solution,
     /// The compressor turns.
     pub turns: bool,

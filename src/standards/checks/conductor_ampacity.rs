@@ -1,7 +1,7 @@
 //! What a conductor may carry: table value, corrections, and the terminals when they are known.
 
 use super::prelude::*;
-use super::usable::{Setting, ambient, column, column_of, metal_of, no_such_size, usable};
+use super::usable::{Setting, ambient, no_ampacity, usable};
 
 calculation! {
     "conductor-ampacity": "Ampacity of a conductor corrected for heat and bundling";
@@ -10,11 +10,9 @@ calculation! {
         CONDUCTOR_SIZE = Size("conductor-size", "Size of the conductor.").optional();
         TABLE_AMPACITY = Current("table-ampacity", "Ampacity of the table in the column of the insulation, instead of a size.")
             .between(1.0, 5000.0).instead_of(&["conductor-size", "conductor-metal", "terminal-rating"]).optional();
-        CONDUCTOR_METAL: In<Choice> = In::new(METAL.symbol, METAL.input.only_with(&["conductor-size"]));
-        CONDUCTOR_INSULATION = Choice("conductor-insulation", "Temperature rating of the insulation in C; 60 for NM-B cable, UF and TW.")
-            .among(&["60", "75", "90"]);
-        TERMINAL_RATING = Choice("terminal-rating", "Column the terminals allow; left out, terminals are not considered.")
-            .among(&["60", "75", "90"]).optional();
+        CONDUCTOR_METAL: In<OneOf<Metal>> = In::new(METAL.symbol, METAL.input.only_with(&["conductor-size"]));
+        CONDUCTOR_INSULATION = OneOf<Column>("conductor-insulation", "Temperature rating of the insulation in C; 60 for NM-B cable, UF and TW.");
+        TERMINAL_RATING = OneOf<Column>("terminal-rating", "Column the terminals allow; left out, terminals are not considered.").optional();
         AMBIENT;
         TOGETHER;
         ABOVE_ROOF;
@@ -39,9 +37,9 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         return from_table_value(sheet, given);
     }
     let size = sheet.need_size(CONDUCTOR_SIZE)?;
-    let metal = metal_of(&sheet, CONDUCTOR_METAL)?;
-    let insulation = column_of(&sheet, CONDUCTOR_INSULATION)?;
-    let marked = column(sheet.choice(TERMINAL_RATING));
+    let metal = sheet.need_one(CONDUCTOR_METAL)?;
+    let insulation = sheet.need_one(CONDUCTOR_INSULATION)?;
+    let marked = sheet.one_of(TERMINAL_RATING);
     if marked.is_none() {
         sheet.assume("`terminal-rating` not given: terminals not considered; they may allow less");
     }
@@ -53,13 +51,7 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         ambient: ambient(&mut sheet)?,
         together: together as u32,
     };
-    let Some(found) = usable(size, &setting) else {
-        let name = table::CONDUCTORS.ampacity_30c.name();
-        return Err(no_such_size(
-            size,
-            format!("a size that {name} gives for {metal}"),
-        ));
-    };
+    let found = usable(size, &setting).ok_or_else(|| no_ampacity(size, metal))?;
     let name = sheet.table(&table::CONDUCTORS.ampacity_30c);
     let put_in = format!("{name}, {size} {metal}, {insulation} column");
     sheet.line("I_table", put_in, keyed(found.by_insulation));
@@ -121,10 +113,10 @@ fn given(
 /// Holds the device against the ampacity, when it is given, and ends.
 fn compared(mut sheet: Sheet<'_>, what: &str, ampacity: ElectricCurrent) -> Answer {
     let ampacity = Known::fixed(ampacity);
-    let insulation = sheet.choice(CONDUCTOR_INSULATION).unwrap_or_default();
+    let insulation = sheet.need_one(CONDUCTOR_INSULATION)?;
     let Some(device) = sheet.maybe(DEVICE) else {
         let found = if ampacity.number() <= 0.0 {
-            format!("it is too hot there for {insulation} C insulation, so {what} may carry nothing at all")
+            format!("it is too hot there for {insulation} insulation, so {what} may carry nothing at all")
         } else {
             format!("{what} may carry {ampacity}")
         };
@@ -144,7 +136,7 @@ fn compared(mut sheet: Sheet<'_>, what: &str, ampacity: ElectricCurrent) -> Answ
 
 /// Corrects a table value that was given as such; terminals cannot be judged without a size.
 fn from_table_value(mut sheet: Sheet<'_>, table: Known<Current>) -> Answer {
-    let insulation = column_of(&sheet, CONDUCTOR_INSULATION)?;
+    let insulation = sheet.need_one(CONDUCTOR_INSULATION)?;
     let together = sheet.need(TOGETHER)?.number();
     let hot = ambient(&mut sheet)?;
     let bundling = lookup::bundling_factor(together as u32).ok_or_else(|| sheet.missing(TOGETHER))?;

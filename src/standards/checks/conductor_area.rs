@@ -1,7 +1,6 @@
 //! The size that has so many circular mils, and the size of the other metal that does the same.
 
 use super::prelude::*;
-use super::usable::metal;
 
 calculation! {
     "conductor-area": "Conductor size from circular mils, and its equal in copper or aluminum";
@@ -27,7 +26,7 @@ calculation! {
 }
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
-    let metal = metal(sheet.choice(METAL)).ok_or_else(|| sheet.missing(METAL))?;
+    let metal = sheet.need_one(METAL)?;
     let mils = match (
         sheet.maybe(CONDUCTOR_AREA).map(Known::quantity),
         sheet.size(CONDUCTOR_SIZE),
@@ -38,16 +37,8 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     };
     let factor = sheet.need(ALUMINUM_FOR_COPPER)?.number();
     let (other, other_mils, formula) = match metal {
-        table::Metal::Copper => (
-            table::Metal::Aluminium,
-            mils * factor,
-            "cmil aluminum = k x cmil copper",
-        ),
-        table::Metal::Aluminium => (
-            table::Metal::Copper,
-            mils / factor,
-            "cmil copper = cmil aluminum / k",
-        ),
+        Metal::Copper => (Metal::Aluminium, mils * factor, "cmil aluminum = k x cmil copper"),
+        Metal::Aluminium => (Metal::Copper, mils / factor, "cmil copper = cmil aluminum / k"),
     };
     let area = |mils: f64| Quantity {
         kind: Kind::Area,
@@ -60,8 +51,8 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     let equal = smallest_of(other_mils, other);
     let shown = |mils: f64| format!("{} cmil", keyed_number(mils));
     let conversion = match metal {
-        table::Metal::Copper => format!("{factor} x {}", shown(mils)),
-        table::Metal::Aluminium => format!("{} / {factor}", shown(mils)),
+        Metal::Copper => format!("{factor} x {}", shown(mils)),
+        Metal::Aluminium => format!("{} / {factor}", shown(mils)),
     };
     sheet.line(formula, conversion, shown(other_mils));
     for (name, found, metal, mils) in [
@@ -81,7 +72,7 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     sheet.note(
         "equal in voltage drop only: what each may carry, its terminals and its joints are judged apart (conductor-ampacity)",
     );
-    let name = |found: Option<ConductorSize>, metal: table::Metal| match found {
+    let name = |found: Option<ConductorSize>, metal: Metal| match found {
         Some(size) => format!("{size} {metal}"),
         None => format!("no single {metal} size of the tables"),
     };
@@ -96,10 +87,9 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
 }
 
 /// The smallest size of the ampacity table with at least so many circular mils.
-fn smallest_of(mils: f64, metal: table::Metal) -> Option<ConductorSize> {
+fn smallest_of(mils: f64, metal: Metal) -> Option<ConductorSize> {
     ConductorSize::ALL.into_iter().find(|size| {
         // Tables round the areas of the gauge to about four figures.
-        size.circular_mils() >= mils * (1.0 - 5e-4)
-            && lookup::ampacity(*size, metal, table::Column::C75).is_some()
+        size.circular_mils() >= mils * (1.0 - 5e-4) && lookup::ampacity(*size, metal, Column::C75).is_some()
     })
 }

@@ -1,7 +1,7 @@
 //! Whether the conductor carries what the nameplate asks, where it is hot and at the terminals it ends at.
 
 use super::super::lookup::small_conductor_limit;
-use super::super::table::{CONDUCTORS, CORRECTIONS, Column, Metal};
+use super::super::table::{CONDUCTORS, CORRECTIONS};
 use super::prelude::*;
 use super::usable::{Setting, largest_general_device, no_such_size, setting_of, smallest, usable};
 
@@ -12,7 +12,7 @@ calculation! {
         MCA = Current("minimum-circuit-ampacity", "Current the conductor must carry by the nameplate (MCA).")
             .between(0.1, 2000.0);
         CONDUCTOR_SIZE = Size("conductor-size", "Smallest conductor between panel and unit.");
-        CONDUCTOR_METAL = Choice("conductor-metal", "Metal of the conductor.").among(&["copper", "aluminum"]);
+        CONDUCTOR_METAL = OneOf<Metal>("conductor-metal", "Metal of the conductor.");
         INSULATION;
         TERMINAL;
         AMBIENT;

@@ -1,7 +1,6 @@
 //! The conductor that keeps the voltage drop of a run within a limit.
 
 use super::prelude::*;
-use super::usable::metal_of;
 
 calculation! {
     "conductor-size-for-drop": "Smallest conductor that keeps the voltage drop of a run within a limit";
@@ -33,14 +32,14 @@ calculation! {
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
     let (current, supply) = (sheet.need(LOAD_CURRENT)?, sheet.need(SUPPLY)?);
-    let (length, metal) = (sheet.need(LENGTH)?, metal_of(&sheet, METAL)?);
+    let (length, metal) = (sheet.need(LENGTH)?, sheet.need_one(METAL)?);
     let (three, _) = phase_factor(&sheet);
     let k = sheet
         .maybe(CONDUCTOR_K)
         .map(Known::number)
         .unwrap_or(match metal {
-            table::Metal::Copper => 12.9,
-            table::Metal::Aluminium => 21.2,
+            Metal::Copper => 12.9,
+            Metal::Aluminium => 21.2,
         });
     let (factor, times) = if three { (3f64.sqrt(), "1.732") } else { (2.0, "2") };
     let allowed = match sheet.maybe(ALLOWED_DROP) {
@@ -66,8 +65,7 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     sheet.source("circular-mil formula with K at 75 C: common practice; it leaves reactance out");
     sheet.note("the conductor must also carry the current: see conductor-size-for");
     let smallest = ConductorSize::ALL.into_iter().find(|size| {
-        size.circular_mils() >= mils * (1.0 - 1e-9)
-            && lookup::ampacity(*size, metal, table::Column::C75).is_some()
+        size.circular_mils() >= mils * (1.0 - 1e-9) && lookup::ampacity(*size, metal, Column::C75).is_some()
     });
     let Some(size) = smallest else {
         return sheet.cannot_tell(format!(

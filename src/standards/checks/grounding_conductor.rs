@@ -1,7 +1,7 @@
 //! Equipment grounding conductor for a device, enlarged with the circuit conductors.
 
 use super::prelude::*;
-use super::usable::{Setting, column, largest_general_device, metal, usable};
+use super::usable::{Setting, largest_general_device, usable};
 
 calculation! {
     "grounding-conductor": "Smallest equipment grounding conductor";
@@ -14,14 +14,13 @@ calculation! {
             .between(0.1, 2000.0).optional();
         MOP = Current("maximum-overcurrent-protection", "Nameplate maximum, likewise: the device the repair puts in counts, not one above it.")
             .between(1.0, 1200.0).optional();
-        GROUNDING_METAL = Choice("grounding-metal", "Metal of the grounding conductor.")
-            .among(&["copper", "aluminum"]).or("copper");
+        GROUNDING_METAL = OneOf<Metal>("grounding-metal", "Metal of the grounding conductor.").or("copper");
         CONDUCTOR_SIZE = Size("conductor-size", "Circuit conductor fitted, where it was enlarged.")
             .optional();
         LEAST_SIZE = Size("least-size", "Circuit conductor that would have been enough; found from the nameplate minimum where not given.")
             .optional();
-        CONDUCTOR_METAL: In<Choice> = In::new(METAL.symbol, METAL.input.only_if_given());
-        CONDUCTOR_INSULATION: In<Choice> = In::new(INSULATION.symbol, INSULATION.input.only_if_given());
+        CONDUCTOR_METAL: In<OneOf<Metal>> = In::new(METAL.symbol, METAL.input.only_if_given());
+        CONDUCTOR_INSULATION: In<OneOf<Column>> = In::new(INSULATION.symbol, INSULATION.input.only_if_given());
         TERMINAL;
         AMBIENT_TEMPERATURE: In<Temperature> = In::new(AMBIENT.symbol, AMBIENT.input.only_if_given());
         CONDUCTORS_TOGETHER: In<Count> = In::new(TOGETHER.symbol, TOGETHER.input.only_if_given());
@@ -43,7 +42,7 @@ calculation! {
 fn work(mut sheet: Sheet<'_>) -> Answer {
     let device = counted(&mut sheet)?;
     sheet.output(COUNTED_DEVICE, device);
-    let metal = metal(sheet.choice(GROUNDING_METAL)).ok_or_else(|| sheet.missing(GROUNDING_METAL))?;
+    let metal = sheet.need_one(GROUNDING_METAL)?;
     let name = sheet.table(&table::GROUNDING.equipment_grounding);
     let rule = sheet.rule("egc-size");
     let Some(by_table) = lookup::grounding_conductor(device, metal) else {
@@ -113,7 +112,7 @@ fn least_conductor(sheet: &mut Sheet<'_>) -> Option<ConductorSize> {
     }
     let needed: ElectricCurrent = sheet.maybe(MCA).map(Known::get)?;
     sheet.size(CONDUCTOR_SIZE)?;
-    let setting = setting(sheet, table::Column::C90, table::Column::C75);
+    let setting = setting(sheet, Column::C90, Column::C75);
     let least = enough(sheet, needed, &setting)?;
     let name = sheet.table(&table::CONDUCTORS.ampacity_30c);
     sheet.line(
@@ -130,11 +129,7 @@ fn least_conductor(sheet: &mut Sheet<'_>) -> Option<ConductorSize> {
 fn stays(sheet: &Sheet<'_>, fitted: ConductorSize) -> bool {
     let least = sheet.size(LEAST_SIZE).or_else(|| {
         let needed: ElectricCurrent = sheet.maybe(MCA).map(Known::get)?;
-        enough(
-            sheet,
-            needed,
-            &setting(sheet, table::Column::C60, table::Column::C60),
-        )
+        enough(sheet, needed, &setting(sheet, Column::C60, Column::C60))
     });
     least.is_none_or(|least| fitted >= least)
 }
@@ -162,15 +157,14 @@ fn ahead_of_fuses(sheet: &Sheet<'_>) -> Option<ElectricCurrent> {
 }
 
 /// Where the circuit conductor runs and ends; the columns are those of markings that are not given.
-fn setting(sheet: &Sheet<'_>, insulation: table::Column, terminal: table::Column) -> Setting {
+fn setting(sheet: &Sheet<'_>, insulation: Column, terminal: Column) -> Setting {
     Setting {
-        metal: metal(sheet.choice(CONDUCTOR_METAL)).unwrap_or(table::Metal::Copper),
-        insulation: column(sheet.choice(CONDUCTOR_INSULATION)).unwrap_or(insulation),
-        terminal: column(sheet.choice(TERMINAL)).unwrap_or(terminal),
+        metal: sheet.one_of(CONDUCTOR_METAL).unwrap_or(Metal::Copper),
+        insulation: sheet.one_of(CONDUCTOR_INSULATION).unwrap_or(insulation),
+        terminal: sheet.one_of(TERMINAL).unwrap_or(terminal),
         ambient: sheet
             .maybe(AMBIENT_TEMPERATURE)
-            .map(Known::get)
-            .unwrap_or_else(|| ThermodynamicTemperature::new::<degree_celsius>(30.0)),
+            .map_or_else(|| Temperature::of(30.0), Known::get),
         together: sheet.maybe(CONDUCTORS_TOGETHER).map(Known::number).unwrap_or(3.0) as u32,
     }
 }

@@ -42,7 +42,7 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     };
     let horsepower = shaft.number() / crate::quantity::horsepower();
     let apparent = Known::called("S", per_horsepower.get() * horsepower).of_kind(Kind::ApparentPower);
-    let per_horsepower = keyed(Quantity::apparent(per_horsepower.get()));
+    let per_horsepower = keyed(per_horsepower.of_kind(Kind::ApparentPower));
     sheet.line(
         "S = kVA per hp x hp",
         format!("{per_horsepower}/hp x {}", keyed(shaft)),

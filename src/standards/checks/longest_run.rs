@@ -1,7 +1,6 @@
 //! The voltage a drop limit leaves, and the longest run that keeps it.
 
 use super::prelude::*;
-use super::usable::metal_of;
 
 calculation! {
     "longest-run": "Lowest voltage and longest run for a drop limit";
@@ -14,7 +13,7 @@ calculation! {
             .between(0.001, 500.0).instead_of(&["drop-limit"]).optional();
         LOAD_CURRENT = Current("load-current", "Current in the run.").optional();
         CONDUCTOR_SIZE = Size("conductor-size", "Size of both conductors.").optional();
-        CONDUCTOR_METAL: In<Choice> = In::new(METAL.symbol, METAL.input.only_with(&["conductor-size"]));
+        CONDUCTOR_METAL: In<OneOf<Metal>> = In::new(METAL.symbol, METAL.input.only_with(&["conductor-size"]));
         OUT_OHMS_PER_1000_FT = Resistance("out-ohms-per-1000-ft", "Ohms of 1000 ft of the conductor out, instead of a size.")
             .instead_of(&["conductor-size"]).optional();
         BACK_OHMS_PER_1000_FT = Resistance("back-ohms-per-1000-ft", "Ohms of 1000 ft of the conductor back, where it differs.")
@@ -62,7 +61,7 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     let back = given(BACK_OHMS_PER_1000_FT, BACK_OHMS_PER_KM);
     let mut out = given(OUT_OHMS_PER_1000_FT, OUT_OHMS_PER_KM);
     if let (None, Some(size)) = (out, sheet.size(CONDUCTOR_SIZE)) {
-        let metal = metal_of(&sheet, CONDUCTOR_METAL)?;
+        let metal = sheet.need_one(CONDUCTOR_METAL)?;
         sheet.assume("metal at 75 C, in the conduit in which it has most resistance; reactance left out");
         let worst = lookup::Conduit::ALL
             .into_iter()

@@ -2,7 +2,7 @@
 
 use super::super::lookup::MotorVoltage;
 use super::prelude::*;
-use super::usable::{Setting, column_of, metal_of, smallest, terminal_of};
+use super::usable::{Setting, smallest, terminal_of};
 
 calculation! {
     "motor-circuit": "Conductor and breaker of one motor that is not a compressor";
@@ -22,8 +22,7 @@ calculation! {
         SERVICE_FACTOR_OR_RISE = Choice("service-factor-or-rise", "high: service factor 1.15 or more, or rise of 40 C or less on the nameplate.")
             .among(&["high", "other"]).only_with(&["nameplate-current"]).or("other");
         METAL;
-        CONDUCTOR_INSULATION = Choice("conductor-insulation", "Temperature rating of the insulation in C.")
-            .among(&["60", "75", "90"]).or("75");
+        CONDUCTOR_INSULATION = OneOf<Column>("conductor-insulation", "Temperature rating of the insulation in C.").or("75");
         TERMINAL;
         EDITION;
     }
@@ -53,8 +52,8 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     sheet.output(FULL_LOAD_CURRENT_OUT, full_load);
     sheet.output(REQUIRED_AMPACITY, required);
     let rule = sheet.rule("motor-conductors");
-    let metal = metal_of(&sheet, METAL)?;
-    let insulation = column_of(&sheet, CONDUCTOR_INSULATION)?;
+    let metal = sheet.need_one(METAL)?;
+    let insulation = sheet.need_one(CONDUCTOR_INSULATION)?;
     let terminal = terminal_of(&mut sheet, required.get(), ConductorSize::Awg(14));
     let setting = Setting {
         metal,

@@ -8,12 +8,11 @@ pub(super) use uom::si::f64::{
     Ratio, TemperatureInterval, ThermodynamicTemperature, Time, VolumeRate,
 };
 pub(super) use uom::si::length::{foot, kilometer};
-pub(super) use uom::si::thermodynamic_temperature::degree_celsius;
 
 pub(super) use super::super::amount::{Known, Listed, PI, ROOT_3, larger, ln};
 pub(super) use super::super::calculation::{Calculation, Input, InputError, VerdictKind};
 pub(super) use super::super::figure::{as_read, exceeds, keyed, keyed_number, share, text};
-pub(super) use super::super::handle::{Choice, In, List, Loads, Out, Size, Symbol, Takes};
+pub(super) use super::super::handle::{Choice, In, List, Loads, OneOf, Out, Size, Symbol, Takes};
 pub(super) use super::super::lookup;
 pub(super) use super::super::measure::{
     Angle, ApparentPower, Celsius, Count, JouleIntegral, Measure, ReactivePower, ShaftPower,
@@ -21,8 +20,8 @@ pub(super) use super::super::measure::{
 pub(super) use super::super::meter::judge;
 pub(super) use super::super::rule::Edition;
 pub(super) use super::super::sheet::{self, Answer, CODE_EDITION, Sheet};
-pub(super) use super::super::table;
-pub(super) use crate::quantity::{ConductorSize, Kind, Quantity, Value, Word};
+pub(super) use super::super::table::{self, Column, Metal};
+pub(super) use crate::quantity::{ConductorSize, Kind, Quantity, Value};
 
 // The kinds by the names a declaration calls them.
 pub(super) type Voltage = ElectricPotential;
@@ -84,26 +83,27 @@ macro_rules! input {
             concat!($($called)?),
             Input::new($id, <$takes $(<$each>)? as Takes>::KIND, $meaning)
                 .within(<$takes $(<$each>)? as Takes>::RANGE)
+                .among(<$takes $(<$each>)? as Takes>::CHOICES)
                 $(.$also($($with),*))*,
         );
     };
 }
 pub(super) use input;
 
-input! { EDITION = Choice(CODE_EDITION, "Edition of the National Electrical Code this place uses.")
-.among(Edition::WORDS).optional() }
+input! { EDITION = OneOf<Edition>(CODE_EDITION, "Edition of the National Electrical Code this place uses.")
+.optional() }
 input! { METER_ERROR = Ratio(
     sheet::METER_ERROR,
     "Error of the instrument either way, as a share of the reading; readings of one kind are taken with one meter."
 ).optional().between(0.0, 0.2) }
 input! { PHASES = Choice("phases", "Conductors that feed it: two (single) or three.")
 .among(&["single", "three"]).or("single") }
-input! { METAL = Choice("conductor-metal", "Metal of the conductor.").among(&["copper", "aluminum"]).or("copper") }
-input! { INSULATION = Choice(
+input! { METAL = OneOf<Metal>("conductor-metal", "Metal of the conductor.").or("copper") }
+input! { INSULATION = OneOf<Column>(
     "conductor-insulation",
     "Temperature rating of the insulation in C; 60 for NM-B cable, UF and TW."
-).among(&["60", "75", "90"]).or("60") }
-input! { TERMINAL = Choice("terminal-rating", "Lowest temperature marking of the terminals in the run, in C.")
+).or("60") }
+input! { TERMINAL = OneOf<Column>("terminal-rating", "Lowest temperature marking of the terminals in the run, in C.")
 .among(&["60", "75"]).optional() }
 input! { AMBIENT = Temperature("ambient-temperature", "Air at the hottest place of the run.")
 .between(-40.0, 85.0).or("30 C") }

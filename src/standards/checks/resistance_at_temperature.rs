@@ -9,7 +9,7 @@ calculation! {
         COLD_RESISTANCE = Resistance("cold-resistance", "Ohms at the first temperature.");
         COLD_TEMPERATURE = Temperature("cold-temperature", "First temperature.").between(-60.0, 300.0);
         HOT_TEMPERATURE = Temperature("hot-temperature", "Second temperature.").between(-60.0, 300.0);
-        CONDUCTOR_METAL = Choice("conductor-metal", "Metal.").among(&["copper", "aluminum"]).or("copper");
+        CONDUCTOR_METAL = OneOf<Metal>("conductor-metal", "Metal.").or("copper");
         METAL_CONSTANT = Ratio("metal-constant", "Degrees C below zero at which the metal's line meets no ohms: 234.5 soft copper, 241.5 hard-drawn copper, 228 aluminum (225 in IEEE 112).")
             .in_unit("").between(200.0, 260.0).instead_of(&["conductor-metal"]).optional();
         COEFFICIENT = Ratio("coefficient", "Change per kelvin at the first temperature, instead of the metal's own.")
@@ -29,13 +29,11 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     let coefficient = match sheet.maybe(COEFFICIENT) {
         Some(given) => given.number(),
         None => {
-            let constant = sheet.maybe(METAL_CONSTANT).map(Known::number).unwrap_or_else(|| {
-                if sheet.choice(CONDUCTOR_METAL) == Some("aluminum") {
-                    228.0
-                } else {
-                    234.5
-                }
-            });
+            let constant = match (sheet.maybe(METAL_CONSTANT), sheet.one_of(CONDUCTOR_METAL)) {
+                (Some(given), _) => given.number(),
+                (None, Some(Metal::Aluminium)) => 228.0,
+                (None, _) => 234.5,
+            };
             let coefficient = 1.0 / (constant + from.number());
             let put_in = format!("1 / ({constant} + {})", keyed(from));
             sheet.line("a = 1 / (k + T_cold)", put_in, keyed_number(coefficient));

@@ -1,9 +1,9 @@
 //! A unit that shares its circuit with other loads.
 
 use super::super::lookup::{ampacity, rating_at_or_above, small_conductor_limit};
-use super::super::table::{CONDUCTORS, CORRECTIONS, Column};
+use super::super::table::{CONDUCTORS, CORRECTIONS};
 use super::prelude::*;
-use super::usable::{metal_of, no_such_size, terminal_of};
+use super::usable::{no_ampacity, terminal_of};
 use crate::quantity::Load;
 
 calculation! {
@@ -17,7 +17,7 @@ calculation! {
         CIRCUIT_LOADS = Loads("circuit-loads", "Everything else on the circuit, with `motor` and `continuous` where they apply, or `none`.");
         CONDUCTOR_SIZE = Size("conductor-size", "Smallest conductor of the circuit.").optional();
         METAL;
-        TERMINAL_RATING = Choice("terminal-rating", "Lowest temperature marking of the terminals, in C.")
+        TERMINAL_RATING = OneOf<Column>("terminal-rating", "Lowest temperature marking of the terminals, in C.")
             .among(&["60", "75"]).optional();
         UPSTREAM;
         EDITION;
@@ -78,15 +78,10 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     let mut conductor_broken = None;
     let mut doubt = None;
     if let Some(size) = sheet.size(CONDUCTOR_SIZE) {
-        let metal = metal_of(&sheet, METAL)?;
+        let metal = sheet.need_one(METAL)?;
         let column = terminal_of(&mut sheet, device.get(), size);
-        let Some(carries) = ampacity(size, metal, column).map(Known::fixed) else {
-            let name = CONDUCTORS.ampacity_30c.name();
-            return Err(no_such_size(
-                size,
-                format!("a size that {name} gives for {metal}"),
-            ));
-        };
+        let carries = ampacity(size, metal, column).ok_or_else(|| no_ampacity(size, metal))?;
+        let carries = Known::fixed(carries);
         let table = sheet.table(&CONDUCTORS.ampacity_30c);
         let put_in = format!("{table}, {size} {metal}, {column} column");
         sheet.line("I_conductor", put_in, keyed(carries));

@@ -1,7 +1,7 @@
 //! Voltage sag while a motor starts.
 
 use super::prelude::*;
-use super::usable::{metal_of, no_such_size};
+use super::usable::no_resistance;
 use crate::electrical::voltage_drop::effective_impedance;
 
 calculation! {
@@ -11,7 +11,7 @@ calculation! {
         SUPPLY "V" = Voltage("supply-voltage", "Voltage before the start.");
         LENGTH = Length("conductor-length", "Length of the run, one way.").between(0.0, 10_000.0).optional();
         CONDUCTOR_SIZE = Size("conductor-size", "Size of the conductor.").optional();
-        CONDUCTOR_METAL: In<Choice> = In::new(METAL.symbol, METAL.input.only_with(&["conductor-size"]));
+        CONDUCTOR_METAL: In<OneOf<Metal>> = In::new(METAL.symbol, METAL.input.only_with(&["conductor-size"]));
         POWER_FACTOR = Ratio("power-factor", "Power factor while starting.")
             .in_unit("").between(0.05, 1.0).or("0.5");
         VOLTS_PER_AMPERE_KM = Resistance("volts-per-ampere-km", "Volts lost per ampere in 1 km of cable, all conductors counted, instead of a size.")
@@ -69,13 +69,12 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         sheet.line("V_cable = k x I x L", put_in, keyed(drop));
         drop
     } else if let Some(size) = size {
-        let metal = metal_of(&sheet, CONDUCTOR_METAL)?;
+        let metal = sheet.need_one(CONDUCTOR_METAL)?;
         let (Some(resistive), Some(reactive)) = (
             lookup::resistance(size, metal, false, Temperature::of(75.0), length.get()),
             lookup::reactance(size, lookup::Conduit::Steel, length.get()),
         ) else {
-            let expected = format!("a size of {}", table::CONDUCTORS.ac_impedance_75c.name());
-            return Err(no_such_size(size, expected));
+            return Err(no_resistance(size, &table::CONDUCTORS.ac_impedance_75c));
         };
         sheet.table(&table::CONDUCTORS.dc_resistance_75c);
         sheet.table(&table::CONDUCTORS.ac_impedance_75c);

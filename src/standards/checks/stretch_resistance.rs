@@ -7,7 +7,7 @@
 use super::super::lookup::resistance;
 use super::super::table::CONDUCTORS;
 use super::prelude::*;
-use super::usable::{metal_of, no_such_size};
+use super::usable::no_resistance;
 
 /// More than even a 10 kVA transformer (2 % impedance: 0.115 ohm) and 200 ft of 2 AWG aluminum drop (0.13 ohm)
 /// have between the legs. Worked out from Chapter 9 Table 8; the choice of the pair is common practice, no source.
@@ -52,7 +52,7 @@ calculation! {
         UNIT_VOLTAGE_RUNNING = Voltage("unit-voltage-running", "At the unit's line terminals, unit running.")
             .between(0.0, 700.0).read().optional();
         CONDUCTOR_SIZE = Size("conductor-size", "Conductor from panel to unit.").optional();
-        CONDUCTOR_METAL = Choice("conductor-metal", "Metal of that conductor.").among(&["copper", "aluminum"]).or("copper");
+        CONDUCTOR_METAL = OneOf<Metal>("conductor-metal", "Metal of that conductor.").or("copper");
         LENGTH = Length("conductor-length", "Length of the run from panel to unit, one way.")
             .between(0.3, 1000.0).optional();
         CONDUCTOR_TEMPERATURE = Temperature("conductor-temperature", "Temperature of the metal while it carries the current.")
@@ -105,23 +105,13 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
             "`panel-voltage-running` is 0 V, and nothing runs on that; read it again with the unit running",
         ));
     }
-    let meter = point(
-        &mut sheet,
-        "meter",
-        METER_VOLTAGE_AT_REST,
-        METER_VOLTAGE_RUNNING,
-        None,
-    )?;
+    let (rest, running) = (METER_VOLTAGE_AT_REST, METER_VOLTAGE_RUNNING);
+    let meter = point(&mut sheet, "meter", rest, running, None)?;
     let same = Some(panel.rest);
     let (rest, running) = (DISCONNECT_VOLTAGE_AT_REST, DISCONNECT_VOLTAGE_RUNNING);
     let disconnect = point(&mut sheet, "disconnect", rest, running, same)?;
-    let unit = point(
-        &mut sheet,
-        "unit",
-        UNIT_VOLTAGE_AT_REST,
-        UNIT_VOLTAGE_RUNNING,
-        same,
-    )?;
+    let (rest, running) = (UNIT_VOLTAGE_AT_REST, UNIT_VOLTAGE_RUNNING);
+    let unit = point(&mut sheet, "unit", rest, running, same)?;
     let points: Vec<Point> = [meter, Some(panel), disconnect, unit]
         .into_iter()
         .flatten()
@@ -209,14 +199,13 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         );
     }
 
-    let metal = metal_of(&sheet, CONDUCTOR_METAL)?;
+    let metal = sheet.need_one(CONDUCTOR_METAL)?;
     let warm = sheet.need(CONDUCTOR_TEMPERATURE)?;
     let mut expected = None;
     let (size, length) = (sheet.size(CONDUCTOR_SIZE), sheet.maybe(LENGTH));
     if let (Some(size), Some(length)) = (size, length) {
-        let both = resistance(size, metal, false, warm.get(), length.get() * 2.0).ok_or_else(|| {
-            no_such_size(size, format!("a size of {}", CONDUCTORS.dc_resistance_75c.name()))
-        })?;
+        let both = resistance(size, metal, false, warm.get(), length.get() * 2.0)
+            .ok_or_else(|| no_resistance(size, &CONDUCTORS.dc_resistance_75c))?;
         let table = sheet.table(&CONDUCTORS.dc_resistance_75c);
         let per_thousand = both * (500.0 / length.get().get::<foot>());
         let of = format!("{} ({size} {metal} at {warm}, {table})", keyed(per_thousand));
@@ -232,17 +221,9 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         sheet.assume("`conductor-size` or `conductor-length` not given: the ohms of the branch conductor are not known");
     }
     let (sound_branch, sound_whip) = (sound(SOUND_BRANCH_VOLTS), sound(SOUND_WHIP_VOLTS));
-    let whip_conductor = size
-        .and_then(|size| {
-            resistance(
-                size,
-                metal,
-                false,
-                warm.get(),
-                Length::new::<foot>(WHIP_FEET * 2.0),
-            )
-        })
-        .unwrap_or_else(|| ohms(0.0));
+    let whip = Length::new::<foot>(WHIP_FEET * 2.0);
+    let whip_conductor = size.and_then(|size| resistance(size, metal, false, warm.get(), whip));
+    let whip_conductor = whip_conductor.unwrap_or_else(|| ohms(0.0));
     let mut branch_unknown = None;
     match (&disconnect, &unit) {
         (Some(disconnect), unit) => {

@@ -6,7 +6,7 @@ use uom::si::temperature_interval::kelvin;
 use super::super::lookup::{
     ambient_factor, ampacity, bundling_factor, rating_at_or_above, small_conductor_limit,
 };
-use super::super::table::{CORRECTIONS, Column, Metal};
+use super::super::table::CORRECTIONS;
 use super::prelude::*;
 
 /// Where a conductor runs and ends.
@@ -35,38 +35,9 @@ pub(super) struct Usable {
     pub(super) usable: ElectricCurrent,
 }
 
-/// Reads a temperature column from its id.
-pub(super) fn column(id: Option<&str>) -> Option<Column> {
-    match id {
-        Some("60") => Some(Column::C60),
-        Some("75") => Some(Column::C75),
-        Some("90") => Some(Column::C90),
-        _ => None,
-    }
-}
-
-/// Reads a metal from its id.
-pub(super) fn metal(id: Option<&str>) -> Option<Metal> {
-    match id {
-        Some("copper") => Some(Metal::Copper),
-        Some("aluminum") => Some(Metal::Aluminium),
-        _ => None,
-    }
-}
-
-/// Reads the metal of a conductor.
-pub(super) fn metal_of(sheet: &Sheet<'_>, input: In<Choice>) -> Result<Metal, InputError> {
-    metal(sheet.choice(input)).ok_or_else(|| sheet.missing(input))
-}
-
-/// Reads a temperature column.
-pub(super) fn column_of(sheet: &Sheet<'_>, input: In<Choice>) -> Result<Column, InputError> {
-    column(sheet.choice(input)).ok_or_else(|| sheet.missing(input))
-}
-
 /// Reads the column terminals allow; without a marking it is the least there may be.
 pub(super) fn terminal_of(sheet: &mut Sheet<'_>, circuit: ElectricCurrent, size: ConductorSize) -> Column {
-    column(sheet.choice(TERMINAL)).unwrap_or_else(|| {
+    sheet.one_of(TERMINAL).unwrap_or_else(|| {
         let column = unmarked_terminal(circuit, size);
         sheet.assume(format!(
             "`terminal-rating` not given: {column}, as for terminals without a marking"
@@ -84,8 +55,8 @@ pub(super) fn setting_of(
     size: ConductorSize,
 ) -> Result<Setting, InputError> {
     Ok(Setting {
-        metal: metal_of(sheet, METAL)?,
-        insulation: column_of(sheet, INSULATION)?,
+        metal: sheet.need_one(METAL)?,
+        insulation: sheet.need_one(INSULATION)?,
         terminal: terminal_of(sheet, circuit, size),
         ambient: ambient(sheet)?,
         together: sheet.need(TOGETHER)?.number() as u32,
@@ -99,6 +70,17 @@ pub(super) fn no_such_size(size: ConductorSize, expected: impl Into<String>) -> 
         value: size.to_string(),
         expected: expected.into(),
     }
+}
+
+/// The same for the table of ampacities.
+pub(super) fn no_ampacity(size: ConductorSize, metal: Metal) -> InputError {
+    let name = table::CONDUCTORS.ampacity_30c.name();
+    no_such_size(size, format!("a size that {name} gives for {metal}"))
+}
+
+/// The same for a table of resistances.
+pub(super) fn no_resistance<Row, More>(size: ConductorSize, table: &table::Table<Row, More>) -> InputError {
+    no_such_size(size, format!("a size of {}", table.name()))
 }
 
 /// The ambient temperature to look up: that of the air, and more where a conduit lies in the sun close to a roof.

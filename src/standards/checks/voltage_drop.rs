@@ -1,7 +1,7 @@
 //! Voltage lost in a run, from the conductor or from ohms given.
 
 use super::prelude::*;
-use super::usable::{metal, metal_of, no_such_size};
+use super::usable::no_resistance;
 use crate::electrical::voltage_drop::effective_impedance;
 use lookup::Conduit;
 
@@ -16,7 +16,7 @@ calculation! {
             .optional();
         LENGTH "L" = Length("conductor-length", "Length of the run, one way.").between(0.0, 10_000.0);
         CONDUCTOR_SIZE = Size("conductor-size", "Size of the conductor.").optional();
-        CONDUCTOR_METAL: In<Choice> = In::new(METAL.symbol, METAL.input.only_with(&["conductor-size"]));
+        CONDUCTOR_METAL: In<OneOf<Metal>> = In::new(METAL.symbol, METAL.input.only_with(&["conductor-size"]));
         CONDUCTOR_TEMPERATURE = Temperature("conductor-temperature", "Temperature of the metal.")
             .between(-40.0, 150.0).only_with(&["conductor-size"]).or("75 C");
         OHMS_PER_1000_FT "R per 1000 ft" = Resistance("ohms-per-1000-ft", "Ohms of 1000 ft of one conductor, instead of a size.")
@@ -73,16 +73,11 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         sheet.line("R = R per km x L", put_in, keyed(found));
         found
     } else if let Some(size) = size {
-        let metal = metal_of(&sheet, CONDUCTOR_METAL)?;
+        let metal = sheet.need_one(CONDUCTOR_METAL)?;
         let warm = sheet.need(CONDUCTOR_TEMPERATURE)?.get();
         let (per_thousand, is_alternating) = conduit
             .and_then(|conduit| lookup::run_resistance(size, metal, conduit, warm, thousand.get()))
-            .ok_or_else(|| {
-                no_such_size(
-                    size,
-                    format!("a size of {}", table::CONDUCTORS.dc_resistance_75c.name()),
-                )
-            })?;
+            .ok_or_else(|| no_resistance(size, &table::CONDUCTORS.dc_resistance_75c))?;
         let (at, name) = if is_alternating {
             (
                 Temperature::of(75.0),
@@ -176,7 +171,7 @@ fn conduit(sheet: &mut Sheet<'_>, size: Option<ConductorSize>, power_factor: f64
             Some(Conduit::Plastic)
         }
         None => {
-            let metal = metal(sheet.choice(CONDUCTOR_METAL))?;
+            let metal = sheet.one_of(CONDUCTOR_METAL)?;
             let thousand = Length::new::<foot>(1000.0);
             let warm = sheet.maybe(CONDUCTOR_TEMPERATURE).map(Known::get)?;
             let effective = |conduit: &Conduit| {

@@ -2,6 +2,7 @@
 
 use crate::inference::words::percent;
 use crate::knowledge::model::{Hazard, Knowledge};
+use crate::knowledge::render::count;
 use crate::practice::{Debrief, Did, Session, Step, Way};
 
 use super::words::{stopped, wrapped};
@@ -133,10 +134,7 @@ impl Page<'_> {
         lines.extend(self.line("engine    ", &format!("{}; {named}", way_words(&debrief.engine))));
         lines.extend(self.line("parted    ", &self.parted()));
         if !debrief.wrong.is_empty() {
-            let times = match debrief.wrong.len() {
-                1 => "1 unsafe choice".to_owned(),
-                times => format!("{times} unsafe choices"),
-            };
+            let times = count(debrief.wrong.len(), "unsafe choice");
             lines.extend(self.line("stopped   ", &format!("{times}, none carried out")));
         }
         lines.extend(self.line("HABIT     ", &debrief.habit.says));
@@ -153,8 +151,7 @@ impl Page<'_> {
         };
         let after = match parted.after {
             0 => "at the first step".to_owned(),
-            1 => "after 1 test".to_owned(),
-            after => format!("after {after} tests"),
+            after => format!("after {}", count(after, "test")),
         };
         match (parted.own, parted.engine) {
             (Some(own), Some(engine)) => {
@@ -299,10 +296,7 @@ fn beside(left: &str, right: &str, column: usize) -> String {
 
 /// What a way cost.
 fn way_words(way: &Way) -> String {
-    let tests = match way.tests {
-        1 => "1 test".to_owned(),
-        tests => format!("{tests} tests"),
-    };
+    let tests = count(way.tests, "test");
     let live = match way.live {
         0 => "none live".to_owned(),
         live => format!("{live} live"),

@@ -7,15 +7,15 @@
 
 use std::fmt::Write as _;
 
-use super::circuit::{Circuit, Complex, Element, HERTZ, Kind, Node};
-use super::solution::Solution;
+use lineside::rig::circuit::HERTZ;
+use lineside::rig::{Circuit, Complex, Element, Kind, Node, Solution};
 
 /// The netlist of a circuit, with the solution that its loads of constant power are taken from.
-#[must_use]
-pub fn netlist(title: &str, circuit: &Circuit, solution: &Solution) -> String {
+pub(super) fn netlist(title: &str, circuit: &Circuit, solution: &Solution) -> String {
     let mut text = format!("* {title}\n");
-    for (place, element) in circuit.elements().iter().enumerate() {
-        let ohms = solution.load_ohms(super::circuit::ElementIndex(place));
+    for element in circuit.elements() {
+        let index = circuit.element(&element.name);
+        let ohms = index.and_then(|index| solution.load_ohms(index));
         Writer {
             circuit,
             text: &mut text,
@@ -28,8 +28,7 @@ pub fn netlist(title: &str, circuit: &Circuit, solution: &Solution) -> String {
 }
 
 /// Names of the sources whose currents are those of an element, as far as it carries one: `(vector, sign)`.
-#[must_use]
-pub fn current_vectors(element: &Element) -> Vec<String> {
+pub(super) fn current_vectors(element: &Element) -> Vec<String> {
     let name = &element.name;
     match element.kind {
         Kind::Switch { closed: false, .. } => Vec::new(),

@@ -1,21 +1,19 @@
 //! The hidden fault as a respondent: whoever walks is answered by it, always the same.
 
-use crate::quantity::Word;
-use crate::walk::{Prompt, Question, Refusal, Reply, Respondent, RespondentError};
-
-use super::Hidden;
+use lineside::practice::Hidden;
+use lineside::quantity::Word;
+use lineside::walk::{Prompt, Question, Refusal, Reply, Respondent, RespondentError};
 
 /// Answers a walk from a hidden fault: everything that can be told or made is, and what is not to be found is said so.
 #[derive(Clone)]
-pub struct Installation {
+pub(super) struct Installation {
     hidden: Hidden,
     refused: Option<Refusal>,
 }
 
 impl Installation {
     /// The installation with this fault.
-    #[must_use]
-    pub fn new(hidden: Hidden) -> Self {
+    pub(super) fn new(hidden: Hidden) -> Self {
         Self {
             hidden,
             refused: None,

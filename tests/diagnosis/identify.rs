@@ -1,9 +1,10 @@
-//! Finding one of several states with certain yes-or-no tests: the best tree, and the greedy one.
+//! Finding one of several states with certain tests: the best tree, the greedy one, and what none can beat. Slow and plain, for the
+//! published examples.
 
-use super::shares::entropy;
+use lineside::inference::shares::entropy;
 
 /// States that can be worked out exactly: the subsets of more would not fit.
-pub const MOST_STATES: usize = 16;
+const MOST_STATES: usize = 16;
 
 /// Least expected cost of telling the states apart, by dynamic programming over the sets of states left.
 ///
@@ -15,8 +16,7 @@ pub const MOST_STATES: usize = 16;
 ///
 /// *Source* Optimal Binary Identification Procedures (1972), which gives the dynamic program; Test Sequencing Problems
 /// Arising in Test Planning and Design for Testability (1999).
-#[must_use]
-pub fn least_cost(probabilities: &[f64], answers: &[Vec<bool>], costs: &[f64]) -> Option<f64> {
+pub(super) fn least_cost(probabilities: &[f64], answers: &[Vec<bool>], costs: &[f64]) -> Option<f64> {
     let states = probabilities.len();
     if states > MOST_STATES {
         return None;
@@ -43,8 +43,7 @@ pub fn least_cost(probabilities: &[f64], answers: &[Vec<bool>], costs: &[f64]) -
 /// Expected cost of always making the test with most information for its cost.
 ///
 /// Returns nothing in the cases of [`least_cost`].
-#[must_use]
-pub fn greedy_cost(probabilities: &[f64], answers: &[Vec<bool>], costs: &[f64]) -> Option<f64> {
+pub(super) fn greedy_cost(probabilities: &[f64], answers: &[Vec<bool>], costs: &[f64]) -> Option<f64> {
     let states = probabilities.len();
     if states > MOST_STATES {
         return None;
@@ -86,4 +85,32 @@ fn split(set: usize, states: usize, answers: &[Vec<bool>], test: usize) -> usize
         .filter(|state| answers[*state][test])
         .map(|state| 1 << state)
         .sum()
+}
+
+/// Least expected number of tests with `answers` outcomes each that identify one of the causes surely: the cost of
+/// the Huffman code of their probabilities.
+///
+/// *Arguments* `probabilities`: above 0, sum 1; `answers`: at least 2.
+///
+/// *Source* Twenty Questions Games Always End With Yes,
+/// <https://koineu.com/en/posts/2010/03/2010-03-01-94610-twenty_questions_games_always_end_with_yes>.
+pub(super) fn huffman(probabilities: &[f64], answers: usize) -> f64 {
+    let answers = answers.max(2);
+    let mut weights: Vec<f64> = probabilities
+        .iter()
+        .copied()
+        .filter(|weight| *weight > 0.0)
+        .collect();
+    // With more than two answers the code is filled up so that every step joins as many as there are answers.
+    while weights.len() > 1 && !(weights.len() - 1).is_multiple_of(answers - 1) {
+        weights.push(0.0);
+    }
+    let mut cost = 0.0;
+    while weights.len() > 1 {
+        weights.sort_by(|a, b| b.total_cmp(a));
+        let joined: f64 = weights.split_off(weights.len() - answers).iter().sum();
+        cost += joined;
+        weights.push(joined);
+    }
+    cost
 }
