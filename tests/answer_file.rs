@@ -294,3 +294,36 @@ fn minutes_between_failures_are_taken() {
         Some("20 min")
     );
 }
+
+/// What was told counts in the order in which it was written down, as at the keyboard: a proof given before its danger was told
+/// clears nothing.
+#[test]
+fn answers_are_given_in_the_order_of_the_file() {
+    let text = format!(
+        "{HEAD}[answers]\nwhat-changed = \"nothing-known\"\nburnt-part = \"disconnect\"\nhazard-look = \"none\"\n\
+         burnt-before = \"first-time\"\n[facts]\nnameplate-voltage = \"230 V\"\nconductor-metal = \"copper\"\n"
+    );
+    let (_, events) = walked(&text);
+    let told: Vec<&str> = events
+        .iter()
+        .filter_map(|event| match event {
+            Event::Answer {
+                test,
+                volunteered: true,
+                ..
+            } => Some(test.as_str()),
+            Event::Fact { fact, .. } => Some(fact.as_str()),
+            _ => None,
+        })
+        .take(6)
+        .collect();
+    let written = [
+        "nameplate-voltage",
+        "conductor-metal",
+        "what-changed",
+        "burnt-part",
+        "hazard-look",
+        "burnt-before",
+    ];
+    assert_eq!(told, written);
+}

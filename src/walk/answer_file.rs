@@ -129,12 +129,16 @@ impl AnswerFile {
         if text.len() as u64 > LARGEST.bytes {
             return Err(vec![AnswerFileError::TooLarge { size: text.len() }]);
         }
-        let raw: Raw = toml::from_str(text).map_err(|error| {
+        let mut raw: Raw = toml::from_str(text).map_err(|error| {
             vec![AnswerFileError::Form {
                 line: line_of(text, error.span().map_or(0, |span| span.start)),
                 message: error.message().to_owned(),
             }]
         })?;
+        // The reader sorts keys by their letters; what was told counts, as at the keyboard, in the order it was written down.
+        for given in [&mut raw.facts, &mut raw.answers, &mut raw.if_asked] {
+            given.sort_by(|a, _, b, _| a.span().start.cmp(&b.span().start));
+        }
         let misfits = check(text, &raw, knowledge)?;
         let facts = plain(raw.facts);
         let answers = plain(raw.answers);
