@@ -48,6 +48,9 @@ fn a_callback_by_keys_alone_with_back_why_volunteer_stop_and_continue() {
     session.wait_for("answer: When it opens");
     session.press("r");
     session.wait_for("result so far");
+    // Its own key shows it again, and says so.
+    session.press("r");
+    session.wait_for("again, result so far");
     session.wait_for("cautions before any of it is done: key !");
     // A part by itself, and back; Esc and q leave the part and the result.
     session.press("w");
