@@ -260,6 +260,33 @@ fn what_was_only_concluded_is_made_sure_of_first() {
     assert!(sure > 3 && seen > 3, "{sure} {seen}");
 }
 
+
+/// Many dangers leave the cause and the next step on the screen: all are named, and each stands whole on its key.
+#[test]
+fn many_dangers_leave_room_for_the_result() {
+    let result = case_of("third-pull-out.toml");
+    let off: Vec<_> = result.held.iter().filter(|held| held.off).collect();
+    assert!(off.len() >= 3, "{:?}", result.held);
+    let layout = Layout {
+        width: 59,
+        color: false,
+    };
+    const ROOM: usize = 17;
+    let lines = first::lines(&result, layout, ROOM, Below::OnKeys);
+    let flat = |lines: &str| lines.split_whitespace().collect::<Vec<_>>().join(" ");
+    let screen = flat(&lines.join(" "));
+    assert!(lines.len() <= ROOM, "{}", lines.join("\n"));
+    let whole = flat(&section(&result, Section::Cautions, layout));
+    for held in off {
+        assert!(screen.contains(&held.name), "{}: {screen}", held.name);
+        assert!(whole.contains(&flat(&held.says)), "{}: {whole}", held.says);
+    }
+    assert!(
+        screen.contains("NEXT") && screen.contains(&result.standing[0].name),
+        "{screen}"
+    );
+}
+
 #[test]
 fn what_could_not_be_made_is_the_next_check_only_where_nothing_else_would_tell() {
     let (mut other, mut only) = (0, 0);
