@@ -260,6 +260,70 @@ fn what_was_only_concluded_is_made_sure_of_first() {
     assert!(sure > 3 && seen > 3, "{sure} {seen}");
 }
 
+/// The test that makes sure is one at which the nearest rival answers otherwise, and not what was seen already by another.
+#[test]
+fn what_makes_sure_parts_the_cause_from_its_rival_and_was_not_seen() {
+    let mut checked = 0;
+    for walk in (0..3 * WALKS).filter_map(|seed| until(seed, &|walk| *walk.question() == Question::Finish)) {
+        let Some(sure) = walk.to_make_sure() else {
+            continue;
+        };
+        checked += 1;
+        let (model, standing) = (
+            walk.model().expect("a model"),
+            walk.standing().expect("a standing"),
+        );
+        let ranked = standing.ranked();
+        let (leader, rival) = (ranked[0].0, ranked[1]);
+        let expected = standing.expected(model, sure.test).expect("it applies");
+        let row = |cause| expected.row(model.place(cause).expect("it is listed")).to_vec();
+        let rival = if rival.1 >= standing.remainder() {
+            row(rival.0)
+        } else {
+            expected.usual.clone()
+        };
+        let own = row(leader);
+        let test = &KNOWLEDGE.tests[sure.test];
+        let proofs: Vec<_> = test
+            .outcomes
+            .indexed()
+            .filter(|(_, outcome)| {
+                outcome
+                    .finds
+                    .iter()
+                    .any(|(cause, chance)| *cause == leader && outcome.usual <= 0.2 * chance)
+            })
+            .collect();
+        let share = |row: &[f64]| {
+            proofs
+                .iter()
+                .map(|(outcome, _)| row[outcome.place()])
+                .sum::<f64>()
+        };
+        assert!(
+            share(&own) - share(&rival) > 0.29,
+            "{}: {} beside {}",
+            test.id,
+            share(&own),
+            share(&rival)
+        );
+        let mut shown = proofs.iter().flat_map(|(_, outcome)| &outcome.shows).peekable();
+        let seen = shown.peek().is_some()
+            && shown.all(|wanted| {
+                walk.findings().iter().any(|finding| {
+                    let of = &KNOWLEDGE.tests[finding.test];
+                    of.state != State::Told
+                        && finding.certainty() >= 1.0
+                        && of.outcomes[finding.outcome].shows.iter().any(|shown| {
+                            shown.effect == wanted.effect
+                                && shown.states.iter().any(|state| wanted.states.contains(state))
+                        })
+                })
+            });
+        assert!(!seen, "{} was seen", test.id);
+    }
+    assert!(checked > 5, "{checked}");
+}
 
 /// Many dangers leave the cause and the next step on the screen: all are named, and each stands whole on its key.
 #[test]
