@@ -325,6 +325,46 @@ fn what_makes_sure_parts_the_cause_from_its_rival_and_was_not_seen() {
     assert!(checked > 5, "{checked}");
 }
 
+/// What is advised next stands on parts somebody said are there, and the cause would answer it otherwise than what stands beside it.
+#[test]
+fn what_is_advised_fits_the_equipment_and_can_tell() {
+    let (mut unsaid, mut told) = (0, 0);
+    for walk in finished() {
+        let result = CaseResult::new(&walk).expect("there is one");
+        let own = walk.installation().expect("it is known at the end");
+        let fitted = walk
+            .entries()
+            .iter()
+            .any(|entry| matches!(entry, Event::Accessories { fitted: Some(_) }));
+        let is_there = |part: &String| fitted || !own.accessories.contains(part);
+        unsaid += usize::from(!fitted && !own.accessories.is_empty());
+        if let Some(next) = &result.ending.failing {
+            let cause = KNOWLEDGE.cause(&next.cause).expect("it is known");
+            assert!(
+                KNOWLEDGE.causes[cause].parts.iter().all(is_there),
+                "{}",
+                next.cause
+            );
+        }
+        for leader in result.ending.leaders.iter().chain(&result.ending.failing) {
+            let Some(check) = &leader.check else {
+                continue;
+            };
+            told += 1;
+            let test = KNOWLEDGE.test(&check.test).expect("it is known");
+            assert!(KNOWLEDGE.tests[test].parts.iter().all(is_there), "{}", check.test);
+            let most = 2.0 * leader.probability * (1.0 - leader.probability);
+            assert!(
+                check.moves >= 0.199 * most,
+                "{} tells little of {}",
+                check.test,
+                leader.cause
+            );
+        }
+    }
+    assert!(unsaid > 3 && told > 20, "{unsaid} {told}");
+}
+
 /// Many dangers leave the cause and the next step on the screen: all are named, and each stands whole on its key.
 #[test]
 fn many_dangers_leave_room_for_the_result() {

@@ -29,8 +29,16 @@ const LEAST_MOVEMENT: f64 = 0.01;
 /// no source.
 const TELLS: f64 = 0.05;
 
+/// Of a hundred cases of a cause a check answers in so many otherwise than without it, or the cause can hardly give what would
+/// tell of it. Our choice, no source.
+const PARTS: f64 = 0.2;
+
 /// Once the first cause is ruled out little else is known, so a check must move what then leads by more. Our choice, no source.
 const LEAST_MOVEMENT_THEN: f64 = 0.05;
+
+/// A cause that stands below this beside the first one is as good as ruled out, and does not come next when that is. Our choice, no
+/// source.
+const STILL_OPEN: f64 = 0.005;
 
 /// Share from which a cause that is not settled may be corrected on trial, where no test that can be made is left.
 /// Our choice, no source.
@@ -173,8 +181,9 @@ fn make_sure(walk: &Walk<'_>, standing: &Standing, made_safe_by: Option<Job>) ->
 fn failing(walk: &Walk<'_>, standing: &Standing, candidates: &[Candidate]) -> Option<Told> {
     let (leader, _) = *standing.ranked().first()?;
     let then = standing.without(leader);
-    let (cause, share) = *then.ranked().first()?;
-    (share > then.remainder()).then(|| {
+    let fits = |cause: CauseIndex| walk.is_known_to_have(&walk.knowledge().causes[cause].parts);
+    let (cause, share) = then.ranked().into_iter().find(|(cause, _)| fits(*cause))?;
+    (share > then.remainder() && standing.of(cause) >= STILL_OPEN).then(|| {
         // By then the repair is made.
         told(walk, &then, candidates, (cause, LEAST_MOVEMENT_THEN), None)
     })
@@ -196,8 +205,8 @@ fn better(a: &Rank, b: &Rank) -> Ordering {
     key(a).cmp(&key(b)).then(a.moves.total_cmp(&b.moves))
 }
 
-/// A cause with the open test that tells it best, if it moves it by no less than `least`. Where it is to be left off, what
-/// switches nothing on comes first.
+/// A cause with the open test that tells it best, on parts that are known to be there, if it moves it by no less than `least` and
+/// the cause would answer it otherwise than what stands beside. Where it is to be left off, what switches nothing on comes first.
 fn told(
     walk: &Walk<'_>,
     standing: &Standing,
@@ -209,8 +218,9 @@ fn told(
     let best = walk.model().and_then(|model| {
         candidates
             .iter()
+            .filter(|candidate| walk.is_known_to_have(&walk.knowledge().tests[candidate.test].parts))
             .map(|candidate| (candidate, gain::movement(model, standing, candidate.test, cause)))
-            .filter(|(_, moved)| *moved >= least)
+            .filter(|(_, moved)| *moved >= least && *moved >= PARTS * most_moved(standing.of(cause)))
             .max_by(|a, b| {
                 let rank = |(candidate, moved): &(&Candidate, f64)| Rank {
                     waits: made_safe_by.is_some() && candidate.state.is_powered(),
@@ -229,6 +239,12 @@ fn told(
             ..check(walk, candidate, moves)
         }),
     }
+}
+
+/// How far a test moves a cause of this share on average where the cause always answers otherwise than what stands beside it; any
+/// test moves it by this times the distance (total variation) between what both would answer.
+fn most_moved(share: f64) -> f64 {
+    2.0 * share * (1.0 - share)
 }
 
 fn check(walk: &Walk<'_>, candidate: &Candidate, moves: f64) -> Check {

@@ -31,6 +31,8 @@ pub struct Answers<'k> {
     pub(super) installation: Option<Equipment>,
     /// Accessories were asked for.
     accessories_asked: bool,
+    /// Somebody said which are fitted.
+    accessories_said: bool,
     /// Some test was asked.
     pub(super) begun: bool,
     facts: HashMap<FactIndex, Option<Value>>,
@@ -54,6 +56,7 @@ impl<'k> Answers<'k> {
             equipment: None,
             installation: None,
             accessories_asked: false,
+            accessories_said: false,
             begun: false,
             facts: HashMap::new(),
             answers: HashMap::new(),
@@ -69,6 +72,7 @@ impl<'k> Answers<'k> {
                 Event::Equipment { equipment } => given.equipment = knowledge.equipment(equipment),
                 Event::Accessories { fitted } => {
                     given.accessories_asked = true;
+                    given.accessories_said = fitted.is_some();
                     accessories = fitted.as_deref();
                 }
                 Event::Acknowledged { state, .. } => given.acknowledged = Some(*state),
@@ -144,6 +148,18 @@ impl<'k> Answers<'k> {
     pub(super) fn wants_accessories(&self) -> bool {
         let fitting = self.installation().is_some_and(|own| !own.accessories.is_empty());
         fitting && !self.accessories_asked && !self.begun
+    }
+
+    /// Whether all these parts are known to be there: those of the kind, and accessories somebody said are fitted. Where nobody
+    /// said, all that can be fitted are considered, but advice that names one would send a person to what may not be there.
+    #[must_use]
+    pub fn is_known_to_have(&self, parts: &[String]) -> bool {
+        self.installation().is_some_and(|own| {
+            let there = |part: &String| {
+                own.parts.contains(part) && (self.accessories_said || !own.accessories.contains(part))
+            };
+            parts.iter().all(there)
+        })
     }
 
     /// The value of a fact: nothing when it was not asked, `Some(None)` when it could not be found.
