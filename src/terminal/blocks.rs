@@ -346,6 +346,13 @@ pub(super) fn step_words(walk: &Walk<'_>, entry: &Event) -> String {
                 Given::Outcome(id) => test
                     .outcome(id)
                     .map_or_else(|| id.clone(), |outcome| test.outcomes[outcome].label.clone()),
+                Given::Outcomes(ids) => {
+                    let labels = ids.iter().map(|id| {
+                        let known = test.outcome(id);
+                        known.map_or(id.as_str(), |outcome| &test.outcomes[outcome].label)
+                    });
+                    labels.collect::<Vec<_>>().join("; ")
+                }
                 Given::Reading(quantity) => quantity.to_string(),
                 Given::CouldNotCheck => "could not check".to_owned(),
             };

@@ -13,6 +13,7 @@
 //! when-does-it-happen = "after-minutes"
 //! unit-current-running = "24.1 A"
 //! what-changed = "likely load-added"   # thought so, without being sure
+//! replaced-without-cure = ["capacitor", "contactor-or-relay"]   # several, where several can be true
 //! voltage-at-unit-running = "low"      # a reading without its figure: the id or label of an outcome
 //!
 //! [if-asked]                        # answers and facts that come out only when the walk asks for them
@@ -411,6 +412,8 @@ fn as_typed(value: &toml::Value) -> String {
         toml::Value::String(text) => text.clone(),
         toml::Value::Boolean(true) => "yes".to_owned(),
         toml::Value::Boolean(false) => "no".to_owned(),
+        // Outcomes that are true together.
+        toml::Value::Array(list) => list.iter().map(as_typed).collect::<Vec<_>>().join(", "),
         other => other.to_string(),
     }
 }
