@@ -10,14 +10,15 @@ use jiff::Timestamp;
 use lineside::inference::{repair, stop};
 use lineside::knowledge;
 use lineside::knowledge::model::{BoundOf, Knowledge, State};
-use lineside::quantity::{Kind, Quantity, Value, ValueKind};
+use lineside::quantity::{Kind, Quantity, Value, ValueKind, Word};
 use lineside::report::first::{self, Below};
 use lineside::report::page::{Page, Reader, render};
 use lineside::report::text::{Section, section};
 use lineside::report::{CaseResult, Check, Step};
 use lineside::terminal::{Input, Look, Person, Screen};
 use lineside::walk::{
-    AnswerFile, Because, Event, Prompt, Question, Reply, Resolution, Respondent, Walk, caution, drive,
+    Ability, AnswerFile, Because, Event, Prompt, Question, Reply, Resolution, Respondent, Walk, caution,
+    drive,
 };
 
 use crate::screens::case_of;
@@ -363,6 +364,66 @@ fn what_is_advised_fits_the_equipment_and_can_tell() {
         }
     }
     assert!(unsaid > 3 && told > 20, "{unsaid} {told}");
+}
+
+/// Where the trouble is not there now, what tells only while it is goes at once, and what can be left behind to catch it stays.
+#[test]
+fn what_tells_only_while_it_fails_goes_at_once() {
+    let while_it_fails = |walk: &Walk<'_>| match walk.question() {
+        Question::Test { test, .. } => KNOWLEDGE.tests[*test].while_it_fails,
+        _ => false,
+    };
+    let mut asked = 0;
+    for mut walk in (0..4 * WALKS).filter_map(|seed| until(seed, &while_it_fails)) {
+        let take = |walk: &mut Walk<'static>, reply: &Reply| {
+            let taken = walk.receive(reply).expect("the reply fits");
+            walk.apply(&taken.event).expect("known ids");
+        };
+        let before = walk
+            .entries()
+            .iter()
+            .any(|entry| matches!(entry, Event::Able { .. }));
+        take(&mut walk, &Reply::CouldNotCheck);
+        let Question::Able { among } = walk.question().clone() else {
+            continue;
+        };
+        assert!(!before);
+        asked += 1;
+        let rest = among
+            .iter()
+            .filter(|kind| **kind != Ability::Catch)
+            .map(|kind| kind.word());
+        let rest: Vec<&str> = rest.collect();
+        take(&mut walk, &Reply::Answer(rest.join(", ")));
+        let mut rng = Rng::with_seed(asked);
+        for _ in 0..MOST_REPLIES {
+            match walk.question() {
+                Question::Finish | Question::Halt { .. } => break,
+                Question::Test { test, .. } => {
+                    assert!(
+                        !KNOWLEDGE.tests[*test].while_it_fails,
+                        "{}",
+                        KNOWLEDGE.tests[*test].id
+                    );
+                }
+                Question::Offer { tests, .. } => {
+                    assert!(tests.iter().all(|test| !KNOWLEDGE.tests[*test].while_it_fails));
+                }
+                _ => {}
+            }
+            let reply = any_reply(&walk, rng.u32(..));
+            let reply = if matches!(walk.question(), Question::Able { .. }) {
+                Reply::Answer(rest.join(", "))
+            } else {
+                reply
+            };
+            take(&mut walk, &reply);
+        }
+        if asked > 12 {
+            break;
+        }
+    }
+    assert!(asked > 3, "{asked}");
 }
 
 /// Many dangers leave the cause and the next step on the screen: all are named, and each stands whole on its key.

@@ -225,7 +225,7 @@ impl AnswerFile {
             .keys()
             .filter_map(|id| knowledge.test(id))
             .filter(|test| walk.resolution(*test) == Resolution::Open)
-            .filter_map(|test| Ability::of(&knowledge.tests[test]))
+            .flat_map(|test| Ability::all_of(&knowledge.tests[test]))
             .collect();
         let kinds = among.iter().filter(|kind| left.contains(kind));
         Reply::listed(kinds.map(|kind| kind.word()))
