@@ -366,6 +366,49 @@ fn what_is_advised_fits_the_equipment_and_can_tell() {
     assert!(unsaid > 3 && told > 20, "{unsaid} {told}");
 }
 
+/// What burnt or failed is not repaired before somebody looked at why, where a look can show it; going on asks that look.
+#[test]
+fn why_it_burnt_comes_before_its_repair() {
+    let walked = |told: &str| {
+        let text = format!(
+            "# Invented case.\ncomplaint = \"part-burnt\"\nequipment = \"split-air-conditioner\"\n[answers]\n\
+             hazard-look = \"heat-damage\"\nmade-safe = \"safe\"\nburnt-part = \"compressor-terminal\"\n\
+             heat-mark-pattern = \"one-joint\"\ncompressor-terminals-look = \"burnt\"\n{told}"
+        );
+        let mut file = AnswerFile::parse(&text, &KNOWLEDGE).expect("it is sound");
+        let mut walk = Walk::new(&KNOWLEDGE);
+        drive::<Infallible>(&mut walk, &mut file, &mut |_| Ok(())).expect("it is kept");
+        walk
+    };
+    let layout = Layout {
+        width: 80,
+        color: false,
+    };
+    let mut walk = walked("");
+    let result = CaseResult::new(&walk).expect("it stands");
+    assert_eq!(result.standing[0].cause, "burnt-compressor-terminal-or-lead");
+    assert_eq!(result.ending.step, Step::Repair);
+    let why = result.ending.why_first.as_ref().expect("nobody looked");
+    assert_eq!(why.test, "unit-to-ground");
+    let screen = first::lines(&result, layout, 18, Below::OnKeys).join(" ");
+    assert!(screen.contains("First why it burnt or failed"), "{screen}");
+    walk.apply(&Event::Further).expect("it can be taken");
+    match walk.question() {
+        Question::Test { test, because } => {
+            assert_eq!(
+                (&*KNOWLEDGE.tests[*test].id, because),
+                ("unit-to-ground", &Because::WhyFirst)
+            );
+        }
+        Question::Caution { test, .. } => assert_eq!(KNOWLEDGE.tests[*test].id, "unit-to-ground"),
+        other => panic!("{other:?}"),
+    }
+    // One look at why is enough, whatever it showed.
+    let looked = CaseResult::new(&walked("unit-to-ground = \"open\"\n")).expect("it stands");
+    assert_eq!(looked.ending.step, Step::Repair);
+    assert!(looked.ending.why_first.is_none());
+}
+
 /// Where the trouble is not there now, what tells only while it is goes at once, and what can be left behind to catch it stays.
 #[test]
 fn what_tells_only_while_it_fails_goes_at_once() {

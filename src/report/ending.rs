@@ -69,6 +69,7 @@ impl Ending {
             leaders: Vec::new(),
             check: None,
             make_sure: None,
+            why_first: None,
             failing: None,
         }
     }
@@ -88,7 +89,8 @@ impl Ending {
             return Self {
                 step: Step::Repair,
                 failing: failing(walk, standing, &candidates),
-                make_sure: make_sure(walk, standing, made_safe_by),
+                make_sure: before_repair(walk, standing, made_safe_by, walk.to_make_sure()),
+                why_first: before_repair(walk, standing, made_safe_by, walk.why_first()),
                 told_only: !walk.rests_on_a_finding(),
                 changed_before: changed_before(walk, standing),
                 seen,
@@ -115,6 +117,9 @@ impl Ending {
             failing: likeliest.then(|| failing(walk, standing, &candidates)).flatten(),
             likeliest,
             changed_before: likeliest.then(|| changed_before(walk, standing)).flatten(),
+            why_first: likeliest
+                .then(|| before_repair(walk, standing, made_safe_by, walk.why_first()))
+                .flatten(),
             step: match &check {
                 _ if state == "open" => Step::GoOn,
                 Some(_) => Step::Check,
@@ -165,10 +170,15 @@ fn is_between_neighbors(standing: &Standing, candidates: &[Candidate]) -> bool {
     second >= NEIGHBOR && candidates.iter().any(telling)
 }
 
-/// The check that makes sure of the first cause before its repair.
-fn make_sure(walk: &Walk<'_>, standing: &Standing, made_safe_by: Option<Job>) -> Option<Check> {
-    let candidate = walk.to_make_sure()?;
-    // What is to be left off is not switched on to make sure.
+/// A check that comes before the repair of the first cause.
+fn before_repair(
+    walk: &Walk<'_>,
+    standing: &Standing,
+    made_safe_by: Option<Job>,
+    candidate: Option<Candidate>,
+) -> Option<Check> {
+    let candidate = candidate?;
+    // What is to be left off is not switched on for it.
     if made_safe_by.is_some() && candidate.state.is_powered() {
         return None;
     }

@@ -409,11 +409,26 @@ fn next(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
                 check(sure),
                 failing(result, cut)
             ),
-            None => format!("Correct it, then prove it. {}", failing(result, cut)),
+            None => match &ending.why_first {
+                Some(why) if cut >= Cut::Lists => format!("First why it burnt or failed: {}.", why.name),
+                Some(why) => format!(
+                    "First why it burnt or failed: {}. Then correct it, then prove it. {}",
+                    check(why),
+                    failing(result, cut)
+                ),
+                None => format!("Correct it, then prove it. {}", failing(result, cut)),
+            },
         },
         (Step::GoOn, _) => "Go on with the questions.".to_owned(),
         (Step::Check | Step::Nothing, _) if ending.likeliest => {
-            format!("Correct it; only its proof settles it. {}", failing(result, cut))
+            let why = ending.why_first.as_ref();
+            let why = why.map_or_else(String::new, |why| {
+                format!("First why it burnt or failed: {}. ", why.name)
+            });
+            format!(
+                "{why}Correct it; only its proof settles it. {}",
+                failing(result, cut)
+            )
         }
         (Step::Check, Some(best)) if cut >= Cut::Lists && best.made_safe_by.is_none() => {
             format!("Check: {}.", best.name)

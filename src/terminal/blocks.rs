@@ -43,6 +43,11 @@ pub(super) fn test_head(
             "it makes sure of the cause that leads",
             Some(Mark::Quiet),
         ),
+        Because::WhyFirst => screen.wrapped(
+            "  chosen: ",
+            "why it burnt or failed: without that it comes again",
+            Some(Mark::Quiet),
+        ),
         Because::Clears(hold) => {
             let name = &walk.knowledge().holds[*hold].name;
             // Once one of its proofs is there, the name of the hold may no longer be true.

@@ -80,6 +80,7 @@ fn follow(walk: &Posterior<'_>, passed: &mut Vec<TestIndex>) -> Question {
                     && let Some(question) = unjudged(walk)
                         .or_else(|| taken(walk))
                         .or_else(|| made_sure(walk, in_order))
+                        .or_else(|| why_first(walk, in_order))
                 {
                     return question;
                 }
@@ -98,6 +99,7 @@ fn follow(walk: &Posterior<'_>, passed: &mut Vec<TestIndex>) -> Question {
                     if let Some(question) = unjudged(walk)
                         .or_else(|| taken(walk))
                         .or_else(|| made_sure(walk, in_order))
+                        .or_else(|| why_first(walk, in_order))
                     {
                         return question;
                     }
@@ -165,6 +167,13 @@ fn made_sure(walk: &Posterior<'_>, in_order: bool) -> Option<Question> {
     let wanted = (pace.further || told_only) && !pace.is_over() && !in_order;
     let test = wanted.then(|| walk.to_make_sure())??.test;
     ask(walk, test, &Because::MakesSure, Depth::RequiredOnly)
+}
+
+/// Why what stands clear burnt or failed, once the person would rather go on than repair it so that it comes again.
+fn why_first(walk: &Posterior<'_>, in_order: bool) -> Option<Question> {
+    let wanted = walk.pace.further && !walk.pace.is_over() && !in_order;
+    let test = wanted.then(|| walk.why_first())??.test;
+    ask(walk, test, &Because::WhyFirst, Depth::RequiredOnly)
 }
 
 /// Whether a place is in a tree that guards life: its questions are asked however much was asked before.

@@ -5,6 +5,7 @@ use crate::inference::{Answered, stop};
 use crate::knowledge::model::{CauseIndex, Outcome, OutcomeIndex, Shown, State, Test, TestIndex};
 use crate::knowledge::order;
 
+use super::calculate::Resolution;
 use super::holds::Leave;
 use super::posterior::Posterior;
 use super::worth;
@@ -95,6 +96,28 @@ impl Posterior<'_> {
                     .cmp(&agreed(b.test))
                     .then_with(|| rate(a).total_cmp(&rate(b)))
             })
+    }
+
+    /// The look at why the first cause burnt or failed that comes before its repair, once that was seen or leads far and need not
+    /// be made sure of: the first of those its author names that can be made now. Nothing where one of them was made.
+    #[must_use]
+    pub fn why_first(&self) -> Option<Candidate> {
+        let position = self.position()?;
+        let (leader, share) = *position.standing.ranked().first()?;
+        if self.knowledge.trees[self.complaint()?].in_order {
+            return None;
+        }
+        let whys = &self.knowledge.causes[leader].why_first;
+        let looked = whys
+            .iter()
+            .any(|test| matches!(self.resolution(*test), Resolution::Known(_)));
+        let stands = share >= COMES_NEXT || self.seen_itself().is_some();
+        if looked || !stands || self.to_make_sure().is_some() {
+            return None;
+        }
+        whys.iter()
+            .filter_map(|test| worth::ranked(self, worth::open_now(self, &[*test])).pop())
+            .find(|candidate| self.leave(candidate.test) == Leave::Free)
     }
 
     /// How much oftener a cause proves itself by a test than the nearest of what stands beside it would give the same, after
