@@ -187,11 +187,16 @@ fn guards_life(walk: &Posterior<'_>, at: At) -> bool {
             .any(|node| matches!(node.kind, NodeKind::Test { test, .. } if knowledge.tests[test].safety))
 }
 
-/// Whether it is time to conclude: one cause stands clear of all others and the person did not go on all the same, or enough
-/// was asked.
+/// Whether it is time to conclude: one cause stands clear of all others, or was seen itself and the answers fit it, and the person
+/// did not go on all the same; or enough was asked.
 fn is_over(walk: &Posterior<'_>, in_order: bool) -> bool {
-    let settled = || walk.standing().is_some_and(stop::is_settled);
-    walk.pace.is_over() || (!in_order && !walk.pace.further && settled())
+    let found = || {
+        walk.standing().is_some_and(|standing| {
+            let fits = standing.remainder() < stop::DOES_NOT_FIT;
+            stop::is_settled(standing) || (fits && walk.seen_itself().is_some())
+        })
+    };
+    walk.pace.is_over() || (!in_order && !walk.pace.further && found())
 }
 
 /// Whether a step of the tree is passed by: it would tell nothing, the person cannot make it, or it waits until it would
