@@ -532,7 +532,14 @@ fn what_could_not_be_made_is_the_next_check_only_where_nothing_else_would_tell()
 #[test]
 fn no_check_switches_on_what_is_to_be_left_off() {
     let (mut waits, mut dead) = (0, 0);
-    for walk in finished() {
+    // Tests with power that wait are seldom among the next: more walks are looked through until one comes.
+    for seed in 0..4 * WALKS {
+        if seed >= WALKS && dead > 0 && waits > 0 {
+            break;
+        }
+        let Some(walk) = until(seed, &|walk| *walk.question() == Question::Finish) else {
+            continue;
+        };
         let result = CaseResult::new(&walk).expect("there is one");
         let page = render(
             &Page::new(&result, Reader::Customer, Timestamp::UNIX_EPOCH),
