@@ -495,6 +495,29 @@ fn many_dangers_leave_room_for_the_result() {
     );
 }
 
+/// Once the fault itself was seen nothing but hazards is asked, though the figures are not settled: it is corrected and proved next.
+#[test]
+fn a_find_that_is_the_fault_ends_the_questions() {
+    let text = "# Invented case.\ncomplaint = \"motor-will-not-start\"\nequipment = \"gas-furnace\"\n[answers]\n\
+                hazard-look = \"none\"\nblower-capacitor-measured = \"dead-or-low\"\n\
+                replaced-without-cure = [\"thermostat\", \"capacitor\"]\n";
+    let mut file = AnswerFile::parse(text, &KNOWLEDGE).expect("it is sound");
+    let mut walk = Walk::new(&KNOWLEDGE);
+    drive::<Infallible>(&mut walk, &mut file, &mut |_| Ok(())).expect("it is kept");
+    assert!(walk.seen_itself().is_some());
+    assert!(walk.standing().expect("it stands").lead() < stop::STRONG_ENOUGH);
+    for entry in walk.entries() {
+        if let Event::Answer {
+            test,
+            volunteered: false,
+            ..
+        } = entry
+        {
+            assert_eq!(test, "fuel-hazard-look");
+        }
+    }
+}
+
 #[test]
 fn what_could_not_be_made_is_the_next_check_only_where_nothing_else_would_tell() {
     let (mut other, mut only) = (0, 0);
