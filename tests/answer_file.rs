@@ -4,7 +4,7 @@ use std::convert::Infallible;
 use std::sync::LazyLock;
 
 use lineside::knowledge::{self, model::Knowledge};
-use lineside::walk::{AnswerFile, Event, Walk, drive};
+use lineside::walk::{AnswerFile, Event, Given, Walk, drive};
 
 static KNOWLEDGE: LazyLock<Knowledge> = LazyLock::new(|| knowledge::embedded().expect("it is sound"));
 
@@ -293,4 +293,76 @@ fn minutes_between_failures_are_taken() {
         walk.fact(fact).flatten().map(ToString::to_string).as_deref(),
         Some("20 min")
     );
+}
+
+/// What was told counts in the order in which it was written down, as at the keyboard: a proof given before its danger was told
+/// clears nothing.
+#[test]
+fn answers_are_given_in_the_order_of_the_file() {
+    let text = format!(
+        "{HEAD}[answers]\nwhat-changed = \"nothing-known\"\nburnt-part = \"disconnect\"\nhazard-look = \"none\"\n\
+         burnt-before = \"first-time\"\n[facts]\nnameplate-voltage = \"230 V\"\nconductor-metal = \"copper\"\n"
+    );
+    let (_, events) = walked(&text);
+    let told: Vec<&str> = events
+        .iter()
+        .filter_map(|event| match event {
+            Event::Answer {
+                test,
+                volunteered: true,
+                ..
+            } => Some(test.as_str()),
+            Event::Fact { fact, .. } => Some(fact.as_str()),
+            _ => None,
+        })
+        .take(6)
+        .collect();
+    let written = [
+        "nameplate-voltage",
+        "conductor-metal",
+        "what-changed",
+        "burnt-part",
+        "hazard-look",
+        "burnt-before",
+    ];
+    assert_eq!(told, written);
+}
+
+/// Several parts changed in vain are told together, and each counts: two that were changed speak against both.
+#[test]
+fn parts_changed_in_vain_are_told_together() {
+    let standing = |told: &str| {
+        let text = format!(
+            "complaint = \"motor-will-not-start\"\nequipment = \"gas-furnace\"\n[answers]\nhazard-look = \"none\"\n{told}"
+        );
+        let (walk, events) = walked(&text);
+        let of = |id: &str| {
+            let cause = KNOWLEDGE.cause(id).expect("it is there");
+            walk.standing().expect("it stands").of(cause)
+        };
+        (
+            ["weak-blower-capacitor", "board-failed-of-itself"].map(of),
+            events,
+        )
+    };
+    let ([capacitor, board], _) = standing("");
+    let (both, events) = standing("replaced-without-cure = [\"capacitor\", \"control-board\"]\n");
+    assert!(
+        both[0] < capacitor / 2.0 && both[1] < board / 2.0,
+        "{both:?}, was {capacitor} and {board}"
+    );
+    let parts = ["capacitor", "control-board"].map(str::to_owned).to_vec();
+    let Some(Event::Answer { given, .. }) = given(&events, "replaced-without-cure") else {
+        panic!("it was told: {events:?}");
+    };
+    assert_eq!(*given, Given::Outcomes(parts));
+    // That nothing was changed cannot be true beside it.
+    let (_, events) = standing("replaced-without-cure = [\"nothing\", \"capacitor\"]\n");
+    let Some(Event::Answer { given, .. }) = self::given(&events, "replaced-without-cure") else {
+        panic!("it was told: {events:?}");
+    };
+    assert_eq!(*given, Given::Outcome("capacitor".to_owned()));
+    // Where one excludes the others, two are refused.
+    let two = format!("{HEAD}[answers]\nburnt-part = [\"disconnect\", \"contactor\"]\n");
+    assert!(AnswerFile::parse(&two, &KNOWLEDGE).is_err());
 }

@@ -123,8 +123,10 @@ fn the_first_screen_of_every_example_fits_with_the_dangers_the_cause_and_one_ste
             );
             most = most.max(lines.len());
             for held in &result.held {
+                // Of many each stands by its name, and whole on its key.
+                let named = flat.contains("each in full: key !") && flat.contains(&held.name);
                 assert!(
-                    flat.contains(held.says.trim()),
+                    flat.contains(held.says.trim()) || (held.off && named),
                     "{name}: `{}` is cut\n{flat}",
                     held.says
                 );

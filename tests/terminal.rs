@@ -48,6 +48,9 @@ fn a_callback_by_keys_alone_with_back_why_volunteer_stop_and_continue() {
     session.wait_for("answer: When it opens");
     session.press("r");
     session.wait_for("result so far");
+    // Its own key shows it again, and says so.
+    session.press("r");
+    session.wait_for("again, result so far");
     session.wait_for("cautions before any of it is done: key !");
     // A part by itself, and back; Esc and q leave the part and the result.
     session.press("w");
@@ -728,4 +731,33 @@ fn words_find_the_complaint_they_are_said_of() {
             "{words}"
         );
     }
+}
+
+#[test]
+fn parts_changed_in_vain_are_marked_in_one_list() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let case = case_file(&home);
+    let mut session = Session::start(80, home.path(), &["--case", &case]);
+    session.complain("motor-will-not-start");
+    session.equip("gas-furnace");
+    session.press("v");
+    session.wait_for("words for what you saw");
+    session.press("swapped\r");
+    session.wait_for("found by words");
+    session.press("1");
+    session.wait_for("Mark all of them.");
+    session.wait_for("[ ] The run or start capacitor");
+    session.press("3");
+    session.wait_for("[x] The run or start capacitor");
+    session.press("2");
+    session.wait_for("That is all: go on with the 2 marked");
+    session.press("1");
+    session.wait_for("The run or start capacitor; The breaker, or fuses");
+    session.stop();
+    session.ends_with(0);
+    let kept = std::fs::read_to_string(&case).expect("the case is kept");
+    assert!(
+        kept.contains("{\"outcomes\":[\"capacitor\",\"breaker-or-fuse\"]}"),
+        "{kept}"
+    );
 }

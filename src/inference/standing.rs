@@ -37,6 +37,15 @@ pub struct Expected {
     pub usual: Vec<f64>,
 }
 
+impl Expected {
+    /// P(outcome | cause, findings) of the cause at a place, as usual for one hardly worth asking about.
+    #[must_use]
+    pub fn row(&self, place: usize) -> &[f64] {
+        let known = self.places.iter().position(|known| *known == place);
+        known.map_or(&self.usual, |known| &self.causes[known].1)
+    }
+}
+
 impl PartialEq for Standing {
     fn eq(&self, other: &Self) -> bool {
         self.causes == other.causes && self.probabilities == other.probabilities

@@ -65,6 +65,7 @@ codes! {
     HiddenBound = "hidden-bound", "an outcome never taken because others take all it would";
     BoundOutOfRange = "bound-out-of-range", "a bound no believed reading lies beyond";
     LabelAgainstBound = "label-against-bound", "a label that opens with another figure than its bound";
+    NotTogether = "not-together", "outcomes said to be true together that show states, or without one that says none is";
     ChanceSum = "chance-sum", "chances of one cause that cannot hold together";
     KindMismatch = "kind-mismatch", "volts where amperes belong, and the like";
     UnknownCalculation = "unknown-calculation", "a calculation that is not in the catalog";

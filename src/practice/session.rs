@@ -219,7 +219,7 @@ impl<'k> Session<'k> {
                 entry,
                 Event::Fact { .. }
                     | Event::Answer {
-                        given: Given::Outcome(_) | Given::Reading(_) | Given::Leaning(_),
+                        given: Given::Outcome(_) | Given::Outcomes(_) | Given::Reading(_) | Given::Leaning(_),
                         ..
                     }
             )

@@ -170,6 +170,7 @@ fn shown(holds: &[&Hold]) -> Vec<HeldShown> {
             name: hold.name.clone(),
             says: hold.says.clone(),
             from_start: hold.from_start,
+            off: hold.stops.contains(&State::Running),
         })
         .collect()
 }

@@ -29,8 +29,16 @@ const LEAST_MOVEMENT: f64 = 0.01;
 /// no source.
 const TELLS: f64 = 0.05;
 
+/// Of a hundred cases of a cause a check answers in so many otherwise than without it, or the cause can hardly give what would
+/// tell of it. Our choice, no source.
+const PARTS: f64 = 0.2;
+
 /// Once the first cause is ruled out little else is known, so a check must move what then leads by more. Our choice, no source.
 const LEAST_MOVEMENT_THEN: f64 = 0.05;
+
+/// A cause that stands below this beside the first one is as good as ruled out, and does not come next when that is. Our choice, no
+/// source.
+const STILL_OPEN: f64 = 0.005;
 
 /// Share from which a cause that is not settled may be corrected on trial, where no test that can be made is left.
 /// Our choice, no source.
@@ -61,6 +69,7 @@ impl Ending {
             leaders: Vec::new(),
             check: None,
             make_sure: None,
+            why_first: None,
             failing: None,
         }
     }
@@ -82,7 +91,8 @@ impl Ending {
             return Self {
                 step: Step::Repair,
                 failing: failing(walk, standing, &candidates),
-                make_sure: make_sure(walk, standing, made_safe_by),
+                make_sure: before_repair(walk, standing, made_safe_by, walk.to_make_sure()),
+                why_first: before_repair(walk, standing, made_safe_by, walk.why_first()),
                 told_only: !walk.rests_on_a_finding(),
                 changed_before: changed_before(walk, standing),
                 seen,
@@ -109,6 +119,9 @@ impl Ending {
             failing: likeliest.then(|| failing(walk, standing, &candidates)).flatten(),
             likeliest,
             changed_before: likeliest.then(|| changed_before(walk, standing)).flatten(),
+            why_first: likeliest
+                .then(|| before_repair(walk, standing, made_safe_by, walk.why_first()))
+                .flatten(),
             step: match &check {
                 _ if state == "open" => Step::GoOn,
                 Some(_) => Step::Check,
@@ -159,10 +172,15 @@ fn is_between_neighbors(standing: &Standing, candidates: &[Candidate]) -> bool {
     second >= NEIGHBOR && candidates.iter().any(telling)
 }
 
-/// The check that makes sure of the first cause before its repair.
-fn make_sure(walk: &Walk<'_>, standing: &Standing, made_safe_by: Option<Job>) -> Option<Check> {
-    let candidate = walk.to_make_sure()?;
-    // What is to be left off is not switched on to make sure.
+/// A check that comes before the repair of the first cause.
+fn before_repair(
+    walk: &Walk<'_>,
+    standing: &Standing,
+    made_safe_by: Option<Job>,
+    candidate: Option<Candidate>,
+) -> Option<Check> {
+    let candidate = candidate?;
+    // What is to be left off is not switched on for it.
     if made_safe_by.is_some() && candidate.state.is_powered() {
         return None;
     }
@@ -175,8 +193,9 @@ fn make_sure(walk: &Walk<'_>, standing: &Standing, made_safe_by: Option<Job>) ->
 fn failing(walk: &Walk<'_>, standing: &Standing, candidates: &[Candidate]) -> Option<Told> {
     let (leader, _) = *standing.ranked().first()?;
     let then = standing.without(leader);
-    let (cause, share) = *then.ranked().first()?;
-    (share > then.remainder()).then(|| {
+    let fits = |cause: CauseIndex| walk.is_known_to_have(&walk.knowledge().causes[cause].parts);
+    let (cause, share) = then.ranked().into_iter().find(|(cause, _)| fits(*cause))?;
+    (share > then.remainder() && standing.of(cause) >= STILL_OPEN).then(|| {
         // By then the repair is made.
         told(walk, &then, candidates, (cause, LEAST_MOVEMENT_THEN), None)
     })
@@ -198,8 +217,8 @@ fn better(a: &Rank, b: &Rank) -> Ordering {
     key(a).cmp(&key(b)).then(a.moves.total_cmp(&b.moves))
 }
 
-/// A cause with the open test that tells it best, if it moves it by no less than `least`. Where it is to be left off, what
-/// switches nothing on comes first.
+/// A cause with the open test that tells it best, on parts that are known to be there, if it moves it by no less than `least` and
+/// the cause would answer it otherwise than what stands beside. Where it is to be left off, what switches nothing on comes first.
 fn told(
     walk: &Walk<'_>,
     standing: &Standing,
@@ -211,8 +230,9 @@ fn told(
     let best = walk.model().and_then(|model| {
         candidates
             .iter()
+            .filter(|candidate| walk.is_known_to_have(&walk.knowledge().tests[candidate.test].parts))
             .map(|candidate| (candidate, gain::movement(model, standing, candidate.test, cause)))
-            .filter(|(_, moved)| *moved >= least)
+            .filter(|(_, moved)| *moved >= least && *moved >= PARTS * most_moved(standing.of(cause)))
             .max_by(|a, b| {
                 let rank = |(candidate, moved): &(&Candidate, f64)| Rank {
                     waits: made_safe_by.is_some() && candidate.state.is_powered(),
@@ -231,6 +251,12 @@ fn told(
             ..check(walk, candidate, moves)
         }),
     }
+}
+
+/// How far a test moves a cause of this share on average where the cause always answers otherwise than what stands beside it; any
+/// test moves it by this times the distance (total variation) between what both would answer.
+fn most_moved(share: f64) -> f64 {
+    2.0 * share * (1.0 - share)
 }
 
 fn check(walk: &Walk<'_>, candidate: &Candidate, moves: f64) -> Check {

@@ -5,7 +5,7 @@ use crate::inference::words;
 use crate::knowledge::model::State;
 
 use super::closed::how_proved;
-use super::form::{Check, Ending, Step, made_safe_first};
+use super::form::{Check, Ending, HeldShown, Step, made_safe_first};
 use super::layout::{Layout, Page};
 use super::repair::must;
 use super::wording::lower_first;
@@ -28,7 +28,8 @@ pub enum Below {
     OnPaper,
 }
 
-/// How much is cut so that it fits: each step cuts what hurts least. Safety is never cut.
+/// How much is cut so that it fits: each step cuts what hurts least. No danger is ever left out; many are named in fewer words
+/// last.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 enum Cut {
     Nothing,
@@ -40,7 +41,12 @@ enum Cut {
     Lists,
     /// Two lines of anything but a danger.
     Lines,
+    /// Three dangers and more in one list, and one line of anything else.
+    Dangers,
 }
+
+/// From so many on, what keeps it off is named in one list where it would push the result off the screen. Our choice, no source.
+const MANY: usize = 3;
 
 /// The first screen, in lines of the layout's width; cut to `room` lines where it can be.
 #[must_use]
@@ -63,7 +69,14 @@ pub fn cuts_the_repair(result: &CaseResult, layout: Layout, room: usize, below: 
 
 fn fitting(result: &CaseResult, layout: Layout, room: usize, below: Below) -> (Cut, Vec<String>) {
     let mut fitting = (Cut::Nothing, Vec::new());
-    for cut in [Cut::Nothing, Cut::Extras, Cut::Sentences, Cut::Lists, Cut::Lines] {
+    for cut in [
+        Cut::Nothing,
+        Cut::Extras,
+        Cut::Sentences,
+        Cut::Lists,
+        Cut::Lines,
+        Cut::Dangers,
+    ] {
         fitting = (cut, cut_to(result, layout, below, cut));
         if fitting.1.len() <= room {
             break;
@@ -74,7 +87,7 @@ fn fitting(result: &CaseResult, layout: Layout, room: usize, below: Below) -> (C
 
 fn cut_to(result: &CaseResult, layout: Layout, below: Below, cut: Cut) -> Vec<String> {
     let mut page = super::layout::Page::new(layout);
-    dangers(&mut page, result);
+    dangers(&mut page, result, below, cut);
     if result.closed.is_some() {
         closed(&mut page, result);
     }
@@ -106,8 +119,9 @@ fn sentence(text: &str, layout: Layout, cut: Cut) -> String {
         Some((first, _)) if cut >= Cut::Sentences => format!("{first}. ..."),
         _ => text.to_owned(),
     };
-    // Behind the label, less what two broken lines lose at their ends.
-    let room = 2 * layout.width.saturating_sub(10) - 14;
+    // Behind the label, less what each broken line loses at its end; the whole is on its key.
+    let lines = if cut < Cut::Dangers { 2 } else { 1 };
+    let room = lines * layout.width.saturating_sub(17);
     if cut < Cut::Lines || first.chars().count() <= room {
         return first;
     }
@@ -116,24 +130,40 @@ fn sentence(text: &str, layout: Layout, cut: Cut) -> String {
     format!("{whole_words} ...")
 }
 
-/// A stop for safety and every hold that is up, in full and before all else.
-fn dangers(page: &mut Page, result: &CaseResult) {
+/// A stop for safety and every hold that is up, before all else; each in full, or all that keep it off by name, where there are
+/// many and little room.
+fn dangers(page: &mut Page, result: &CaseResult, below: Below, cut: Cut) {
     if result.ending.step == Step::Call {
         page.item("!", &result.conclusion.text);
     }
-    for held in held(result) {
-        page.item("!", held);
+    let (off, others): (Vec<_>, Vec<_>) = held(result).partition(|held| held.off);
+    if cut < Cut::Dangers || off.len() < MANY {
+        off.iter()
+            .chain(&others)
+            .for_each(|held| page.item("!", &held.says));
+        return;
     }
+    let names: Vec<&str> = off.iter().map(|held| held.name.as_str()).collect();
+    let whole = match below {
+        Below::Printed => "each in full below",
+        Below::OnKeys => "each in full: key !",
+        Below::OnPaper => "each in full in the report",
+    };
+    page.item(
+        "!",
+        &format!(
+            "{} dangers; nothing is switched on before every one is made good ({whole}): {}.",
+            names.len(),
+            names.join("; ")
+        ),
+    );
+    others.iter().for_each(|held| page.item("!", &held.says));
 }
 
-/// What the holds say that the stop does not say already.
-fn held(result: &CaseResult) -> impl Iterator<Item = &str> {
+/// The holds that say what the stop does not say already.
+fn held(result: &CaseResult) -> impl Iterator<Item = &HeldShown> {
     let said = |says: &str| result.ending.step == Step::Call && result.conclusion.text.contains(says);
-    result
-        .held
-        .iter()
-        .map(|held| held.says.as_str())
-        .filter(move |says| !said(says))
+    result.held.iter().filter(move |held| !said(&held.says))
 }
 
 fn closed(page: &mut Page, result: &CaseResult) {
@@ -231,8 +261,10 @@ fn undecided(page: &mut Page, result: &CaseResult, cut: Cut) {
         let of = |cause: &&CauseStanding| cause.cause == leader.cause;
         let cause = result.standing.iter().find(of);
         let beside = match (cut, cause) {
-            (Cut::Lines, Some(cause)) if number == 0 => format!(", {}", cause.place.in_words()),
-            (Cut::Lists | Cut::Lines, _) => String::new(),
+            (Cut::Lines | Cut::Dangers, Some(cause)) if number == 0 => {
+                format!(", {}", cause.place.in_words())
+            }
+            (Cut::Lists | Cut::Lines | Cut::Dangers, _) => String::new(),
             _ => format!(", {}", words::in_words(leader.probability)),
         };
         page.strong(&format!("{}. {}: {percent}{beside}", number + 1, leader.name));
@@ -251,6 +283,7 @@ fn undecided(page: &mut Page, result: &CaseResult, cut: Cut) {
         let tells = match &leader.check {
             // What the questions still come to is not known here.
             None if result.ending.step == Step::GoOn => continue,
+            _ if number > 0 && cut >= Cut::Dangers => continue,
             None => "no check left here; only its repair and proof".to_owned(),
             Some(one) if same(one) => "the same check".to_owned(),
             Some(one) => check(one),
@@ -351,7 +384,7 @@ fn defects(page: &mut Page, result: &CaseResult, cut: Cut) {
         return;
     }
     let most = match cut {
-        Cut::Lines => 1,
+        Cut::Lines | Cut::Dangers => 1,
         Cut::Lists => 2,
         _ => names.len(),
     };
@@ -377,11 +410,26 @@ fn next(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
                 check(sure),
                 failing(result, cut)
             ),
-            None => format!("Correct it, then prove it. {}", failing(result, cut)),
+            None => match &ending.why_first {
+                Some(why) if cut >= Cut::Lists => format!("First why it burnt or failed: {}.", why.name),
+                Some(why) => format!(
+                    "First why it burnt or failed: {}. Then correct it, then prove it. {}",
+                    check(why),
+                    failing(result, cut)
+                ),
+                None => format!("Correct it, then prove it. {}", failing(result, cut)),
+            },
         },
         (Step::GoOn, _) => "Go on with the questions.".to_owned(),
         (Step::Check | Step::Nothing, _) if ending.likeliest => {
-            format!("Correct it; only its proof settles it. {}", failing(result, cut))
+            let why = ending.why_first.as_ref();
+            let why = why.map_or_else(String::new, |why| {
+                format!("First why it burnt or failed: {}. ", why.name)
+            });
+            format!(
+                "{why}Correct it; only its proof settles it. {}",
+                failing(result, cut)
+            )
         }
         (Step::Check, Some(best)) if cut >= Cut::Lists && best.made_safe_by.is_none() => {
             format!("Check: {}.", best.name)
@@ -422,7 +470,7 @@ fn failing(result: &CaseResult, cut: Cut) -> String {
 }
 
 fn cautions(page: &mut Page, result: &CaseResult, below: Below) {
-    let shown: Vec<&str> = held(result).collect();
+    let shown: Vec<&str> = held(result).map(|held| held.says.as_str()).collect();
     let left = result
         .cautions
         .iter()

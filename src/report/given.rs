@@ -170,7 +170,15 @@ fn answer(walk: &Walk<'_>, index: TestIndex, given: &Given) -> GivenShown {
         Resolution::Known(outcome) => Some(&test.outcomes[outcome]),
         _ => None,
     };
-    let label = outcome.map(|outcome| outcome.label.clone());
+    let label = outcome.map(|outcome| match walk.picked(index).as_slice() {
+        picked @ [_, _, ..] => {
+            let labels = picked
+                .iter()
+                .map(|outcome| test.outcomes[*outcome].label.as_str());
+            labels.collect::<Vec<_>>().join("; ")
+        }
+        _ => outcome.label.clone(),
+    });
     let reading = walk.reading(index);
     let (kind, said) = match (given, reading) {
         (Given::Reading(_), Some(reading)) => (

@@ -167,10 +167,14 @@ impl Facts {
                     hands.entry(by).or_default().made.push(test.to_owned());
                 }
             }
-            if let Given::Outcome(outcome) | Given::Leaning(outcome) = given
-                && REPLACED_TESTS.contains(&test)
-            {
-                facts.replaced.push((test.to_owned(), outcome.clone()));
+            let told = match given {
+                Given::Outcome(outcome) | Given::Leaning(outcome) => std::slice::from_ref(outcome),
+                Given::Outcomes(outcomes) => outcomes.as_slice(),
+                Given::Reading(_) | Given::CouldNotCheck => &[],
+            };
+            if REPLACED_TESTS.contains(&test) {
+                let replaced = told.iter().map(|outcome| (test.to_owned(), outcome.clone()));
+                facts.replaced.extend(replaced);
             }
         }
         let one_alone = hands.keys().all(|technician| *technician == facts.technician);

@@ -8,7 +8,7 @@ use crate::walk::{
 };
 
 use super::blocks;
-use super::entries::markable;
+use super::entries::{markable, several};
 use super::letters::offers;
 use super::marking::Ending;
 use super::person::Person;
@@ -160,6 +160,13 @@ impl Person {
             .map(|outcome| &test.outcomes[outcome])
             .map(|outcome| (outcome.id.clone(), outcome.label.clone()))
             .collect();
+        if let Some((nothing, together)) = several(walk, index) {
+            let ending = Ending {
+                none: &nothing.label,
+                nothing: &nothing.id,
+            };
+            return self.marked(walk, &together, &ending);
+        }
         self.choose(walk, &outcomes, &[], Some(index))
     }
 

@@ -43,6 +43,11 @@ pub(super) fn test_head(
             "it makes sure of the cause that leads",
             Some(Mark::Quiet),
         ),
+        Because::WhyFirst => screen.wrapped(
+            "  chosen: ",
+            "why it burnt or failed: without that it comes again",
+            Some(Mark::Quiet),
+        ),
         Because::Clears(hold) => {
             let name = &walk.knowledge().holds[*hold].name;
             // Once one of its proofs is there, the name of the hold may no longer be true.
@@ -346,6 +351,13 @@ pub(super) fn step_words(walk: &Walk<'_>, entry: &Event) -> String {
                 Given::Outcome(id) => test
                     .outcome(id)
                     .map_or_else(|| id.clone(), |outcome| test.outcomes[outcome].label.clone()),
+                Given::Outcomes(ids) => {
+                    let labels = ids.iter().map(|id| {
+                        let known = test.outcome(id);
+                        known.map_or(id.as_str(), |outcome| &test.outcomes[outcome].label)
+                    });
+                    labels.collect::<Vec<_>>().join("; ")
+                }
                 Given::Reading(quantity) => quantity.to_string(),
                 Given::CouldNotCheck => "could not check".to_owned(),
             };

@@ -1,6 +1,6 @@
 //! The end of a walk, shown and left.
 
-use crate::knowledge::model::FactIndex;
+use crate::knowledge::model::{FactIndex, TestIndex};
 use crate::report::{CaseResult, Step};
 use crate::walk::{Reply, RespondentError, Walk};
 
@@ -38,11 +38,12 @@ impl Person {
         // Going on that leads here again would only draw the same screen once more.
         let goes_on = walk.goes_on();
         if goes_on {
-            let sure = walk.to_make_sure();
-            entries.push(sure.map_or_else(
-                || "Go on asking".to_owned(),
-                |sure| format!("Make sure: {}", walk.knowledge().tests[sure.test].name),
-            ));
+            let name = |test: TestIndex| &walk.knowledge().tests[test].name;
+            entries.push(match (walk.to_make_sure(), walk.why_first()) {
+                (Some(sure), _) => format!("Make sure: {}", name(sure.test)),
+                (None, Some(why)) => format!("See why: {}", name(why.test)),
+                (None, None) => "Go on asking".to_owned(),
+            });
             replies.push(Reply::Further);
         }
         let facts = walk.sizing_facts();
@@ -59,6 +60,9 @@ impl Person {
                     let title = match (result.ending.step, goes_on) {
                         (Step::Repair, _) if result.ending.make_sure.is_some() => {
                             "the result: make sure, then repair"
+                        }
+                        (Step::Repair, _) if result.ending.why_first.is_some() => {
+                            "the result: first why, then repair"
                         }
                         (Step::Repair, _) => "the result: time to repair",
                         (_, true) => "the result: not settled",

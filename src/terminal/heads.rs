@@ -3,7 +3,7 @@
 use crate::walk::{Question, Reply, RespondentError, Walk};
 
 use super::blocks;
-use super::entries::{is_by_words, markable};
+use super::entries::{is_by_words, markable, several};
 use super::person::Person;
 use super::screen::Mark;
 
@@ -37,6 +37,9 @@ impl Person {
             Question::Fact { fact, .. } => blocks::fact_head(&mut self.screen, walk, *fact)?,
             Question::Test { test, because } => {
                 blocks::test_head(&mut self.screen, walk, *test, because)?;
+                if let Some((_, together)) = several(walk, *test) {
+                    self.screen.wrapped("  ", how_to_mark(together.len() + 1), None)?;
+                }
             }
             Question::Caution { state, test } => {
                 let heading = blocks::state_ahead(*state);
@@ -91,14 +94,18 @@ impl Person {
 
     /// The head of a list in which entries are marked, with how that is done in a list of its length.
     pub(super) fn marking_head(&mut self, heading: &str, ask: &str, walk: &Walk<'_>) -> std::io::Result<()> {
-        /// Most entries that one digit is enough for.
-        const ONE_DIGIT: usize = 9;
         let entries = markable(walk).len() + 1 + usize::from(is_by_words(walk));
-        let how = if entries > ONE_DIGIT {
-            "Mark by number and Enter; when done, 1 and Enter."
-        } else {
-            "Mark by number; when done, 1."
-        };
-        self.asked(heading, &format!("{ask} {how}"))
+        self.asked(heading, &format!("{ask} {}", how_to_mark(entries)))
+    }
+}
+
+/// How entries are marked in a list of so many.
+const fn how_to_mark(entries: usize) -> &'static str {
+    /// Most entries that one digit is enough for.
+    const ONE_DIGIT: usize = 9;
+    if entries > ONE_DIGIT {
+        "Mark by number and Enter; when done, 1 and Enter."
+    } else {
+        "Mark by number; when done, 1."
     }
 }

@@ -1,8 +1,8 @@
 //! A list in which any number of entries is marked.
 
-use crate::walk::{Reply, RespondentError, Walk};
+use crate::walk::{Question, Reply, RespondentError, Walk};
 
-use super::entries::is_by_words;
+use super::entries::{is_by_words, labels, turn};
 use super::person::Person;
 use super::pick::{List, Picked, Said};
 use super::words::Found;
@@ -42,17 +42,7 @@ impl Person {
         }
         let mut at = 0;
         loop {
-            let end = match marked.len() {
-                0 => ending.none.to_owned(),
-                1 => "That is all: go on with the 1 marked".to_owned(),
-                count => format!("That is all: go on with the {count} marked"),
-            };
-            let mut labels = vec![end];
-            labels.extend(
-                choices
-                    .iter()
-                    .map(|(id, words)| format!("[{}] {words}", if marked.contains(id) { "x" } else { " " })),
-            );
+            let mut labels = labels(choices, &marked, ending.none);
             if is_by_words(walk) {
                 labels.push("Something else that was told or seen, by words".to_owned());
             }
@@ -79,7 +69,13 @@ impl Person {
                     continue;
                 }
                 Said::Picked(Picked::Stop) => return Ok(Reply::Stop),
-                Said::Picked(Picked::Letter(letter)) => self.offer(walk, letter, None)?,
+                Said::Picked(Picked::Letter(letter)) => {
+                    let about = match walk.question() {
+                        Question::Test { test, .. } => Some(*test),
+                        _ => None,
+                    };
+                    self.offer(walk, letter, about)?
+                }
                 Said::Words(words) => match self.found(walk, &words, &names)? {
                     Found::Entry(place) => {
                         turn(&mut marked, choices[place].0);
@@ -130,15 +126,5 @@ impl Person {
             self.head(walk)?;
         }
         Ok(None)
-    }
-}
-
-/// Marks an entry, or takes its mark back.
-fn turn<'c>(marked: &mut Vec<&'c str>, id: &'c str) {
-    match marked.iter().position(|known| *known == id) {
-        Some(known) => {
-            marked.remove(known);
-        }
-        None => marked.push(id),
     }
 }

@@ -25,6 +25,9 @@ const PARTS: [(char, &str, Section); 8] = [
 /// The key of the repair, which has one only where it does not stand on the first screen whole.
 const REPAIR: char = 'h';
 
+/// The key of the result, which shows it again from its top where it is up already.
+const AGAIN: char = 'r';
+
 /// What leaves the result where it was only looked at.
 const LEAVE: [Offer; 1] = [('q', "or Esc: leave")];
 
@@ -84,8 +87,9 @@ impl Person {
         };
         let of_parts = parts.iter().map(|(key, words, _)| (*key, *words));
         let whole: Vec<Offer> = of_parts.chain(besides.iter().copied().map(few)).collect();
+        let mut shown = title.to_owned();
         loop {
-            self.screen.rule(title)?;
+            self.screen.rule(&shown)?;
             // Besides it stand the rule, the entries, the letters and the cursor's line.
             let taken = self.screen.head() + entries.len() + 1;
             let rows = self.screen.rows();
@@ -96,7 +100,7 @@ impl Person {
             let offered: Vec<Offer> = offered.collect();
             let offers = said(&offered);
             let mut letters: Vec<char> = offered.iter().map(|(letter, _)| *letter).collect();
-            letters.push(ESCAPE);
+            letters.extend([ESCAPE, AGAIN]);
             let room = room(self.screen.wrap_offers(&offers).len());
             let first = first::lines(result, self.layout(), room, Below::OnKeys);
             // Dangers are never cut. Where they leave too little room, what stands above is read by itself first.
@@ -105,7 +109,7 @@ impl Person {
                 if self.page(above, "go on")? == Some(Reply::Stop) {
                     return Ok(Picked::Stop);
                 }
-                self.screen.rule(title)?;
+                self.screen.rule(&shown)?;
             }
             for line in last {
                 self.screen.line(line)?;
@@ -125,6 +129,7 @@ impl Person {
                             return Ok(Picked::Stop);
                         }
                     }
+                    None if letter == AGAIN => shown = format!("again, {title}"),
                     // There is nothing to leave to where the questions end.
                     None if letter == ESCAPE && besides != LEAVE => {}
                     None => return Ok(Picked::Letter(letter)),

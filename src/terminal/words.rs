@@ -5,7 +5,7 @@ use crate::knowledge::search;
 use crate::walk::{Question, Reply, Resolution, RespondentError, Walk};
 
 use super::blocks;
-use super::entries::is_by_words;
+use super::entries::{is_by_words, labels, several, turn};
 use super::letters::is_back;
 use super::line::Begun;
 use super::person::Person;
@@ -133,9 +133,21 @@ impl Person {
     ) -> Result<Option<Reply>, RespondentError> {
         let test = &walk.knowledge().tests[index];
         if let Some(outcome) = said {
+            // What can be true together is told beside what was told before.
+            let mut told = if test.several {
+                walk.picked(index)
+            } else {
+                Vec::new()
+            };
+            told.retain(|known| *known != outcome);
+            told.push(outcome);
+            let ids: Vec<&str> = told
+                .iter()
+                .map(|outcome| test.outcomes[*outcome].id.as_str())
+                .collect();
             return Ok(Some(Reply::Volunteer {
                 test: test.id.clone(),
-                answer: Some(test.outcomes[outcome].id.clone()),
+                answer: Some(ids.join(", ")),
             }));
         }
         self.told_head(test)?;
@@ -162,6 +174,23 @@ impl Person {
                 }
                 typed if is_back(typed) => return Ok(None),
                 _ => typed,
+            }
+        } else if let Some((nothing, together)) = several(walk, index) {
+            let picked = walk.picked(index);
+            let mut marked: Vec<&str> = picked
+                .iter()
+                .map(|outcome| test.outcomes[*outcome].id.as_str())
+                .collect();
+            marked.retain(|id| *id != nothing.id);
+            loop {
+                let labels = labels(&together, &marked, &nothing.label);
+                match self.pick_or_letter(&labels, &[('b', "none of these")])? {
+                    Picked::Entry(0) if marked.is_empty() => break nothing.id.clone(),
+                    Picked::Entry(0) => break marked.join(", "),
+                    Picked::Entry(place) => turn(&mut marked, together[place - 1].0),
+                    Picked::Letter(_) => return Ok(None),
+                    Picked::Stop => return Ok(Some(Reply::Stop)),
+                }
             }
         } else {
             let offered = walk.outcomes_offered(index);

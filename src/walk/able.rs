@@ -22,10 +22,18 @@ words! {
         Run = "run" => "Let it run, covers on",
         /// It can be measured with power on.
         MeasureLive = "measure-live" => "Measure with the power on",
+        /// The trouble can be looked at while it lasts.
+        Catch = "catch" => "Catch the trouble: it is there now, or can be brought on",
     }
 }
 
 impl Ability {
+    /// All that a test takes.
+    pub(super) fn all_of(test: &Test) -> impl Iterator<Item = Self> {
+        let catch = test.while_it_fails.then_some(Self::Catch);
+        Self::of(test).into_iter().chain(catch)
+    }
+
     /// What a test takes; nothing for a calculation, which takes what its readings take.
     #[must_use]
     pub fn of(test: &Test) -> Option<Self> {

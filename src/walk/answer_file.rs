@@ -13,6 +13,7 @@
 //! when-does-it-happen = "after-minutes"
 //! unit-current-running = "24.1 A"
 //! what-changed = "likely load-added"   # thought so, without being sure
+//! replaced-without-cure = ["capacitor", "contactor-or-relay"]   # several, where several can be true
 //! voltage-at-unit-running = "low"      # a reading without its figure: the id or label of an outcome
 //!
 //! [if-asked]                        # answers and facts that come out only when the walk asks for them
@@ -129,12 +130,16 @@ impl AnswerFile {
         if text.len() as u64 > LARGEST.bytes {
             return Err(vec![AnswerFileError::TooLarge { size: text.len() }]);
         }
-        let raw: Raw = toml::from_str(text).map_err(|error| {
+        let mut raw: Raw = toml::from_str(text).map_err(|error| {
             vec![AnswerFileError::Form {
                 line: line_of(text, error.span().map_or(0, |span| span.start)),
                 message: error.message().to_owned(),
             }]
         })?;
+        // The reader sorts keys by their letters; what was told counts, as at the keyboard, in the order it was written down.
+        for given in [&mut raw.facts, &mut raw.answers, &mut raw.if_asked] {
+            given.sort_by(|a, _, b, _| a.span().start.cmp(&b.span().start));
+        }
         let misfits = check(text, &raw, knowledge)?;
         let facts = plain(raw.facts);
         let answers = plain(raw.answers);
@@ -214,7 +219,7 @@ impl AnswerFile {
             .keys()
             .filter_map(|id| knowledge.test(id))
             .filter(|test| walk.resolution(*test) == Resolution::Open)
-            .filter_map(|test| Ability::of(&knowledge.tests[test]))
+            .flat_map(|test| Ability::all_of(&knowledge.tests[test]))
             .collect();
         let kinds = among.iter().filter(|kind| left.contains(kind));
         Reply::listed(kinds.map(|kind| kind.word()))
@@ -401,6 +406,8 @@ fn as_typed(value: &toml::Value) -> String {
         toml::Value::String(text) => text.clone(),
         toml::Value::Boolean(true) => "yes".to_owned(),
         toml::Value::Boolean(false) => "no".to_owned(),
+        // Outcomes that are true together.
+        toml::Value::Array(list) => list.iter().map(as_typed).collect::<Vec<_>>().join(", "),
         other => other.to_string(),
     }
 }

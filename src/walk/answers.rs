@@ -31,10 +31,14 @@ pub struct Answers<'k> {
     pub(super) installation: Option<Equipment>,
     /// Accessories were asked for.
     accessories_asked: bool,
+    /// Somebody said which are fitted.
+    accessories_said: bool,
     /// Some test was asked.
     pub(super) begun: bool,
     facts: HashMap<FactIndex, Option<Value>>,
     pub(super) answers: HashMap<TestIndex, Answer>,
+    /// Outcomes that were given together with the one of the answer.
+    also: HashMap<TestIndex, Vec<OutcomeIndex>>,
     /// Place in the entries of the answer that counts, by test.
     answered_at: HashMap<TestIndex, usize>,
     /// The last answer to a test that could not be checked when it was asked again, with its place: it tells of no cause any
@@ -54,9 +58,11 @@ impl<'k> Answers<'k> {
             equipment: None,
             installation: None,
             accessories_asked: false,
+            accessories_said: false,
             begun: false,
             facts: HashMap::new(),
             answers: HashMap::new(),
+            also: HashMap::new(),
             answered_at: HashMap::new(),
             not_made_again: HashMap::new(),
             acknowledged: None,
@@ -69,6 +75,7 @@ impl<'k> Answers<'k> {
                 Event::Equipment { equipment } => given.equipment = knowledge.equipment(equipment),
                 Event::Accessories { fitted } => {
                     given.accessories_asked = true;
+                    given.accessories_said = fitted.is_some();
                     accessories = fitted.as_deref();
                 }
                 Event::Acknowledged { state, .. } => given.acknowledged = Some(*state),
@@ -84,8 +91,9 @@ impl<'k> Answers<'k> {
                     ..
                 } => {
                     given.begun |= !volunteered;
-                    if let Some((test, answer)) = resolve(knowledge, test, answer) {
+                    if let Some((test, answer, also)) = resolve(knowledge, test, answer) {
                         given.take(test, answer, place);
+                        given.also.insert(test, also);
                     }
                 }
                 _ => {}
@@ -146,6 +154,18 @@ impl<'k> Answers<'k> {
         fitting && !self.accessories_asked && !self.begun
     }
 
+    /// Whether all these parts are known to be there: those of the kind, and accessories somebody said are fitted. Where nobody
+    /// said, all that can be fitted are considered, but advice that names one would send a person to what may not be there.
+    #[must_use]
+    pub fn is_known_to_have(&self, parts: &[String]) -> bool {
+        self.installation().is_some_and(|own| {
+            let there = |part: &String| {
+                own.parts.contains(part) && (self.accessories_said || !own.accessories.contains(part))
+            };
+            parts.iter().all(there)
+        })
+    }
+
     /// The value of a fact: nothing when it was not asked, `Some(None)` when it could not be found.
     #[must_use]
     pub fn fact(&self, fact: FactIndex) -> Option<Option<&Value>> {
@@ -158,6 +178,22 @@ impl<'k> Answers<'k> {
         match self.answers.get(&test) {
             Some(Answer::Reading(quantity)) => Some(*quantity),
             _ => None,
+        }
+    }
+
+    /// Outcomes of a test that were given together with the first of its answer.
+    pub(super) fn also(&self, test: TestIndex) -> &[OutcomeIndex] {
+        self.also.get(&test).map_or(&[], Vec::as_slice)
+    }
+
+    /// Every outcome picked for a test, where more than one can be.
+    #[must_use]
+    pub fn picked(&self, test: TestIndex) -> Vec<OutcomeIndex> {
+        match self.answers.get(&test) {
+            Some(Answer::Outcome(first)) => std::iter::once(*first)
+                .chain(self.also(test).iter().copied())
+                .collect(),
+            _ => Vec::new(),
         }
     }
 
@@ -255,15 +291,28 @@ impl<'k> Answers<'k> {
     }
 }
 
-fn resolve(knowledge: &Knowledge, test: &str, given: &Given) -> Option<(TestIndex, Answer)> {
+fn resolve(
+    knowledge: &Knowledge,
+    test: &str,
+    given: &Given,
+) -> Option<(TestIndex, Answer, Vec<OutcomeIndex>)> {
     let test = knowledge.test(test)?;
+    let mut also = Vec::new();
     let answer = match given {
+        Given::Outcomes(outcomes) => {
+            let mut known = outcomes
+                .iter()
+                .filter_map(|outcome| knowledge.tests[test].outcome(outcome));
+            let first = known.next()?;
+            also.extend(known);
+            Answer::Outcome(first)
+        }
         Given::Outcome(outcome) => Answer::Outcome(knowledge.tests[test].outcome(outcome)?),
         Given::Leaning(outcome) => Answer::Leaning(knowledge.tests[test].outcome(outcome)?),
         Given::Reading(quantity) => Answer::Reading(*quantity),
         Given::CouldNotCheck => Answer::CouldNotCheck,
     };
-    Some((test, answer))
+    Some((test, answer, also))
 }
 
 /// Facts of which only one choice fits the equipment: nobody need be asked.

@@ -106,6 +106,13 @@ impl<'k> Walk<'k> {
                 {
                     unknown("outcome", &format!("{test}/{outcome}"))
                 }
+                (Some(index), Given::Outcomes(outcomes)) => {
+                    let unheard = |id: &&String| knowledge.tests[index].outcome(id).is_none();
+                    match outcomes.iter().find(unheard) {
+                        Some(outcome) => unknown("outcome", &format!("{test}/{outcome}")),
+                        None => Ok(()),
+                    }
+                }
                 _ => Ok(()),
             },
             Event::Closed {

@@ -21,6 +21,8 @@ use super::able::Ability;
 pub enum Given {
     /// One of the test's outcomes, by id.
     Outcome(String),
+    /// Several of the test's outcomes that are true together, by id: two at least.
+    Outcomes(Vec<String>),
     /// One of the test's outcomes, by id, that the person thinks true without being sure.
     Leaning(String),
     /// A reading.

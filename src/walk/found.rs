@@ -61,10 +61,17 @@ impl<'k> Found<'k> {
             .filter(|test| worked.applies(*test))
             .filter_map(|test| match worked.resolution(test) {
                 Resolution::Known(outcome) => {
-                    Some(finding(&worked, test, outcome, worked.answers.get(&test)))
+                    let first = finding(&worked, test, outcome, worked.answers.get(&test));
+                    // What is true together counts one beside the other, as though each had been asked by itself.
+                    let also = worked
+                        .also(test)
+                        .iter()
+                        .map(move |other| Answered::certain(test, *other));
+                    Some(std::iter::once(first).chain(also))
                 }
                 _ => None,
             })
+            .flatten()
             .collect();
         let not_made_again = worked
             .not_made_again
@@ -88,7 +95,7 @@ impl<'k> Found<'k> {
         }
     }
 
-    /// The tests that have an outcome, in the order of the files.
+    /// The tests that have an outcome, in the order of the files; one by each of the outcomes that are true together.
     #[must_use]
     pub fn findings(&self) -> &[Answered] {
         &self.findings

@@ -108,12 +108,18 @@ impl Pace {
                 } => {
                     pace.asked += 1;
                     pace.further = false;
-                    in_a_row = if *given == Given::CouldNotCheck {
-                        in_a_row + 1
-                    } else {
-                        0
-                    };
                     let test = knowledge.test(test);
+                    in_a_row = match given {
+                        // The trouble is not there now: it will not be for the next such test either.
+                        Given::CouldNotCheck
+                            if pace.able.is_none()
+                                && test.is_some_and(|test| knowledge.tests[test].while_it_fails) =>
+                        {
+                            enough
+                        }
+                        Given::CouldNotCheck => in_a_row + 1,
+                        _ => 0,
+                    };
                     let told = test.is_some_and(|test| {
                         knowledge.tests[test].state == State::Told && !pace.taken.contains(&test)
                     });

@@ -18,9 +18,8 @@ impl Answers<'_> {
     pub(super) fn is_unable(&self, test: TestIndex) -> bool {
         let pace = &self.pace;
         let known = &self.knowledge.tests[test];
-        let needs = Ability::of(known);
-        (known.state != State::Told && pace.left.contains(&test))
-            || matches!((&pace.able, needs), (Some(able), Some(needs)) if !able.contains(&needs))
+        let lacks = |able: &Vec<Ability>| Ability::all_of(known).any(|needs| !able.contains(&needs));
+        (known.state != State::Told && pace.left.contains(&test)) || pace.able.as_ref().is_some_and(lacks)
     }
 
     /// Whether a told thing asks only what was told before in other words: weather after what brings it on, and the like. One

@@ -13,6 +13,8 @@ pub enum Because {
     Taken,
     /// It makes sure of the cause that stands clear.
     MakesSure,
+    /// It shows why that burnt or failed.
+    WhyFirst,
     /// A calculation needs this reading.
     InputOf(TestIndex),
     /// Nothing with power or flame on is done before it: it clears this hold.

@@ -258,6 +258,9 @@ impl Walk<'_> {
             unit, symbol, range, ..
         } = &test.kind
         else {
+            if test.several && sure && text.contains(',') {
+                return self.outcomes_together(index, text, volunteered);
+            }
             let id = choose(
                 text_of_outcome,
                 "outcome",
@@ -300,6 +303,38 @@ impl Walk<'_> {
             event,
             understood: Some(understood),
             misfit: None,
+        })
+    }
+
+    /// Outcomes that are true together; "none" beside another is left out.
+    fn outcomes_together(&self, index: TestIndex, text: &str, volunteered: bool) -> Result<Taken, Refusal> {
+        let test = &self.knowledge.tests[index];
+        let mut ids: Vec<String> = Vec::new();
+        for id in text.split(',') {
+            let known = test.outcomes.iter().map(|outcome| outcome.id.as_str());
+            let id = choose(id, "outcome", known)?;
+            let says = test
+                .outcome(&id)
+                .is_some_and(|outcome| !test.outcomes[outcome].says_nothing);
+            if says && !ids.contains(&id) {
+                ids.push(id);
+            }
+        }
+        let offered = self.outcomes_offered(index);
+        let misfit = ids
+            .iter()
+            .filter_map(|id| test.outcome(id))
+            .find(|outcome| !offered.contains(outcome));
+        let misfit = misfit.map(|outcome| self.misfit(&test.name, &test.outcomes[outcome].label));
+        let given = match ids.as_slice() {
+            [] => return refuse("name at least one of the outcomes"),
+            [only] => Given::Outcome(only.clone()),
+            _ => Given::Outcomes(ids),
+        };
+        Ok(Taken {
+            event: self.answer_event(index, given, volunteered, text),
+            understood: None,
+            misfit,
         })
     }
 

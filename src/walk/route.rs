@@ -80,6 +80,7 @@ fn follow(walk: &Posterior<'_>, passed: &mut Vec<TestIndex>) -> Question {
                     && let Some(question) = unjudged(walk)
                         .or_else(|| taken(walk))
                         .or_else(|| made_sure(walk, in_order))
+                        .or_else(|| why_first(walk, in_order))
                 {
                     return question;
                 }
@@ -98,6 +99,7 @@ fn follow(walk: &Posterior<'_>, passed: &mut Vec<TestIndex>) -> Question {
                     if let Some(question) = unjudged(walk)
                         .or_else(|| taken(walk))
                         .or_else(|| made_sure(walk, in_order))
+                        .or_else(|| why_first(walk, in_order))
                     {
                         return question;
                     }
@@ -175,6 +177,13 @@ fn made_sure(walk: &Posterior<'_>, in_order: bool) -> Option<Question> {
     )
 }
 
+/// Why what stands clear burnt or failed, once the person would rather go on than repair it so that it comes again.
+fn why_first(walk: &Posterior<'_>, in_order: bool) -> Option<Question> {
+    let wanted = walk.pace.further && !walk.pace.is_over() && !in_order;
+    let test = wanted.then(|| walk.why_first())??.test;
+    ask(walk, test, &Because::WhyFirst, Depth::RequiredOnly)
+}
+
 /// Whether a place is in a tree that guards life: its questions are asked however much was asked before.
 fn guards_life(walk: &Posterior<'_>, at: At) -> bool {
     let knowledge = walk.knowledge;
@@ -186,11 +195,17 @@ fn guards_life(walk: &Posterior<'_>, at: At) -> bool {
             .any(|node| matches!(node.kind, NodeKind::Test { test, .. } if knowledge.tests[test].safety))
 }
 
-/// Whether it is time to conclude: one cause stands clear of all others, not as an all-clear by word alone, and the person did
-/// not go on all the same; or enough was asked.
+/// Whether it is time to conclude: one cause stands clear of all others, not as an all-clear by word alone, or was seen itself and
+/// the answers fit it, and the person did not go on all the same; or enough was asked.
 fn is_over(walk: &Posterior<'_>, in_order: bool) -> bool {
-    let settled = || walk.standing().is_some_and(stop::is_settled);
-    walk.pace.is_over() || (!in_order && !walk.pace.further && settled() && !walk.is_clear_by_word_only())
+    let found = || {
+        walk.standing().is_some_and(|standing| {
+            let fits = standing.remainder() < stop::DOES_NOT_FIT;
+            let clear = stop::is_settled(standing) && !walk.is_clear_by_word_only();
+            clear || (fits && walk.seen_itself().is_some())
+        })
+    };
+    walk.pace.is_over() || (!in_order && !walk.pace.further && found())
 }
 
 /// Whether a step of the tree is passed by: it would tell nothing, the person cannot make it, or it waits until it would

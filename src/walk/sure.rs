@@ -2,9 +2,10 @@
 
 use crate::inference::choice::Candidate;
 use crate::inference::{Answered, stop};
-use crate::knowledge::model::{CauseIndex, Outcome, State, TestIndex};
+use crate::knowledge::model::{CauseIndex, Outcome, OutcomeIndex, Shown, State, Test, TestIndex};
 use crate::knowledge::order;
 
+use super::calculate::Resolution;
 use super::holds::Leave;
 use super::posterior::Posterior;
 use super::worth;
@@ -29,6 +30,13 @@ const NO_FAULT: f64 = 0.5;
 
 /// So many things seen or measured stand behind an all-clear, of which so many name it where they can be made. Our choice, no source.
 const SOUND: usize = 2;
+
+/// Share from which the repair of a cause may come next, and with it why it burnt or failed. Our choice, no source.
+const COMES_NEXT: f64 = 0.8;
+
+/// How much oftener the cause must prove itself at it than its nearest rival would give the same, after what is known. Our choice,
+/// no source.
+const RIVAL_DIFFERS: f64 = 0.3;
 
 impl Posterior<'_> {
     /// Whether the first cause means that nothing is wrong, and too little was seen or measured that goes with it. An all-clear
@@ -146,8 +154,9 @@ impl Posterior<'_> {
         })
     }
 
-    /// The test that makes sure of the first cause where it stands clear but is only concluded: one that finds it, can be made
-    /// now and takes no longer than the repair it may save. Nothing where there is none.
+    /// The test that makes sure of the first cause where it stands clear but is only concluded: one that finds it, at which its
+    /// nearest rival would answer otherwise, that shows what was not seen yet, can be made now and takes no longer than the
+    /// repair it may save. Nothing where there is none.
     #[must_use]
     pub fn to_make_sure(&self) -> Option<Candidate> {
         let position = self.position()?;
@@ -156,26 +165,96 @@ impl Posterior<'_> {
             return None;
         }
         let repair = position.repairs[position.model.place(leader)?];
-        let finds = |test: TestIndex| -> f64 {
-            let outcomes = self.knowledge.tests[test].outcomes.iter();
-            outcomes.filter_map(|outcome| proof(outcome, leader)).sum()
-        };
-        let pool = order::authored(self.knowledge, self.complaint()?);
-        let finders: Vec<TestIndex> = pool
+        let finders: Vec<TestIndex> = order::authored(self.knowledge, self.complaint()?)
             .into_iter()
-            .filter(|test| self.knowledge.tests[*test].state != State::Told && finds(*test) >= MAKES_SURE)
+            .filter(|test| {
+                let known = &self.knowledge.tests[*test];
+                let finds: f64 = proofs(known, leader).map(|(_, chance)| chance).sum();
+                known.state != State::Told && finds >= MAKES_SURE && !self.shows_what_was_seen(*test, leader)
+            })
             .collect();
         worth::ranked(self, worth::open_now(self, &finders))
             .into_iter()
             .filter(|candidate| self.leave(candidate.test) == Leave::Free && candidate.minutes <= repair)
+            .filter(|candidate| self.parts_from_rival(candidate.test, leader) >= RIVAL_DIFFERS)
             .max_by(|a, b| {
                 // One whose cautions were accepted is not put off for another.
                 let agreed = |test| self.pace.agreed == Some(test);
-                let rate = |one: &Candidate| finds(one.test) / one.cost;
+                let rate = |one: &Candidate| self.parts_from_rival(one.test, leader) / one.cost;
                 agreed(a.test)
                     .cmp(&agreed(b.test))
                     .then_with(|| rate(a).total_cmp(&rate(b)))
             })
+    }
+
+    /// The look at why the first cause burnt or failed that comes before its repair, once that was seen or leads far and need not
+    /// be made sure of: the first of those its author names that can be made now. Nothing where one of them was made.
+    #[must_use]
+    pub fn why_first(&self) -> Option<Candidate> {
+        let position = self.position()?;
+        let (leader, share) = *position.standing.ranked().first()?;
+        if self.knowledge.trees[self.complaint()?].in_order {
+            return None;
+        }
+        let whys = &self.knowledge.causes[leader].why_first;
+        let looked = whys
+            .iter()
+            .any(|test| matches!(self.resolution(*test), Resolution::Known(_)));
+        let stands = share >= COMES_NEXT || self.seen_itself().is_some();
+        if looked || !stands || self.to_make_sure().is_some() {
+            return None;
+        }
+        whys.iter()
+            .filter_map(|test| worth::ranked(self, worth::open_now(self, &[*test])).pop())
+            .find(|candidate| self.leave(candidate.test) == Leave::Free)
+    }
+
+    /// How much oftener a cause proves itself by a test than the nearest of what stands beside it would give the same, after
+    /// what is known.
+    fn parts_from_rival(&self, test: TestIndex, leader: CauseIndex) -> f64 {
+        let parted = || {
+            let (model, standing) = (self.model()?, self.standing()?);
+            let expected = standing.expected(model, test)?;
+            let rival = standing
+                .ranked()
+                .get(1)
+                .filter(|(_, share)| *share >= standing.remainder())
+                .copied();
+            let beside = match rival {
+                Some((cause, _)) => expected.row(model.place(cause)?),
+                None => &expected.usual,
+            };
+            let own = expected.row(model.place(leader)?);
+            let proofs = proofs(&self.knowledge.tests[test], leader);
+            Some(
+                proofs
+                    .map(|(outcome, _)| own[outcome.place()] - beside[outcome.place()])
+                    .sum(),
+            )
+        };
+        parted().unwrap_or(0.0)
+    }
+
+    /// Whether all by which a test would prove a cause was seen or measured already, by another test.
+    fn shows_what_was_seen(&self, test: TestIndex, cause: CauseIndex) -> bool {
+        let tests = &self.knowledge.tests;
+        let seen = |wanted: &Shown| {
+            self.findings().iter().any(|finding| {
+                let of = &tests[finding.test];
+                finding.test != test
+                    && of.state != State::Told
+                    && finding.certainty() >= 1.0
+                    && of.outcomes[finding.outcome].shows.iter().any(|shown| {
+                        shown.effect == wanted.effect
+                            && shown.states.iter().any(|state| wanted.states.contains(state))
+                    })
+            })
+        };
+        let known = &tests[test];
+        let mut wanted = proofs(known, cause)
+            .flat_map(|(outcome, _)| &known.outcomes[outcome].shows)
+            .peekable();
+        wanted.peek().is_some() && wanted.all(seen)
     }
 }
 
@@ -188,6 +267,12 @@ fn finding(outcome: &Outcome, cause: CauseIndex) -> Option<f64> {
 /// The same where the outcome is rare enough otherwise to prove the cause: that all is as it mostly is proves nothing.
 fn proof(outcome: &Outcome, cause: CauseIndex) -> Option<f64> {
     finding(outcome, cause).filter(|chance| outcome.usual <= RARE * chance)
+}
+
+/// The outcomes of a test that prove a cause, and how often it brings each.
+fn proofs(test: &Test, cause: CauseIndex) -> impl Iterator<Item = (OutcomeIndex, f64)> {
+    let outcomes = test.outcomes.indexed();
+    outcomes.filter_map(move |(index, outcome)| Some((index, proof(outcome, cause)?)))
 }
 
 fn is_itself(outcome: &Outcome, cause: CauseIndex) -> bool {

@@ -184,6 +184,9 @@ pub(super) const CAUSE: Told<Cause> = Told {
         (cause::REQUIRES, |knowledge, cause| {
             ids(&knowledge.requirements, &cause.requires)
         }),
+        (cause::WHY_FIRST, |knowledge, cause| {
+            ids(&knowledge.tests, &cause.why_first)
+        }),
         (cause::JOB, |_, cause| cause.job.word().to_owned()),
         (LOOKED_UP, |_, cause| looked_up(&cause.source)),
         (cause::BASE, |_, cause| {
@@ -212,6 +215,8 @@ pub(super) const TEST: Told<Test> = Told {
         (test::MINUTES, |_, test| test.minutes.to_string()),
         (test::SAFETY, |_, test| test.safety.to_string()),
         (test::FROM_START, |_, test| test.from_start.to_string()),
+        (test::WHILE_IT_FAILS, |_, test| test.while_it_fails.to_string()),
+        (test::SEVERAL, |_, test| test.several.to_string()),
         (test::KIND, kind),
         (test::STAND_IN, |knowledge, test| {
             ids(&knowledge.tests, &test.stand_in)

@@ -166,6 +166,7 @@ keys! {
         EXPOSES = EXPOSED;
         REPAIR_MINUTES = key("repair-minutes", Number(1.0, 10_000.0), "Minutes of the repair with its proof.");
         REQUIRES = REQUIRED;
+        WHY_FIRST = key("why-first", Ids(Of::Test), "What burnt or failed does so again: looks at why, one of them made before its repair.");
         PREVENT = key("prevent", Tables(advice::KEYS), "What keeps it from coming back.");
         FORMERLY = key("formerly", Texts, "Ids it had before, or of causes merged into it: kept cases name them.");
         SOURCE = SOURCES;
@@ -207,6 +208,8 @@ keys! {
         NEEDS = key("needs", Ids(Of::Fact), "Facts asked before it, beside those it refers to.");
         SAFETY = key("safety", Flag, "A safety look, made before any energized test.");
         FROM_START = key("from-start", Flag, "A told thing that is always among those offered at the start.");
+        WHILE_IT_FAILS = key("while-it-fails", Flag, "It tells only while the trouble is there.");
+        SEVERAL = key("several", Flag, "A look of which several outcomes can be true together.");
         COMPLAINTS = key("complaints", Ids(Of::Complaint), "The complaints it belongs to; left out: all.");
         OUTCOMES_OF = key("outcomes-of", Id(Of::Test), "The test whose outcomes it has: the same thing, told in one and tried now in the other.");
         UNIT = key("unit", Word(words::UNIT_SYMBOLS), "Unit of the reading.");

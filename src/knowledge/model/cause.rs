@@ -5,7 +5,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::effect::Does;
-use super::index::{FamilyIndex, RequirementIndex};
+use super::index::{FamilyIndex, RequirementIndex, TestIndex};
 use crate::knowledge::cited::Source;
 use crate::quantity::words;
 
@@ -119,6 +119,8 @@ pub struct Cause {
     pub repair_minutes: Option<f64>,
     /// What it must be corrected to, in figures.
     pub requires: Vec<RequirementIndex>,
+    /// Looks at why it burnt or failed, of which one is made before its repair: else it comes again.
+    pub why_first: Vec<TestIndex>,
     /// What keeps it from coming back.
     pub prevent: Vec<Prevention>,
     /// Ids under which kept cases may name it.

@@ -125,6 +125,10 @@ pub struct Test {
     pub safety: bool,
     /// It is among the told things offered at the start, whatever else would tell more.
     pub from_start: bool,
+    /// It tells only while the trouble is there.
+    pub while_it_fails: bool,
+    /// Several of its outcomes can be true together.
+    pub several: bool,
     /// The test whose outcomes it has: the same thing, told in one and tried now in the other.
     pub outcomes_of: Option<TestIndex>,
     /// The complaints it belongs to; empty: all. Under others the engine does not pick it.
@@ -159,6 +163,8 @@ impl Test {
             stand_in: Vec::new(),
             safety: false,
             from_start: false,
+            while_it_fails: false,
+            several: false,
             outcomes_of: None,
             complaints: Vec::new(),
             outcomes: Indexed::default(),

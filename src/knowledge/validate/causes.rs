@@ -51,6 +51,7 @@ fn cause<'c>(entry: &Entry<'c>, context: Context<'c>) -> Cause {
         caution: with_exposures(fields.prose(keys::CAUTION), &mut fields, keys::EXPOSES),
         repair_minutes: fields.number_if(keys::REPAIR_MINUTES),
         requires: context.all(&context.requirements, &mut fields, keys::REQUIRES),
+        why_first: context.all(&context.test_ids, &mut fields, keys::WHY_FIRST),
         prevent: prevent(&mut fields),
         formerly: formerly(&mut fields, context),
         source: sources::sources(&mut fields, keys::SOURCE),

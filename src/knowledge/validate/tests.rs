@@ -101,6 +101,8 @@ fn test<'c>(entry: &Entry<'c>, context: Context<'c>) -> Test {
         stand_in: context.all(&context.test_ids, &mut fields, keys::STAND_IN),
         safety: fields.flag(keys::SAFETY),
         from_start: fields.flag(keys::FROM_START),
+        while_it_fails: fields.flag(keys::WHILE_IT_FAILS),
+        several: fields.flag(keys::SEVERAL),
         outcomes_of: fields
             .text_if(keys::OUTCOMES_OF)
             .and_then(|test| context.find(&context.test_ids, &test)),
@@ -120,8 +122,30 @@ fn test<'c>(entry: &Entry<'c>, context: Context<'c>) -> Test {
     if test.outcomes_of.is_none() {
         test.outcomes = outcomes::outcomes(&mut fields, entry.id(), &test.kind, context);
     }
+    if test.several && !fields.broken() {
+        check_together(&test, entry, context);
+    }
     fields.finish();
     test
+}
+
+/// Outcomes that are true together: states of one effect exclude each other, and somebody must be able to say that none is.
+fn check_together(test: &Test, entry: &Entry<'_>, context: Context<'_>) {
+    let look = matches!(test.kind, TestKind::Look);
+    let shows = test.outcomes.iter().any(|outcome| !outcome.shows.is_empty());
+    let none = test
+        .outcomes
+        .iter()
+        .filter(|outcome| outcome.says_nothing)
+        .count();
+    if !look || shows || none != 1 {
+        context.sink.error(
+            Code::NotTogether,
+            entry.place(),
+            format!("the outcomes of `{}` cannot be true together", test.id),
+            "remove `several`; only a look whose outcomes show no effect and of which one says nothing takes it",
+        );
+    }
 }
 
 fn reading(fields: &mut Fields<'_>, context: Context<'_>) -> TestKind {

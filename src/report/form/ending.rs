@@ -106,6 +106,9 @@ pub struct Ending {
     /// The check that makes sure of the first cause before its repair, where that is decided but only concluded; nothing where it
     /// was seen, or no check that can be made now and takes no longer than the repair would show it.
     pub make_sure: Option<Check>,
+    /// The look at why the first cause burnt or failed, which comes before its repair: else it comes again. Nothing where such a
+    /// look was made, or the cause is still to be made sure of.
+    pub why_first: Option<Check>,
     /// What leads if the proof of the repair fails, once it is decided; nothing when that would be nothing listed.
     pub failing: Option<Told>,
 }

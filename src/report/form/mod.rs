@@ -100,6 +100,8 @@ pub struct HeldShown {
     pub says: String,
     /// It holds until somebody has looked; nothing was found that raised it.
     pub from_start: bool,
+    /// Nothing is switched on while it holds; otherwise only some tests are not made.
+    pub off: bool,
 }
 
 /// The causes that are not in `standing`.
