@@ -167,6 +167,8 @@ fn a_lead_that_was_only_told_is_made_sure_of_before_the_end() {
                     ..
                 }
             )
+            // What shows the rest sound where nothing is wrong may be asked beside a finding.
+            && walk.to_show_sound().is_none()
     };
     let walk = (0..5 * WALKS)
         .find_map(|seed| until(seed, &sure))
