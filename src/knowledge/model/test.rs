@@ -125,6 +125,8 @@ pub struct Test {
     pub safety: bool,
     /// It is among the told things offered at the start, whatever else would tell more.
     pub from_start: bool,
+    /// It calls for heat, or lets a call that waits come on: what keeps a burner from being lit keeps it from being made.
+    pub calls_heat: bool,
     /// The test whose outcomes it has: the same thing, told in one and tried now in the other.
     pub outcomes_of: Option<TestIndex>,
     /// The complaints it belongs to; empty: all. Under others the engine does not pick it.
@@ -159,6 +161,7 @@ impl Test {
             stand_in: Vec::new(),
             safety: false,
             from_start: false,
+            calls_heat: false,
             outcomes_of: None,
             complaints: Vec::new(),
             outcomes: Indexed::default(),

@@ -101,6 +101,7 @@ fn test<'c>(entry: &Entry<'c>, context: Context<'c>) -> Test {
         stand_in: context.all(&context.test_ids, &mut fields, keys::STAND_IN),
         safety: fields.flag(keys::SAFETY),
         from_start: fields.flag(keys::FROM_START),
+        calls_heat: fields.flag(keys::CALLS_HEAT),
         outcomes_of: fields
             .text_if(keys::OUTCOMES_OF)
             .and_then(|test| context.find(&context.test_ids, &test)),
