@@ -29,6 +29,8 @@ pub struct Person {
     pub(super) marks: Vec<String>,
     /// States whose cautions were read in this sitting.
     pub(super) read: Vec<State>,
+    /// A remark that was just made, until it was looked through for dangers.
+    pub(super) noted: Option<String>,
 }
 
 /// What is said of an Enter after the one key that was enough.
@@ -50,6 +52,7 @@ impl Person {
             words: String::new(),
             marks: Vec::new(),
             read: Vec::new(),
+            noted: None,
         }
     }
 

@@ -105,6 +105,18 @@ impl Posterior<'_> {
         }
     }
 
+    /// The looks for hazards that a remark asks for: it says one of their words. A remark moves nothing by itself, and must not be
+    /// where a danger is put away.
+    #[must_use]
+    pub fn looks_noted(&self, note: &str) -> Vec<TestIndex> {
+        let knowledge = self.knowledge;
+        let note = note.to_lowercase();
+        let looks = knowledge.holds.iter().filter(|hold| hold.each_visit);
+        let looks = looks.flat_map(|hold| hold.cleared_by.iter().map(|(look, _)| *look));
+        let named = |look: &TestIndex| knowledge.tests[*look].words.iter().any(|word| note.contains(word.as_str()));
+        looks.filter(|look| self.applies(*look) && named(look)).collect()
+    }
+
     /// Whether the holds let a test be made now; the readings a calculation lacks count with it.
     pub(super) fn leave(&self, test: TestIndex) -> Leave {
         let own = self.leave_alone(test);
