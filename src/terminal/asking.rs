@@ -298,6 +298,8 @@ impl Respondent for Person {
             self.read.push(*state);
         }
         let _ = match event {
+            // Above the orders of a stop nothing is said of causes.
+            Event::Standing { .. } if matches!(walk.question(), Question::Halt { .. }) => Ok(()),
             Event::Standing { .. } => blocks::standing(&self.screen, walk, &self.before)
                 .iter()
                 .try_for_each(|line| self.screen.line(line)),
