@@ -77,10 +77,11 @@ impl Test {
 }
 
 impl Hold {
-    /// Whether a test is not made while it is up.
+    /// Whether a test is not made while it is up. Heat is called wherever the equipment is used; only a danger that was met stops
+    /// a call.
     #[must_use]
     pub fn keeps_from(&self, index: TestIndex, test: &Test) -> bool {
-        let lights = test.calls_heat && self.stops.contains(&State::Firing);
+        let lights = test.calls_heat && !self.from_start && self.stops.contains(&State::Firing);
         lights || self.stops.contains(&test.state) || self.stops_tests.contains(&index)
     }
 }

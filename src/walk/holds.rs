@@ -99,10 +99,9 @@ impl Posterior<'_> {
     #[must_use]
     pub fn clears_later(&self) -> Option<TestIndex> {
         let (index, _) = *self.ending_holds().first()?;
-        match self.stands[index] {
-            Stand::Wants(proof) => Some(proof),
-            Stand::Up | Stand::Down => None,
-        }
+        let proofs = self.knowledge.holds[index].cleared_by.iter();
+        let mut open = proofs.filter(|(test, outcomes)| self.applies(*test) && !self.is_surely(*test, outcomes));
+        open.next().map(|(test, _)| *test)
     }
 
     /// The looks for hazards that a remark asks for: it says one of their words. A remark moves nothing by itself, and must not be

@@ -82,7 +82,7 @@ impl Found<'_> {
     }
 
     /// Whether a test came out in one of these; whoever is not sure of an answer has not proved it, whichever it is.
-    fn is_surely(&self, test: TestIndex, outcomes: &[OutcomeIndex]) -> bool {
+    pub(super) fn is_surely(&self, test: TestIndex, outcomes: &[OutcomeIndex]) -> bool {
         let unsure = matches!(self.answers.get(&test), Some(Answer::Leaning(_)));
         !unsure
             && self
