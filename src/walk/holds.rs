@@ -99,8 +99,11 @@ impl Posterior<'_> {
     #[must_use]
     pub fn clears_later(&self) -> Option<TestIndex> {
         let (index, _) = *self.ending_holds().first()?;
-        let proofs = self.knowledge.holds[index].cleared_by.iter();
-        let mut open = proofs.filter(|(test, outcomes)| self.applies(*test) && !self.is_surely(*test, outcomes));
+        let hold = &self.knowledge.holds[index];
+        let raised = self.raised_at(index);
+        let proofs = hold.cleared_by.iter().filter(|(test, _)| self.applies(*test));
+        let mut open = proofs
+            .filter(|(test, outcomes)| self.is_stale(hold, *test, raised) || !self.is_surely(*test, outcomes));
         open.next().map(|(test, _)| *test)
     }
 
