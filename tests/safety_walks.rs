@@ -429,6 +429,16 @@ const CALLS_HEAT: &[&str] = &[
     "heater-steps",
 ];
 
+/// Calls all of the electric heat.
+const FULL_HEAT: &[&str] = &[
+    "stage-currents",
+    "heater-supply-volts",
+    "stage-call-volts",
+    "heater-amps",
+    "heater-steps",
+    "register-air",
+];
+
 /// A limit, roll-out or low-water cut-off opened: which one, is looked at before the burner is lit.
 const OPENED: &[(&str, &str)] = &[
     ("fault-memory", "limit-or-rollout"),
@@ -736,6 +746,12 @@ fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
                 "{told}: `{id}` lights the burner before `{look}`"
             );
         }
+    }
+    if FULL_HEAT.contains(&id.as_str()) && has("electric-heat") {
+        assert!(
+            known("safety-bridged-look") && (!has("low-water-cut-off") || known("low-water-look")),
+            "{told}: `{id}` calls all of the heat before its safeties were asked for"
+        );
     }
     if test.state == State::Firing || CALLS_HEAT.contains(&id.as_str()) {
         assert!(

@@ -326,7 +326,7 @@ fn leave_off(result: &CaseResult) -> bool {
 }
 
 /// What endangers whoever works on it, not whoever uses it: a second source in an open panel, a first flame with the covers off.
-const OF_THE_WORK: [&str; 2] = ["other-source", "burner-unseen"];
+const OF_THE_WORK: [&str; 3] = ["other-source", "burner-unseen", "heat-unseen"];
 
 fn is_proved(result: &CaseResult) -> bool {
     result.closed.as_ref().is_some_and(|closed| closed.proved)
