@@ -61,6 +61,7 @@ pub(super) fn run(args: &ReopenArgs) -> Result<Done, Problem> {
     let stood: Vec<String> = earlier
         .holds()
         .into_iter()
+        .filter(|hold| !hold.from_start)
         .map(|hold| format!("Left standing when the case before was closed: {}. {}", hold.name, hold.says))
         .collect();
     let mut walk = Walk::new(&knowledge);
@@ -69,11 +70,11 @@ pub(super) fn run(args: &ReopenArgs) -> Result<Done, Problem> {
         case: before.header.identity(),
         head: before.head().map(|head| head.to_string()),
     };
-    file.append(&callback)?;
     // Whoever opens the callback reads it there, too.
     for text in &stood {
         file.append(&Event::Note { text: text.clone() })?;
     }
+    file.append(&callback)?;
     secured(&mut file)?;
     for text in &stood {
         print(&format!("{text}\n"))?;
