@@ -2,7 +2,7 @@
 
 use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{CauseIndex, State};
-use crate::walk::{Event, Reply, RespondentError, Walk};
+use crate::walk::{Event, Question, Reply, RespondentError, Walk};
 
 use super::blocks;
 use super::input::Input;
@@ -146,7 +146,10 @@ impl Person {
             let line = format!("{count}, the last: {}", blocks::step_words(walk, last));
             lines.extend(self.screen.wrap("  ", &line));
         }
-        lines.extend(blocks::standing(&self.screen, walk, &Indexed::default()));
+        // Above the orders of a stop nothing is said of causes.
+        if !matches!(walk.question(), Question::Halt { .. }) {
+            lines.extend(blocks::standing(&self.screen, walk, &Indexed::default()));
+        }
         lines.extend(blocks::state_again(&self.screen, walk));
         self.page(&lines, "go on")
     }
