@@ -662,7 +662,11 @@ fn a_carbon_monoxide_alarm_is_not_cleared_by_the_same_look() {
     tell(&mut walk, "fuel-made-right", "repaired");
     let with = |more| walk_on(walk.clone(), &[("vent-and-air-checked", "clear"), more]);
     let unseen = with(("heat-exchanger-look", UNKNOWN));
-    assert!(unseen.halt.is_some() && unseen.powered().is_empty(), "{:?}", unseen.asked);
+    assert!(
+        unseen.halt.is_some() && unseen.powered().is_empty(),
+        "{:?}",
+        unseen.asked
+    );
     let proved = with(("heat-exchanger-look", "sound"));
     assert!(!proved.powered().is_empty(), "{:?}", proved.asked);
     let first = proved.place(proved.powered()[0]);
@@ -675,7 +679,10 @@ fn gas_stops_before_anything_is_asked_and_can_be_told_repaired() {
     let mut walk = begun("does-not-run", "gas-furnace");
     tell(&mut walk, "fuel-hazard-look", "gas-smell");
     assert!(matches!(walk.question(), Question::Halt { .. }));
-    assert!(walk.clears_later().is_some_and(|proof| KNOWLEDGE.tests[proof].id == "fuel-made-right"));
+    assert!(
+        walk.clears_later()
+            .is_some_and(|proof| KNOWLEDGE.tests[proof].id == "fuel-made-right")
+    );
     tell(&mut walk, "fuel-made-right", "repaired");
     assert!(!walk_on(walk, &[]).powered().is_empty());
 }
@@ -694,12 +701,20 @@ fn each_further_visit_looks_for_hazards_before_a_powered_step() {
         if first.is_some() {
             for look in ["hazards-this-visit", "fuel-this-visit"] {
                 let place = again.place(look);
-                assert!(place.is_some() && place < first, "{complaint}: {look} in {:?}", again.asked);
+                assert!(
+                    place.is_some() && place < first,
+                    "{complaint}: {look} in {:?}",
+                    again.asked
+                );
             }
         }
         for look in ["hazards-this-visit", "fuel-this-visit"] {
             let unknown = walk_on(walk.clone(), &[(look, UNKNOWN)]);
-            assert!(unknown.powered().is_empty(), "{complaint}: {:?}", unknown.powered());
+            assert!(
+                unknown.powered().is_empty(),
+                "{complaint}: {:?}",
+                unknown.powered()
+            );
         }
     }
 }
@@ -710,13 +725,21 @@ fn what_calls_for_heat_is_not_made_while_the_burner_may_not_be_lit() {
     let told = [("rollout-look", "tripped-clean"), ("what-runs", "burner-dead")];
     for missing in ["vent-and-air-checked", "heat-exchanger-look"] {
         let answers = [&told[..], &[(missing, UNKNOWN)]].concat();
-        for complaint in ["does-not-run", "control-power-lost", "display-blank", "flame-lost"] {
+        for complaint in [
+            "does-not-run",
+            "control-power-lost",
+            "display-blank",
+            "flame-lost",
+        ] {
             let mut walk = begun(complaint, "gas-furnace");
             tell(&mut walk, "rollout-look", "tripped-clean");
             let walked = walk_on(walk, &answers);
             for id in walked.powered() {
                 let test = &KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap()];
-                assert!(!test.calls_heat && test.state != State::Firing, "{complaint}: `{id}`");
+                assert!(
+                    !test.calls_heat && test.state != State::Firing,
+                    "{complaint}: `{id}`"
+                );
             }
         }
     }
@@ -733,9 +756,15 @@ fn a_note_that_names_a_danger_asks_for_its_look() {
     let walk = begun("does-not-run", "gas-furnace");
     let looks = |note: &str| -> Vec<&str> {
         let looks = walk.looks_noted(note);
-        looks.into_iter().map(|look| KNOWLEDGE.tests[look].id.as_str()).collect()
+        looks
+            .into_iter()
+            .map(|look| KNOWLEDGE.tests[look].id.as_str())
+            .collect()
     };
-    assert_eq!(looks("Carbon monoxide alarm went off last night"), ["fuel-this-visit"]);
+    assert_eq!(
+        looks("Carbon monoxide alarm went off last night"),
+        ["fuel-this-visit"]
+    );
     assert_eq!(looks("got a tingle from the cabinet"), ["hazards-this-visit"]);
     assert_eq!(looks("panel is wet"), ["hazards-this-visit"]);
     assert!(looks("filter changed, customer home after four").is_empty());

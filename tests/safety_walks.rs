@@ -594,7 +594,10 @@ impl Answered {
                     let by = |(own, outcomes): &&(&str, &[&str])| *own == test && outcomes.contains(&outcome);
                     danger.shown_by.iter().find(by).is_some()
                 };
-                let ever = self.2.iter().filter(|(test, outcome, _)| danger.anew && shown(test, outcome));
+                let ever = self
+                    .2
+                    .iter()
+                    .filter(|(test, outcome, _)| danger.anew && shown(test, outcome));
                 let Some(seen) = ever.map(|(_, _, when)| *when).chain(seen).max() else {
                     return false;
                 };
@@ -688,14 +691,15 @@ fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
         let looks = ["hazards-this-visit", "fuel-this-visit"];
         for look in looks.into_iter().take(1 + usize::from(burns)) {
             assert!(
-                answered.outcome(look).is_some_and(|(outcome, when)| outcome != "unknown" && *when > came),
+                answered
+                    .outcome(look)
+                    .is_some_and(|(outcome, when)| outcome != "unknown" && *when > came),
                 "{told}: `{id}` on a further visit before `{look}`"
             );
         }
     }
     assert!(
-        !on_source
-            || FED.iter().any(|fed| answered.is("source-set-up-look", fed)),
+        !on_source || FED.iter().any(|fed| answered.is("source-set-up-look", fed)),
         "{told}: `{id}` though nobody looked how the source feeds the place"
     );
     let has = |part: &str| parts.iter().any(|own| own == part);

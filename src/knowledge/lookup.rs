@@ -3,8 +3,8 @@
 use super::indexed::{Indexed, Ordinal};
 use super::model::{
     Accessory, Cause, CauseIndex, Commonness, Effect, EffectState, Equipment, EquipmentIndex, Fact,
-    FactIndex, Family, Fit, Frequency, Hold, Knowledge, Node, Outcome, OutcomeIndex, Requirement, State, Test,
-    TestIndex, Tree, TreeIndex,
+    FactIndex, Family, Fit, Frequency, Hold, Knowledge, Node, Outcome, OutcomeIndex, Requirement, State,
+    Test, TestIndex, Tree, TreeIndex,
 };
 use super::spelling;
 

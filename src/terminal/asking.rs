@@ -86,8 +86,11 @@ impl Person {
             return Ok(None);
         };
         for look in walk.looks_noted(&note) {
-            self.screen
-                .wrapped("  ", "The note names a danger, and a note stops nothing. Answer this:", None)?;
+            self.screen.wrapped(
+                "  ",
+                "The note names a danger, and a note stops nothing. Answer this:",
+                None,
+            )?;
             if let Some(reply) = self.tell(walk, look, None)? {
                 return Ok(Some(reply));
             }

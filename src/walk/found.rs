@@ -68,7 +68,8 @@ impl<'k> Found<'k> {
                 _ => None,
             })
             .collect();
-        let found = |test: TestIndex, at: usize, answer: &Answer| match answered(&worked, test, Some(answer)) {
+        let found = |test: TestIndex, at: usize, answer: &Answer| match answered(&worked, test, Some(answer))
+        {
             Resolution::Known(outcome) if worked.applies(test) => {
                 let read = matches!(answer, Answer::Reading(_));
                 let found = finding(&worked, test, outcome, Some(answer));

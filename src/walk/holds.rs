@@ -102,8 +102,9 @@ impl Posterior<'_> {
         let hold = &self.knowledge.holds[index];
         let raised = self.raised_at(index);
         let proofs = hold.cleared_by.iter().filter(|(test, _)| self.applies(*test));
-        let mut open = proofs
-            .filter(|(test, outcomes)| self.is_stale(hold, *test, raised) || !self.is_surely(*test, outcomes));
+        let mut open = proofs.filter(|(test, outcomes)| {
+            self.is_stale(hold, *test, raised) || !self.is_surely(*test, outcomes)
+        });
         open.next().map(|(test, _)| *test)
     }
 
@@ -115,7 +116,12 @@ impl Posterior<'_> {
         let note = note.to_lowercase();
         let looks = knowledge.holds.iter().filter(|hold| hold.each_visit);
         let looks = looks.flat_map(|hold| hold.cleared_by.iter().map(|(look, _)| *look));
-        let named = |look: &TestIndex| knowledge.tests[*look].words.iter().any(|word| note.contains(word.as_str()));
+        let named = |look: &TestIndex| {
+            knowledge.tests[*look]
+                .words
+                .iter()
+                .any(|word| note.contains(word.as_str()))
+        };
         looks.filter(|look| self.applies(*look) && named(look)).collect()
     }
 

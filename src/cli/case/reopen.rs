@@ -62,7 +62,12 @@ pub(super) fn run(args: &ReopenArgs) -> Result<Done, Problem> {
         .holds()
         .into_iter()
         .filter(|hold| !hold.from_start)
-        .map(|hold| format!("Left standing when the case before was closed: {}. {}", hold.name, hold.says))
+        .map(|hold| {
+            format!(
+                "Left standing when the case before was closed: {}. {}",
+                hold.name, hold.says
+            )
+        })
         .collect();
     let mut walk = Walk::new(&knowledge);
     let mut file = CaseFile::take_up(&new, &who, &mut walk)?.file;
