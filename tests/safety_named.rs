@@ -640,6 +640,9 @@ fn begun(complaint: &str, equipment: &str) -> Walk<'static> {
     let mut walk = Walk::new(knowledge);
     step(&mut walk, &Reply::Answer(complaint.to_owned()));
     step(&mut walk, &Reply::Answer(equipment.to_owned()));
+    if *walk.question() == Question::Accessories {
+        step(&mut walk, &Reply::CouldNotCheck);
+    }
     walk
 }
 
