@@ -157,7 +157,12 @@ fn a_case_lives_from_the_first_visit_to_the_callback() {
     );
     let refused = said(home, 1, &["case", "label", "one", "--place", "elsewhere"]);
     assert!(refused.contains("is closed"), "{refused}");
-    said(home, 0, &["case", "reopen", "one", "-o", "two.jsonl"]);
+    let reopened = said(home, 0, &["case", "reopen", "one", "-o", "two.jsonl"]);
+    // The unit was never read to ground: whoever comes back must not take it for safe.
+    assert!(
+        reopened.contains("Left standing when the case before was closed: a trip"),
+        "{reopened}"
+    );
     assert_eq!(
         fs::read(&path).expect("read"),
         bytes,

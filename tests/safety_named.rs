@@ -10,7 +10,7 @@ use std::sync::LazyLock;
 use lineside::knowledge;
 use lineside::knowledge::model::{Hazard, Job, Knowledge, Place, State, Test, TestKind};
 use lineside::quantity::Word;
-use lineside::walk::{Question, Reply, Walk};
+use lineside::walk::{Event, Question, Reply, Walk};
 
 static KNOWLEDGE: LazyLock<Knowledge> = LazyLock::new(|| knowledge::embedded().unwrap());
 
@@ -614,4 +614,161 @@ fn a_hazard_not_known_to_be_cut_off_ends_with_a_word_of_what_to_do() {
             );
         }
     }
+}
+
+/// Somebody comes on another day.
+fn comes_again(walk: &mut Walk<'_>) {
+    let visit = Event::Visit {
+        technician: Some("B".to_owned()),
+        program: String::new(),
+        knowledge: String::new(),
+        learned: None,
+    };
+    walk.apply(&visit).unwrap();
+}
+
+fn tell(walk: &mut Walk<'_>, test: &str, outcome: &str) {
+    let told = Reply::Volunteer {
+        test: test.to_owned(),
+        answer: Some(outcome.to_owned()),
+    };
+    step(walk, &told);
+}
+
+fn begun(complaint: &str, equipment: &str) -> Walk<'static> {
+    let knowledge: &'static Knowledge = &KNOWLEDGE;
+    let mut walk = Walk::new(knowledge);
+    step(&mut walk, &Reply::Answer(complaint.to_owned()));
+    step(&mut walk, &Reply::Answer(equipment.to_owned()));
+    if *walk.question() == Question::Accessories {
+        step(&mut walk, &Reply::CouldNotCheck);
+    }
+    walk
+}
+
+/// The morning after, the house is aired and the burner off: "none of these" is true then, and clears nothing.
+#[test]
+fn a_carbon_monoxide_alarm_is_not_cleared_by_the_same_look() {
+    let stops = |walk: &Walk<'_>| matches!(walk.question(), Question::Halt { .. });
+    let mut walk = begun("flame-lost", "gas-furnace");
+    tell(&mut walk, "fuel-hazard-look", "fumes");
+    assert!(stops(&walk), "{:?}", walk.question());
+    tell(&mut walk, "fuel-hazard-look", "none");
+    assert!(stops(&walk), "{:?}", walk.question());
+    comes_again(&mut walk);
+    let Question::Test { test, .. } = walk.question() else {
+        panic!("{:?}", walk.question());
+    };
+    assert_eq!(KNOWLEDGE.tests[*test].id, "fuel-made-right");
+    step(&mut walk, &Reply::Answer("only-aired".to_owned()));
+    assert!(stops(&walk), "{:?}", walk.question());
+    tell(&mut walk, "fuel-made-right", "repaired");
+    let with = |more| walk_on(walk.clone(), &[("vent-and-air-checked", "clear"), more]);
+    let unseen = with(("heat-exchanger-look", UNKNOWN));
+    assert!(
+        unseen.halt.is_some() && unseen.powered().is_empty(),
+        "{:?}",
+        unseen.asked
+    );
+    let proved = with(("heat-exchanger-look", "sound"));
+    assert!(!proved.powered().is_empty(), "{:?}", proved.asked);
+    let first = proved.place(proved.powered()[0]);
+    assert!(proved.place("fuel-this-visit") < first, "{:?}", proved.asked);
+}
+
+/// Whoever smells gas is told to leave, not asked who repaired it; where it was put right at once, that can be told.
+#[test]
+fn gas_stops_before_anything_is_asked_and_can_be_told_repaired() {
+    let mut walk = begun("does-not-run", "gas-furnace");
+    tell(&mut walk, "fuel-hazard-look", "gas-smell");
+    assert!(matches!(walk.question(), Question::Halt { .. }));
+    assert!(
+        walk.clears_later()
+            .is_some_and(|proof| KNOWLEDGE.tests[proof].id == "fuel-made-right")
+    );
+    tell(&mut walk, "fuel-made-right", "repaired");
+    assert!(!walk_on(walk, &[]).powered().is_empty());
+}
+
+#[test]
+fn each_further_visit_looks_for_hazards_before_a_powered_step() {
+    for (complaint, equipment) in complaints(Some("burner")).into_iter().step_by(3) {
+        let mut walk = begun(complaint, equipment);
+        tell(&mut walk, "fuel-hazard-look", "none");
+        tell(&mut walk, "hazard-look", "none");
+        let same = walk_on(walk.clone(), &[]);
+        assert!(!same.has("hazards-this-visit"), "{complaint}: {:?}", same.asked);
+        comes_again(&mut walk);
+        let again = walk_on(walk.clone(), &[]);
+        let first = again.powered().first().and_then(|first| again.place(first));
+        if first.is_some() {
+            for look in ["hazards-this-visit", "fuel-this-visit"] {
+                let place = again.place(look);
+                assert!(
+                    place.is_some() && place < first,
+                    "{complaint}: {look} in {:?}",
+                    again.asked
+                );
+            }
+        }
+        for look in ["hazards-this-visit", "fuel-this-visit"] {
+            let unknown = walk_on(walk.clone(), &[(look, UNKNOWN)]);
+            assert!(
+                unknown.powered().is_empty(),
+                "{complaint}: {:?}",
+                unknown.powered()
+            );
+        }
+    }
+}
+
+/// "Running" or "energized" by their state, and yet the burner lights.
+#[test]
+fn what_calls_for_heat_is_not_made_while_the_burner_may_not_be_lit() {
+    let told = [("rollout-look", "tripped-clean"), ("what-runs", "burner-dead")];
+    for missing in ["vent-and-air-checked", "heat-exchanger-look"] {
+        let answers = [&told[..], &[(missing, UNKNOWN)]].concat();
+        for complaint in [
+            "does-not-run",
+            "control-power-lost",
+            "display-blank",
+            "flame-lost",
+        ] {
+            let mut walk = begun(complaint, "gas-furnace");
+            tell(&mut walk, "rollout-look", "tripped-clean");
+            let walked = walk_on(walk, &answers);
+            for id in walked.powered() {
+                let test = &KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap()];
+                assert!(
+                    !test.calls_heat && test.state != State::Firing,
+                    "{complaint}: `{id}`"
+                );
+            }
+        }
+    }
+    let mut walk = begun("electric-heat", "electric-boiler");
+    tell(&mut walk, "fault-memory", "limit-or-rollout");
+    let walked = walk_on(walk, &[("low-water-look", UNKNOWN)]);
+    for id in ["stage-currents", "heater-supply-volts", "what-runs-now"] {
+        assert!(!walked.has(id), "{id}: {:?}", walked.asked);
+    }
+}
+
+#[test]
+fn a_note_that_names_a_danger_asks_for_its_look() {
+    let walk = begun("does-not-run", "gas-furnace");
+    let looks = |note: &str| -> Vec<&str> {
+        let looks = walk.looks_noted(note);
+        looks
+            .into_iter()
+            .map(|look| KNOWLEDGE.tests[look].id.as_str())
+            .collect()
+    };
+    assert_eq!(
+        looks("Carbon monoxide alarm went off last night"),
+        ["fuel-this-visit"]
+    );
+    assert_eq!(looks("got a tingle from the cabinet"), ["hazards-this-visit"]);
+    assert_eq!(looks("panel is wet"), ["hazards-this-visit"]);
+    assert!(looks("filter changed, customer home after four").is_empty());
 }

@@ -14,7 +14,7 @@ use fastrand::Rng;
 use lineside::knowledge;
 use lineside::knowledge::model::{EquipmentIndex, Knowledge, OutcomeIndex, State, Test, TestKind};
 use lineside::quantity::{Quantity, ValueKind, Word};
-use lineside::walk::{LEANING_WORD, NOTHING, Question, Reply, Walk};
+use lineside::walk::{Event, LEANING_WORD, NOTHING, Question, Reply, Walk};
 
 static KNOWLEDGE: LazyLock<Knowledge> = LazyLock::new(|| knowledge::embedded().unwrap());
 
@@ -25,13 +25,13 @@ const WALKS: u64 = 250;
 /// A walk beyond this many replies does not end.
 const MOST_REPLIES: usize = 1_500;
 
-/// Danger, the outcomes that show it, and what must have been answered after them for it to be over; without any, only
-/// another answer to the same question ends it.
+/// Danger, the outcomes that show it, and what must have been answered after them for it to be over, one of those between bars;
+/// without any, only another answer to the same question ends it.
 struct Danger {
     name: &'static str,
     shown_by: &'static [(&'static str, &'static [&'static str])],
     over_when: &'static [(&'static str, &'static str)],
-    /// The proofs count only when given after the danger was seen.
+    /// The proofs count only when given after the danger was seen, and nothing but them ends it: the same look made again does not.
     anew: bool,
 }
 
@@ -88,6 +88,7 @@ const DANGERS: &[Danger] = &[
                 &["connector-burnt", "relay-joint-burnt", "burst-part"],
             ),
             ("animals-seen", &["gnawed"]),
+            ("hazards-this-visit", &["burnt", "several"]),
             ("changed-wiring-look", &["line-pinched"]),
         ],
         over_when: &[("burnt-part-mended", "mended")],
@@ -98,6 +99,7 @@ const DANGERS: &[Danger] = &[
         shown_by: &[
             ("hazard-look", &["water-at-live-parts"]),
             ("other-hazards-look", &["water", "several"]),
+            ("hazards-this-visit", &["water", "several"]),
             ("water-above-controls", &["track-to-controls"]),
         ],
         over_when: &[("water-dried", "dry"), ("unit-to-ground", "open")],
@@ -137,6 +139,7 @@ const DANGERS: &[Danger] = &[
         shown_by: &[
             ("changed-wiring-look", &["line-wrong"]),
             ("panel-work-look", &["neutral-loose"]),
+            ("shore-volts-along", &["wrong-at-pedestal"]),
             ("neutral-to-ground-running", &["far-too-many"]),
         ],
         over_when: &[],
@@ -162,6 +165,7 @@ const DANGERS: &[Danger] = &[
             ("ground-conductor-look", &["absent-or-cut", "on-neutral"]),
             ("ground-resistance", &["high"]),
             ("polarity-and-ground", &["both-half"]),
+            ("shore-volts-along", &["wrong-at-pedestal"]),
         ],
         over_when: &[("ground-conductor-look", "whole"), ("ground-resistance", "good")],
         anew: true,
@@ -177,6 +181,7 @@ const DANGERS: &[Danger] = &[
         shown_by: &[
             ("hazard-look", &["shock-or-tingle"]),
             ("other-hazards-look", &["shock", "several"]),
+            ("hazards-this-visit", &["shock", "several"]),
             ("shock-kind", &["hard-shock", "steady-tingle", "tester-only"]),
             ("trouble-since-change", &["shock"]),
         ],
@@ -228,17 +233,56 @@ const DANGERS: &[Danger] = &[
         anew: true,
     },
     Danger {
-        name: "gas or carbon monoxide",
+        name: "gas, or fumes where nothing burns",
         shown_by: &[
             ("hazard-look", &["gas-or-fumes"]),
-            ("fuel-hazard-look", &["gas-smell", "fumes", "oil-in-chamber"]),
+            ("fuel-hazard-look", &["gas-smell"]),
+            ("fuel-this-visit", &["gas-smell"]),
         ],
-        over_when: &[],
+        over_when: &[("fuel-made-right", "repaired|elsewhere")],
+        anew: true,
+    },
+    Danger {
+        name: "flue gas or a carbon monoxide alarm",
+        shown_by: &[("fuel-hazard-look", &["fumes"]), ("fuel-this-visit", &["fumes"])],
+        over_when: &[
+            ("fuel-made-right", "repaired|elsewhere"),
+            ("vent-and-air-checked", "clear"),
+            ("heat-exchanger-look", "sound"),
+        ],
+        anew: true,
+    },
+    Danger {
+        name: "oil in the chamber",
+        shown_by: &[
+            ("fuel-hazard-look", &["oil-in-chamber"]),
+            ("fuel-this-visit", &["oil-in-chamber"]),
+        ],
+        over_when: &[("fuel-made-right", "repaired")],
+        anew: true,
+    },
+    Danger {
+        name: "a safety that is bridged",
+        shown_by: &[
+            ("safety-bridged-look", &["bridged"]),
+            ("overload-relay-look", &["bridged"]),
+            ("control-fuse", &["bridged"]),
+        ],
+        over_when: &[("safety-bridged-look", "none")],
+        anew: true,
+    },
+    Danger {
+        name: "refrigerant that was lost and nobody knows whether it burns",
+        shown_by: &[("standing-pressure", &["empty"]), ("leak-signs-look", &["hiss"])],
+        over_when: &[("refrigerant-kind-look", "does-not-burn|burns")],
         anew: false,
     },
     Danger {
         name: "a leak alarm of flammable refrigerant",
-        shown_by: &[("leak-board-look", &["leak-alarm"])],
+        shown_by: &[
+            ("leak-board-look", &["leak-alarm"]),
+            ("refrigerant-kind-look", &["burns"]),
+        ],
         over_when: &[("leak-air-clear", "clear")],
         anew: true,
     },
@@ -278,7 +322,11 @@ const DANGERS: &[Danger] = &[
     Danger {
         name: "electric heat that stays on or runs without air",
         shown_by: &[
-            ("sequencer-timing", &["heat-without-blower"]),
+            ("sequencer-timing", &["heat-without-blower", "lingers"]),
+            ("heater-steps", &["does-not-fall"]),
+            ("heat-off-then-cools", &["cools-without-heat"]),
+            ("stage-call-volts", &["called-without-thermostat"]),
+            ("heat-complaint-kind", &["on-without-call"]),
             ("heat-with-thermostat-off", &["stays-on"]),
             ("heater-amps-call-off", &["flowing"]),
         ],
@@ -300,7 +348,11 @@ const DANGERS: &[Danger] = &[
 const FIRES: &[Danger] = &[
     Danger {
         name: "an oil burner that failed at its one try",
-        shown_by: &[("oil-reset-behaviour", &["no-flame", "poor-flame"])],
+        shown_by: &[
+            ("oil-reset-behaviour", &["no-flame", "poor-flame"]),
+            ("fuel-hazard-look", &["oil-in-chamber"]),
+            ("fuel-this-visit", &["oil-in-chamber"]),
+        ],
         over_when: &[("burner-mended", "mended"), ("fuel-hazard-look", "none")],
         anew: true,
     },
@@ -309,6 +361,8 @@ const FIRES: &[Danger] = &[
         shown_by: &[
             ("rollout-look", &["scorched", "tripped-clean"]),
             ("gas-checked", &["fat-or-lazy"]),
+            ("flame-at-failed-try", &["late-with-a-bang"]),
+            ("flame-at-failed-try-now", &["late-with-a-bang"]),
         ],
         over_when: &[
             ("vent-and-air-checked", "clear"),
@@ -325,10 +379,64 @@ const FIRES: &[Danger] = &[
             ("oil-fire-switch-look", &["open-scorched"]),
             ("aquastat-and-damper-ohms", &["damper-stiff-or-switch"]),
             ("aquastat-and-damper-volts", &["across-damper"]),
+            ("flame-at-failed-try", &["late-with-a-bang"]),
+            ("flame-at-failed-try-now", &["late-with-a-bang"]),
         ],
         over_when: &[("burner-mended", "mended")],
         anew: true,
     },
+    Danger {
+        name: "a boiler without flow, or its relief valve open",
+        shown_by: &[
+            ("boiler-water-and-valves", &["hot-no-flow"]),
+            ("low-water-look", &["high-or-relief"]),
+        ],
+        over_when: &[("boiler-flow-restored", "right")],
+        anew: true,
+    },
+];
+
+/// Calls for heat, or lets a call that waits come on: it lights a burner, or heats a boiler, as a step with the burner on does.
+const CALLS_HEAT: &[&str] = &[
+    "what-runs-now",
+    "dead-part-sound-now",
+    "board-inputs-outputs",
+    "fuse-holds-with",
+    "new-fuse-holds",
+    "rc-at-blank-display",
+    "control-voltage-thermostat",
+    "control-voltage-loaded",
+    "call-jumper",
+    "mode-by-hand",
+    "loads-one-by-one",
+    "unit-current-running",
+    "voltage-at-unit-running",
+    "voltage-at-disconnect-running",
+    "air-split",
+    "air-at-register",
+    "known-good-thermostat",
+    "wiggle-and-tap",
+    "accessory-wires-lifted",
+    "shared-loads-off",
+    "on-utility-power-now",
+    "dries-out",
+    "stage-currents",
+    "heater-supply-volts",
+    "cold-stage-volts",
+    "stage-call-volts",
+    "register-air",
+    "heater-amps",
+    "heater-steps",
+];
+
+/// Calls all of the electric heat.
+const FULL_HEAT: &[&str] = &[
+    "stage-currents",
+    "heater-supply-volts",
+    "stage-call-volts",
+    "heater-amps",
+    "heater-steps",
+    "register-air",
 ];
 
 /// A limit, roll-out or low-water cut-off opened: which one, is looked at before the burner is lit.
@@ -423,9 +531,17 @@ const WRONG_VOLTS: &[(&str, &[&str])] = &[
     ("voltage-phase-ca", &["missing"]),
 ];
 
+/// Stands among the answers for a further visit.
+const VISIT: &str = "visit";
+
 /// What was answered: by test, the outcome and when, the complaint too; and what was, where a test could not be made again.
 #[derive(Default)]
-struct Answered(HashMap<String, (String, usize)>, HashMap<String, (String, usize)>);
+struct Answered(
+    HashMap<String, (String, usize)>,
+    HashMap<String, (String, usize)>,
+    /// Everything that was answered, what was answered otherwise since, too.
+    Vec<(String, String, usize)>,
+);
 
 impl Answered {
     fn outcome(&self, test: &str) -> Option<&(String, usize)> {
@@ -443,6 +559,9 @@ impl Answered {
                 || SMELLED.contains(&(test, outcome))
         };
         let counts = outcome.filter(|outcome| sure || shows(outcome));
+        if let Some(outcome) = counts {
+            self.2.push((test.to_owned(), outcome.to_owned(), when));
+        }
         let earlier = self
             .0
             .insert(test.to_owned(), (counts.unwrap_or("unknown").to_owned(), when));
@@ -471,11 +590,22 @@ impl Answered {
                             .map(|(_, when)| *when)
                     })
                     .max();
-                let Some(seen) = seen else { return false };
+                let shown = |test: &str, outcome: &str| {
+                    let by = |(own, outcomes): &&(&str, &[&str])| *own == test && outcomes.contains(&outcome);
+                    danger.shown_by.iter().find(by).is_some()
+                };
+                let ever = self
+                    .2
+                    .iter()
+                    .filter(|(test, outcome, _)| danger.anew && shown(test, outcome));
+                let Some(seen) = ever.map(|(_, _, when)| *when).chain(seen).max() else {
+                    return false;
+                };
                 danger.over_when.is_empty()
                     || !danger.over_when.iter().all(|(test, good)| {
-                        self.outcome(test)
-                            .is_some_and(|(outcome, when)| outcome == good && (!danger.anew || *when > seen))
+                        self.outcome(test).is_some_and(|(outcome, when)| {
+                            good.split('|').any(|good| good == outcome) && (!danger.anew || *when > seen)
+                        })
                     })
             })
             .map(|danger| danger.name)
@@ -551,9 +681,25 @@ fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
         !FELT.iter().any(|test| known(test)) || known("shock-kind"),
         "{told}: `{id}` though a shock was told and nobody asked what was felt"
     );
+    let on_source = answered.is(COMPLAINT, "on-generator")
+        || answered.is("what-starts-it", "generator")
+        || ["open-frame", "portable-inverter", "standby", "battery-inverter"]
+            .iter()
+            .any(|kind| answered.is("source-kind-look", kind));
+    if let Some(came) = answered.shown(VISIT, &[VISIT]) {
+        let burns = parts.iter().any(|own| own == "burner");
+        let looks = ["hazards-this-visit", "fuel-this-visit"];
+        for look in looks.into_iter().take(1 + usize::from(burns)) {
+            assert!(
+                answered
+                    .outcome(look)
+                    .is_some_and(|(outcome, when)| outcome != "unknown" && *when > came),
+                "{told}: `{id}` on a further visit before `{look}`"
+            );
+        }
+    }
     assert!(
-        !answered.is(COMPLAINT, "on-generator")
-            || FED.iter().any(|fed| answered.is("source-set-up-look", fed)),
+        !on_source || FED.iter().any(|fed| answered.is("source-set-up-look", fed)),
         "{told}: `{id}` though nobody looked how the source feeds the place"
     );
     let has = |part: &str| parts.iter().any(|own| own == part);
@@ -588,10 +734,30 @@ fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
         );
     }
     if test.state == State::Firing && has("burner") {
+        // What was told there has a danger of its own.
         assert!(
-            answered.is("fuel-hazard-look", "none"),
+            known("fuel-hazard-look"),
             "{told}: `{id}` fires while fuel is not cleared"
         );
+        for (part, look) in [
+            ("burner", "vent-and-air-checked"),
+            ("burner", "safety-bridged-look"),
+            ("gas-valve", "rollout-look"),
+            ("low-water-cut-off", "low-water-look"),
+        ] {
+            assert!(
+                !has(part) || known(look),
+                "{told}: `{id}` lights the burner before `{look}`"
+            );
+        }
+    }
+    if FULL_HEAT.contains(&id.as_str()) && has("electric-heat") {
+        assert!(
+            known("safety-bridged-look") && (!has("low-water-cut-off") || known("low-water-look")),
+            "{told}: `{id}` calls all of the heat before its safeties were asked for"
+        );
+    }
+    if test.state == State::Firing || CALLS_HEAT.contains(&id.as_str()) {
         assert!(
             !answered.is("vent-and-air-checked", "blocked-or-wet"),
             "{told}: `{id}` fires into a blocked vent"
@@ -710,6 +876,16 @@ fn between(kind: lineside::quantity::Kind, low: f64, high: f64, rng: &mut Rng) -
     Quantity::new(kind, low + share * (high - low)).unwrap().exact()
 }
 
+/// Somebody comes again.
+fn visit() -> Event {
+    Event::Visit {
+        technician: None,
+        program: String::new(),
+        knowledge: String::new(),
+        learned: None,
+    }
+}
+
 /// How often a walk goes on where it would conclude, so that what comes late is judged too.
 const FURTHER: usize = 4;
 
@@ -749,6 +925,26 @@ fn walk_at_random(seed: u64) -> (usize, usize) {
                 continue;
             }
             return (concluded[0], asked);
+        }
+        // Somebody comes on another day; or answers anew what was answered before.
+        if rng.u8(..60) == 0 && !answered.2.is_empty() {
+            walk.apply(&visit()).unwrap();
+            answered.0.insert(VISIT.to_owned(), (VISIT.to_owned(), when));
+            continue;
+        }
+        if rng.u8(..20) == 0
+            && let Some((test, _, _)) = answered.2.get(rng.usize(..=answered.2.len()))
+        {
+            let test = &KNOWLEDGE.tests[KNOWLEDGE.test(test).unwrap()];
+            let outcome = test.outcomes[chosen(test, &mut rng)].id.clone();
+            let anew = Reply::Volunteer {
+                test: test.id.clone(),
+                answer: Some(outcome.clone()),
+            };
+            if try_step(&mut walk, &anew) {
+                answered.take(&test.id, Some(&outcome), true, when);
+                continue;
+            }
         }
         asked += usize::from(!matches!(
             walk.question(),

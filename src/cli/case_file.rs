@@ -167,6 +167,8 @@ impl CaseFile {
         } else {
             pending(Some(&case), who, walk, Timestamp::now())
         };
+        // A visit names no id that could be unknown.
+        walk.apply_all(&pending);
         Ok(TakenUp {
             file: Self { journal, pending },
             told,

@@ -54,7 +54,8 @@ impl Case {
                 .map(|record| &record.event)
                 .filter(|event| event.is_given())
         };
-        let lasting = given().filter(|event| event.is_lasting());
+        // Where a visit stands among the steps, `standing` keeps.
+        let lasting = given().filter(|event| event.is_lasting() && !matches!(event, Event::Visit { .. }));
         let end = given()
             .rfind(|event| !event.is_of_record())
             .filter(|event| event.is_end());

@@ -125,9 +125,7 @@ impl Reached {
         }
         // What clears a hold is asked by itself when one of these waits for it.
         for hold in &knowledge.holds {
-            let stops = |test: &TestIndex| {
-                hold.stops_tests.contains(test) || hold.stops.contains(&knowledge.tests[*test].state)
-            };
+            let stops = |test: &TestIndex| hold.keeps_from(*test, &knowledge.tests[*test]);
             if tests.iter().any(stops) {
                 for (proof, _) in &hold.cleared_by {
                     add_with_readings(knowledge, *proof, &mut tests);

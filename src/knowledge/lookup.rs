@@ -3,8 +3,8 @@
 use super::indexed::{Indexed, Ordinal};
 use super::model::{
     Accessory, Cause, CauseIndex, Commonness, Effect, EffectState, Equipment, EquipmentIndex, Fact,
-    FactIndex, Family, Fit, Frequency, Hold, Knowledge, Node, Outcome, OutcomeIndex, Requirement, Test,
-    TestIndex, Tree, TreeIndex,
+    FactIndex, Family, Fit, Frequency, Hold, Knowledge, Node, Outcome, OutcomeIndex, Requirement, State,
+    Test, TestIndex, Tree, TreeIndex,
 };
 use super::spelling;
 
@@ -73,6 +73,16 @@ impl Test {
     #[must_use]
     pub fn outcome(&self, id: &str) -> Option<OutcomeIndex> {
         find(&self.outcomes, id)
+    }
+}
+
+impl Hold {
+    /// Whether a test is not made while it is up. Heat is called wherever the equipment is used; only a danger that was met stops
+    /// a call.
+    #[must_use]
+    pub fn keeps_from(&self, index: TestIndex, test: &Test) -> bool {
+        let lights = test.calls_heat && !self.from_start && self.stops.contains(&State::Firing);
+        lights || self.stops.contains(&test.state) || self.stops_tests.contains(&index)
     }
 }
 

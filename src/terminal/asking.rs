@@ -19,6 +19,9 @@ use super::words::Found;
 
 impl Person {
     fn ask(&mut self, walk: &Walk<'_>) -> Result<Reply, RespondentError> {
+        if let Some(reply) = self.danger_noted(walk)? {
+            return Ok(reply);
+        }
         match walk.question() {
             Question::Complaint => return self.complaint(walk),
             Question::Finish => return self.finish(walk),
@@ -71,6 +74,28 @@ impl Person {
             }
             Question::Halt { .. } => self.accept(walk, "End here", None),
         }
+    }
+
+    /// The look a remark just made asks for, where it names a danger: a remark alone stops nothing.
+    fn danger_noted(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
+        if walk.equipment().is_none() {
+            // What is looked for hangs on the equipment; the remark waits for it.
+            return Ok(None);
+        }
+        let Some(note) = self.noted.take() else {
+            return Ok(None);
+        };
+        for look in walk.looks_noted(&note) {
+            self.screen.wrapped(
+                "  ",
+                "The note names a danger, and a note stops nothing. Answer this:",
+                None,
+            )?;
+            if let Some(reply) = self.tell(walk, look, None)? {
+                return Ok(Some(reply));
+            }
+        }
+        Ok(None)
     }
 
     /// A choice among ids with their labels; they are numbered from 1 where no numbers are given.
@@ -283,6 +308,8 @@ impl Respondent for Person {
             self.read.push(*state);
         }
         let _ = match event {
+            // Above the orders of a stop nothing is said of causes.
+            Event::Standing { .. } if matches!(walk.question(), Question::Halt { .. }) => Ok(()),
             Event::Standing { .. } => blocks::standing(&self.screen, walk, &self.before)
                 .iter()
                 .try_for_each(|line| self.screen.line(line)),

@@ -62,6 +62,11 @@ impl Person {
                 self.screen.rule("STOP")?;
                 self.screen.wrapped("  ! ", advice, Some(Mark::Danger))?;
                 self.screen.wrapped("  call: ", call, Some(Mark::Danger))?;
+                if let Some(proof) = walk.clears_later() {
+                    let name = &walk.knowledge().tests[proof].name;
+                    self.screen
+                        .wrapped("  then: ", &format!("once that is done, v and \"{name}\""), None)?;
+                }
             }
         }
         Ok(None)

@@ -49,7 +49,11 @@ impl Person {
             'b' => self.back(walk),
             'n' => {
                 let note = self.input.text(&mut self.screen, "note")?;
-                Ok((!is_back(&note)).then_some(Reply::Note(note)))
+                if is_back(&note) {
+                    return Ok(None);
+                }
+                self.noted = Some(note.clone());
+                Ok(Some(Reply::Note(note)))
             }
             'v' => self.volunteer(walk, ""),
             'f' => self.correct(walk),

@@ -3,7 +3,7 @@
 use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{CauseIndex, State};
 use crate::knowledge::render::count;
-use crate::walk::{Event, Reply, RespondentError, Walk};
+use crate::walk::{Event, Question, Reply, RespondentError, Walk};
 
 use super::blocks;
 use super::input::Input;
@@ -30,6 +30,8 @@ pub struct Person {
     pub(super) marks: Vec<String>,
     /// States whose cautions were read in this sitting.
     pub(super) read: Vec<State>,
+    /// A remark that was just made, until it was looked through for dangers.
+    pub(super) noted: Option<String>,
 }
 
 /// What is said of an Enter after the one key that was enough.
@@ -51,6 +53,7 @@ impl Person {
             words: String::new(),
             marks: Vec::new(),
             read: Vec::new(),
+            noted: None,
         }
     }
 
@@ -141,7 +144,10 @@ impl Person {
             let line = format!("{answers}, the last: {}", blocks::step_words(walk, last));
             lines.extend(self.screen.wrap("  ", &line));
         }
-        lines.extend(blocks::standing(&self.screen, walk, &Indexed::default()));
+        // Above the orders of a stop nothing is said of causes.
+        if !matches!(walk.question(), Question::Halt { .. }) {
+            lines.extend(blocks::standing(&self.screen, walk, &Indexed::default()));
+        }
         lines.extend(blocks::state_again(&self.screen, walk));
         self.page(&lines, "go on")
     }

@@ -44,6 +44,10 @@ pub struct Answers<'k> {
     /// The last answer to a test that could not be checked when it was asked again, with its place: it tells of no cause any
     /// more, but a danger does not pass because nobody could look a second time.
     pub(super) not_made_again: HashMap<TestIndex, (usize, Answer)>,
+    /// What was answered otherwise before, with its place: a danger that was told does not pass because another answer was given.
+    pub(super) earlier: Vec<(TestIndex, usize, Answer)>,
+    /// Place of the last further visit.
+    pub(super) visited: Option<usize>,
     acknowledged: Option<State>,
     /// How far the walk has come.
     pub(super) pace: Pace,
@@ -65,6 +69,8 @@ impl<'k> Answers<'k> {
             also: HashMap::new(),
             answered_at: HashMap::new(),
             not_made_again: HashMap::new(),
+            earlier: Vec::new(),
+            visited: None,
             acknowledged: None,
             pace: Pace::of(knowledge, entries),
         };
@@ -78,6 +84,7 @@ impl<'k> Answers<'k> {
                     given.accessories_said = fitted.is_some();
                     accessories = fitted.as_deref();
                 }
+                Event::Visit { .. } if !given.answers.is_empty() => given.visited = Some(place),
                 Event::Acknowledged { state, .. } => given.acknowledged = Some(*state),
                 Event::Fact { fact, value, .. } => {
                     if let Some(fact) = knowledge.fact(fact) {
@@ -112,6 +119,9 @@ impl<'k> Answers<'k> {
     fn take(&mut self, test: TestIndex, answer: Answer, place: usize) {
         let earlier = self.answers.insert(test, answer);
         let at = self.answered_at.insert(test, place);
+        if let (Some(earlier), Some(at)) = (earlier, at) {
+            self.earlier.push((test, at, earlier));
+        }
         match (earlier, at) {
             _ if answer != Answer::CouldNotCheck => {
                 self.not_made_again.remove(&test);

@@ -30,6 +30,7 @@ pub const fn cautions(state: State) -> &'static [&'static str] {
             "No smell of gas or oil, air for the burner free, vent and heat exchanger sound: only then a call for flame.",
             "Carbon monoxide alarm or meter running beside you; stand to the side as it lights.",
             "Off at once at delayed ignition, flame out of the opening, soot or smell; no reset is pressed twice.",
+            "Three trials for ignition at most on this visit, all tests together, five minutes apart.",
             "Gas valve and burner are set and opened only by a person licensed for it where the law asks for that.",
         ],
         State::Energised => &[
@@ -37,6 +38,7 @@ pub const fn cautions(state: State) -> &'static [&'static str] {
             "Meter and leads rated CAT III 600 V at the unit, CAT IV at the service. Inspect leads first.",
             "Gloves and eye protection; no metal on hands; dry footing; one hand where you can.",
             "Keep clear of fans and belts: the unit can start by itself.",
+            "Not alone at open live parts, and not in a thunderstorm.",
             "Fit no jumper across a limit, float, pressure or roll-out switch to keep equipment running.",
         ],
     }

@@ -67,7 +67,7 @@ impl<'k> Walk<'k> {
             if let Event::Closed { .. } = event {
                 self.closing = Some(event.clone());
             }
-            return Ok(false);
+            return Ok(event::stand(&mut self.entries, event.clone()));
         }
         self.stopped = matches!(event, Event::Stopped);
         self.finished = matches!(event, Event::Finished);

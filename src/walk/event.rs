@@ -338,6 +338,8 @@ impl Event {
 pub(super) fn stand<E: Borrow<Event>>(standing: &mut Vec<E>, event: E) -> bool {
     match (event.borrow().sort(), event.borrow()) {
         (Sort::Step | Sort::Before, _) => standing.push(event),
+        // A further visit moves no cause, but what was looked at before it may be otherwise now.
+        (_, Event::Visit { .. }) if !standing.is_empty() => standing.push(event),
         (_, Event::Undone { steps }) => {
             let Some(earlier) = steps.checked_sub(1) else {
                 return true;
@@ -349,7 +351,9 @@ pub(super) fn stand<E: Borrow<Event>>(standing: &mut Vec<E>, event: E) -> bool {
                 .filter(|(_, event)| (*event).borrow().is_step())
                 .nth(earlier);
             let left = first.map_or(0, |(place, _)| place);
-            standing.truncate(left);
+            let gone = standing.split_off(left);
+            let came = |event: &E| matches!(event.borrow(), Event::Visit { .. });
+            standing.extend(gone.into_iter().filter(came));
         }
         _ => return false,
     }

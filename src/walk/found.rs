@@ -32,6 +32,8 @@ pub struct Found<'k> {
     findings: Vec<Answered>,
     /// What was found by tests that could not be checked when they were asked again.
     not_made_again: Vec<(Answered, Taken)>,
+    /// What was found by answers that others have replaced since.
+    earlier: Vec<(Answered, Taken)>,
 }
 
 /// How and when something was found.
@@ -73,25 +75,28 @@ impl<'k> Found<'k> {
             })
             .flatten()
             .collect();
-        let not_made_again = worked
-            .not_made_again
-            .iter()
-            .filter(|(test, _)| worked.applies(**test))
-            .filter_map(
-                |(test, (at, answer))| match answered(&worked, *test, Some(answer)) {
-                    Resolution::Known(outcome) => {
-                        let read = matches!(answer, Answer::Reading(_));
-                        let found = finding(&worked, *test, outcome, Some(answer));
-                        Some((found, Taken { at: *at, read }))
-                    }
-                    _ => None,
-                },
-            )
+        let found = |test: TestIndex, at: usize, answer: &Answer| match answered(&worked, test, Some(answer))
+        {
+            Resolution::Known(outcome) if worked.applies(test) => {
+                let read = matches!(answer, Answer::Reading(_));
+                let found = finding(&worked, test, outcome, Some(answer));
+                Some((found, Taken { at, read }))
+            }
+            _ => None,
+        };
+        let not_made_again = worked.not_made_again.iter();
+        let not_made_again = not_made_again
+            .filter_map(|(test, (at, answer))| found(*test, *at, answer))
+            .collect();
+        let earlier = worked.earlier.iter();
+        let earlier = earlier
+            .filter_map(|(test, at, answer)| found(*test, *at, answer))
             .collect();
         Self {
             worked,
             findings,
             not_made_again,
+            earlier,
         }
     }
 
@@ -113,6 +118,11 @@ impl<'k> Found<'k> {
             .iter()
             .map(|(finding, taken)| (finding, *taken));
         now.chain(before)
+    }
+
+    /// What was found and then answered otherwise.
+    pub(super) fn found_before(&self) -> impl Iterator<Item = (&Answered, Taken)> {
+        self.earlier.iter().map(|(finding, taken)| (finding, *taken))
     }
 
     /// Defects found, in the order of the files.

@@ -3,7 +3,8 @@
 //! A hold is up when it holds from the start, or when an answer or the complaint raised it; it is cleared when each of
 //! its proofs came out well. Where it says so they must have done *after* it was last raised: a second burnt part found
 //! later asks again whether all is repaired. An answer the person is not sure of raises a hold, but clears none; nor does it
-//! fall because its test could not be made a second time.
+//! fall because its test could not be made a second time. A hold that must be proved anew does not fall either because what
+//! raised it was answered otherwise: the air is clear next morning because the burner was off.
 
 use crate::knowledge::model::{Hold, HoldIndex, State, TestIndex};
 
@@ -41,7 +42,8 @@ impl Posterior<'_> {
         let met = |index: HoldIndex| match self.stands[index] {
             Stand::Down => false,
             Stand::Up => true,
-            Stand::Wants(_) => self.raised_at(index).is_some(),
+            // What each visit asks for was not met by being asked for.
+            Stand::Wants(_) => self.raised_at(index).is_some() && !self.knowledge.holds[index].each_visit,
         };
         knowledge
             .holds
@@ -82,9 +84,45 @@ impl Posterior<'_> {
             .filter_map(|(index, _)| match self.stands[index] {
                 Stand::Down => None,
                 Stand::Up => Some((index, None)),
-                Stand::Wants(proof) => Some((index, Some(proof))),
+                Stand::Wants(proof) => Some((index, Some(proof).filter(|_| self.is_time_for_proofs(index)))),
             })
             .collect()
+    }
+
+    /// Whether it is time to ask what clears a hold that ends the walk. Whoever must leave first is not asked about it.
+    fn is_time_for_proofs(&self, index: HoldIndex) -> bool {
+        let came_again = || self.visited > self.raised_at(index);
+        !self.knowledge.holds[index].later || came_again() || self.proofs_given(index) > 0
+    }
+
+    /// What will clear the hold that ends the walk; nothing where none does, or nothing can.
+    #[must_use]
+    pub fn clears_later(&self) -> Option<TestIndex> {
+        let (index, _) = *self.ending_holds().first()?;
+        let hold = &self.knowledge.holds[index];
+        let raised = self.raised_at(index);
+        let proofs = hold.cleared_by.iter().filter(|(test, _)| self.applies(*test));
+        let mut open = proofs.filter(|(test, outcomes)| {
+            self.is_stale(hold, *test, raised) || !self.is_surely(*test, outcomes)
+        });
+        open.next().map(|(test, _)| *test)
+    }
+
+    /// The looks for hazards that a remark asks for: it says one of their words. A remark moves nothing by itself, and must not be
+    /// where a danger is put away.
+    #[must_use]
+    pub fn looks_noted(&self, note: &str) -> Vec<TestIndex> {
+        let knowledge = self.knowledge;
+        let note = note.to_lowercase();
+        let looks = knowledge.holds.iter().filter(|hold| hold.each_visit);
+        let looks = looks.flat_map(|hold| hold.cleared_by.iter().map(|(look, _)| *look));
+        let named = |look: &TestIndex| {
+            knowledge.tests[*look]
+                .words
+                .iter()
+                .any(|word| note.contains(word.as_str()))
+        };
+        looks.filter(|look| self.applies(*look) && named(look)).collect()
     }
 
     /// Whether the holds let a test be made now; the readings a calculation lacks count with it.
@@ -120,7 +158,7 @@ impl Posterior<'_> {
             self.knowledge
                 .holds
                 .indexed()
-                .filter(|(_, hold)| hold.stops.contains(&known.state) || hold.stops_tests.contains(&test))
+                .filter(|(_, hold)| hold.keeps_from(test, known))
                 .map(|(index, _)| (index, self.stands[index]))
         };
         let barred = standing().find(|(_, stand)| *stand == Stand::Up);

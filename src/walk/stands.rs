@@ -62,8 +62,12 @@ impl Found<'_> {
             .complaint()
             .filter(|tree| knowledge.trees[*tree].raises.contains(&index))
             .map(|_| 0);
+        let hold = &knowledge.holds[index];
+        // Where proofs alone take it down, "none of these" given the next day does not.
+        let before = self.found_before().filter(|_| hold.proved_anew);
         let answers = self
             .ever_found()
+            .chain(before)
             .filter(|(finding, taken)| {
                 let outcomes = &knowledge.tests[finding.test].outcomes;
                 let raises = |outcome: &OutcomeIndex| outcomes[*outcome].raises.contains(&index);
@@ -73,11 +77,12 @@ impl Found<'_> {
                         && outcomes.indices().filter(raises).map(|o| finding.share(o)).sum::<f64>() > 1.0 - SURELY)
             })
             .map(|(_, taken)| taken.at);
-        complaint.into_iter().chain(answers).max()
+        let visit = self.visited.filter(|_| hold.each_visit);
+        complaint.into_iter().chain(answers).chain(visit).max()
     }
 
     /// Whether a test came out in one of these; whoever is not sure of an answer has not proved it, whichever it is.
-    fn is_surely(&self, test: TestIndex, outcomes: &[OutcomeIndex]) -> bool {
+    pub(super) fn is_surely(&self, test: TestIndex, outcomes: &[OutcomeIndex]) -> bool {
         let unsure = matches!(self.answers.get(&test), Some(Answer::Leaning(_)));
         !unsure
             && self

@@ -56,14 +56,34 @@ pub(super) fn run(args: &ReopenArgs) -> Result<Done, Problem> {
         place: args.who.place.clone().or_else(|| life.place.clone()),
         unit: args.who.unit.clone().or_else(|| life.unit.clone()),
     };
+    let mut earlier = Walk::new(&knowledge);
+    before.replay(&mut earlier);
+    let stood: Vec<String> = earlier
+        .holds()
+        .into_iter()
+        .filter(|hold| !hold.from_start)
+        .map(|hold| {
+            format!(
+                "Left standing when the case before was closed: {}. {}",
+                hold.name, hold.says
+            )
+        })
+        .collect();
     let mut walk = Walk::new(&knowledge);
     let mut file = CaseFile::take_up(&new, &who, &mut walk)?.file;
     let callback = Event::Callback {
         case: before.header.identity(),
         head: before.head().map(|head| head.to_string()),
     };
+    // Whoever opens the callback reads it there, too.
+    for text in &stood {
+        file.append(&Event::Note { text: text.clone() })?;
+    }
     file.append(&callback)?;
     secured(&mut file)?;
+    for text in &stood {
+        print(&format!("{text}\n"))?;
+    }
     let closing = life.closing.as_ref();
     print(&format!(
         "A callback on the case closed {} as {}, {}.\nGo on with: lineside --case {}\n",

@@ -147,7 +147,9 @@ pub(super) const HOLD: Told<Hold> = Told {
             proofs.collect::<Vec<_>>().join(", ")
         }),
         (hold::FROM_START, |_, hold| hold.from_start.to_string()),
+        (hold::EACH_VISIT, |_, hold| hold.each_visit.to_string()),
         (hold::PROVED_ANEW, |_, hold| hold.proved_anew.to_string()),
+        (hold::LATER, |_, hold| hold.later.to_string()),
         (hold::PARTS, |_, hold| hold.parts.join(", ")),
         (hold::CALL, |_, hold| {
             let ends = hold.call.is_some();
@@ -217,6 +219,7 @@ pub(super) const TEST: Told<Test> = Told {
         (test::FROM_START, |_, test| test.from_start.to_string()),
         (test::WHILE_IT_FAILS, |_, test| test.while_it_fails.to_string()),
         (test::SEVERAL, |_, test| test.several.to_string()),
+        (test::CALLS_HEAT, |_, test| test.calls_heat.to_string()),
         (test::KIND, kind),
         (test::STAND_IN, |knowledge, test| {
             ids(&knowledge.tests, &test.stand_in)

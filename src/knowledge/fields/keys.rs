@@ -128,7 +128,9 @@ keys! {
         STOPS = key("stops", Words(State::WORDS), "States of tests that are not made.");
         STOPS_TESTS = key("stops-tests", Ids(Of::Test), "Tests that are not made, whatever their state.");
         FROM_START = key("from-start", Flag, "It holds before anything raises it.");
-        PROVED_ANEW = key("proved-anew", Flag, "What clears it counts only when given after it was last raised.");
+        EACH_VISIT = key("each-visit", Flag, "Each further visit raises it.");
+        PROVED_ANEW = key("proved-anew", Flag, "Once raised, only what clears it takes it down, given after it was last raised.");
+        LATER = key("later", Flag, "It ends the walk first; what clears it is asked on a further visit, or taken when told.");
         PARTS = ONLY_FOR;
         CLEARED_BY = key("cleared-by", Proofs, "Each of these tests must come out so.");
         SAYS = needed("says", Prose, "What the person is told while it holds.");
@@ -210,6 +212,7 @@ keys! {
         FROM_START = key("from-start", Flag, "A told thing that is always among those offered at the start.");
         WHILE_IT_FAILS = key("while-it-fails", Flag, "It tells only while the trouble is there.");
         SEVERAL = key("several", Flag, "A look of which several outcomes can be true together.");
+        CALLS_HEAT = key("calls-heat", Flag, "It calls for heat, or lets a waiting call come on: what stops `firing` stops it.");
         COMPLAINTS = key("complaints", Ids(Of::Complaint), "The complaints it belongs to; left out: all.");
         OUTCOMES_OF = key("outcomes-of", Id(Of::Test), "The test whose outcomes it has: the same thing, told in one and tried now in the other.");
         UNIT = key("unit", Word(words::UNIT_SYMBOLS), "Unit of the reading.");

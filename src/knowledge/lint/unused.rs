@@ -28,7 +28,7 @@ fn holds(scope: &Scope<'_>) {
         .copied()
         .collect();
     for (index, hold) in knowledge.holds.iter().enumerate() {
-        if !hold.from_start && !raised.contains(&HoldIndex(index)) {
+        if !hold.from_start && !hold.each_visit && !raised.contains(&HoldIndex(index)) {
             scope.sink.error(
                 Code::UnusedHold,
                 scope.documents.entry(Section::Hold, &hold.id),

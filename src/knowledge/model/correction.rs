@@ -43,8 +43,13 @@ pub struct Hold {
     pub from_start: bool,
     /// Parts the equipment must have.
     pub parts: Vec<String>,
-    /// Its proofs count only when they were answered after it was last raised: a new find asks for them again.
+    /// Each further visit raises it: what was looked at on another day, or by somebody else, may be otherwise now.
+    pub each_visit: bool,
+    /// Its proofs count only when they were answered after it was last raised: a new find asks for them again. Nothing but
+    /// them takes it down, another answer to what raised it neither.
     pub proved_anew: bool,
+    /// It ends the walk as soon as it is raised; what clears it is asked on a further visit, or taken when it is told.
+    pub later: bool,
     /// What clears it: each of these tests must have come out in one of its outcomes. Empty: only correcting the answer
     /// that raised it does.
     pub cleared_by: Vec<(TestIndex, Vec<OutcomeIndex>)>,

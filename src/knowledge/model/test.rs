@@ -129,6 +129,8 @@ pub struct Test {
     pub while_it_fails: bool,
     /// Several of its outcomes can be true together.
     pub several: bool,
+    /// It calls for heat, or lets a call that waits come on: what keeps a burner from being lit keeps it from being made.
+    pub calls_heat: bool,
     /// The test whose outcomes it has: the same thing, told in one and tried now in the other.
     pub outcomes_of: Option<TestIndex>,
     /// The complaints it belongs to; empty: all. Under others the engine does not pick it.
@@ -165,6 +167,7 @@ impl Test {
             from_start: false,
             while_it_fails: false,
             several: false,
+            calls_heat: false,
             outcomes_of: None,
             complaints: Vec::new(),
             outcomes: Indexed::default(),

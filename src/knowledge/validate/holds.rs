@@ -16,7 +16,7 @@ pub(super) fn holds(entries: &[Entry<'_>], context: Context<'_>) -> Vec<Hold> {
     for (entry, own) in entries.iter().zip(&holds) {
         for (proof, _) in &own.cleared_by {
             let test = &context.tests[*proof];
-            let stops = |hold: &&Hold| hold.stops.contains(&test.state) || hold.stops_tests.contains(proof);
+            let stops = |hold: &&Hold| hold.keeps_from(*proof, test);
             let Some(stopping) = holds.iter().find(stops) else {
                 continue;
             };
@@ -42,7 +42,9 @@ fn hold<'c>(entry: &Entry<'c>, context: Context<'c>) -> Hold {
         stops: fields.words(keys::STOPS, "state"),
         stops_tests: context.all(&context.test_ids, &mut fields, keys::STOPS_TESTS),
         from_start: fields.flag(keys::FROM_START),
+        each_visit: fields.flag(keys::EACH_VISIT),
         proved_anew: fields.flag(keys::PROVED_ANEW),
+        later: fields.flag(keys::LATER),
         parts: context.parts(&mut fields, keys::PARTS),
         cleared_by: cleared_by(&mut fields, context),
         says: fields.prose(keys::SAYS),
