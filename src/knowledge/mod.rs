@@ -75,6 +75,7 @@
 //! stops-tests = []              # optional: tests that are not made, whatever their state
 //! from-start = false            # optional: up before anything raises it
 //! proved-anew = true            # optional: what clears it counts only when given after it was last raised
+//! until-cleared = true          # optional: another answer to what raised it does not take it down
 //! parts = []                    # optional: only for equipment that has them all
 //! # optional: each of these must come out so; asked by itself when a test waits for it. Without it, only correcting the answer that raised the hold takes it down.
 //! cleared-by = { water-dried = ["dry"], unit-to-ground = ["open"] }

@@ -32,6 +32,8 @@ pub struct Found<'k> {
     findings: Vec<Answered>,
     /// What was found by tests that could not be checked when they were asked again.
     not_made_again: Vec<(Answered, Taken)>,
+    /// What was found by answers another one took the place of.
+    replaced: Vec<(Answered, Taken)>,
 }
 
 /// How and when something was found.
@@ -66,25 +68,27 @@ impl<'k> Found<'k> {
                 _ => None,
             })
             .collect();
-        let not_made_again = worked
-            .not_made_again
-            .iter()
-            .filter(|(test, _)| worked.applies(**test))
-            .filter_map(
-                |(test, (at, answer))| match answered(&worked, *test, Some(answer)) {
-                    Resolution::Known(outcome) => {
-                        let read = matches!(answer, Answer::Reading(_));
-                        let found = finding(&worked, *test, outcome, Some(answer));
-                        Some((found, Taken { at: *at, read }))
-                    }
-                    _ => None,
-                },
-            )
+        let earlier = |test: TestIndex, at: usize, answer: &Answer| match answered(&worked, test, Some(answer)) {
+            Resolution::Known(outcome) if worked.applies(test) => {
+                let read = matches!(answer, Answer::Reading(_));
+                let found = finding(&worked, test, outcome, Some(answer));
+                Some((found, Taken { at, read }))
+            }
+            _ => None,
+        };
+        let not_made_again = worked.not_made_again.iter();
+        let not_made_again = not_made_again
+            .filter_map(|(test, (at, answer))| earlier(*test, *at, answer))
+            .collect();
+        let replaced = worked.replaced.iter();
+        let replaced = replaced
+            .filter_map(|(test, at, answer)| earlier(*test, *at, answer))
             .collect();
         Self {
             worked,
             findings,
             not_made_again,
+            replaced,
         }
     }
 
@@ -106,6 +110,11 @@ impl<'k> Found<'k> {
             .iter()
             .map(|(finding, taken)| (finding, *taken));
         now.chain(before)
+    }
+
+    /// What was found by answers another one took the place of.
+    pub(super) fn found_before(&self) -> impl Iterator<Item = (&Answered, Taken)> {
+        self.replaced.iter().map(|(finding, taken)| (finding, *taken))
     }
 
     /// Defects found, in the order of the files.

@@ -62,8 +62,10 @@ impl Found<'_> {
             .complaint()
             .filter(|tree| knowledge.trees[*tree].raises.contains(&index))
             .map(|_| 0);
+        let before = knowledge.holds[index].until_cleared.then(|| self.found_before());
         let answers = self
             .ever_found()
+            .chain(before.into_iter().flatten())
             .filter(|(finding, taken)| {
                 let outcomes = &knowledge.tests[finding.test].outcomes;
                 let raises = |outcome: &OutcomeIndex| outcomes[*outcome].raises.contains(&index);
@@ -89,7 +91,7 @@ impl Found<'_> {
 
     /// Whether a proof was not given, or before the hold was raised where it must be given anew.
     pub(super) fn is_stale(&self, hold: &Hold, proof: TestIndex, raised: Option<usize>) -> bool {
-        let given_before = self.answered_at(proof).is_some_and(|at| Some(at) < raised);
+        let given_before = self.found_at(proof).is_some_and(|at| Some(at) < raised);
         self.resolution(proof) == Resolution::Open || (hold.proved_anew && given_before)
     }
 }

@@ -45,6 +45,9 @@ pub struct Hold {
     pub parts: Vec<String>,
     /// Its proofs count only when they were answered after it was last raised: a new find asks for them again.
     pub proved_anew: bool,
+    /// Another answer to the test that raised it does not take it down, only its proofs or taking that answer back do: a
+    /// reading that comes and goes is no less a danger.
+    pub until_cleared: bool,
     /// What clears it: each of these tests must have come out in one of its outcomes. Empty: only correcting the answer
     /// that raised it does.
     pub cleared_by: Vec<(TestIndex, Vec<OutcomeIndex>)>,
