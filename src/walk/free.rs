@@ -1,8 +1,6 @@
 //! What a test takes that somebody picks freely instead of what the walk asks.
 
-use crate::knowledge::model::{
-    BoundOf, FactIndex, HoldIndex, OutcomeIndex, State, TestIndex, TestKind, bound_figure,
-};
+use crate::knowledge::model::{BoundOf, FactIndex, OutcomeIndex, State, TestIndex, TestKind, bound_figure};
 use crate::quantity::Quantity;
 
 use super::calculate::{Wanting, lacking};
