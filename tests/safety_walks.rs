@@ -146,11 +146,7 @@ const DANGERS: &[Danger] = &[
             ("changed-wiring-look", &["line-wrong"]),
             ("panel-work-look", &["neutral-loose"]),
             ("neutral-to-ground-running", &["far-too-many"]),
-            ("board-line-voltage", &["hot-but-no-neutral"]),
-            ("neutral-to-ground-others", &["own-load-lifts-it-far"]),
-            ("polarity-and-ground", &["neutral-far", "reversed"]),
             ("transfer-switch-look", &["neutral-missing"]),
-            ("ground-wire-amps", &["many-amps"]),
             ("interconnect-look", &["loose-or-wrong"]),
         ],
         over_when: &[],
@@ -386,6 +382,14 @@ const CLOSES: &[&str] = &[
     "loads-one-at-a-time",
     "ground-wire-amps",
     "metal-volts-running",
+];
+
+/// A neutral that is open, burns or is swapped with the hot: it is found with the meter, and nothing is called on it.
+const BAD_NEUTRAL: &[(&str, &[&str])] = &[
+    ("board-line-voltage", &["hot-but-no-neutral"]),
+    ("neutral-to-ground-others", &["own-load-lifts-it-far"]),
+    ("polarity-and-ground", &["neutral-far", "reversed"]),
+    ("ground-wire-amps", &["many-amps"]),
 ];
 
 /// A panel that may not open on a fault: nothing heavy is run through it.
@@ -680,6 +684,12 @@ fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
                 .is_some_and(|(outcome, _)| outcome != "unknown"),
             "{told}: `{id}` after one hazard, nobody having looked for the others"
         );
+    }
+    if test.state != State::Energised {
+        let bad = BAD_NEUTRAL
+            .iter()
+            .find(|(test, outcomes)| answered.shown(test, outcomes).is_some());
+        assert!(bad.is_none(), "{told}: `{id}` runs on a bad neutral: {bad:?}");
     }
     let known = |test: &str| {
         answered
