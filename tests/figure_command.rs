@@ -52,7 +52,10 @@ fn words(command: &str) -> Vec<String> {
 /// A figure far outside says what to do now, and asks for nothing that makes it worse.
 #[test]
 fn what_is_dangerous_now_is_said_with_the_figure() {
-    let said = |name: &str, set: &[&str]| figure(Some(name), set, Format::Text).unwrap().replace("\n", " ");
+    let said = |name: &str, set: &[&str]| {
+        let text = figure(Some(name), set, Format::Text).unwrap();
+        text.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
     for set in [
         ["leg-1-voltage=60V", "leg-2-voltage=120V"],
         ["leg-1-voltage=50V", "leg-2-voltage=190V"],
