@@ -622,11 +622,11 @@ fn what_comes_and_goes_is_held_until_it_is_proved_gone() {
         ("unit-to-ground", "open"),
         ("cable-to-ground", "clear"),
     ];
-    assert!(is_held(&read(&metal), "metal-was-live"));
-    assert!(!is_held(&read(&[&metal[..], &proofs[..]].concat()), "metal-was-live"));
+    assert!(is_held(&read(&metal), "live-frame"));
+    assert!(!is_held(&read(&[&metal[..], &proofs[..]].concat()), "live-frame"));
     assert!(is_held(
         &read(&[&proofs[..], &metal[..]].concat()),
-        "metal-was-live"
+        "live-frame"
     ));
     let leg = [("leg-1-voltage", "60 V"), ("leg-1-voltage", "120 V")];
     assert!(is_held(&read(&leg), "neutral-lost"));

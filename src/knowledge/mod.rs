@@ -74,8 +74,8 @@
 //! stops = ["running", "energised", "firing"]   # tests in these states are not made while it is up
 //! stops-tests = []              # optional: tests that are not made, whatever their state
 //! from-start = false            # optional: up before anything raises it
-//! proved-anew = true            # optional: what clears it counts only when given after it was last raised
-//! until-cleared = true          # optional: another answer to what raised it does not take it down
+//! proved-anew = true            # optional: once raised, only what clears it takes it down, given after it was last raised
+//! later = false                 # optional: it ends the walk first; what clears it is asked on a further visit
 //! parts = []                    # optional: only for equipment that has them all
 //! # optional: each of these must come out so; asked by itself when a test waits for it. Without it, only correcting the answer that raised the hold takes it down.
 //! cleared-by = { water-dried = ["dry"], unit-to-ground = ["open"] }

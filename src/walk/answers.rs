@@ -40,8 +40,8 @@ pub struct Answers<'k> {
     /// The last answer to a test that could not be checked when it was asked again, with its place: it tells of no cause any
     /// more, but a danger does not pass because nobody could look a second time.
     pub(super) not_made_again: HashMap<TestIndex, (usize, Answer)>,
-    /// Answers another one took the place of, with their places: what must be proved gone is not gone with them.
-    pub(super) replaced: Vec<(TestIndex, usize, Answer)>,
+    /// What was answered otherwise before, with its place: a danger that was told does not pass because another answer was given.
+    pub(super) earlier: Vec<(TestIndex, usize, Answer)>,
     acknowledged: Option<State>,
     /// How far the walk has come.
     pub(super) pace: Pace,
@@ -61,7 +61,7 @@ impl<'k> Answers<'k> {
             answers: HashMap::new(),
             answered_at: HashMap::new(),
             not_made_again: HashMap::new(),
-            replaced: Vec::new(),
+            earlier: Vec::new(),
             acknowledged: None,
             pace: Pace::of(knowledge, entries),
         };
@@ -108,7 +108,7 @@ impl<'k> Answers<'k> {
         let earlier = self.answers.insert(test, answer);
         let at = self.answered_at.insert(test, place);
         if let (Some(earlier), Some(at)) = (earlier, at) {
-            self.replaced.push((test, at, earlier));
+            self.earlier.push((test, at, earlier));
         }
         match (earlier, at) {
             _ if answer != Answer::CouldNotCheck => {

@@ -32,8 +32,8 @@ pub struct Found<'k> {
     findings: Vec<Answered>,
     /// What was found by tests that could not be checked when they were asked again.
     not_made_again: Vec<(Answered, Taken)>,
-    /// What was found by answers another one took the place of.
-    replaced: Vec<(Answered, Taken)>,
+    /// What was found by answers that others have replaced since.
+    earlier: Vec<(Answered, Taken)>,
 }
 
 /// How and when something was found.
@@ -68,7 +68,8 @@ impl<'k> Found<'k> {
                 _ => None,
             })
             .collect();
-        let earlier = |test: TestIndex, at: usize, answer: &Answer| match answered(&worked, test, Some(answer)) {
+        let found = |test: TestIndex, at: usize, answer: &Answer| match answered(&worked, test, Some(answer))
+        {
             Resolution::Known(outcome) if worked.applies(test) => {
                 let read = matches!(answer, Answer::Reading(_));
                 let found = finding(&worked, test, outcome, Some(answer));
@@ -78,17 +79,17 @@ impl<'k> Found<'k> {
         };
         let not_made_again = worked.not_made_again.iter();
         let not_made_again = not_made_again
-            .filter_map(|(test, (at, answer))| earlier(*test, *at, answer))
+            .filter_map(|(test, (at, answer))| found(*test, *at, answer))
             .collect();
-        let replaced = worked.replaced.iter();
-        let replaced = replaced
-            .filter_map(|(test, at, answer)| earlier(*test, *at, answer))
+        let earlier = worked.earlier.iter();
+        let earlier = earlier
+            .filter_map(|(test, at, answer)| found(*test, *at, answer))
             .collect();
         Self {
             worked,
             findings,
             not_made_again,
-            replaced,
+            earlier,
         }
     }
 
@@ -112,9 +113,9 @@ impl<'k> Found<'k> {
         now.chain(before)
     }
 
-    /// What was found by answers another one took the place of.
+    /// What was found and then answered otherwise.
     pub(super) fn found_before(&self) -> impl Iterator<Item = (&Answered, Taken)> {
-        self.replaced.iter().map(|(finding, taken)| (finding, *taken))
+        self.earlier.iter().map(|(finding, taken)| (finding, *taken))
     }
 
     /// Defects found, in the order of the files.

@@ -82,9 +82,14 @@ impl Posterior<'_> {
             .filter_map(|(index, _)| match self.stands[index] {
                 Stand::Down => None,
                 Stand::Up => Some((index, None)),
-                Stand::Wants(proof) => Some((index, Some(proof))),
+                Stand::Wants(proof) => Some((index, Some(proof).filter(|_| self.is_time_for_proofs(index)))),
             })
             .collect()
+    }
+
+    /// Whether it is time to ask what clears a hold that ends the walk. Whoever must leave first is not asked about it.
+    fn is_time_for_proofs(&self, index: HoldIndex) -> bool {
+        !self.knowledge.holds[index].later || self.proofs_given(index) > 0
     }
 
     /// The hold that ends the walk for safety while it is up; nothing where none is.

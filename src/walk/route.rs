@@ -46,15 +46,8 @@ fn follow(walk: &Posterior<'_>, passed: &mut Vec<TestIndex>) -> Question {
         return Question::Accessories;
     }
     if let Some((index, proof)) = walk.ending_holds().into_iter().next() {
+        let wanted = proof.and_then(|proof| ask(walk, proof, &Because::Clears(index), Depth::RequiredOnly));
         let hold = &knowledge.holds[index];
-        let because = Because::Clears(index);
-        let wanted = match proof {
-            // Its proofs are the work of others: what to do now is told first, and nobody is asked before one of them is given.
-            Some(_) if hold.until_cleared && walk.proofs_given(index) == 0 => None,
-            Some(proof) if hold.until_cleared => ask_again(walk, proof, &because),
-            Some(proof) => ask(walk, proof, &because, Depth::RequiredOnly),
-            None => None,
-        };
         return wanted.unwrap_or_else(|| Question::Halt {
             advice: hold.says.clone(),
             call: hold.call.clone().unwrap_or_default(),

@@ -72,10 +72,12 @@ impl Found<'_> {
             .complaint()
             .filter(|tree| knowledge.trees[*tree].raises.contains(&index))
             .map(|_| 0);
-        let before = knowledge.holds[index].until_cleared.then(|| self.found_before());
+        let hold = &knowledge.holds[index];
+        // Where proofs alone take it down, "none of these" given the next day does not.
+        let before = self.found_before().filter(|_| hold.proved_anew);
         let answers = self
             .ever_found()
-            .chain(before.into_iter().flatten())
+            .chain(before)
             .filter(|(finding, taken)| {
                 let outcomes = &knowledge.tests[finding.test].outcomes;
                 let raises = |outcome: &OutcomeIndex| outcomes[*outcome].raises.contains(&index);

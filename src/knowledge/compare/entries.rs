@@ -141,7 +141,7 @@ pub(super) const HOLD: Told<Hold> = Told {
         }),
         (hold::FROM_START, |_, hold| hold.from_start.to_string()),
         (hold::PROVED_ANEW, |_, hold| hold.proved_anew.to_string()),
-        (hold::UNTIL_CLEARED, |_, hold| hold.until_cleared.to_string()),
+        (hold::LATER, |_, hold| hold.later.to_string()),
         (hold::PARTS, |_, hold| hold.parts.join(", ")),
         (hold::CALL, |_, hold| {
             let ends = hold.call.is_some();

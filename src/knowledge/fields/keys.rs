@@ -128,8 +128,8 @@ keys! {
         STOPS = key("stops", Words(State::WORDS), "States of tests that are not made.");
         STOPS_TESTS = key("stops-tests", Ids(Of::Test), "Tests that are not made, whatever their state.");
         FROM_START = key("from-start", Flag, "It holds before anything raises it.");
-        PROVED_ANEW = key("proved-anew", Flag, "What clears it counts only when given after it was last raised.");
-        UNTIL_CLEARED = key("until-cleared", Flag, "A later answer to what raised it does not take it down: only what clears it does.");
+        PROVED_ANEW = key("proved-anew", Flag, "Once raised, only what clears it takes it down, given after it was last raised.");
+        LATER = key("later", Flag, "It ends the walk first; what clears it is asked on a further visit, or taken when told.");
         PARTS = ONLY_FOR;
         CLEARED_BY = key("cleared-by", Proofs, "Each of these tests must come out so.");
         SAYS = needed("says", Prose, "What the person is told while it holds.");

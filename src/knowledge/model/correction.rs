@@ -43,11 +43,11 @@ pub struct Hold {
     pub from_start: bool,
     /// Parts the equipment must have.
     pub parts: Vec<String>,
-    /// Its proofs count only when they were answered after it was last raised: a new find asks for them again.
+    /// Its proofs count only when they were answered after it was last raised: a new find asks for them again. Nothing but
+    /// them takes it down, another answer to what raised it neither.
     pub proved_anew: bool,
-    /// Another answer to the test that raised it does not take it down, only its proofs or taking that answer back do: a
-    /// reading that comes and goes is no less a danger.
-    pub until_cleared: bool,
+    /// It ends the walk as soon as it is raised; what clears it is asked on a further visit, or taken when it is told.
+    pub later: bool,
     /// What clears it: each of these tests must have come out in one of its outcomes. Empty: only correcting the answer
     /// that raised it does.
     pub cleared_by: Vec<(TestIndex, Vec<OutcomeIndex>)>,

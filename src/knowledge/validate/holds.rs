@@ -43,7 +43,7 @@ fn hold<'c>(entry: &Entry<'c>, context: Context<'c>) -> Hold {
         stops_tests: context.all(&context.test_ids, &mut fields, keys::STOPS_TESTS),
         from_start: fields.flag(keys::FROM_START),
         proved_anew: fields.flag(keys::PROVED_ANEW),
-        until_cleared: fields.flag(keys::UNTIL_CLEARED),
+        later: fields.flag(keys::LATER),
         parts: context.parts(&mut fields, keys::PARTS),
         cleared_by: cleared_by(&mut fields, context),
         says: fields.prose(keys::SAYS),
