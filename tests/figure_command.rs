@@ -49,6 +49,35 @@ fn words(command: &str) -> Vec<String> {
     words
 }
 
+/// A figure far outside says what to do now, and asks for nothing that makes it worse.
+#[test]
+fn what_is_dangerous_now_is_said_with_the_figure() {
+    let said = |name: &str, set: &[&str]| {
+        let text = figure(Some(name), set, Format::Text).unwrap();
+        text.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    for set in [
+        ["leg-1-voltage=60V", "leg-2-voltage=120V"],
+        ["leg-1-voltage=50V", "leg-2-voltage=190V"],
+    ] {
+        let text = said("leg-balance", &set);
+        assert!(text.contains("load off") && text.contains("utility"), "{text}");
+        assert!(!text.contains("read both again"), "{text}");
+    }
+    let joint = |volts: &str| {
+        said(
+            "joint-drop",
+            &[volts, "load-current=20A", "joint-kind=screw-joint"],
+        )
+    };
+    assert!(joint("joint-voltage=9V").contains("off now"));
+    assert!(!joint("joint-voltage=0.2V").contains("off now"));
+    let range = |measured: &str| said("voltage-range", &["rated-voltage=230V", measured]);
+    assert!(range("measured-voltage=480V").contains("leave it off"));
+    assert!(range("measured-voltage=120V").contains("leg may be missing"));
+    assert!(!range("measured-voltage=258V").contains("leave it off"));
+}
+
 #[test]
 fn every_block_of_the_examples_prints_what_it_says() {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/figures.md");

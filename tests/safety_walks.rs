@@ -72,7 +72,7 @@ const DANGERS: &[Danger] = &[
                     "both-sides-alike",
                 ],
             ),
-            ("contactor-look", &["terminal-burnt"]),
+            ("contactor-look", &["terminal-burnt", "contacts-burnt"]),
             ("compressor-terminals-look", &["burnt"]),
             ("other-hazards-look", &["burnt", "several"]),
             ("plug-and-receptacle-look", &["blade-or-slot-burnt"]),
@@ -90,6 +90,14 @@ const DANGERS: &[Danger] = &[
             ("animals-seen", &["gnawed"]),
             ("hazards-this-visit", &["burnt", "several"]),
             ("changed-wiring-look", &["line-pinched"]),
+            ("capacitor-body-look", &["domed"]),
+            ("blower-capacitor-look", &["domed-or-oily"]),
+            ("start-parts-look", &["bad"]),
+            ("start-capacitor-current", &["stays"]),
+            ("soft-starter-wiring-look", &["burnt-or-wrong"]),
+            ("call-off-still-runs", &["coil-dead-runs"]),
+            ("cord-in-path", &["light-or-warm-cord"]),
+            ("heat-mark-pattern", &["one-joint", "both-poles-alike"]),
         ],
         over_when: &[("burnt-part-mended", "mended")],
         anew: true,
@@ -122,7 +130,7 @@ const DANGERS: &[Danger] = &[
             ("unit-to-ground", &["low"]),
             ("unit-hot-to-hot", &["line-side", "load-side"]),
             ("cable-to-ground", &["low"]),
-            ("compressor-insulation", &["failed"]),
+            ("compressor-insulation", &["failed", "low"]),
             ("heater-to-frame", &["low"]),
             ("blower-motor-look", &["leaks-to-frame"]),
             ("blower-windings", &["to-frame-or-unlike"]),
@@ -141,6 +149,8 @@ const DANGERS: &[Danger] = &[
             ("panel-work-look", &["neutral-loose"]),
             ("shore-volts-along", &["wrong-at-pedestal"]),
             ("neutral-to-ground-running", &["far-too-many"]),
+            ("transfer-switch-look", &["neutral-missing"]),
+            ("interconnect-look", &["loose-or-wrong"]),
         ],
         over_when: &[],
         anew: false,
@@ -152,12 +162,13 @@ const DANGERS: &[Danger] = &[
             ("leg-1-voltage", &["far-too-low", "far-too-high"]),
             ("leg-2-voltage", &["far-too-low", "far-too-high"]),
             ("leg-1-with-load", &["far-too-low"]),
-            ("leg-2-with-load", &["far-too-high"]),
+            ("leg-2-with-load", &["far-too-low", "far-too-high"]),
+            ("neutral-to-ground-others", &["others-lift-it-far"]),
             ("transfer-switch-volts", &["neutral-off"]),
             ("utility-check", &["found-not-mended"]),
         ],
-        over_when: &[],
-        anew: false,
+        over_when: &[("supply-made-good", "mended")],
+        anew: true,
     },
     Danger {
         name: "no path to ground",
@@ -197,11 +208,60 @@ const DANGERS: &[Danger] = &[
     Danger {
         name: "live metal",
         shown_by: &[
-            ("metal-volts-breaker-off", &["stays"]),
+            ("metal-volts-breaker-off", &["stays", "stays-far"]),
             ("metal-volts-running", &["live", "raised"]),
+            ("metal-volts-main-off", &["stays"]),
+            ("volts-under-a-small-load", &["holds"]),
         ],
         over_when: &[],
         anew: false,
+    },
+    Danger {
+        name: "metal that was live",
+        shown_by: &[
+            ("metal-volts-breaker-off", &["stays", "stays-far"]),
+            ("metal-volts-running", &["live", "raised"]),
+            ("metal-volts-main-off", &["stays"]),
+            ("volts-under-a-small-load", &["holds"]),
+        ],
+        over_when: &[
+            ("metal-volts-breaker-off", "gone"),
+            ("ground-conductor-look", "whole"),
+            ("ground-resistance", "good"),
+            ("unit-to-ground", "open"),
+            ("cable-to-ground", "clear"),
+        ],
+        anew: true,
+    },
+    Danger {
+        name: "line voltage on the 24 V side",
+        shown_by: &[
+            ("control-voltage-unloaded", &["line-volts"]),
+            ("control-voltage-loaded", &["line-volts"]),
+            ("coil-voltage-called", &["line-volts"]),
+            ("secondary-to-cabinet", &["odd"]),
+        ],
+        over_when: &[("line-to-control-ohms", "open")],
+        anew: true,
+    },
+    Danger {
+        name: "a cable that may be shorted",
+        shown_by: &[(
+            "when-does-it-happen",
+            &["at-switch-on", "by-itself-idle", "in-rain-or-damp"],
+        )],
+        over_when: &[("cable-to-ground", "clear")],
+        anew: true,
+    },
+    Danger {
+        name: "a breaker or device that may not open on a fault",
+        shown_by: &[
+            ("breaker-held-told", &["held-a-short-or-overload"]),
+            ("breaker-history", &["will-not-latch-or-soft"]),
+            ("plug-reset-try", &["no-trip-on-test"]),
+        ],
+        over_when: &[("breaker-made-good", "good")],
+        anew: true,
     },
     Danger {
         name: "an opened breaker or fuse",
@@ -228,6 +288,7 @@ const DANGERS: &[Danger] = &[
             ("dead-part-sound-now", &["bang-or-pop"]),
             ("sound-at-start", &["bang-or-pop"]),
             ("start-current", &["jumps-far-above"]),
+            ("voltage-across-each-fuse", &["open"]),
         ],
         over_when: &[("unit-to-ground", "open"), ("unit-hot-to-hot", "no-short")],
         anew: true,
@@ -315,6 +376,7 @@ const DANGERS: &[Danger] = &[
             ("conductor-metal-look", &["aluminium-poor-joint"]),
             ("unit-terminals-pull", &["several-loose"]),
             ("wiggle-and-tap", &["line-splice"]),
+            ("interconnect-look", &["splice-bad"]),
         ],
         over_when: &[("burnt-part-mended", "mended")],
         anew: true,
@@ -342,6 +404,46 @@ const DANGERS: &[Danger] = &[
         over_when: &[("boiler-filled", "right")],
         anew: true,
     },
+];
+
+/// Not even dead work at it: the lock does not cut it off.
+const FED_FROM_ELSEWHERE: &[Danger] = &[Danger {
+    name: "metal that stays live with the unit cut off",
+    shown_by: &[
+        ("metal-volts-breaker-off", &["stays-far"]),
+        ("metal-volts-main-off", &["stays"]),
+    ],
+    over_when: &[("supply-made-good", "mended")],
+    anew: true,
+}];
+
+/// They come and go: another answer to the same question does not end them.
+const LASTING: [&str; 3] = [
+    "metal that was live",
+    "a failing neutral or leg",
+    "metal that stays live with the unit cut off",
+];
+
+/// Close a breaker to see what it does.
+const CLOSES: &[&str] = &[
+    "one-reset-unit-off",
+    "loads-one-at-a-time",
+    "ground-wire-amps",
+    "metal-volts-running",
+];
+
+/// A neutral that is open, burns or is swapped with the hot: it is found with the meter, and nothing is called on it.
+const BAD_NEUTRAL: &[(&str, &[&str])] = &[
+    ("board-line-voltage", &["hot-but-no-neutral"]),
+    ("neutral-to-ground-others", &["own-load-lifts-it-far"]),
+    ("polarity-and-ground", &["neutral-far", "reversed"]),
+    ("ground-wire-amps", &["many-amps"]),
+];
+
+/// A panel that may not open on a fault: nothing heavy is run through it.
+const DOUBTFUL_PANEL: &[(&str, &str)] = &[
+    ("panel-outside-look", "rust-or-water"),
+    ("panel-kind-look", "known-to-fail"),
 ];
 
 /// What only the burner must not be lit into.
@@ -469,6 +571,9 @@ const FELT: [&str; 2] = ["shock-felt-where", "shock-felt-when"];
 /// How a source may feed the place; nobody having looked, it may feed back or stand indoors.
 const FED: [&str; 3] = ["transfer-or-interlock", "cord-to-unit", "inverter-built-in"];
 
+/// A source that is not the utility.
+const SOURCES: [&str; 4] = ["open-frame", "portable-inverter", "standby", "battery-inverter"];
+
 /// Starts a motor to see what it does.
 const STARTS: &[&str] = &[
     "start-with-good-capacitor",
@@ -518,7 +623,13 @@ const RUNS: &[&str] = &[
 /// A leg or phase that is not there, or far too many volts: motors burn on it. Only another answer ends it.
 const WRONG_VOLTS: &[(&str, &[&str])] = &[
     ("voltage-at-unit-rest", &["half", "far-too-high"]),
-    ("voltage-at-disconnect-rest", &["half"]),
+    ("voltage-at-disconnect-rest", &["half", "far-too-high"]),
+    ("voltage-at-panel-rest", &["missing", "far-too-high"]),
+    ("voltage-at-unit-running", &["half", "far-too-high"]),
+    ("voltage-at-panel-running", &["half", "far-too-high"]),
+    ("voltage-at-disconnect-running", &["half"]),
+    ("voltage-across-each-fuse", &["open"]),
+    ("board-line-voltage", &["one-hot-only"]),
     ("hots-to-neutral-and-across", &["one-dead"]),
     ("contactor-load-side", &["half-on-line-side"]),
     ("compressor-at-stop", &["line-side-short"]),
@@ -526,15 +637,16 @@ const WRONG_VOLTS: &[(&str, &[&str])] = &[
     ("motors-turning", &["all-hum"]),
     ("phase-voltages-at-contactor", &["odd-on-line-side"]),
     ("phase-currents", &["one-zero"]),
-    ("voltage-phase-ab", &["missing"]),
-    ("voltage-phase-bc", &["missing"]),
-    ("voltage-phase-ca", &["missing"]),
+    ("voltage-phase-ab", &["missing", "far-too-high"]),
+    ("voltage-phase-bc", &["missing", "far-too-high"]),
+    ("voltage-phase-ca", &["missing", "far-too-high"]),
 ];
 
 /// Stands among the answers for a further visit.
 const VISIT: &str = "visit";
 
-/// What was answered: by test, the outcome and when, the complaint too; and what was, where a test could not be made again.
+/// What was answered: by test, the outcome and when, the complaint too; what was, where a test could not be made again; and
+/// everything ever answered.
 #[derive(Default)]
 struct Answered(
     HashMap<String, (String, usize)>,
@@ -555,6 +667,7 @@ impl Answered {
             DANGERS
                 .iter()
                 .chain(FIRES)
+                .chain(FED_FROM_ELSEWHERE)
                 .any(|danger| danger.shown_by.iter().any(shown))
                 || SMELLED.contains(&(test, outcome))
         };
@@ -594,10 +707,9 @@ impl Answered {
                     let by = |(own, outcomes): &&(&str, &[&str])| *own == test && outcomes.contains(&outcome);
                     danger.shown_by.iter().find(by).is_some()
                 };
-                let ever = self
-                    .2
-                    .iter()
-                    .filter(|(test, outcome, _)| danger.anew && shown(test, outcome));
+                let ever = self.2.iter().filter(|(test, outcome, _)| {
+                    (danger.anew || LASTING.contains(&danger.name)) && shown(test, outcome)
+                });
                 let Some(seen) = ever.map(|(_, _, when)| *when).chain(seen).max() else {
                     return false;
                 };
@@ -643,10 +755,29 @@ fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
             test.id
         );
     }
+    if is_opened && let Some(danger) = answered.danger(FED_FROM_ELSEWHERE) {
+        panic!("{told}: `{}` is {:?} while {danger} stands", test.id, test.state);
+    }
+    let id = &test.id;
+    let doubtful = DOUBTFUL_PANEL
+        .iter()
+        .filter_map(|(test, outcome)| answered.shown(test, &[*outcome]))
+        .max();
+    let looked_into = answered.shown("breaker-made-good", &["good"]);
+    assert!(
+        doubtful.is_none_or(|when| looked_into.is_some_and(|looked| looked > when))
+            || !(test.state == State::Running
+                || STARTS.contains(&id.as_str())
+                || CLOSES[..2].contains(&id.as_str())),
+        "{told}: `{id}` through a panel that may not open on a fault"
+    );
     if !matches!(test.state, State::Running | State::Energised | State::Firing) {
         return;
     }
-    let id = &test.id;
+    assert!(
+        !CLOSES.contains(&id.as_str()) || answered.is("cable-to-ground", "clear"),
+        "{told}: `{id}` closes a breaker on a cable nobody has read"
+    );
     assert!(
         answered
             .outcome("hazard-look")
@@ -672,6 +803,12 @@ fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
             "{told}: `{id}` after one hazard, nobody having looked for the others"
         );
     }
+    if test.state != State::Energised {
+        let bad = BAD_NEUTRAL
+            .iter()
+            .find(|(test, outcomes)| answered.shown(test, outcomes).is_some());
+        assert!(bad.is_none(), "{told}: `{id}` runs on a bad neutral: {bad:?}");
+    }
     let known = |test: &str| {
         answered
             .outcome(test)
@@ -683,9 +820,7 @@ fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
     );
     let on_source = answered.is(COMPLAINT, "on-generator")
         || answered.is("what-starts-it", "generator")
-        || ["open-frame", "portable-inverter", "standby", "battery-inverter"]
-            .iter()
-            .any(|kind| answered.is("source-kind-look", kind));
+        || SOURCES.iter().any(|kind| answered.is("source-kind-look", kind));
     if let Some(came) = answered.shown(VISIT, &[VISIT]) {
         let burns = parts.iter().any(|own| own == "burner");
         let looks = ["hazards-this-visit", "fuel-this-visit"];

@@ -148,6 +148,30 @@ fn a_reading_is_understood_or_refused_and_asked_again() {
     session.ends_with(0);
 }
 
+/// Whoever meant a danger must not lose it to a figure that could not be taken.
+#[test]
+fn a_refused_figure_of_what_was_seen_is_asked_again() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let mut session = Session::start(80, home.path(), &["--case", &case_file(&home)]);
+    session.complain("does-not-run");
+    session.equip("split-air-conditioner");
+    session.wait_for("Give the first true one.");
+    session.press("v");
+    session.wait_for("words for what you saw");
+    session.press("voltage on the metal, unit off\r");
+    session.wait_for("none of these");
+    session.press("1");
+    session.wait_for("reading in V, ? why, empty to leave");
+    session.press("-80 V\r");
+    session.wait_for("not taken:");
+    session.wait_for("reading in V, ? why, empty to leave");
+    session.press("80 V\r");
+    session.wait_for("understood: Voltage on the metal, unit off: 80 V");
+    session.wait_for("STOP");
+    session.stop();
+    session.ends_with(0);
+}
+
 #[test]
 fn a_signal_leaves_the_terminal_as_it_was_and_the_case_kept() {
     // 128 and the number of the signal is what shells have (POSIX.1-2017, Shell and Utilities 2.8.2: greater than 128).

@@ -610,6 +610,83 @@ fn a_proof_older_than_a_calculated_danger_does_not_clear_it() {
     assert!(!with(&[&legs[..], &proof[..]].concat()));
 }
 
+/// Metal and neutrals are bad now and then: another reading does not end them, their proofs do.
+#[test]
+fn what_comes_and_goes_is_held_until_it_is_proved_gone() {
+    let read = |answers: &[(&str, &str)]| told(&KNOWLEDGE, "does-not-run", "split-air-conditioner", answers);
+    let metal = [("metal-volts-running", "80 V"), ("metal-volts-running", "0.2 V")];
+    let proofs = [
+        ("metal-volts-breaker-off", "0.2 V"),
+        ("ground-conductor-look", "whole"),
+        ("ground-resistance", "0.2 ohm"),
+        ("unit-to-ground", "open"),
+        ("cable-to-ground", "clear"),
+    ];
+    assert!(is_held(&read(&metal), "live-frame"));
+    assert!(!is_held(&read(&[&metal[..], &proofs[..]].concat()), "live-frame"));
+    assert!(is_held(&read(&[&proofs[..], &metal[..]].concat()), "live-frame"));
+    let leg = [("leg-1-voltage", "60 V"), ("leg-1-voltage", "120 V")];
+    assert!(is_held(&read(&leg), "neutral-lost"));
+    let mended = [&leg[..], &[("supply-made-good", "mended")]].concat();
+    assert!(!is_held(&read(&mended), "neutral-lost"));
+    let not_yet = [&mended[..], &[("supply-made-good", "not-yet")]].concat();
+    assert!(is_held(&read(&not_yet), "neutral-lost"));
+    // Taking the answer back takes the hold back too.
+    let mut walk = read(&leg[..1]);
+    assert!(is_held(&walk, "neutral-lost"));
+    step(&mut walk, &Reply::Back(1));
+    assert!(!is_held(&walk, "neutral-lost"));
+}
+
+/// What to do now is told before anybody is asked whether others have made it good, and nothing hands-on is advised.
+#[test]
+fn a_stop_for_live_metal_comes_before_its_proof() {
+    let mut walk = told(
+        &KNOWLEDGE,
+        "does-not-run",
+        "split-air-conditioner",
+        &[("metal-volts-breaker-off", "80 V")],
+    );
+    assert!(
+        matches!(walk.question(), Question::Halt { .. }),
+        "{:?}",
+        walk.question()
+    );
+    for candidate in walk.candidates() {
+        assert!(
+            !candidate.state.is_prepared(),
+            "{}",
+            KNOWLEDGE.tests[candidate.test].id
+        );
+    }
+    let mended = Reply::Volunteer {
+        test: "supply-made-good".to_owned(),
+        answer: Some("mended".to_owned()),
+    };
+    step(&mut walk, &mended);
+    assert!(!matches!(walk.question(), Question::Halt { .. }));
+}
+
+/// With the plate gone a reading comes to no outcome; where it would be wrong on any plate it holds all the same.
+#[test]
+fn a_reading_that_is_wrong_on_any_plate_holds_without_the_plate() {
+    for (equipment, test, reading, held) in [
+        ("split-air-conditioner", "voltage-at-unit-rest", "60 V", true),
+        ("split-air-conditioner", "voltage-at-unit-rest", "480 V", true),
+        ("split-air-conditioner", "voltage-at-unit-rest", "240 V", false),
+        ("split-air-conditioner", "voltage-at-unit-rest", "120 V", false),
+        ("rooftop-three-phase", "voltage-phase-ab", "5 V", true),
+        ("rooftop-three-phase", "voltage-phase-ab", "480 V", false),
+    ] {
+        let walk = told(&KNOWLEDGE, "does-not-run", equipment, &[(test, reading)]);
+        assert_eq!(
+            is_held(&walk, "leg-missing"),
+            held,
+            "{equipment}, {test} {reading}"
+        );
+    }
+}
+
 /// Whether a reading is told only with a fact, or another reading, beside it.
 fn is_relative(test: &Test) -> bool {
     let mut bounds = test.outcomes.iter().filter_map(|outcome| outcome.bound.as_ref());

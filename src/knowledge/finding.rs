@@ -86,6 +86,7 @@ codes! {
     UnusedTree = "unused-tree", "a shared tree no complaint leads into";
     EndsWithoutClose = "ends-without-close", "a complaint that can run into a `leave` with nowhere to come back to";
     NoCaution = "no-caution", "a test on live parts or stored energy without a word of caution";
+    UnheldDanger = "unheld-danger", "a defect that says fire, shock or burst, with no hold and no reason why";
     EnergisedBeforeSafety = "energised-before-safety", "a test on live parts on a way without a safety look before it";
     HoldStopsItsProof = "hold-stops-its-proof", "a hold that keeps from being made what would clear one";
     UntrueState = "untrue-state", "a test whose words switch, start or light something its state says is off or only told";

@@ -2,7 +2,7 @@
 
 use crate::knowledge::model::{OutcomeIndex, State, Test, TestIndex, TestKind};
 use crate::knowledge::search;
-use crate::walk::{Question, Reply, Resolution, RespondentError, Walk};
+use crate::walk::{Question, Reply, Resolution, Respondent as _, RespondentError, Walk};
 
 use super::blocks;
 use super::entries::{is_by_words, labels, several, turn};
@@ -155,25 +155,29 @@ impl Person {
         let answer = if let TestKind::Reading { symbol, .. } = &test.kind {
             self.words_taken(test)?;
             let prompt = format!("reading in {symbol}, ? why, empty to leave");
-            let typed = loop {
+            loop {
                 let typed = self.input.text(&mut self.screen, &prompt)?;
-                if typed != "?" {
-                    break typed;
+                let answer = match typed.as_str() {
+                    "?" => {
+                        let reasons = reasons(self);
+                        if self.page(&reasons, "back")? == Some(Reply::Stop) {
+                            return Ok(Some(Reply::Stop));
+                        }
+                        continue;
+                    }
+                    "x" | "X" => None,
+                    typed if is_back(typed) => return Ok(None),
+                    _ => Some(typed),
+                };
+                let reply = Reply::Volunteer {
+                    test: test.id.clone(),
+                    answer,
+                };
+                // What was meant as a danger must not be lost to a figure that could not be taken: it is asked again.
+                match walk.receive(&reply) {
+                    Ok(_) => return Ok(Some(reply)),
+                    Err(refusal) => self.refused(&refusal),
                 }
-                let reasons = reasons(self);
-                if self.page(&reasons, "back")? == Some(Reply::Stop) {
-                    return Ok(Some(Reply::Stop));
-                }
-            };
-            match typed.as_str() {
-                "x" | "X" => {
-                    return Ok(Some(Reply::Volunteer {
-                        test: test.id.clone(),
-                        answer: None,
-                    }));
-                }
-                typed if is_back(typed) => return Ok(None),
-                _ => typed,
             }
         } else if let Some((nothing, together)) = several(walk, index) {
             let picked = walk.picked(index);

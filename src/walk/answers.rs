@@ -253,7 +253,7 @@ impl<'k> Answers<'k> {
     }
 
     /// The figure a bound stands for, once what it multiplies is known.
-    fn figure(&self, bound: &Bound) -> Option<f64> {
+    pub(super) fn figure(&self, bound: &Bound) -> Option<f64> {
         let of = match bound.of {
             None => None,
             Some(BoundOf::Fact(fact)) => match self.facts.get(&fact) {

@@ -1,8 +1,6 @@
 //! What a test takes that somebody picks freely instead of what the walk asks.
 
-use crate::knowledge::model::{
-    BoundOf, FactIndex, HoldIndex, OutcomeIndex, State, TestIndex, TestKind, bound_figure,
-};
+use crate::knowledge::model::{BoundOf, FactIndex, OutcomeIndex, State, TestIndex, TestKind, bound_figure};
 use crate::quantity::Quantity;
 
 use super::calculate::{Wanting, lacking};
@@ -19,12 +17,6 @@ pub struct Takes {
 }
 
 impl Walk<'_> {
-    /// The hold that ends the walk for safety while it is up; nothing where none is.
-    #[must_use]
-    pub fn ending_hold(&self) -> Option<HoldIndex> {
-        self.ending_holds().first().map(|(hold, _)| *hold)
-    }
-
     /// Whether a test is the proof a hold waits for, be it for the first time or anew.
     #[must_use]
     pub fn is_wanted(&self, test: TestIndex) -> bool {

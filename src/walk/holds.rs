@@ -125,6 +125,12 @@ impl Posterior<'_> {
         looks.filter(|look| self.applies(*look) && named(look)).collect()
     }
 
+    /// The hold that ends the walk for safety while it is up; nothing where none is.
+    #[must_use]
+    pub fn ending_hold(&self) -> Option<HoldIndex> {
+        self.ending_holds().first().map(|(hold, _)| *hold)
+    }
+
     /// Whether the holds let a test be made now; the readings a calculation lacks count with it.
     pub(super) fn leave(&self, test: TestIndex) -> Leave {
         let own = self.leave_alone(test);

@@ -1,7 +1,10 @@
 //! Whether a hold is up, by what was found.
 
 use crate::knowledge::indexed::Indexed;
-use crate::knowledge::model::{Hold, HoldIndex, OutcomeIndex, TestIndex};
+use crate::knowledge::model::{
+    Bound, BoundOf, Equipment, FactIndex, Hold, HoldIndex, OutcomeIndex, TestIndex, bound_figure,
+};
+use crate::quantity::{Kind, Quantity, ValueKind};
 
 use super::answers::Answer;
 use super::calculate::Resolution;
@@ -9,6 +12,13 @@ use super::found::Found;
 
 /// Share of an answer that must fall on clearing outcomes, when a reading lies near a limit. Our choice, no source.
 const SURELY: f64 = 0.95;
+
+/// What has not this part is made for 277 V at most, so that more than this many volts are never on its plate.
+const THREE_PHASE: &str = "three-phase";
+const SINGLE_PHASE: f64 = 300.0;
+
+/// Steps in which what a plate can say is tried, where nobody could read it.
+const STEPS: u8 = 8;
 
 /// What became of a hold.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -78,7 +88,47 @@ impl Found<'_> {
             })
             .map(|(_, taken)| taken.at);
         let visit = self.visited.filter(|_| hold.each_visit);
-        complaint.into_iter().chain(answers).chain(visit).max()
+        complaint
+            .into_iter()
+            .chain(answers)
+            .chain(visit)
+            .chain(self.raised_whatever_the_plate(index))
+            .max()
+    }
+
+    /// Places of the readings whose outcome cannot be told, because nobody knows what they are held against, and that raise a
+    /// hold whatever that is.
+    fn raised_whatever_the_plate(&self, index: HoldIndex) -> impl Iterator<Item = usize> {
+        self.knowledge.tests.indices().filter_map(move |test| {
+            let reading = self.reading(test).filter(|_| self.applies(test))?;
+            if self.classify(test, reading).is_some() {
+                return None;
+            }
+            let outcomes = &self.knowledge.tests[test].outcomes;
+            let raises = (0..=STEPS).all(|step| {
+                let figure = |bound: &Bound| match bound.of {
+                    Some(BoundOf::Fact(fact)) => self
+                        .figure(bound)
+                        .or_else(|| bound_figure(bound, Some(self.could_be(fact, step)?))),
+                    _ => self.figure(bound),
+                };
+                let outcome = self.classify_by(test, reading, &figure);
+                outcome.is_some_and(|outcome| outcomes[outcome].raises.contains(&index))
+            });
+            self.answered_at(test).filter(|_| raises)
+        })
+    }
+
+    /// One of the values a fact can have on this equipment.
+    fn could_be(&self, fact: FactIndex, step: u8) -> Option<Quantity> {
+        let fact = &self.knowledge.facts[fact];
+        let (ValueKind::Quantity(kind), Some((low, high))) = (fact.kind, fact.range) else {
+            return None;
+        };
+        let single = |own: &Equipment| !own.parts.iter().any(|part| part == THREE_PHASE);
+        let is_narrow = kind == Kind::Voltage && self.installation().is_some_and(single);
+        let most = if is_narrow { high.min(SINGLE_PHASE) } else { high };
+        Quantity::new(kind, low + f64::from(step) / f64::from(STEPS) * (most - low))
     }
 
     /// Whether a test came out in one of these; whoever is not sure of an answer has not proved it, whichever it is.
@@ -94,7 +144,7 @@ impl Found<'_> {
 
     /// Whether a proof was not given, or before the hold was raised where it must be given anew.
     pub(super) fn is_stale(&self, hold: &Hold, proof: TestIndex, raised: Option<usize>) -> bool {
-        let given_before = self.answered_at(proof).is_some_and(|at| Some(at) < raised);
+        let given_before = self.found_at(proof).is_some_and(|at| Some(at) < raised);
         self.resolution(proof) == Resolution::Open || (hold.proved_anew && given_before)
     }
 }

@@ -90,8 +90,15 @@ impl<'k> Step<'k> {
         let passed = self.passed.iter().copied().filter(open);
         let mut candidates = worth::ranked(self, passed);
         // In the walk a hold's proof is asked first; in what is advised, a test that waits for one has no place.
+        // Who has to call somebody first opens nothing either: the lock may not make it dead.
+        let called = self.ending_hold().is_some();
         candidates.retain(|candidate| {
-            self.leave(candidate.test) == Leave::Free && (!halted || !candidate.state.is_powered())
+            let too_far = if called {
+                candidate.state.is_prepared()
+            } else {
+                halted && candidate.state.is_powered()
+            };
+            self.leave(candidate.test) == Leave::Free && !too_far
         });
         candidates
     }

@@ -252,6 +252,9 @@ pub(super) const OUTCOME: Told<Outcome> = Told {
         (outcome::RAISES, |knowledge, outcome| {
             ids(&knowledge.holds, &outcome.raises)
         }),
+        (outcome::UNHELD, |_, outcome| {
+            outcome.unheld.clone().unwrap_or_default()
+        }),
         (outcome::SAYS_NOTHING, |_, outcome| {
             outcome.says_nothing.to_string()
         }),

@@ -237,6 +237,7 @@ keys! {
         PARTS = OFFERED;
         WITHOUT = NOT_OFFERED;
         RAISES = RAISED;
+        UNHELD = key("unheld", Prose, "Why a defect that says fire, shock or burst raises no hold.");
         DEFECT = key("defect", Table(defect::KEYS), "");
     }
     /// The `defect` of an outcome.

@@ -24,6 +24,7 @@ mod sources;
 mod statements;
 mod states;
 mod telling;
+mod unheld;
 mod unused;
 mod weights;
 mod widths;
@@ -56,6 +57,7 @@ pub(super) fn each_entry(knowledge: &Knowledge, documents: &Documents<'_>, sink:
         widths::check,
         figures::check,
         cautions::check,
+        unheld::check,
         states::check,
     ] {
         rule(&scope);

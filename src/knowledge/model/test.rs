@@ -55,6 +55,8 @@ pub struct Outcome {
     pub defect: Option<Defect>,
     /// The holds it raises: what must be cleared before some tests are made.
     pub raises: Vec<HoldIndex>,
+    /// Why it raises none, though its defect says fire, shock or burst.
+    pub unheld: Option<String>,
     /// The equipment it is offered for.
     pub fit: Fit,
 }

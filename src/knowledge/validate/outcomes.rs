@@ -41,6 +41,7 @@ pub(super) fn outcomes(
             bound,
             defect: defect(&mut inner, kind, context),
             raises: context.all(&context.holds, &mut inner, keys::RAISES),
+            unheld: inner.prose_if(keys::UNHELD),
             fit: context.fit(&mut inner, [keys::PARTS, keys::WITHOUT]),
             shows: effects::shown(&mut inner, keys::SHOWS, context),
             finds: effects::found(&mut inner, keys::FINDS, context),

@@ -30,12 +30,15 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     let (across, current) = (sheet.need(JOINT_VOLTAGE)?, sheet.need(LOAD_CURRENT)?);
     sheet.give(JOINT_RESISTANCE, across / current);
     let warmth = sheet.give(JOINT_HEAT, across * current);
-    let (good, bad) = match sheet.choice(JOINT_KIND) {
-        Some("contactor-pole") => (0.1, 0.5),
-        Some("breaker-pole") => (0.2, 0.5),
-        _ => (0.03, 0.1),
+    let (good, bad, burning) = match sheet.choice(JOINT_KIND) {
+        Some("contactor-pole") => (0.1, 0.5, 2.0),
+        Some("breaker-pole") => (0.2, 0.5, 1.0),
+        _ => (0.03, 0.1, 0.5),
     };
     let (good, bad) = (Known::fixed(volts(good)), Known::fixed(volts(bad)));
+    if across.get() > volts(burning) {
+        sheet.note("off now: it burns while it carries the load; nothing is run through it before it is remade or replaced, dead");
+    }
     sheet.at_most("drop, good order", across, good, COMMON);
     sheet.at_most("drop", across, bad, COMMON);
     sheet.source("Breaker maker's bulletin, over 50 % above the lowest pole means investigate; NEMA AB 4, millivolt drop is an indicator and not the only ground for rejection - https://studylib.net/doc/18232099/this-test-is-described-in-section-5.4-of-nema-ab");

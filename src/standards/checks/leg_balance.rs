@@ -5,6 +5,12 @@ use super::prelude::*;
 /// A change of a leg below this, in volts, is what a sound service and a hand-held meter give.
 const NOTICEABLE: f64 = 3.0;
 
+/// A leg outside these, in volts, is a neutral or a leg that is open or failing. Common practice, no source.
+const SAFE: (f64, f64) = (100.0, 132.0);
+
+/// What is done at once at such a leg.
+const CALL: &str = "load off and no test load, electronics unplugged, people kept from metal pipes and cabinets; main off if the panel is cool, dry and quiet; call the utility's emergency line, then a licensed electrician";
+
 calculation! {
     "leg-balance": "The two legs to neutral: balanced, one sagging, or moving apart";
     inputs {
@@ -71,6 +77,15 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         sheet.at_most("leg to neutral", leg, high, source.clone());
     }
     let state = format!("legs at {now_first} and {now_second}");
+    let is_off = |leg: Known<Voltage>| leg.get() < volts(SAFE.0) || leg.get() > volts(SAFE.1);
+    let in_danger = [first, second, now_first, now_second].into_iter().any(is_off);
+    if in_danger {
+        sheet.note(CALL);
+        sheet.source(format!(
+            "{COMMON}: a leg below {} or above {} V is open or failing",
+            SAFE.0, SAFE.1
+        ));
+    }
     // Above the range on one leg and below it on the other has no cause but the neutral.
     if higher.get() > high.get() && lower.get() < low.get() {
         return sheet.verdict(
@@ -79,6 +94,12 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
                 "{state}: one above {high} and the other below {low} at once, which only the neutral can do"
             ),
         );
+    }
+    if loaded.0.is_none() && in_danger {
+        return sheet.cannot_tell(format!(
+            "{state}: a leg outside {} to {} V is a neutral or a leg that fails, or no leg of 120 V; {CALL}",
+            SAFE.0, SAFE.1
+        ));
     }
     if loaded.0.is_none() {
         if apart.number() <= NOTICEABLE {

@@ -2,6 +2,9 @@
 
 use super::prelude::*;
 
+/// Shares of the plate outside which it is another supply, or a leg is missing. Common practice, no source.
+const FAR: (f64, f64) = (0.7, 1.2);
+
 calculation! {
     "voltage-range": "Voltage at the terminals against the rated voltage and its tolerance";
     inputs {
@@ -29,6 +32,14 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     let source = sheet.table(&table::SUPPLY.equipment);
     sheet.at_least("voltage", measured, low, source.clone());
     sheet.at_most("voltage", measured, high, source);
+    if measured.get() > rated.get() * FAR.1 {
+        sheet.note("far above the plate: leave it off; capacitors burst, boards and windings burn. Find which supply this is");
+    }
+    if measured.get() < rated.get() * FAR.0 {
+        sheet.note(
+            "so far below the plate a leg may be missing: start no motor on it, find where the volts go",
+        );
+    }
     let found = format!("{measured} against {low} to {high}");
     let verdict = match () {
         () if low.exceeds(measured) => BELOW,
