@@ -226,6 +226,9 @@ const ROWS: &[Row] = &[
             ("fault-memory", "limit-or-rollout"),
             ("fuel-hazard-look", "none"),
             ("rollout-look", "not-tripped"),
+            // Looked at before the first flame of the visit.
+            ("vent-and-air-checked", "clear"),
+            ("safety-bridged-look", "none"),
         ],
         direct: ("gas-input-clocked", "above-plate"),
         cause: "overfired-or-wrong-orifice",
