@@ -225,8 +225,8 @@ fn words_that_fit_no_outcome_of_a_reading_are_refused_with_those_that_do() {
     for (answer, wanted) in [
         ("capacitor-bench = \"tested bad\"", "dead, low, high, within"),
         ("capacitor-bench = \"likely 12 uF\"", "dead, low, high, within"),
-        ("compressor-insulation = \"none\"", "failed, suspect, good"),
-        ("compressor-insulation = \"OL\"", "failed, suspect, good"),
+        ("compressor-insulation = \"none\"", "failed, low, suspect, good"),
+        ("compressor-insulation = \"OL\"", "failed, low, suspect, good"),
     ] {
         let text = format!("{HEAD}[answers]\n{answer}\n");
         let errors = AnswerFile::parse(&text, &KNOWLEDGE).expect_err(answer);

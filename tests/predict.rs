@@ -27,6 +27,7 @@ conductor-length = '50 ft'
 protective-device-rating = '60 A'
 [answers]
 hazard-look = 'none'
+safety-bridged-look = 'none'
 torque-check = 'disconnect-turned'
 ";
 

@@ -151,10 +151,14 @@ impl Respondent for Watched<'_> {
 }
 
 /// What whoever stands before the equipment can always say, and an account leaves out where nothing was amiss.
-const SAFE: [(&str, &str); 3] = [
+const SAFE: [(&str, &str); 7] = [
     ("hazard-look", "none"),
     ("fuel-hazard-look", "none"),
     ("made-safe", "safe"),
+    ("safety-bridged-look", "none"),
+    ("vent-and-air-checked", "clear"),
+    ("rollout-look", "not-tripped"),
+    ("low-water-look", "right"),
 ];
 
 /// Moves everything answered under `[if-asked]`.
