@@ -109,7 +109,11 @@ fn remarks<'t>(text: &'t str, word: &str) -> Vec<&'t str> {
         .collect()
 }
 
+/// What whoever stands before the equipment can always look at, and an account leaves out where nothing was amiss.
+const SAFE: &str = "[if-asked]\nsafety-bridged-look = \"none\"\n";
+
 fn account(knowledge: &Knowledge, name: &str, text: &str) -> Account {
+    let text = &text.replace("[if-asked]\n", SAFE);
     let mut answers = AnswerFile::parse(text, knowledge).unwrap_or_else(|errors| {
         let errors: String = errors.iter().map(|error| format!("\n{error}")).collect();
         panic!("{name}: {errors}")

@@ -283,8 +283,9 @@ const STUDIED: [&str; 4] = ["public 25", "public odd", "invented odd", "examples
 
 /// Right in first place and within three when the walk concludes, as measured on 30 November 2026: public accounts and
 /// examples, then invented accounts. It was 155 and 180 of 230, 171 and 240 of 320, before what strangers found was put right in
-/// general, told things alone no longer ended a walk, and a reading's plate was asked. Two may be lost to a change that is right in general.
-const MEASURED: [[usize; 2]; 2] = [[155, 183], [169, 237]];
+/// general, told things alone no longer ended a walk, and a reading's plate was asked; 155 and 183, 169 and 237 before forty more
+/// dangers held: what an account does not prove safe is not made. Two may be lost to a change that is right in general.
+const MEASURED: [[usize; 2]; 2] = [[154, 181], [165, 235]];
 const ALLOWED: usize = 2;
 
 fn hits(walks: &[&Walked], mark: usize) -> [usize; 2] {

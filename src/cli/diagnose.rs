@@ -31,8 +31,8 @@ pub(super) fn run(args: &DiagnoseArgs) -> Result<Done, Problem> {
     super::printing::can_print()?;
     let knowledge = args.shared.knowledge.load()?;
     match &args.answers {
-        Some(file) => from_answers(args, &knowledge, file),
-        None => interview::run(args, &knowledge),
+        Some(file) => from_answers(args, knowledge, file),
+        None => interview::run(args, knowledge),
     }
 }
 

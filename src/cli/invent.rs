@@ -75,7 +75,7 @@ pub(super) fn run(args: &InventArgs) -> Result<Done, Problem> {
     let models: Result<Vec<Vec<InventedCase>>, Problem> = walked
         .par_iter()
         .map(|plan| {
-            let cases = invented::unit(&knowledge, args.seed, *plan);
+            let cases = invented::unit(knowledge, args.seed, *plan);
             put(&cases)?;
             // Kept only where they are walked again.
             Ok(if repeated.is_empty() { Vec::new() } else { cases })
@@ -87,13 +87,13 @@ pub(super) fn run(args: &InventArgs) -> Result<Done, Problem> {
                 models.iter().filter(|cases| cases.len() == plan.cases).collect();
             match alike.get(plan.number % alike.len().max(1)) {
                 Some(cases) => put(&invented::again(cases, args.seed, *plan)),
-                None => put(&invented::unit(&knowledge, args.seed, *plan)),
+                None => put(&invented::unit(knowledge, args.seed, *plan)),
             }
         })
     });
     progress.finish();
     written?;
-    print(&said(args, &knowledge))?;
+    print(&said(args, knowledge))?;
     Ok(Done::Well)
 }
 

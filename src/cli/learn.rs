@@ -82,13 +82,13 @@ pub(super) fn run(args: &LearnArgs) -> Result<Done, Problem> {
         ))
         .hint("`lineside case close NAME` says what it was in the end"));
     }
-    let counts = count(&knowledge, &closed, args.half_life);
+    let counts = count(knowledge, &closed, args.half_life);
     let text = toml::to_string(&counts)
         .map_err(|error| Problem::data(format!("cannot write what was learned: {error}")))?;
     let head =
         "# Cause frequencies learned by `lineside learn`. Weights of closed cases by complaint and cause.\n";
     files::write_whole(&args.out, &format!("{head}{text}"))?;
-    print(&report(&knowledge, &counts, open, &left_out))?;
+    print(&report(knowledge, &counts, open, &left_out))?;
     Ok(Done::Well)
 }
 

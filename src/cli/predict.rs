@@ -45,7 +45,7 @@ pub(super) fn run(args: &PredictArgs) -> Result<Done, Problem> {
         return Ok(Done::Well);
     }
     let knowledge = args.shared.knowledge.load()?;
-    let taken = args.which.take(&knowledge)?;
+    let taken = args.which.take(knowledge)?;
     let prediction = predict::of(&taken.walk).ok_or_else(|| {
         Problem::data("nothing can be worked out before complaint and equipment are known")
             .hint("go on with the case first: `lineside --case FILE`")

@@ -64,7 +64,7 @@ pub(super) fn run(args: &ReportArgs) -> Result<Done, Problem> {
         return Ok(Done::Well);
     }
     let knowledge = args.shared.knowledge.load()?;
-    let taken = args.which.take(&knowledge)?;
+    let taken = args.which.take(knowledge)?;
     let mut result = result(&taken).ok_or_else(|| {
         Problem::data("there is no report before complaint and equipment are known")
             .hint("go on with the case first: `lineside --case FILE`")

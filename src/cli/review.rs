@@ -129,7 +129,7 @@ pub(crate) struct ReviewArgs {
 /// When an option makes no sense, or the result cannot be written.
 pub(super) fn run(args: &ReviewArgs) -> Result<Done, Problem> {
     let knowledge = args.knowledge.load()?;
-    let filter = filter(args, &knowledge)?;
+    let filter = filter(args, knowledge)?;
     if args.format == Format::Csv && (args.tables.len() != 1 || args.tables[0] == review::ALL) {
         return Err(Problem::usage("CSV holds one table").hint("name it: `--table cause --format csv`"));
     }
@@ -161,7 +161,7 @@ pub(super) fn run(args: &ReviewArgs) -> Result<Done, Problem> {
         );
     }
     let every_case = args.tables.iter().any(|id| id == "case");
-    let review = Review::new(&knowledge, gathered, &filter, every_case);
+    let review = Review::new(knowledge, gathered, &filter, every_case);
     put(args, &review)?;
     Ok(if review.broken.is_empty() {
         Done::Well

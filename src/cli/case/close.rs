@@ -77,7 +77,7 @@ pub(in crate::cli) fn run(args: &CloseArgs) -> Result<Done, Problem> {
         .cause
         .as_ref()
         .filter(|_| number.is_none())
-        .map(|typed| confirmed(&knowledge, typed))
+        .map(|typed| confirmed(knowledge, typed))
         .transpose()?;
     let path = match (&args.case, &args.name) {
         (Some(file), _) => file.clone(),
@@ -90,7 +90,7 @@ pub(in crate::cli) fn run(args: &CloseArgs) -> Result<Done, Problem> {
                 .hint("`lineside --case FILE` starts one"),
         );
     }
-    let mut walk = Shop::default().walk(&knowledge)?;
+    let mut walk = Shop::default().walk(knowledge)?;
     let TakenUp { mut file, case, .. } = CaseFile::take_up(&path, &args.who, &mut walk)?;
     if walk.complaint().is_none() || walk.equipment().is_none() {
         return Err(Problem::data(format!(
@@ -122,7 +122,7 @@ pub(in crate::cli) fn run(args: &CloseArgs) -> Result<Done, Problem> {
         }
     }
     let id = what.cause.map(|cause| knowledge.causes[cause].id.clone());
-    let name = words::cause(&knowledge, id.as_deref(), what.not_listed.as_deref());
+    let name = words::cause(knowledge, id.as_deref(), what.not_listed.as_deref());
     file.append(&Event::Closed {
         cause: id,
         not_listed: what.not_listed,

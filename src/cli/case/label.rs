@@ -33,7 +33,7 @@ pub(super) fn run(args: &LabelArgs) -> Result<Done, Problem> {
             .hint("give one of `--place TEXT`, `--unit TEXT`, `--technician NAME`"));
     }
     let knowledge = args.shared.knowledge.load()?;
-    let mut walk = Walk::new(&knowledge);
+    let mut walk = Walk::new(knowledge);
     let path = named::file(&args.name)?;
     let mut file = CaseFile::take_up(&path, &args.who, &mut walk)?.file;
     if file.is_closed() {

@@ -158,12 +158,12 @@ fn answer(filter: &Filter, cases: &[PathBuf], query: &str) -> Result<Done, Probl
         );
     }
     let Scanned { kept, of, problems } = scan(&paths, &|listed, case| {
-        filter.keeps(&knowledge, listed)
-            && (query.is_empty() || words::has_all(&words::all(&knowledge, &listed.life, case), query))
+        filter.keeps(knowledge, listed)
+            && (query.is_empty() || words::has_all(&words::all(knowledge, &listed.life, case), query))
     });
     let text = match filter.print.form {
-        Format::Json => data(&knowledge, &kept, &problems)?,
-        _ => text(&knowledge, &kept, of),
+        Format::Json => data(knowledge, &kept, &problems)?,
+        _ => text(knowledge, &kept, of),
     };
     print(&text)?;
     if filter.every_problem {

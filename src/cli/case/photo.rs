@@ -54,7 +54,7 @@ pub(super) fn run(args: &PhotoArgs) -> Result<Done, Problem> {
             shows: args.shows.clone(),
         });
     }
-    let mut walk = Walk::new(&knowledge);
+    let mut walk = Walk::new(knowledge);
     let mut file = CaseFile::take_up(&path, &args.who, &mut walk)?.file;
     for event in &photographs {
         file.append(event)?;

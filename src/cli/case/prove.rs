@@ -73,7 +73,7 @@ pub(super) fn repaired(args: &RepairedArgs) -> Result<Done, Problem> {
         return Err(Problem::usage("it is not said what was done"));
     }
     let knowledge = args.shared.knowledge.load()?;
-    let mut walk = Walk::new(&knowledge);
+    let mut walk = Walk::new(knowledge);
     let path = named::file(&args.name)?;
     let mut file = CaseFile::take_up(&path, &args.who, &mut walk)?.file;
     let event = Event::Repaired {
@@ -92,7 +92,7 @@ pub(super) fn repaired(args: &RepairedArgs) -> Result<Done, Problem> {
 /// Runs `case proved`.
 pub(super) fn proved(args: &ProvedArgs) -> Result<Done, Problem> {
     let knowledge = args.shared.knowledge.load()?;
-    let mut walk = Walk::new(&knowledge);
+    let mut walk = Walk::new(knowledge);
     let path = named::file(&args.name)?;
     let TakenUp { mut file, .. } = CaseFile::take_up(&path, &args.who, &mut walk)?;
     let (by, said) = match (&args.reading, &args.ran) {
@@ -102,7 +102,7 @@ pub(super) fn proved(args: &ProvedArgs) -> Result<Done, Problem> {
             },
             "proved by a reading".to_owned(),
         ),
-        (_, Some(ran)) => clean_run(args, ran, &knowledge, &walk)?,
+        (_, Some(ran)) => clean_run(args, ran, knowledge, &walk)?,
         _ => return Err(Problem::usage("it is not said what was read")),
     };
     file.append(&Event::Proved { by })?;

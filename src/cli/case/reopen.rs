@@ -56,7 +56,7 @@ pub(super) fn run(args: &ReopenArgs) -> Result<Done, Problem> {
         place: args.who.place.clone().or_else(|| life.place.clone()),
         unit: args.who.unit.clone().or_else(|| life.unit.clone()),
     };
-    let mut earlier = Walk::new(&knowledge);
+    let mut earlier = Walk::new(knowledge);
     before.replay(&mut earlier);
     let stood: Vec<String> = earlier
         .holds()
@@ -69,7 +69,7 @@ pub(super) fn run(args: &ReopenArgs) -> Result<Done, Problem> {
             )
         })
         .collect();
-    let mut walk = Walk::new(&knowledge);
+    let mut walk = Walk::new(knowledge);
     let mut file = CaseFile::take_up(&new, &who, &mut walk)?.file;
     let callback = Event::Callback {
         case: before.header.identity(),
@@ -88,7 +88,7 @@ pub(super) fn run(args: &ReopenArgs) -> Result<Done, Problem> {
     print(&format!(
         "A callback on the case closed {} as {}, {}.\nGo on with: lineside --case {}\n",
         closing.map_or(String::new(), |closing| words::clock(closing.at)),
-        words::outcome(&knowledge, &life).unwrap_or_default(),
+        words::outcome(knowledge, &life).unwrap_or_default(),
         words::stage(&life).trim_start_matches("closed, "),
         file.journal().path().display(),
     ))?;

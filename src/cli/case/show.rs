@@ -57,7 +57,7 @@ pub(super) fn run(args: &ShowArgs) -> Result<Done, Problem> {
     let path = named::file(&args.name)?;
     let sound = journal::sound_file(&path)?;
     let new_walk = || -> Result<Walk<'_>, Problem> {
-        let walk = Walk::new(&knowledge);
+        let walk = Walk::new(knowledge);
         match &args.shop {
             None => Ok(walk),
             Some(path) => Ok(walk.learned(learn::counts(path)?)),

@@ -43,8 +43,8 @@ struct Row<'a> {
 
 pub(super) fn run(args: &ListArgs) -> Result<Done, Problem> {
     let knowledge = args.shared.knowledge.load()?;
-    let listed = catalog::all(&knowledge);
-    let left_out = catalog::left_out(&knowledge);
+    let listed = catalog::all(knowledge);
+    let left_out = catalog::left_out(knowledge);
     if !left_out.is_empty() {
         remark(&format!(
             "this knowledge has no fault for these, so they are left out: {}",
@@ -54,8 +54,8 @@ pub(super) fn run(args: &ListArgs) -> Result<Done, Problem> {
     let file = kept::usual_file().ok();
     let walked = kept::walked(file.as_deref(), &listed);
     match args.print.form {
-        Format::Json => print(&json(&knowledge, &listed, &walked)?)?,
-        _ => print(&text(&knowledge, &listed, &walked))?,
+        Format::Json => print(&json(knowledge, &listed, &walked)?)?,
+        _ => print(&text(knowledge, &listed, &walked))?,
     }
     Ok(Done::Well)
 }

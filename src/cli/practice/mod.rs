@@ -50,8 +50,8 @@ pub(super) fn run(args: &PracticeArgs) -> Result<Done, Problem> {
     }
     let knowledge = args.shared.knowledge.load()?;
     match &args.answers {
-        Some(file) => replayed::run(args, &knowledge, file),
-        None => at_the_keyboard(args, &knowledge),
+        Some(file) => replayed::run(args, knowledge, file),
+        None => at_the_keyboard(args, knowledge),
     }
 }
 

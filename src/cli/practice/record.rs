@@ -79,7 +79,7 @@ pub(super) fn run(args: &RecordArgs) -> Result<Done, Problem> {
             let lines: Result<String, _> = record.entries.iter().map(Entry::line).collect();
             print(&lines.map_err(|error| Problem::data(format!("cannot write the runs: {error}")))?)?;
         }
-        _ => print(&text(&knowledge, &record))?,
+        _ => print(&text(knowledge, &record))?,
     }
     Ok(if unread == 0 { Done::Well } else { Done::Findings })
 }

@@ -48,11 +48,11 @@ pub struct AboutArgs {
 /// Runs the command.
 pub(super) fn run(args: &AboutArgs, out: &mut dyn Write) -> Result<(), Problem> {
     let knowledge = args.knowledge.load()?;
-    let cause = field::cause(&knowledge, &args.cause)?;
-    let field = field::field(&knowledge, args.complaint.as_deref(), args.equipment.as_deref())?;
+    let cause = field::cause(knowledge, &args.cause)?;
+    let field = field::field(knowledge, args.complaint.as_deref(), args.equipment.as_deref())?;
     let about = About {
-        knowledge: &knowledge,
-        matrix: &Matrix::new(&knowledge, field),
+        knowledge,
+        matrix: &Matrix::new(knowledge, field),
         cause,
         most: if args.all { usize::MAX } else { MOST_LINES },
     };

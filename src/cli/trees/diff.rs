@@ -43,13 +43,13 @@ pub(super) fn run(args: &DiffArgs, out: &mut dyn Write) -> Result<(), Problem> {
         trees: Some(args.edited.clone()),
     }
     .load()?;
-    let changes = changes(&before, &after);
+    let changes = changes(before, after);
     let folder = match &args.with {
         Some(folder) => Some(folder.as_path()),
         None => Some(Path::new(EXAMPLES)).filter(|folder| folder.is_dir()),
     };
     let examples = match folder {
-        Some(folder) => Some(examples(folder, &before, &after)?),
+        Some(folder) => Some(examples(folder, before, after)?),
         None => None,
     };
     match args.print.form {

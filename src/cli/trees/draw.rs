@@ -53,12 +53,12 @@ pub struct DrawArgs {
 pub(super) fn run(args: &DrawArgs, out: &mut dyn Write) -> Result<(), Problem> {
     let knowledge = args.knowledge.load()?;
     let text = match &args.tree {
-        None => page::write(&knowledge)?,
+        None => page::write(knowledge)?,
         Some(id) => {
-            let figure = Figure::new(&knowledge, find(&knowledge, id)?)?;
+            let figure = Figure::new(knowledge, find(knowledge, id)?)?;
             match args.format {
                 Format::Dot => dot::write(&figure),
-                _ => svg::write(&knowledge, &figure, svg::For::File),
+                _ => svg::write(knowledge, &figure, svg::For::File),
             }
         }
     };

@@ -50,7 +50,7 @@ pub(super) fn run(args: &ListArgs, out: &mut dyn Write) -> Result<(), Problem> {
     let knowledge = args.knowledge.load()?;
     match (args.print.form, args.what) {
         (Format::Json, what) => {
-            write!(out, "{}", as_json(&listed(&knowledge, what))?)?;
+            write!(out, "{}", as_json(&listed(knowledge, what))?)?;
         }
         (_, None) => {
             let rows = [
@@ -69,7 +69,7 @@ pub(super) fn run(args: &ListArgs, out: &mut dyn Write) -> Result<(), Problem> {
                 "\nSee one of them with `lineside trees list tests`, for example."
             )?;
         }
-        (_, Some(what)) => list_text(&knowledge, what, out)?,
+        (_, Some(what)) => list_text(knowledge, what, out)?,
     }
     Ok(())
 }

@@ -57,15 +57,15 @@ fn bar(text: &str) -> Result<f64, String> {
 /// Runs the command.
 pub(super) fn run(args: &MatrixArgs, out: &mut dyn Write) -> Result<(), Problem> {
     let knowledge = args.knowledge.load()?;
-    let field = field::field(&knowledge, args.complaint.as_deref(), args.equipment.as_deref())?;
-    let matrix = Matrix::new(&knowledge, field);
+    let field = field::field(knowledge, args.complaint.as_deref(), args.equipment.as_deref())?;
+    let matrix = Matrix::new(knowledge, field);
     let causes = args
         .causes
         .iter()
-        .map(|id| field::cause(&knowledge, id))
+        .map(|id| field::cause(knowledge, id))
         .collect::<Result<Vec<CauseIndex>, _>>()?;
     let page = Page {
-        knowledge: &knowledge,
+        knowledge,
         matrix: &matrix,
         bar: args.bar,
         most: if args.all { usize::MAX } else { MOST_LINES },

@@ -105,26 +105,26 @@ struct Report {
 /// Runs the command.
 pub(super) fn run(args: &PhysicsArgs, out: &mut dyn Write) -> Result<(), Problem> {
     let knowledge = args.knowledge.load()?;
-    let cause = args.cause.as_deref().map(|id| field::cause(&knowledge, id));
-    let only = args.effect.as_deref().map(|id| what(&knowledge, id));
+    let cause = args.cause.as_deref().map(|id| field::cause(knowledge, id));
+    let only = args.effect.as_deref().map(|id| what(knowledge, id));
     let wanted = Wanted {
         cause: cause.transpose()?,
         complaint: None,
-        equipment: field::field(&knowledge, None, args.equipment.as_deref())?.equipment,
+        equipment: field::field(knowledge, None, args.equipment.as_deref())?.equipment,
         severities: args.severities,
         seed: args.seed,
     };
-    let compared = compared(&knowledge, wanted, only.transpose()?);
+    let compared = compared(knowledge, wanted, only.transpose()?);
     let report = Report {
         knowledge: knowledge.fingerprint.clone(),
         seed: args.seed,
         severities: args.severities,
-        effects: counts(&knowledge, &compared, false),
-        tests: counts(&knowledge, &compared, true),
+        effects: counts(knowledge, &compared, false),
+        tests: counts(knowledge, &compared, true),
         lines: compared
             .iter()
             .filter(|compared| args.all || !compared.agrees())
-            .map(|compared| line(&knowledge, compared))
+            .map(|compared| line(knowledge, compared))
             .collect(),
     };
     match args.print.form {

@@ -26,7 +26,7 @@ pub struct SchemaArgs {
 /// Runs the command.
 pub(super) fn run(args: &SchemaArgs, out: &mut dyn Write) -> Result<(), Problem> {
     let knowledge = args.knowledge.load()?;
-    let schema = schema(args.kind, &knowledge, registry::all());
+    let schema = schema(args.kind, knowledge, registry::all());
     write!(out, "{}", as_json(&schema)?)?;
     Ok(())
 }

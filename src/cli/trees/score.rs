@@ -105,9 +105,9 @@ struct Scores {
 /// When the knowledge cannot be used or an id is unknown.
 pub(super) fn run(args: &ScoreArgs, out: &mut dyn Write) -> Result<(), Problem> {
     let knowledge = args.knowledge.load()?;
-    let pairs = pairs(args, &knowledge)?;
+    let pairs = pairs(args, knowledge)?;
     if args.rig {
-        return against_rig(args, &knowledge, out);
+        return against_rig(args, knowledge, out);
     }
     let bar = progress(pairs.len() as u64 * 2 * u64::from(args.cases));
     let mut lines = Vec::new();
@@ -115,7 +115,7 @@ pub(super) fn run(args: &ScoreArgs, out: &mut dyn Write) -> Result<(), Problem> 
     let mut confused: Vec<Confused> = Vec::new();
     let mut bound_weighted = 0.0;
     for (tree, equipment) in pairs {
-        let subject = Subject::new(&knowledge, tree, &knowledge.equipment[equipment]);
+        let subject = Subject::new(knowledge, tree, &knowledge.equipment[equipment]);
         let walked = sampled(args, &subject, Policy::Gain, &bar);
         let in_order = sampled(args, &subject, Policy::InOrder, &bar);
         for ((truth, led), cases) in score::confusion(&walked) {
@@ -129,7 +129,7 @@ pub(super) fn run(args: &ScoreArgs, out: &mut dyn Write) -> Result<(), Problem> 
                 None => confused.push(Confused { truth, led, cases }),
             }
         }
-        let line = line(&knowledge, tree, equipment, &subject, &walked, &in_order);
+        let line = line(knowledge, tree, equipment, &subject, &walked, &in_order);
         bound_weighted += line.least_tests * walked.len() as f64;
         lines.push(line);
         all.extend(walked);

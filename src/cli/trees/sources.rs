@@ -54,7 +54,7 @@ fn claims_of(of: ClaimOf) -> &'static str {
 /// Runs the command.
 pub(super) fn run(args: &SourcesArgs, out: &mut dyn Write) -> Result<(), Problem> {
     let knowledge = args.knowledge.load()?;
-    let all: Vec<Claim<'_>> = claims(&knowledge)
+    let all: Vec<Claim<'_>> = claims(knowledge)
         .into_iter()
         .filter(|claim| args.of.is_none_or(|of| of == claim.of))
         .collect();
@@ -69,8 +69,8 @@ pub(super) fn run(args: &SourcesArgs, out: &mut dyn Write) -> Result<(), Problem
             seed: 1,
             ..Wanted::default()
         };
-        let compared = physics::compared(&knowledge, wanted, None);
-        [false, true].map(|tests| physics::counts(&knowledge, &compared, tests))
+        let compared = physics::compared(knowledge, wanted, None);
+        [false, true].map(|tests| physics::counts(knowledge, &compared, tests))
     });
     match (args.print.form, args.kind, args.looked_up) {
         (Format::Json, ..) => {
