@@ -892,7 +892,11 @@ fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
             "{told}: `{id}` calls all of the heat before its safeties were asked for"
         );
     }
-    if test.state == State::Firing || CALLS_HEAT.contains(&id.as_str()) {
+    // Where nothing burns and nothing boils, a call for heat lights nothing.
+    let heats = ["burner", "electric-heat", "low-water-cut-off"]
+        .iter()
+        .any(|part| has(part));
+    if test.state == State::Firing || (heats && CALLS_HEAT.contains(&id.as_str())) {
         assert!(
             !answered.is("vent-and-air-checked", "blocked-or-wet"),
             "{told}: `{id}` fires into a blocked vent"

@@ -22,9 +22,9 @@ pub const LEAST_BITS_PER_MINUTE: f64 = 0.003;
 pub const MOST_QUESTIONS: usize = 25;
 
 /// Questions beyond that for what the person has just marked as what can be told or made: to be asked what can be done and
-/// then sent home is worse than a few more. One less than thirty in all, since the last may still bring a figure or a proof with it.
+/// then sent home is worse than a few more. Two less than thirty in all, since the last may still bring a figure and a proof with it.
 /// Our choice, no source.
-pub const MARKED_BESIDES: usize = 4;
+pub const MARKED_BESIDES: usize = 3;
 
 /// Told questions after those offered at the start, before hands and eyes. Our choice, no source.
 pub const TOLD_FIRST: usize = 5;
