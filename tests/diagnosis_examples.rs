@@ -134,36 +134,6 @@ fn largest_calibration_error(bins: &[Bin]) -> f64 {
         .fold(0.0, f64::max)
 }
 
-/// P(effect) when several conditions are present, each of which can bring it about by itself.
-///
-/// *Formula* 1 - (1 - leak) x product of (1 - strength).
-///
-/// *Arguments* strengths of the conditions present and the leak, each 0 to 1.
-///
-/// *Source* Probabilistic Reasoning in Intelligent Systems (1988), noisy-OR gates, from memory; with the leak: Noisy-OR
-/// model, <https://github.com/rcrtss/miis2025-spm>.
-fn noisy_or(strengths: &[f64], leak: f64) -> f64 {
-    1.0 - (1.0 - leak) * strengths.iter().map(|strength| 1.0 - strength).product::<f64>()
-}
-
-fn noisy_or_subsets(strengths: &[f64], leak: f64) -> Values {
-    let n = strengths.len();
-    (0..1_usize << n)
-        .map(|set| {
-            let bits: String = (0..n)
-                .map(|place| if set >> (n - 1 - place) & 1 == 1 { '1' } else { '0' })
-                .collect();
-            let present: Vec<f64> = bits
-                .chars()
-                .zip(strengths)
-                .filter(|(bit, _)| *bit == '1')
-                .map(|(_, s)| *s)
-                .collect();
-            (format!("P(effect) with causes {bits}"), noisy_or(&present, leak))
-        })
-        .collect()
-}
-
 /// Hidden states of a network as causes of a model: every assignment with its joint probability, and what it says
 /// of each finding.
 struct States {
@@ -465,11 +435,6 @@ fn values(id: &str, inputs: &Inputs<'_>) -> Values {
     let named = |pairs: Vec<(String, f64)>| pairs.into_iter().collect::<Values>();
     let s = |name: &str| name.to_owned();
     match id {
-        "noisy-or-three-causes" => {
-            let strengths: Vec<f64> = inputs.list("failure_to_act").iter().map(|p| 1.0 - p).collect();
-            noisy_or_subsets(&strengths, inputs.one("leak"))
-        }
-        "noisy-or-leak" => noisy_or_subsets(&inputs.list("strength"), inputs.one("leak")),
         "alarm-network-posterior" => alarm(inputs),
         "search-two-boxes-p-over-c" => {
             let probabilities = [inputs.list("p"), vec![0.0]].concat();
@@ -954,6 +919,7 @@ fn values(id: &str, inputs: &Inputs<'_>) -> Values {
                 .map(|row| row.iter().map(|x| *x > 0.5).collect())
                 .collect();
             let (unit, costs) = (inputs.list("unit_costs"), inputs.list("costs"));
+            let model = yes_or_no(&p, &turned(&inputs.rows("matrix")));
             named(vec![
                 (
                     s("optimal expected tests"),
@@ -961,7 +927,7 @@ fn values(id: &str, inputs: &Inputs<'_>) -> Values {
                 ),
                 (
                     s("greedy information gain expected tests"),
-                    identify::greedy_cost(&p, &matrix, &unit).unwrap(),
+                    identify::greedy_cost(&model, &[], &unit),
                 ),
                 (s("entropy bound"), entropy(&p)),
                 (s("Huffman bound"), identify::huffman(&p, 2)),
@@ -971,7 +937,7 @@ fn values(id: &str, inputs: &Inputs<'_>) -> Values {
                 ),
                 (
                     s("greedy gain-per-cost expected cost"),
-                    identify::greedy_cost(&p, &matrix, &costs).unwrap(),
+                    identify::greedy_cost(&model, &[], &costs),
                 ),
             ])
         }

@@ -176,6 +176,34 @@ fn a_lead_that_was_only_told_is_made_sure_of_before_the_end() {
     assert!(!walk.rests_on_a_finding());
 }
 
+/// That nothing is wrong is no result of what was told alone: a failing neutral begins as an ordinary dip does. Two things seen or
+/// measured that go with it make it one.
+#[test]
+fn an_all_clear_rests_on_what_was_seen_or_measured() {
+    let ending = |answers: &str| {
+        let text = format!(
+            "# Invented case.\ncomplaint = \"lights-dim\"\nequipment = \"package-unit\"\n[answers]\nhazard-look = \"none\"\n\
+             dip-lasts = \"blink\"\ndims-at-which-start = \"every-large-load\"\nhow-it-began = \"always-so\"\n\
+             lights-when-load-starts = \"all-dip-briefly\"\nwhat-changed = \"nothing-known\"\n\
+             neighbours-dim-too = \"only-here\"\nutility-check = \"in-order\"\n{answers}"
+        );
+        let mut file = AnswerFile::parse(&text, &KNOWLEDGE).expect("it is sound");
+        let mut walk = Walk::new(&KNOWLEDGE);
+        drive::<Infallible>(&mut walk, &mut file, &mut |_| Ok(())).expect("it is kept");
+        let result = CaseResult::new(&walk).expect("it stands");
+        let leader = &result.standing[0];
+        assert_eq!(leader.cause, "normal-start-dip");
+        (leader.probability, result.ending.is_decided())
+    };
+    let (told, decided) = ending("");
+    assert!(told > 0.9 && !decided, "{told}, {decided}");
+    let (_, decided) = ending(
+        "leg-1-voltage = \"121.4 V\"\nleg-2-voltage = \"120.9 V\"\nleg-1-with-load = \"119.9 V\"\n\
+         leg-2-with-load = \"121.5 V\"\nstart-current = \"settles-at-once\"\n",
+    );
+    assert!(decided);
+}
+
 /// A part that was changed once without a cure is not to be changed again without a word of it, even where it reads bad.
 #[test]
 fn a_cause_that_was_changed_before_is_said_to_be() {

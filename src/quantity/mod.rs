@@ -14,6 +14,7 @@ mod number;
 mod read;
 mod refused;
 mod show;
+mod told;
 mod unit;
 mod value;
 mod words;
