@@ -13,7 +13,9 @@ use std::path::Path;
 
 use rayon::prelude::*;
 
-use lineside::knowledge::{self, model::Knowledge};
+use lineside::knowledge::indexed::Indexed;
+use lineside::knowledge::model::{Knowledge, Test, TestIndex};
+use lineside::knowledge::{self};
 use lineside::walk::{
     AnswerFile, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk, drive,
 };
@@ -55,15 +57,32 @@ struct Watched<'a> {
 impl Watched<'_> {
     fn answer(&mut self, prompt: Prompt<'_, '_>) -> Result<Reply, RespondentError> {
         let tests = &prompt.walk.knowledge().tests;
-        Ok(match (self.file.respond(prompt)?, prompt.question) {
-            (Reply::CouldNotCheck, Question::Test { test, .. }) => SAFE
-                .iter()
-                .find(|(id, _)| *id == tests[*test].id)
-                .map_or(Reply::CouldNotCheck, |(_, safe)| {
-                    Reply::Answer((*safe).to_owned())
-                }),
+        let (test, is_caution) = match prompt.question {
+            Question::Test { test, .. } => (*test, false),
+            Question::Caution { test, .. } => (*test, true),
+            _ => return self.file.respond(prompt),
+        };
+        let safe = self.safe(tests, test);
+        let together = !tests[test].at_once.is_empty();
+        Ok(match (self.file.respond(prompt)?, safe) {
+            (_, Some(_)) if is_caution => Reply::Accept,
+            (reply, Some(safe)) if together || reply == Reply::CouldNotCheck => {
+                Reply::Answer(safe.to_owned())
+            }
             (reply, _) => reply,
         })
+    }
+
+    /// What whoever stands before the equipment says of a test, unless the account says otherwise of what it answers at once.
+    fn safe(&self, tests: &Indexed<TestIndex, Test>, test: TestIndex) -> Option<&'static str> {
+        let test = &tests[test];
+        let (_, safe) = SAFE.iter().find(|(id, _)| *id == test.id)?;
+        let well = test.at_once.iter().all(|(other, outcome)| {
+            let other = &tests[*other];
+            let said = self.file.if_asked().get(&other.id);
+            said.is_none_or(|said| *said == other.outcomes[*outcome].id)
+        });
+        well.then_some(safe)
     }
 
     /// Asks on after the conclusion, for what a walk without an end would come to.
@@ -151,7 +170,8 @@ impl Respondent for Watched<'_> {
 }
 
 /// What whoever stands before the equipment can always say, and an account leaves out where nothing was amiss.
-const SAFE: [(&str, &str); 7] = [
+const SAFE: [(&str, &str); 8] = [
+    ("before-flame-look", "all-well"),
     ("hazard-look", "none"),
     ("fuel-hazard-look", "none"),
     ("made-safe", "safe"),
@@ -285,7 +305,7 @@ const STUDIED: [&str; 4] = ["public 25", "public odd", "invented odd", "examples
 /// examples, then invented accounts. It was 155 and 180 of 230, 171 and 240 of 320, before what strangers found was put right in
 /// general, told things alone no longer ended a walk, and a reading's plate was asked; 155 and 183, 169 and 237 before forty more
 /// dangers held: what an account does not prove safe is not made. Two may be lost to a change that is right in general.
-const MEASURED: [[usize; 2]; 2] = [[154, 181], [165, 235]];
+const MEASURED: [[usize; 2]; 2] = [[155, 181], [166, 236]];
 const ALLOWED: usize = 2;
 
 fn hits(walks: &[&Walked], mark: usize) -> [usize; 2] {
@@ -399,8 +419,8 @@ fn a_callback_is_finished_in_questions_a_person_answers() {
 }
 
 /// Public accounts and examples of which a walk that asks on to its end has the right cause first, or in three, and the walk
-/// that concludes by itself has not: 155 against 155, and 186 against 183 of 230, as measured on 30 November 2026.
-const LOST: [usize; 2] = [0, 3];
+/// that concludes by itself has not: 156 against 155, and 184 against 181 of 230, as measured on 30 November 2026.
+const LOST: [usize; 2] = [1, 3];
 
 #[test]
 #[ignore = "some minutes: asks up to sixty questions after each conclusion"]

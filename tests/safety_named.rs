@@ -85,6 +85,8 @@ fn walk_on(mut walk: Walk<'_>, answers: &[(&str, &str)]) -> Walked {
                 match answers.iter().find(|(id, _)| *id == test.id) {
                     Some((_, answer)) if *answer == UNKNOWN => Reply::CouldNotCheck,
                     Some((_, answer)) => Reply::Answer((*answer).to_owned()),
+                    // Whoever has something to say of one of several looks does not say that all is well.
+                    None if names_one_of(test, answers) => Reply::Answer("not-all".to_owned()),
                     None => commonest(test),
                 }
             }
@@ -95,6 +97,13 @@ fn walk_on(mut walk: Walk<'_>, answers: &[(&str, &str)]) -> Walked {
         }
     }
     panic!("a walk does not end: {:?}", walked.asked);
+}
+
+fn names_one_of(test: &Test, answers: &[(&str, &str)]) -> bool {
+    let looks = test.at_once.iter().map(|(look, _)| &KNOWLEDGE.tests[*look].id);
+    looks
+        .into_iter()
+        .any(|look| answers.iter().any(|(id, _)| id == look))
 }
 
 fn commonest(test: &Test) -> Reply {
@@ -771,4 +780,63 @@ fn a_note_that_names_a_danger_asks_for_its_look() {
     assert_eq!(looks("got a tingle from the cabinet"), ["hazards-this-visit"]);
     assert_eq!(looks("panel is wet"), ["hazards-this-visit"]);
     assert!(looks("filter changed, customer home after four").is_empty());
+}
+
+/// Four looks before the first flame are one question; it proves no more than the four would, and only while it stands.
+#[test]
+fn one_look_at_all_before_the_flame_proves_what_the_four_prove() {
+    let looks = [
+        "vent-and-air-checked",
+        "rollout-look",
+        "safety-bridged-look",
+        "low-water-look",
+    ];
+    let begun = |equipment| {
+        let mut walk = begun("flame-lost", equipment);
+        for look in ["fuel-hazard-look", "hazard-look"] {
+            tell(&mut walk, look, "none");
+        }
+        walk
+    };
+    for (equipment, fewest) in [("gas-furnace", 3), ("boiler", 4)] {
+        let walked = walk_on(begun(equipment), &[]);
+        let fires = walked.asked.iter().position(|id| {
+            let test = &KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap()];
+            test.state == State::Firing
+        });
+        let fires = fires.unwrap_or_else(|| panic!("no flame: {:?}", walked.asked));
+        assert!(
+            walked.place("before-flame-look").is_some_and(|at| at < fires),
+            "{:?}",
+            walked.asked
+        );
+        assert!(!looks.iter().any(|look| walked.has(look)), "{:?}", walked.asked);
+        for answer in ["not-all", "likely all-well", UNKNOWN] {
+            let walked = walk_on(begun(equipment), &[("before-flame-look", answer)]);
+            let asked = looks.iter().filter(|look| walked.has(look)).count();
+            assert_eq!(asked, fewest, "{answer}: {:?}", walked.asked);
+        }
+    }
+    let stops = |walk: &Walk<'_>| {
+        let fires = KNOWLEDGE
+            .tests
+            .indices()
+            .find(|test| KNOWLEDGE.tests[*test].state == State::Firing && walk.applies(*test));
+        walk.stopped(fires.unwrap())
+            .map(|stopped| KNOWLEDGE.holds[stopped.hold].id.as_str())
+    };
+    let mut walk = begun("gas-furnace");
+    assert_eq!(stops(&walk), Some("burner-unseen"));
+    tell(&mut walk, "before-flame-look", "all-well");
+    assert_eq!(stops(&walk), None);
+    // Taken back, it proves nothing any more; what was looked at by itself stands.
+    tell(&mut walk, "before-flame-look", "not-all");
+    assert_eq!(stops(&walk), Some("burner-unseen"));
+    let mut seen = begun("gas-furnace");
+    tell(&mut seen, "rollout-look", "tripped-clean");
+    tell(&mut seen, "before-flame-look", "all-well");
+    assert!(
+        stops(&seen).is_some(),
+        "a tripped switch is not made good by one look at all"
+    );
 }

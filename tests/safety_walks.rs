@@ -645,6 +645,15 @@ const WRONG_VOLTS: &[(&str, &[&str])] = &[
 /// Stands among the answers for a further visit.
 const VISIT: &str = "visit";
 
+/// One look at all that is looked at before the first flame, and what it says of each where all is well.
+const TOGETHER: &str = "before-flame-look";
+const ALL_WELL: [(&str, &str); 4] = [
+    ("vent-and-air-checked", "clear"),
+    ("rollout-look", "not-tripped"),
+    ("safety-bridged-look", "none"),
+    ("low-water-look", "right"),
+];
+
 /// What was answered: by test, the outcome and when, the complaint too; what was, where a test could not be made again; and
 /// everything ever answered.
 #[derive(Default)]
@@ -658,6 +667,26 @@ struct Answered(
 impl Answered {
     fn outcome(&self, test: &str) -> Option<&(String, usize)> {
         self.0.get(test)
+    }
+
+    /// Takes an answer, and with it what one look at all of it says of the four it stands for.
+    fn take_all(&mut self, test: &str, outcome: Option<&str>, sure: bool, when: usize) {
+        if test == TOGETHER {
+            let before = self.0.get(test).map(|(_, when)| *when);
+            let by_it =
+                |of: &Self, look: &str| before.is_some() && of.0.get(look).map(|(_, when)| *when) == before;
+            for (look, well) in ALL_WELL {
+                if by_it(self, look) {
+                    self.0.remove(look);
+                }
+                let open =
+                    !self.1.contains_key(look) && self.outcome(look).is_none_or(|it| it.0 == "unknown");
+                if open && sure && outcome == Some("all-well") {
+                    self.take(look, Some(well), true, when);
+                }
+            }
+        }
+        self.take(test, outcome, sure, when);
     }
 
     /// Takes an answer. Whoever is not sure has shown a danger all the same, and proved nothing.
@@ -1081,7 +1110,7 @@ fn walk_at_random(seed: u64) -> (usize, usize) {
                 answer: Some(outcome.clone()),
             };
             if try_step(&mut walk, &anew) {
-                answered.take(&test.id, Some(&outcome), true, when);
+                answered.take_all(&test.id, Some(&outcome), true, when);
                 continue;
             }
         }
@@ -1099,9 +1128,9 @@ fn walk_at_random(seed: u64) -> (usize, usize) {
                 (lineside::walk::Resolution::Known(outcome), Reply::Answer(text)) => {
                     let outcome = &test_now.outcomes[outcome].id;
                     let sure = !text.starts_with(LEANING_WORD);
-                    answered.take(&test_now.id, Some(outcome), sure, when);
+                    answered.take_all(&test_now.id, Some(outcome), sure, when);
                 }
-                _ => answered.take(&test_now.id, None, false, when),
+                _ => answered.take_all(&test_now.id, None, false, when),
             }
         } else if !try_step(&mut walk, &reply) {
             // A figure in the wrong unit, or a choice this equipment does not have.

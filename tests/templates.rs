@@ -226,9 +226,14 @@ fn templates_show_every_key() {
         without(&outcome, &bounds),
     ]
     .concat();
-    let reading = [without(&test, &calculation), outcome.clone()].concat();
+    // Only looks are made together.
+    let reading = [
+        without(&test, &[&calculation[..], &["at-once"]].concat()),
+        outcome.clone(),
+    ]
+    .concat();
     let calculation = [
-        without(&test, &["unit", "range", "probes", "how"]),
+        without(&test, &["unit", "range", "probes", "how", "at-once"]),
         without(&outcome, &bounds),
     ]
     .concat();

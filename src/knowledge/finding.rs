@@ -66,6 +66,7 @@ codes! {
     BoundOutOfRange = "bound-out-of-range", "a bound no believed reading lies beyond";
     LabelAgainstBound = "label-against-bound", "a label that opens with another figure than its bound";
     NotTogether = "not-together", "outcomes said to be true together that show states, or without one that says none is";
+    NotAtOnce = "not-at-once", "a look said to answer another one at once that cannot";
     ChanceSum = "chance-sum", "chances of one cause that cannot hold together";
     KindMismatch = "kind-mismatch", "volts where amperes belong, and the like";
     UnknownCalculation = "unknown-calculation", "a calculation that is not in the catalog";

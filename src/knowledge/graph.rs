@@ -129,6 +129,7 @@ impl Reached {
             if tests.iter().any(stops) {
                 for (proof, _) in &hold.cleared_by {
                     add_with_readings(knowledge, *proof, &mut tests);
+                    tests.extend(knowledge.answered_at_once_by(*proof));
                 }
             }
         }

@@ -31,6 +31,13 @@ impl Knowledge {
         find(&self.tests, id)
     }
 
+    /// The looks whose first outcome answers this one at once.
+    pub(crate) fn answered_at_once_by(&self, test: TestIndex) -> impl Iterator<Item = TestIndex> {
+        let answers = move |look: &Test| look.at_once.iter().any(|(other, _)| *other == test);
+        let looks = self.tests.indexed().filter(move |(_, look)| answers(look));
+        looks.map(|(index, _)| index)
+    }
+
     /// Finds a fact by id.
     #[must_use]
     pub fn fact(&self, id: &str) -> Option<FactIndex> {

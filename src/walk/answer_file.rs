@@ -31,7 +31,7 @@ use thiserror::Error;
 use toml::Spanned;
 
 use crate::files::Limit;
-use crate::knowledge::model::{Knowledge, TestIndex};
+use crate::knowledge::model::{Knowledge, OutcomeIndex, TestIndex};
 use crate::knowledge::nearest::unknown;
 use crate::quantity::Word;
 
@@ -226,6 +226,28 @@ impl AnswerFile {
     }
 }
 
+impl AnswerFile {
+    /// What the file says of looks made together, by what it says of each; nothing where it says nothing of them.
+    fn at_once(&self, walk: &Walk<'_>, test: TestIndex) -> Option<String> {
+        let knowledge = walk.knowledge();
+        let look = &knowledge.tests[test];
+        if self.if_asked.contains_key(&look.id) {
+            return None;
+        }
+        let said = look.at_once.iter().filter(|(other, _)| walk.applies(*other));
+        let said = said.filter(|(other, _)| walk.resolution(*other) == Resolution::Open);
+        let said: Vec<Option<bool>> = said
+            .map(|(other, outcome)| {
+                let other = &knowledge.tests[*other];
+                Some(*self.if_asked.get(&other.id)? == other.outcomes[*outcome].id)
+            })
+            .collect();
+        let well = said.iter().all(|said| *said == Some(true));
+        let outcome = said.iter().any(Option::is_some).then_some(usize::from(!well))?;
+        Some(look.outcomes[OutcomeIndex(outcome)].id.clone())
+    }
+}
+
 impl Respondent for AnswerFile {
     fn respond(&mut self, prompt: Prompt<'_, '_>) -> Result<Reply, RespondentError> {
         if let Some(refusal) = &self.refused {
@@ -259,6 +281,14 @@ impl Respondent for AnswerFile {
                 .or_else(|| self.if_asked.get(id))
                 .map_or(Reply::CouldNotCheck, |answer| Reply::Answer(answer.clone()))
         };
+        if let Question::Test { test, .. } | Question::Caution { test, .. } = prompt.question
+            && let Some(at_once) = self.at_once(prompt.walk, *test)
+        {
+            return Ok(match prompt.question {
+                Question::Caution { .. } => Reply::Accept,
+                _ => Reply::Answer(at_once),
+            });
+        }
         Ok(match prompt.question {
             Question::Fact { fact, .. } => answer(&self.facts, &knowledge.facts[*fact].id),
             Question::Test { test, .. } => answer(&self.answers, &knowledge.tests[*test].id),

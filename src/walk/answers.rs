@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use crate::inference::meter;
 use crate::knowledge::model::{
-    Bound, BoundOf, Equipment, EquipmentIndex, FactIndex, InputFrom, Knowledge, OutcomeIndex, State,
+    Bound, BoundOf, Equipment, EquipmentIndex, FactIndex, InputFrom, Knowledge, OutcomeIndex, State, Test,
     TestIndex, TestKind, TreeIndex, bound_figure,
 };
 use crate::quantity::{Quantity, Value, ValueKind};
@@ -99,6 +99,7 @@ impl<'k> Answers<'k> {
                 } => {
                     given.begun |= !volunteered;
                     if let Some((test, answer, also)) = resolve(knowledge, test, answer) {
+                        given.take_at_once(test, answer, place);
                         given.take(test, answer, place);
                         given.also.insert(test, also);
                     }
@@ -130,6 +131,21 @@ impl<'k> Answers<'k> {
                 self.not_made_again.insert(test, (at, earlier));
             }
             _ => {}
+        }
+    }
+
+    /// Takes what an answer says of other looks, where they were not answered by themselves; what an earlier one said goes with it.
+    fn take_at_once(&mut self, test: TestIndex, answer: Answer, place: usize) {
+        let before = self.answered_at(test);
+        for (other, outcome) in &self.knowledge.tests[test].at_once {
+            if before.is_some() && self.answered_at(*other) == before {
+                self.answers.remove(other);
+                self.answered_at.remove(other);
+            }
+            let open = matches!(self.answers.get(other), None | Some(Answer::CouldNotCheck));
+            if open && !self.not_made_again.contains_key(other) && answer == Answer::Outcome(Test::ALL_WELL) {
+                self.take(*other, Answer::Outcome(*outcome), place);
+            }
         }
     }
 

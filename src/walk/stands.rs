@@ -54,15 +54,32 @@ impl Found<'_> {
         if proofs().next().is_none() {
             return Stand::Up;
         }
-        let mut open = None;
+        let mut open = Vec::new();
         for (test, outcomes) in proofs() {
             if self.is_stale(hold, *test, raised) {
-                open = open.or(Some(*test));
+                open.push(*test);
             } else if !self.is_surely(*test, outcomes) {
                 return Stand::Up;
             }
         }
-        open.map_or(Stand::Down, Stand::Wants)
+        let Some(first) = open.first() else {
+            return Stand::Down;
+        };
+        Stand::Wants(self.at_once(&open).unwrap_or(*first))
+    }
+
+    /// A look not yet asked that answers several open proofs at once.
+    fn at_once(&self, open: &[TestIndex]) -> Option<TestIndex> {
+        if open.len() < 2 {
+            return None;
+        }
+        let mut looks = self.knowledge.tests.indexed().filter(|(index, look)| {
+            let answers = |proof: &&TestIndex| look.at_once.iter().any(|(other, _)| other == *proof);
+            self.applies(*index)
+                && !self.answers.contains_key(index)
+                && open.iter().filter(answers).count() > 1
+        });
+        looks.next().map(|(index, _)| index)
     }
 
     /// Place in the list of given events at which the hold was last raised; 0 for the complaint.

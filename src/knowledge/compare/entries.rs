@@ -230,6 +230,13 @@ pub(super) const TEST: Told<Test> = Told {
         (test::OUTCOMES_OF, |knowledge, test| {
             ids(&knowledge.tests, test.outcomes_of.as_slice())
         }),
+        (test::AT_ONCE, |knowledge, test| {
+            let answers = test.at_once.iter().map(|(other, outcome)| {
+                let other = &knowledge.tests[*other];
+                format!("{} {}", other.id, other.outcomes[*outcome].id)
+            });
+            answers.collect::<Vec<_>>().join(", ")
+        }),
         (test::SURENESS, |_, test| number(test.sureness)),
         (test::NEEDS, |knowledge, test| ids(&knowledge.facts, &test.needs)),
         (LOOKED_UP, |_, test| looked_up(&test.source)),

@@ -113,6 +113,8 @@ pub(in crate::knowledge) enum Form {
     Finds,
     /// Outcomes by test.
     Proofs,
+    /// One outcome by test.
+    AtOnce,
 }
 
 impl Form {

@@ -215,6 +215,7 @@ keys! {
         CALLS_HEAT = key("calls-heat", Flag, "It calls for heat, or lets a waiting call come on: what stops `firing` stops it.");
         COMPLAINTS = key("complaints", Ids(Of::Complaint), "The complaints it belongs to; left out: all.");
         OUTCOMES_OF = key("outcomes-of", Id(Of::Test), "The test whose outcomes it has: the same thing, told in one and tried now in the other.");
+        AT_ONCE = key("at-once", AtOnce, "What its first outcome answers at once: looks made together, all well.");
         UNIT = key("unit", Word(words::UNIT_SYMBOLS), "Unit of the reading.");
         RANGE = BELIEVED;
         PROBES = key("probes", Prose, "Where the probes go.");

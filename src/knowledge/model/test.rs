@@ -135,12 +135,20 @@ pub struct Test {
     pub calls_heat: bool,
     /// The test whose outcomes it has: the same thing, told in one and tried now in the other.
     pub outcomes_of: Option<TestIndex>,
+    /// What its first outcome answers at once: looks that are made together, each with what is seen where all is well. Any other
+    /// outcome of it leaves them to be asked one by one.
+    pub at_once: Vec<(TestIndex, OutcomeIndex)>,
     /// The complaints it belongs to; empty: all. Under others the engine does not pick it.
     pub complaints: Vec<TreeIndex>,
     /// Outcomes, in the order shown.
     pub outcomes: Indexed<OutcomeIndex, Outcome>,
     /// Sources, never empty.
     pub source: Vec<Source>,
+}
+
+impl Test {
+    /// The outcome of a look that stands for several: all of it is well.
+    pub const ALL_WELL: OutcomeIndex = OutcomeIndex(0);
 }
 
 #[cfg(test)]
@@ -171,6 +179,7 @@ impl Test {
             several: false,
             calls_heat: false,
             outcomes_of: None,
+            at_once: Vec::new(),
             complaints: Vec::new(),
             outcomes: Indexed::default(),
             source: Vec::new(),

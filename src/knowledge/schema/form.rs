@@ -158,6 +158,7 @@ fn of(form: Form, offered: &Offered<'_>) -> Json {
             let causes = offered.knowledge.causes.iter().map(|cause| cause.id.as_str());
             by_id(Some(causes.collect()), &chance())
         }
+        Form::AtOnce => by_id(Some(tests().collect()), &id()),
         Form::Proofs => by_id(Some(tests().collect()), &list(&json!({ "type": "string" }))),
     }
 }

@@ -3,7 +3,7 @@
 use crate::knowledge::document::Entry;
 use crate::knowledge::fields::Fields;
 use crate::knowledge::finding::Code;
-use crate::knowledge::model::{Hold, OutcomeIndex, TestIndex};
+use crate::knowledge::model::{Hold, OutcomeIndex, Test, TestIndex};
 use crate::knowledge::nearest;
 
 use super::context::Context;
@@ -14,9 +14,18 @@ pub(super) fn holds(entries: &[Entry<'_>], context: Context<'_>) -> Vec<Hold> {
     let holds: Vec<Hold> = entries.iter().map(|entry| hold(entry, context)).collect();
     // Not even another hold may stop a proof: two could then wait for each other.
     for (entry, own) in entries.iter().zip(&holds) {
-        for (proof, _) in &own.cleared_by {
-            let test = &context.tests[*proof];
-            let stops = |hold: &&Hold| hold.keeps_from(*proof, test);
+        let at_once = |proof: &TestIndex| -> Vec<TestIndex> {
+            let answers = |test: &&(TestIndex, &Test)| test.1.at_once.iter().any(|(other, _)| other == proof);
+            let tests = context.tests.indexed();
+            tests
+                .filter(|test| answers(&test))
+                .map(|(index, _)| index)
+                .collect()
+        };
+        let proofs = own.cleared_by.iter().map(|(proof, _)| *proof);
+        for proof in proofs.flat_map(|proof| std::iter::once(proof).chain(at_once(&proof))) {
+            let test = &context.tests[proof];
+            let stops = |hold: &&Hold| hold.keeps_from(proof, test);
             let Some(stopping) = holds.iter().find(stops) else {
                 continue;
             };

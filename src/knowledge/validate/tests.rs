@@ -1,10 +1,10 @@
 //! Tests: what all have, and what each kind adds.
 
 use crate::knowledge::document::Entry;
-use crate::knowledge::fields::Fields;
+use crate::knowledge::fields::{Fields, pairs_of};
 use crate::knowledge::finding::{Code, Sink};
 use crate::knowledge::indexed::Indexed;
-use crate::knowledge::model::{Test, TestIndex, TestKind};
+use crate::knowledge::model::{OutcomeIndex, State, Test, TestIndex, TestKind};
 use crate::knowledge::{nearest, threads};
 use crate::quantity::{Kind, Word};
 
@@ -29,7 +29,60 @@ pub(super) fn tests(entries: &[Entry<'_>], known: &Known<'_>, sink: &Sink) -> In
     });
     let mut tests: Indexed<TestIndex, Test> = tests.collect();
     share_outcomes(&mut tests, entries, sink);
+    for (index, entry) in entries.iter().enumerate() {
+        let at_once = at_once(&tests[TestIndex(index)], &tests, entry, known.with(sink));
+        tests[TestIndex(index)].at_once = at_once;
+    }
     tests
+}
+
+/// The looks that the first outcome of a test answers at once. Each is one that a person makes in that state anyway, and answered so
+/// that nothing is held or wrong: what is amiss is asked by itself.
+fn at_once(
+    own: &Test,
+    tests: &Indexed<TestIndex, Test>,
+    entry: &Entry<'_>,
+    context: Context<'_>,
+) -> Vec<(TestIndex, OutcomeIndex)> {
+    let written = entry.value.get_ref().get(keys::AT_ONCE.name);
+    let written = written.and_then(|value| value.get_ref().as_table());
+    let mut answered = Vec::new();
+    for (id, value) in written.into_iter().flat_map(|table| pairs_of(entry.file, table)) {
+        let Some(index) = context.find(&context.test_ids, &id) else {
+            continue;
+        };
+        let (other, place) = (&tests[index], value.in_file(entry.file));
+        let text = value.get_ref().as_str().unwrap_or_default();
+        let Some(outcome) = other.outcome(text) else {
+            context.sink.error(
+                Code::UnknownOutcome,
+                place,
+                format!("test `{}` has no outcome `{text}`", other.id),
+                nearest::did_you_mean(
+                    text,
+                    other.outcomes.iter().map(|outcome| outcome.id.as_str()),
+                    "use the id of one of its outcomes",
+                ),
+            );
+            continue;
+        };
+        let known = &other.outcomes[outcome];
+        let looks = [own, other]
+            .iter()
+            .all(|test| matches!(test.kind, TestKind::Look));
+        let silent = own.outcomes.iter().all(|outcome| outcome.says_nothing);
+        let well = known.raises.is_empty() && known.defect.is_none();
+        if !(looks && silent && well && (other.state == State::Any || other.state == own.state)) {
+            context.sink.error(
+                Code::NotAtOnce,
+                place,
+                format!("`{}` cannot answer `{}` at once", own.id, other.id),
+                "name a look made in the same state, with an outcome that raises and defects nothing; its own outcomes say nothing",
+            );
+        }
+        answered.push((index, outcome));
+    }
+    answered
 }
 
 /// Gives each test that is written with `outcomes-of` the outcomes of the other: they ask the same thing, the one of
@@ -107,6 +160,11 @@ fn test<'c>(entry: &Entry<'c>, context: Context<'c>) -> Test {
         outcomes_of: fields
             .text_if(keys::OUTCOMES_OF)
             .and_then(|test| context.find(&context.test_ids, &test)),
+        at_once: {
+            // Read once all outcomes are known.
+            let _ = fields.pairs(keys::AT_ONCE);
+            Vec::new()
+        },
         complaints: context.all(&context.trees, &mut fields, keys::COMPLAINTS),
         outcomes: Indexed::default(),
         source: sources::sources(&mut fields, keys::SOURCE),
