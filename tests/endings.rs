@@ -193,6 +193,15 @@ fn an_all_clear_rests_on_what_was_seen_or_measured() {
         let result = CaseResult::new(&walk).expect("it stands");
         let leader = &result.standing[0];
         assert_eq!(leader.cause, "normal-start-dip");
+        let layout = Layout {
+            width: 80,
+            color: false,
+        };
+        let screen = first::lines(&result, layout, 24, Below::OnKeys).join(" ");
+        assert!(
+            !screen.to_lowercase().contains("correct it") && !screen.contains("CAUSE"),
+            "nothing is to be corrected: {screen}"
+        );
         (leader.probability, result.ending.is_decided())
     };
     let (told, decided) = ending("");
@@ -433,10 +442,26 @@ fn why_it_burnt_comes_before_its_repair() {
         Question::Caution { test, .. } => assert_eq!(KNOWLEDGE.tests[*test].id, "unit-to-ground"),
         other => panic!("{other:?}"),
     }
-    // One look at why is enough, whatever it showed.
-    let looked = CaseResult::new(&walked("unit-to-ground = \"open\"\n")).expect("it stands");
-    assert_eq!(looked.ending.step, Step::Repair);
-    assert!(looked.ending.why_first.is_none());
+    // A sound one asks for the next; a reason, or none left to look for, is the repair's turn.
+    let sound = "unit-to-ground = \"open\"\n";
+    let left = [
+        (sound.to_owned(), Some("compressor-windings")),
+        (
+            format!("{sound}compressor-windings = \"normal\"\n"),
+            Some("capacitor-bench"),
+        ),
+        (
+            format!("{sound}compressor-windings = \"normal\"\ncapacitor-bench = \"within\"\n"),
+            None,
+        ),
+        ("unit-to-ground = \"low\"\n".to_owned(), None),
+    ];
+    for (told, why) in left {
+        let looked = CaseResult::new(&walked(&told)).expect("it stands");
+        assert_eq!(looked.ending.step, Step::Repair, "{told}");
+        let next = looked.ending.why_first.as_ref().map(|check| check.test.as_str());
+        assert_eq!(next, why, "{told}");
+    }
 }
 
 /// Where the trouble is not there now, what tells only while it is goes at once, and what can be left behind to catch it stays.

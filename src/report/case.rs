@@ -249,7 +249,9 @@ fn conclude(
     let name = &leader.name;
     let stands = ending.is_decided() || ending.step == Step::Call;
     let (kind, text) = if stands && leader.probability >= stop::STRONG_ENOUGH {
-        let lead = if electrical {
+        let lead = if ending.no_fault {
+            "No fault"
+        } else if electrical {
             "Cause"
         } else {
             "Not electrical. Cause"
@@ -257,7 +259,12 @@ fn conclude(
         (
             "found",
             format!(
-                "{lead}, as far as the answers tell: {name} ({percent}). To prove the repair, once it is made: {}",
+                "{lead}, as far as the answers tell: {name} ({percent}). {} {}",
+                if ending.no_fault {
+                    "To prove it:"
+                } else {
+                    "To prove the repair, once it is made:"
+                },
                 leader.proof
             ),
         )

@@ -64,6 +64,7 @@ impl Ending {
             step: Step::Call,
             seen: None,
             told_only: false,
+            no_fault: false,
             changed_before: None,
             likeliest: false,
             leaders: Vec::new(),
@@ -82,6 +83,10 @@ impl Ending {
         let seen = walk
             .seen_itself()
             .map(|finding| finding_text(walk, finding.test, finding.outcome));
+        let no_fault = standing
+            .ranked()
+            .first()
+            .is_some_and(|(leader, _)| walk.means_no_fault(*leader));
         let to_try = state == "finished" && walk.stop_reason() == Some(stop::Reason::TrialRepair);
         let fits = standing.remainder() < stop::DOES_NOT_FIT;
         let settled = stop::is_settled(standing)
@@ -94,6 +99,7 @@ impl Ending {
                 make_sure: before_repair(walk, standing, made_safe_by, walk.to_make_sure()),
                 why_first: before_repair(walk, standing, made_safe_by, walk.why_first()),
                 told_only: !walk.rests_on_a_finding(),
+                no_fault,
                 changed_before: changed_before(walk, standing),
                 seen,
                 ..Self::call()
@@ -118,6 +124,7 @@ impl Ending {
         Self {
             failing: likeliest.then(|| failing(walk, standing, &candidates)).flatten(),
             likeliest,
+            no_fault,
             changed_before: likeliest.then(|| changed_before(walk, standing)).flatten(),
             why_first: likeliest
                 .then(|| before_repair(walk, standing, made_safe_by, walk.why_first()))

@@ -194,13 +194,18 @@ fn decided(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
             ),
         );
     }
-    row(page, "repair", &sentence(&cause.remedy, layout, cut));
+    let to_do = if result.ending.no_fault { "to do" } else { "repair" };
+    row(page, to_do, &sentence(&cause.remedy, layout, cut));
     row(page, "proof", &sentence(&cause.proof, layout, cut));
 }
 
 /// The cause that leads far without being settled, its repair, and what is left beside it.
 fn likeliest(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
-    page.strong("Not settled. Likeliest: correct it, then prove it.");
+    page.strong(if result.ending.no_fault {
+        "Not settled. Likeliest: nothing is wrong; prove it."
+    } else {
+        "Not settled. Likeliest: correct it, then prove it."
+    });
     decided(page, result, layout, cut);
     let others: Vec<String> = result
         .ending
@@ -225,7 +230,9 @@ fn standing_alone(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut
     let percent = words::percent(cause.probability);
     // After a stop for safety one that is not settled is only where it stood.
     let halted = result.ending.step == Step::Call && cause.probability >= stop::STRONG_ENOUGH;
-    let label = if result.ending.is_decided() || halted {
+    let label = if result.ending.is_decided() && result.ending.no_fault {
+        "NO FAULT  "
+    } else if result.ending.is_decided() || halted {
         "CAUSE     "
     } else if result.ending.likeliest {
         "likeliest "
@@ -360,7 +367,8 @@ fn figures(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
             wanted.push(need);
         }
     }
-    if !wanted.is_empty() && cut == Cut::Nothing && result.ending.step != Step::Call {
+    let sizes = result.ending.step != Step::Call && !result.ending.no_fault;
+    if !wanted.is_empty() && cut == Cut::Nothing && sizes {
         let yet = if known.is_empty() { "none yet" } else { "more" };
         row(
             page,
@@ -405,9 +413,14 @@ fn next(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
                 format!("{} Make sure first: {}.", carried(ending), sure.name)
             }
             Some(sure) => format!(
-                "{} Make sure first: {}. Then correct it, then prove it. {}",
+                "{} Make sure first: {}. Then {}. {}",
                 carried(ending),
                 check(sure),
+                if ending.no_fault {
+                    "prove it"
+                } else {
+                    "correct it, then prove it"
+                },
                 failing(result, cut)
             ),
             None => match &ending.why_first {
@@ -417,6 +430,7 @@ fn next(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
                     check(why),
                     failing(result, cut)
                 ),
+                None if ending.no_fault => format!("Nothing to correct: prove it. {}", failing(result, cut)),
                 None => format!("Correct it, then prove it. {}", failing(result, cut)),
             },
         },
@@ -426,8 +440,13 @@ fn next(page: &mut Page, result: &CaseResult, layout: Layout, cut: Cut) {
             let why = why.map_or_else(String::new, |why| {
                 format!("First why it burnt or failed: {}. ", why.name)
             });
+            let correct = if ending.no_fault {
+                "Nothing to correct"
+            } else {
+                "Correct it"
+            };
             format!(
-                "{why}Correct it; only its proof settles it. {}",
+                "{why}{correct}; only its proof settles it. {}",
                 failing(result, cut)
             )
         }

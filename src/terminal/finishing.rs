@@ -64,6 +64,7 @@ impl Person {
                         (Step::Repair, _) if result.ending.why_first.is_some() => {
                             "the result: first why, then repair"
                         }
+                        (Step::Repair, _) if result.ending.no_fault => "the result: nothing is wrong",
                         (Step::Repair, _) => "the result: time to repair",
                         (_, true) => "the result: not settled",
                         (_, false) => "the result: not settled; nothing more can be asked now",

@@ -31,6 +31,9 @@ const NO_FAULT: f64 = 0.5;
 /// So many things seen or measured stand behind an all-clear, of which so many name it where they can be made. Our choice, no source.
 const SOUND: usize = 2;
 
+/// Share of all callbacks from which an outcome is the common one, and shows no reason why a part burnt. Our choice, no source.
+const COMMON: f64 = 0.5;
+
 /// Share from which the repair of a cause may come next, and with it why it burnt or failed. Our choice, no source.
 const COMES_NEXT: f64 = 0.8;
 
@@ -107,7 +110,8 @@ impl Posterior<'_> {
     }
 
     /// Whether a cause mostly means that nothing is wrong.
-    fn means_no_fault(&self, cause: CauseIndex) -> bool {
+    #[must_use]
+    pub fn means_no_fault(&self, cause: CauseIndex) -> bool {
         let (effect, state) = WRONG_AT_ALL;
         let Some(effect) = self.knowledge.effect(effect) else {
             return false;
@@ -188,7 +192,8 @@ impl Posterior<'_> {
     }
 
     /// The look at why the first cause burnt or failed that comes before its repair, once that was seen or leads far and need not
-    /// be made sure of: the first of those its author names that can be made now. Nothing where one of them was made.
+    /// be made sure of: the first of those its author names that can be made now. Nothing where one of them showed a reason: an
+    /// outcome that is not the common one. All sound so far, and the next is looked at: done again, it would only burn again.
     #[must_use]
     pub fn why_first(&self) -> Option<Candidate> {
         let position = self.position()?;
@@ -197,11 +202,15 @@ impl Posterior<'_> {
             return None;
         }
         let whys = &self.knowledge.causes[leader].why_first;
-        let looked = whys
-            .iter()
-            .any(|test| matches!(self.resolution(*test), Resolution::Known(_)));
+        let showed_a_reason = whys.iter().any(|test| match self.resolution(*test) {
+            Resolution::Known(outcome) => {
+                let outcome = &self.knowledge.tests[*test].outcomes[outcome];
+                outcome.usual < COMMON && !outcome.says_nothing
+            }
+            _ => false,
+        });
         let stands = share >= COMES_NEXT || self.seen_itself().is_some();
-        if looked || !stands || self.to_make_sure().is_some() {
+        if showed_a_reason || !stands || self.to_make_sure().is_some() {
             return None;
         }
         whys.iter()

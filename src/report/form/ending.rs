@@ -94,6 +94,8 @@ pub struct Ending {
     pub seen: Option<String>,
     /// Nothing seen or measured carries the first cause: it rests on what was told.
     pub told_only: bool,
+    /// The first cause means that nothing is wrong: there is nothing to correct, only to prove.
+    pub no_fault: bool,
     /// What was changed before without a cure, where the first cause names just that.
     pub changed_before: Option<String>,
     /// Not decided, but the first cause leads far and no test that can be made is worth its cost: its repair comes next, and
@@ -107,7 +109,7 @@ pub struct Ending {
     /// was seen, or no check that can be made now and takes no longer than the repair would show it.
     pub make_sure: Option<Check>,
     /// The look at why the first cause burnt or failed, which comes before its repair: else it comes again. Nothing where such a
-    /// look was made, or the cause is still to be made sure of.
+    /// look showed a reason or none is left, or the cause is still to be made sure of.
     pub why_first: Option<Check>,
     /// What leads if the proof of the repair fails, once it is decided; nothing when that would be nothing listed.
     pub failing: Option<Told>,
