@@ -113,7 +113,18 @@ fn remarks<'t>(text: &'t str, word: &str) -> Vec<&'t str> {
 const SAFE: &str = "[if-asked]\nsafety-bridged-look = \"none\"\n";
 
 fn account(knowledge: &Knowledge, name: &str, text: &str) -> Account {
-    let text = &text.replace("[if-asked]\n", SAFE);
+    // Of what is looked at before the first flame the account may tell something else.
+    let tells = ["vent-and-air-checked", "rollout-look", "low-water-look"];
+    let burns = knowledge.equipment.iter().any(|kind| {
+        let named = text.contains(&format!("equipment = \"{}\"", kind.id));
+        named && kind.parts.iter().any(|part| part == "burner")
+    });
+    let together = if !burns || tells.iter().any(|look| text.contains(look)) {
+        ""
+    } else {
+        "before-flame-look = \"all-well\"\n"
+    };
+    let text = &text.replace("[if-asked]\n", &format!("{SAFE}{together}"));
     let mut answers = AnswerFile::parse(text, knowledge).unwrap_or_else(|errors| {
         let errors: String = errors.iter().map(|error| format!("\n{error}")).collect();
         panic!("{name}: {errors}")

@@ -298,6 +298,16 @@ fn led(knowledge: &Knowledge, row: &Row) -> (String, bool) {
     if has_burner && !row.told.iter().any(|(test, _)| *test == "fuel-hazard-look") {
         text.push_str("fuel-hazard-look = \"none\"\n");
     }
+    // Looked at before the first call for heat, where the row says nothing else of it.
+    let looks = [
+        "vent-and-air-checked",
+        "rollout-look",
+        "safety-bridged-look",
+        "low-water-look",
+    ];
+    if has_burner && !row.told.iter().any(|(test, _)| looks.contains(test)) {
+        text.push_str("before-flame-look = \"all-well\"\n");
+    }
     for (test, outcome) in row.told {
         writeln!(text, "{test} = \"{outcome}\"").unwrap();
     }

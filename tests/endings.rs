@@ -472,7 +472,7 @@ fn what_tells_only_while_it_fails_goes_at_once() {
         _ => false,
     };
     let mut asked = 0;
-    for mut walk in (0..4 * WALKS).filter_map(|seed| until(seed, &while_it_fails)) {
+    for mut walk in (0..12 * WALKS).filter_map(|seed| until(seed, &while_it_fails)) {
         let take = |walk: &mut Walk<'static>, reply: &Reply| {
             let taken = walk.receive(reply).expect("the reply fits");
             walk.apply(&taken.event).expect("known ids");

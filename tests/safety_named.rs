@@ -779,6 +779,10 @@ fn a_note_that_names_a_danger_asks_for_its_look() {
     );
     assert_eq!(looks("got a tingle from the cabinet"), ["hazards-this-visit"]);
     assert_eq!(looks("panel is wet"), ["hazards-this-visit"]);
+    assert_eq!(
+        looks("Paper clip jumpered across the rollout switch"),
+        ["safety-bridged-look"]
+    );
     assert!(looks("filter changed, customer home after four").is_empty());
 }
 
@@ -826,17 +830,102 @@ fn one_look_at_all_before_the_flame_proves_what_the_four_prove() {
             .map(|stopped| KNOWLEDGE.holds[stopped.hold].id.as_str())
     };
     let mut walk = begun("gas-furnace");
-    assert_eq!(stops(&walk), Some("burner-unseen"));
+    assert!(stops(&walk).is_some_and(|hold| hold.starts_with("burner-un")));
     tell(&mut walk, "before-flame-look", "all-well");
     assert_eq!(stops(&walk), None);
     // Taken back, it proves nothing any more; what was looked at by itself stands.
     tell(&mut walk, "before-flame-look", "not-all");
-    assert_eq!(stops(&walk), Some("burner-unseen"));
+    assert!(stops(&walk).is_some_and(|hold| hold.starts_with("burner-un")));
     let mut seen = begun("gas-furnace");
     tell(&mut seen, "rollout-look", "tripped-clean");
     tell(&mut seen, "before-flame-look", "all-well");
     assert!(
         stops(&seen).is_some(),
         "a tripped switch is not made good by one look at all"
+    );
+}
+
+/// A call for heat lights the burner whatever the state of the test is called.
+#[test]
+fn no_call_lights_a_burner_nobody_looked_at() {
+    let mut reached = 0;
+    for equipment in ["gas-furnace", "oil-furnace", "boiler", "oil-boiler"] {
+        for complaint in [
+            "equipment-resets",
+            "control-power-lost",
+            "does-not-run",
+            "flame-lost",
+        ] {
+            let walked = walk_on(begun(complaint, equipment), &[]);
+            let calls = walked.asked.iter().position(|id| {
+                let test = &KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap()];
+                test.calls_heat || test.state == State::Firing
+            });
+            let Some(calls) = calls else { continue };
+            reached += 1;
+            let looked = walked.place("before-flame-look");
+            assert!(
+                looked.is_some_and(|at| at < calls),
+                "{complaint}, {equipment}: {:?}",
+                walked.asked
+            );
+            let unseen = walk_on(begun(complaint, equipment), &[("vent-and-air-checked", UNKNOWN)]);
+            for id in unseen.powered() {
+                let test = &KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap()];
+                assert!(
+                    !test.calls_heat && test.state != State::Firing,
+                    "{complaint}, {equipment}: `{id}`"
+                );
+            }
+        }
+    }
+    assert!(reached >= 8, "{reached} walks come to a call");
+}
+
+/// That a bridged safety is back says that it had been bridged: why it opened is looked at before heat is called.
+#[test]
+fn a_safety_that_was_bridged_leaves_its_trace() {
+    let mut walk = begun("flame-lost", "gas-furnace");
+    for (look, answer) in [
+        ("fuel-hazard-look", "none"),
+        ("hazard-look", "none"),
+        ("before-flame-look", "all-well"),
+    ] {
+        tell(&mut walk, look, answer);
+    }
+    tell(&mut walk, "safety-bridged-look", "bridged");
+    let held = |walk: &Walk<'_>| {
+        walk.holds()
+            .iter()
+            .map(|hold| hold.id.clone())
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(held(&walk), ["bridged"]);
+    tell(&mut walk, "safety-bridged-look", "none");
+    assert_eq!(
+        held(&walk),
+        ["bridged"],
+        "that none is bridged does not say that one is back"
+    );
+    tell(&mut walk, "safety-bridged-look", "back");
+    assert_eq!(held(&walk), ["was-bridged"]);
+    let walked = walk_on(walk.clone(), &[]);
+    let calls = walked.asked.iter().position(|id| {
+        let test = &KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap()];
+        test.calls_heat || test.state == State::Firing
+    });
+    for look in ["rollout-look", "vent-and-air-checked"] {
+        assert!(
+            walked.place(look).is_some_and(|at| Some(at) < calls),
+            "{look}: {:?}",
+            walked.asked
+        );
+    }
+    let defects = walk.defects();
+    assert!(
+        defects
+            .iter()
+            .any(|defect| KNOWLEDGE.tests[defect.test].id == "safety-bridged-look"),
+        "the record must keep it"
     );
 }

@@ -329,7 +329,7 @@ const DANGERS: &[Danger] = &[
             ("overload-relay-look", &["bridged"]),
             ("control-fuse", &["bridged"]),
         ],
-        over_when: &[("safety-bridged-look", "none")],
+        over_when: &[("safety-bridged-look", "back")],
         anew: true,
     },
     Danger {
@@ -897,12 +897,16 @@ fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
             "{told}: `{id}` runs motors on wrong volts: {wrong:?}"
         );
     }
+    let calls = CALLS_HEAT.contains(&id.as_str());
     if test.state == State::Firing && has("burner") {
         // What was told there has a danger of its own.
         assert!(
             known("fuel-hazard-look"),
             "{told}: `{id}` fires while fuel is not cleared"
         );
+    }
+    // Where only heat can be called, any call lights it.
+    if has("burner") && (test.state == State::Firing || calls && !has("compressor")) {
         for (part, look) in [
             ("burner", "vent-and-air-checked"),
             ("burner", "safety-bridged-look"),
@@ -925,7 +929,22 @@ fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
     let heats = ["burner", "electric-heat", "low-water-cut-off"]
         .iter()
         .any(|part| has(part));
-    if test.state == State::Firing || (heats && CALLS_HEAT.contains(&id.as_str())) {
+    if test.state == State::Firing || (heats && calls) {
+        if let Some(back) = answered
+            .shown("safety-bridged-look", &["back"])
+            .filter(|_| has("burner"))
+        {
+            for (part, look, well) in [
+                ("burner", "vent-and-air-checked", &["clear", "wind"][..]),
+                ("gas-valve", "rollout-look", &["not-tripped"]),
+                ("low-water-cut-off", "low-water-look", &["right"]),
+            ] {
+                assert!(
+                    !has(part) || answered.shown(look, well) > Some(back),
+                    "{told}: `{id}` lights the burner after a safety was bridged, `{look}` not looked at since"
+                );
+            }
+        }
         assert!(
             !answered.is("vent-and-air-checked", "blocked-or-wet"),
             "{told}: `{id}` fires into a blocked vent"

@@ -246,7 +246,7 @@ fn a_complaint_is_found_by_words_and_the_words_by_what_was_told() {
     session.wait_for("none of these, or no more");
     session.wait_for("1 When it opens: In rain, dew or after the sprinkler");
     session.press("1");
-    session.wait_for("answer: When it opens");
+    session.wait_for("nothing is switched on before the dead cable reads open too");
     session.wait_for("none of these, or no more");
     session.press("b");
     session.wait_for("Something else that was told or seen");

@@ -84,11 +84,18 @@ impl Test {
 }
 
 impl Hold {
-    /// Whether a test is not made while it is up. Heat is called wherever the equipment is used; only a danger that was met stops
-    /// a call.
+    /// Whether it can hold on equipment with these parts.
+    #[must_use]
+    pub fn applies_to(&self, equipment: &Equipment) -> bool {
+        self.fit.fits(equipment)
+    }
+
+    /// Whether a test is not made while it is up. Heat is called wherever the equipment is used: what nobody looked at yet stops a
+    /// call only where the hold says so, a danger that was met always.
     #[must_use]
     pub fn keeps_from(&self, index: TestIndex, test: &Test) -> bool {
-        let lights = test.calls_heat && !self.from_start && self.stops.contains(&State::Firing);
+        let calls = !self.from_start || self.calls_heat;
+        let lights = test.calls_heat && calls && self.stops.contains(&State::Firing);
         lights || self.stops.contains(&test.state) || self.stops_tests.contains(&index)
     }
 }
@@ -143,7 +150,7 @@ macro_rules! applies {
         )+
     };
 }
-applies! { Cause Fact Hold Requirement Test }
+applies! { Cause Fact Requirement Test }
 
 impl Fit {
     /// Whether equipment with these parts is offered it.

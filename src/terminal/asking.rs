@@ -277,6 +277,7 @@ impl Respondent for Person {
         self.input.drain();
         self.offers = offers(prompt.question);
         self.unsure = false;
+        self.held = prompt.walk.holds().iter().map(|hold| hold.id.clone()).collect();
         self.before = prompt
             .walk
             .standing()
@@ -314,12 +315,18 @@ impl Respondent for Person {
                 .iter()
                 .try_for_each(|line| self.screen.line(line)),
             // What was understood says a reading, and a fact that is no choice.
-            Event::Answer {
-                given: Given::Reading(_),
-                ..
-            } => return,
-            Event::Answer { .. }
-            | Event::Complaint { .. }
+            Event::Answer { given, .. } => {
+                if !matches!(given, Given::Reading(_)) {
+                    let words = blocks::step_words(walk, event);
+                    let _ = self.screen.wrapped("  answer: ", &words, None);
+                }
+                blocks::held_since(&mut self.screen, walk, &mut self.held)
+            }
+            Event::Calculated { .. } => {
+                let _ = blocks::happened(&mut self.screen, walk, event);
+                blocks::held_since(&mut self.screen, walk, &mut self.held)
+            }
+            Event::Complaint { .. }
             | Event::Equipment { .. }
             | Event::Accessories { .. }
             | Event::Offered { .. }

@@ -17,7 +17,8 @@ pub(super) fn opening(screen: &mut Screen) -> io::Result<Vec<String>> {
     let danger = screen.wrap(
         "",
         "If anything smokes, smells burnt, tingles or stands in water: hands off, power off at the panel if you \
-         can do so safely, people away, call for help first.",
+         can do so safely, people away, call for help first. A smell of gas, fumes or an alarm: touch no switch, \
+         everybody out, call from outside.",
     );
     lines.extend(danger.iter().map(|line| screen.mark(line, Some(Mark::Danger))));
     Ok(lines)
@@ -187,7 +188,7 @@ pub(super) fn standing(screen: &Screen, walk: &Walk<'_>, before: &Indexed<CauseI
     }
     lines.extend(screen.wrap(
         "         ",
-        &format!("{:.0} % something not listed", standing.remainder() * 100.0),
+        &format!("{} something not listed", words::percent(standing.remainder())),
     ));
     lines
         .iter()
@@ -229,6 +230,21 @@ pub(super) fn happened(screen: &mut Screen, walk: &Walk<'_>, event: &Event) -> i
         ),
         _ => Ok(()),
     }
+}
+
+/// What is on hold since the last answer, said at once: who stands before it with power on must not read it later. `known` is
+/// what was said before, by id.
+pub(super) fn held_since(screen: &mut Screen, walk: &Walk<'_>, known: &mut Vec<String>) -> io::Result<()> {
+    let standing = walk.holds();
+    // One that ends the walk is a page of its own.
+    let told = standing
+        .iter()
+        .filter(|hold| hold.call.is_none() && !known.contains(&hold.id));
+    for hold in told {
+        screen.wrapped("  ! ", &hold.says, Some(Mark::Danger))?;
+    }
+    *known = standing.iter().map(|hold| hold.id.clone()).collect();
+    Ok(())
 }
 
 /// The working of every calculation made so far.

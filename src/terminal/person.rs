@@ -18,6 +18,8 @@ pub struct Person {
     opened: bool,
     /// Probabilities by cause before the last answer.
     pub(super) before: Indexed<CauseIndex, f64>,
+    /// Ids of the holds that stood before it.
+    pub(super) held: Vec<String>,
     /// The next outcome picked is only thought to be true.
     pub(super) unsure: bool,
     /// The letters that mean something at this question.
@@ -47,6 +49,7 @@ impl Person {
             input,
             opened: false,
             before: Indexed::default(),
+            held: Vec::new(),
             unsure: false,
             offers: Vec::new(),
             after_key: None,

@@ -114,7 +114,10 @@ impl Posterior<'_> {
     pub fn looks_noted(&self, note: &str) -> Vec<TestIndex> {
         let knowledge = self.knowledge;
         let note = note.to_lowercase();
-        let looks = knowledge.holds.iter().filter(|hold| hold.each_visit);
+        let looks = knowledge
+            .holds
+            .iter()
+            .filter(|hold| hold.each_visit || hold.noted);
         let looks = looks.flat_map(|hold| hold.cleared_by.iter().map(|(look, _)| *look));
         let named = |look: &TestIndex| {
             knowledge.tests[*look]
@@ -122,7 +125,9 @@ impl Posterior<'_> {
                 .iter()
                 .any(|word| note.contains(word.as_str()))
         };
-        looks.filter(|look| self.applies(*look) && named(look)).collect()
+        let mut named: Vec<TestIndex> = looks.filter(|look| self.applies(*look) && named(look)).collect();
+        named.dedup();
+        named
     }
 
     /// The hold that ends the walk for safety while it is up; nothing where none is.
@@ -142,6 +147,15 @@ impl Posterior<'_> {
                 other => other,
             },
         })
+    }
+
+    /// Whether nothing keeps a test from being made but what each visit looks at first.
+    pub(super) fn is_free_after_the_visits_looks(&self, test: TestIndex) -> bool {
+        match self.leave(test) {
+            Leave::Free => true,
+            Leave::After(_, hold) => self.knowledge.holds[hold].each_visit,
+            Leave::Barred => false,
+        }
     }
 
     fn leave_alone(&self, test: TestIndex) -> Leave {

@@ -179,7 +179,9 @@ impl Posterior<'_> {
             .collect();
         worth::ranked(self, worth::open_now(self, &finders))
             .into_iter()
-            .filter(|candidate| self.leave(candidate.test) == Leave::Free && candidate.minutes <= repair)
+            .filter(|candidate| {
+                self.is_free_after_the_visits_looks(candidate.test) && candidate.minutes <= repair
+            })
             .filter(|candidate| self.parts_from_rival(candidate.test, leader) >= RIVAL_DIFFERS)
             .max_by(|a, b| {
                 // One whose cautions were accepted is not put off for another.
@@ -215,7 +217,7 @@ impl Posterior<'_> {
         }
         whys.iter()
             .filter_map(|test| worth::ranked(self, worth::open_now(self, &[*test])).pop())
-            .find(|candidate| self.leave(candidate.test) == Leave::Free)
+            .find(|candidate| self.is_free_after_the_visits_looks(candidate.test))
     }
 
     /// How much oftener a cause proves itself by a test than the nearest of what stands beside it would give the same, after

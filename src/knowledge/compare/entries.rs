@@ -150,7 +150,10 @@ pub(super) const HOLD: Told<Hold> = Told {
         (hold::EACH_VISIT, |_, hold| hold.each_visit.to_string()),
         (hold::PROVED_ANEW, |_, hold| hold.proved_anew.to_string()),
         (hold::LATER, |_, hold| hold.later.to_string()),
-        (hold::PARTS, |_, hold| hold.parts.join(", ")),
+        (hold::CALLS_HEAT, |_, hold| hold.calls_heat.to_string()),
+        (hold::NOTED, |_, hold| hold.noted.to_string()),
+        (hold::PARTS, |_, hold| hold.fit.parts.join(", ")),
+        (hold::WITHOUT, |_, hold| hold.fit.without.join(", ")),
         (hold::CALL, |_, hold| {
             let ends = hold.call.is_some();
             if ends { "ends the walk" } else { "goes on" }.to_owned()

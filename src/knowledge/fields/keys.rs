@@ -54,6 +54,11 @@ const NOT_OFFERED: Key = key(
     Ids(Of::Part),
     "Not offered for equipment that has one of these parts.",
 );
+const NOT_ON: Key = key(
+    "without",
+    Ids(Of::Part),
+    "Not for equipment that has one of these parts.",
+);
 const ONLY_FOR: Key = key(
     "parts",
     Ids(Of::Part),
@@ -131,7 +136,10 @@ keys! {
         EACH_VISIT = key("each-visit", Flag, "Each further visit raises it.");
         PROVED_ANEW = key("proved-anew", Flag, "Once raised, only what clears it takes it down, given after it was last raised.");
         LATER = key("later", Flag, "It ends the walk first; what clears it is asked on a further visit, or taken when told.");
+        CALLS_HEAT = key("calls-heat", Flag, "What it asks for from the start comes before calls for heat too.");
+        NOTED = key("noted", Flag, "A remark that says a word of what clears it asks for that.");
         PARTS = ONLY_FOR;
+        WITHOUT = NOT_ON;
         CLEARED_BY = key("cleared-by", Proofs, "Each of these tests must come out so.");
         SAYS = needed("says", Prose, "What the person is told while it holds.");
         CALL = key("call", Prose, "Whom to call: once raised, it ends the walk, and `says` is what to do now.");

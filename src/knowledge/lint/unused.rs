@@ -117,7 +117,10 @@ fn parts(scope: &Scope<'_>) {
     let tests = knowledge.tests.iter().flat_map(|test| &test.parts);
     let facts = knowledge.facts.iter().flat_map(|fact| &fact.parts);
     let requirements = knowledge.requirements.iter().flat_map(|own| &own.parts);
-    let holds = knowledge.holds.iter().flat_map(|hold| &hold.parts);
+    let holds = knowledge
+        .holds
+        .iter()
+        .flat_map(|hold| hold.fit.parts.iter().chain(&hold.fit.without));
     let choices = knowledge
         .facts
         .iter()

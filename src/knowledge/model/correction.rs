@@ -3,6 +3,7 @@
 use indexmap::IndexMap;
 use serde::{Deserialize, Serialize};
 
+use super::Fit;
 use super::cause::Job;
 use super::index::{FactIndex, OutcomeIndex, TestIndex};
 use super::state::State;
@@ -41,8 +42,12 @@ pub struct Hold {
     pub stops_tests: Vec<TestIndex>,
     /// It holds from the start, not only once an outcome or a complaint raises it.
     pub from_start: bool,
-    /// Parts the equipment must have.
-    pub parts: Vec<String>,
+    /// What it asks for from the start comes before calls for heat too, not only before a burner that is known to be lit.
+    pub calls_heat: bool,
+    /// A remark that says a word of what clears it asks for that.
+    pub noted: bool,
+    /// The equipment it can hold on.
+    pub fit: Fit,
     /// Each further visit raises it: what was looked at on another day, or by somebody else, may be otherwise now.
     pub each_visit: bool,
     /// Its proofs count only when they were answered after it was last raised: a new find asks for them again. Nothing but
