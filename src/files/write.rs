@@ -10,11 +10,11 @@ use super::{kind_of, sync_folder};
 
 /// Why a file was not written. Every message names the file; what stood there stands there still.
 #[derive(Debug, Error)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub enum WriteError {
     /// The system refused.
     #[error("cannot write `{}`: {source}", path.display())]
     Io {
-        /// The file.
         path: PathBuf,
         /// The system's reason.
         source: io::Error,
@@ -22,9 +22,8 @@ pub enum WriteError {
     /// A folder, a pipe, a device or a link has this name.
     #[error("`{}` is {found} and is not replaced", path.display())]
     NotAFile {
-        /// The path.
         path: PathBuf,
-        /// What is there.
+        /// With its article: "a folder".
         found: &'static str,
     },
     /// The file that has this name may not be written.

@@ -32,7 +32,7 @@ pub enum Reason {
     Finds,
     /// It shows a state of an effect that the cause brings more or less often than usual.
     Shows {
-        /// The effect.
+        /// The one whose state differs most, of those the outcome shows.
         effect: EffectIndex,
         /// The state that differs most.
         state: usize,

@@ -59,7 +59,7 @@ pub struct UnitPlan {
     pub first: usize,
     /// How many cases it has: 1 to 3. Each but the last comes back.
     pub cases: usize,
-    /// How many technicians there are in all.
+    /// Size of the crew that shares the cases, 1 or more.
     pub technicians: usize,
 }
 

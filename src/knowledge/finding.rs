@@ -175,7 +175,7 @@ pub struct Stretch {
 /// A place with what is to be said about it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Label {
-    /// Where.
+    /// Pointed at in the text of the file.
     pub place: Stretch,
     /// What about it; may be empty.
     pub text: String,

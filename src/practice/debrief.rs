@@ -8,11 +8,11 @@ use super::step::{Step, Unsafe};
 /// A way through an exercise.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Way {
-    /// Its steps.
+    /// In the order taken.
     pub steps: Vec<Step>,
     /// Looks, readings and told things.
     pub tests: usize,
-    /// Minutes.
+    /// Hands-on minutes of all of them.
     pub minutes: f64,
     /// Steps with live parts or flame.
     pub live: usize,
@@ -27,9 +27,7 @@ pub struct Way {
 /// What a finding did for the truth.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Pointer {
-    /// The test.
     pub test: TestIndex,
-    /// What was found.
     pub found: String,
     /// How many times likelier it made the truth, beside all else that was found; below 1 it pointed away.
     pub times: f64,
@@ -40,6 +38,7 @@ pub struct Pointer {
 pub struct Parted {
     /// Tests made alike before.
     pub after: usize,
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
     /// What the apprentice did there; nothing when the way ended.
     pub own: Option<TestIndex>,
     /// What the engine did there.
@@ -49,11 +48,8 @@ pub struct Parted {
 /// A test that shows the fault itself and was not made.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Shows {
-    /// The test.
     pub test: TestIndex,
-    /// What it would have come to.
     pub found: String,
-    /// Its minutes.
     pub minutes: f64,
 }
 
@@ -63,6 +59,7 @@ pub struct Debrief {
     /// What was wrong.
     pub truth: CauseIndex,
     /// What was named; nothing when the truth was asked for.
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
     pub named: Option<CauseIndex>,
     /// Probability of the truth by what the apprentice had found.
     pub stood: f64,

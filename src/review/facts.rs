@@ -60,9 +60,9 @@ pub struct Facts {
     pub equipment: Option<String>,
     /// Who came last, of those who said so.
     pub technician: Option<String>,
-    /// Where it is.
+    /// Address or name of the place, as said last.
     pub place: Option<String>,
-    /// Which unit there.
+    /// Which unit there, as said last.
     pub unit: Option<String>,
     /// How often somebody came.
     pub visits: u32,

@@ -58,7 +58,7 @@ pub struct Table {
     pub title: &'static str,
     /// What its figures are, in a sentence or two.
     pub note: &'static str,
-    /// Its columns.
+    /// The first names what a row is about.
     pub columns: Vec<Column>,
     /// Its rows, the most telling first.
     pub rows: Vec<Vec<Cell>>,

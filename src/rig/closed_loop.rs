@@ -20,7 +20,7 @@ use super::states;
 pub struct Case {
     /// The true cause.
     pub truth: CauseIndex,
-    /// The equipment.
+    /// One that has the parts of the cause.
     pub equipment: EquipmentIndex,
     /// What the customer calls for.
     pub complaint: TreeIndex,

@@ -20,7 +20,7 @@ const CLEAR: f64 = 0.90;
 /// A reply that was taken: the event it makes, and what was understood from it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Taken {
-    /// The event.
+    /// What is kept of it.
     pub event: Event,
     /// One line for the person, when the typed text was interpreted.
     pub understood: Option<String>,

@@ -22,7 +22,6 @@ type Setting<T> = (Key, fn(&Knowledge, &T) -> String);
 /// What is told of one sort of entry.
 pub(super) struct Told<T: 'static> {
     pub(super) sort: Sort,
-    /// All there are.
     pub(super) list: fn(&Knowledge) -> &[T],
     settings: &'static [Setting<T>],
     words: &'static [Worded<T>],

@@ -248,7 +248,7 @@ keys! {
         CORRECT = needed("correct", Prose, CORRECTED);
         SOURCE = needed("source", Prose, "The rule, or `common practice, no source`.");
     }
-    /// `[tree]`
+    /// `[tree]`, once in a file of `trees/`
     tree {
         COMPLAINT = key("complaint", Prose, "The complaint in a technician's words; left out in a shared tree.");
         WORDS = key("words", Texts, "Other words a person may say.");

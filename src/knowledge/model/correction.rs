@@ -82,7 +82,7 @@ pub struct Defect {
 pub enum InputFrom {
     /// A fact of the installation.
     Fact(FactIndex),
-    /// A reading.
+    /// A test whose reading it is.
     Reading(TestIndex),
     /// Always the same.
     Fixed(Value),

@@ -45,9 +45,9 @@ pub struct Knowledge {
     pub effects: Indexed<EffectIndex, Effect>,
     /// What is common to kinds of causes.
     pub families: Indexed<FamilyIndex, Family>,
-    /// Causes.
+    /// What can be wrong.
     pub causes: Indexed<CauseIndex, Cause>,
-    /// Tests.
+    /// Looks, readings, calculations.
     pub tests: Indexed<TestIndex, Test>,
     /// Trees: one per complaint, and shared ones.
     pub trees: Indexed<TreeIndex, Tree>,

@@ -12,7 +12,7 @@ use super::words::{stopped, wrapped};
 pub enum Part {
     /// What it was, how it went, the habit to change.
     Truth,
-    /// What pointed to it.
+    /// What was found that spoke for it or against it, and what would have shown it.
     Pointed,
     /// The way taken beside the engine's.
     Ways,
