@@ -31,6 +31,8 @@ pub struct EffectState {
     pub usual: f64,
     /// The state in words that follow "because": "the 24 V is gone".
     pub says: String,
+    /// In it nothing is wrong.
+    pub all_clear: bool,
 }
 
 /// What an effect follows from.

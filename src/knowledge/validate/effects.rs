@@ -31,12 +31,14 @@ fn effect<'c>(entry: &Entry<'c>, context: Context<'c>) -> (Effect, StatesOf) {
         check_id(id.text, id.place.clone(), context.sink);
         let mut inner = fields.inner(format!("state `{}`", id.text), value);
         let usual = inner.number(state::USUAL);
+        let all_clear = inner.flag(state::ALL_CLEAR);
         let says = inner.prose(state::SAYS);
         inner.finish();
         places.insert(id.owned(), states.len());
         states.push(EffectState {
             id: id.owned(),
             usual,
+            all_clear,
             says,
         });
     }

@@ -321,12 +321,9 @@ fn leave_off(result: &CaseResult) -> bool {
             && result
                 .held
                 .iter()
-                .any(|hold| !OF_THE_WORK.contains(&hold.hold.as_str()) && !is_unlooked(result, hold)))
+                .any(|hold| !hold.of_the_work && !is_unlooked(result, hold)))
         || open.into_iter().any(danger::keeps_off)
 }
-
-/// What endangers whoever works on it, not whoever uses it: a second source in an open panel, a first flame with the covers off.
-const OF_THE_WORK: [&str; 3] = ["other-source", "burner-unseen", "heat-unseen"];
 
 fn is_proved(result: &CaseResult) -> bool {
     result.closed.as_ref().is_some_and(|closed| closed.proved)
