@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use thiserror::Error;
 
-use super::{kind_of, sync_folder};
+use super::{folder_of, kind_of, sync_folder};
 
 /// Why a file was not written. Every message names the file; what stood there stands there still.
 #[derive(Debug, Error)]
@@ -28,10 +28,7 @@ pub enum WriteError {
     },
     /// The file that has this name may not be written.
     #[error("`{}` is write-protected and is not replaced", path.display())]
-    Protected {
-        /// The file.
-        path: PathBuf,
-    },
+    Protected { path: PathBuf },
 }
 
 impl WriteError {
@@ -85,8 +82,7 @@ pub fn write_bytes_whole(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
             });
         }
     }
-    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
-    let folder = folder.unwrap_or(Path::new("."));
+    let folder = folder_of(path);
     let mut aside = aside(old.is_some()).tempfile_in(folder).map_err(failed)?;
     aside.write_all(bytes).map_err(failed)?;
     if let Some(old) = old {

@@ -108,7 +108,7 @@ impl<'k> Under<'k> {
     #[must_use]
     pub fn reason(&self, cause: CauseIndex, test: TestIndex, outcome: OutcomeIndex) -> Option<Reason> {
         let said = &self.knowledge.tests[test].outcomes[outcome];
-        if said.finds.iter().any(|(of, _)| *of == cause) {
+        if said.finding(cause).is_some() {
             return Some(Reason::Finds);
         }
         let moved = self.row(Some(cause), test)[outcome.place()] - self.row(None, test)[outcome.place()];

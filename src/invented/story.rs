@@ -272,10 +272,7 @@ impl Unit<'_> {
             self.comes_again();
         }
         let id = |cause: crate::knowledge::model::CauseIndex| self.knowledge.causes[cause].id.clone();
-        let ranked = walk
-            .standing()
-            .map(|standing| standing.ranked())
-            .unwrap_or_default();
+        let ranked = walk.ranked();
         let leader = ranked.first().map(|(cause, _)| id(*cause));
         // What was repaired in place of the true cause, where the trouble comes back.
         let wrong = ranked

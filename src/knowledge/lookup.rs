@@ -29,10 +29,6 @@ impl Knowledge {
         self.cause(id).map_or(id, |cause| &self.causes[cause].id)
     }
 
-    /// Finds a test by id.
-    #[must_use]
-    pub fn test(&self, id: &str) -> Option<TestIndex> {
-        find(&self.tests, id)
     /// Whether a cause mostly means that nothing is wrong: half its callbacks or more bring a state that says so.
     #[must_use]
     pub fn is_all_clear(&self, cause: CauseIndex) -> bool {
@@ -43,6 +39,10 @@ impl Knowledge {
         })
     }
 
+    /// Finds a test by id.
+    #[must_use]
+    pub fn test(&self, id: &str) -> Option<TestIndex> {
+        find(&self.tests, id)
     }
 
     /// Finds a fact by id.

@@ -3,7 +3,7 @@
 use crate::knowledge::model::{CauseIndex, Hazard, TestIndex};
 
 use super::habit::Habit;
-use super::step::{Step, Unsafe};
+use super::step::{Did, Step, Unsafe};
 
 /// A way through an exercise.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,8 +24,21 @@ pub struct Way {
     pub halted: bool,
 }
 
+impl Way {
+    /// The tests of it, in the order made.
+    #[must_use]
+    pub fn tests_made(&self) -> Vec<TestIndex> {
+        let made = self.steps.iter().filter_map(|step| match step.did {
+            Did::Test(test) => Some(test),
+            Did::Fact(_) => None,
+        });
+        made.collect()
+    }
+}
+
 /// What a finding did for the truth.
 #[derive(Clone, Debug, PartialEq)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub struct Pointer {
     pub test: TestIndex,
     pub found: String,
@@ -38,7 +51,6 @@ pub struct Pointer {
 pub struct Parted {
     /// Tests made alike before.
     pub after: usize,
-#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
     /// What the apprentice did there; nothing when the way ended.
     pub own: Option<TestIndex>,
     /// What the engine did there.
@@ -47,6 +59,7 @@ pub struct Parted {
 
 /// A test that shows the fault itself and was not made.
 #[derive(Clone, Debug, PartialEq)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub struct Shows {
     pub test: TestIndex,
     pub found: String,
@@ -59,7 +72,6 @@ pub struct Debrief {
     /// What was wrong.
     pub truth: CauseIndex,
     /// What was named; nothing when the truth was asked for.
-#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
     pub named: Option<CauseIndex>,
     /// Probability of the truth by what the apprentice had found.
     pub stood: f64,

@@ -147,7 +147,7 @@ fn changed_before(walk: &Walk<'_>, standing: &Standing) -> Option<String> {
     walk.findings().iter().find_map(|finding| {
         let test = &tests[finding.test];
         let told = &test.outcomes[finding.outcome];
-        let chance = told.finds.iter().find(|(cause, _)| *cause == leader)?.1;
+        let chance = told.finding(leader)?;
         (test.from_start && chance <= told.usual / AGAIN).then(|| told.label.clone())
     })
 }

@@ -226,7 +226,7 @@ fn is_stated(knowledge: &Knowledge, cause: CauseIndex, what: What) -> bool {
         What::Test(test) => knowledge.tests[test]
             .outcomes
             .iter()
-            .any(|outcome| outcome.finds.iter().any(|(of, _)| *of == cause)),
+            .any(|outcome| outcome.finding(cause).is_some()),
     }
 }
 

@@ -212,9 +212,7 @@ impl Walk<'_> {
 
     fn fact_answer(&self, index: FactIndex, text: &str) -> Result<Taken, Refusal> {
         let fact = &self.knowledge.facts[index];
-        let choices: Vec<&str> = fact.choices.iter().map(|choice| choice.id.as_str()).collect();
-        let unit = (!fact.unit.is_empty()).then_some(fact.unit.as_str());
-        let value = Value::parse(text, fact.kind, unit, &choices).map_err(refusal)?;
+        let value = fact.read(text).map_err(refusal)?;
         if let (Value::Quantity(quantity), Some((low, high))) = (&value, fact.range) {
             quantity.within((low, high)).map_err(refusal)?;
         }

@@ -17,7 +17,7 @@ use super::indexed::Indexed;
 
 pub use cause::{Cause, Commonness, Frequency, Job, Place, Prevention};
 pub use correction::{Defect, Hold, InputFrom, Requirement};
-pub use effect::{Does, Effect, EffectState, Family, Follows, Shown};
+pub use effect::{COMPLAINT, Does, Effect, EffectState, Family, Follows, Shown};
 pub use equipment::{Accessory, Equipment, Fact, FactChoice, Fit};
 pub use index::{
     CauseIndex, EffectIndex, EquipmentIndex, FactIndex, FamilyIndex, HoldIndex, NodeIndex, OutcomeIndex,

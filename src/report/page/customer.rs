@@ -181,14 +181,8 @@ fn done(result: &CaseResult) -> Vec<Block> {
         }
     };
     for repair in &result.head.repairs {
-        let who = repair
-            .by
-            .as_deref()
-            .map_or_else(String::new, |by| format!(", by {by}"));
-        add(
-            &repair.text,
-            format!(" ({}{who})", result.head.long_day(repair.at)),
-        );
+        let day = result.head.long_day(repair.at);
+        add(&repair.text, format!(" ({day}{})", repair.by_whom()));
     }
     if let Some(closed) = &result.closed {
         add(&closed.text, String::new());

@@ -11,6 +11,7 @@ use super::block::{Block, Card, Page, Pair, Reader, Section, Table};
 use super::figures::{assumed, figures, grouped, numbered, with_job};
 use super::pieces::{
     calculations, head, inputs, is_line_side, led, limits, others, photographs, points, said, source_name,
+    told_of_line_side,
 };
 use super::subject::Subject;
 use super::{customer, ground, place, plain, spared};
@@ -387,12 +388,5 @@ fn readings(result: &CaseResult) -> Vec<Block> {
 }
 
 pub(super) fn looks(result: &CaseResult) -> Vec<Block> {
-    let told: Vec<String> = result
-        .given
-        .iter()
-        .filter(|one| one.known && matches!(one.kind, "look" | "fact"))
-        .filter(|one| one.spot.is_some_and(|spot| spot <= Spot::Unit))
-        .map(said)
-        .collect();
-    points(told)
+    points(told_of_line_side(result, &["look", "fact"]))
 }

@@ -198,12 +198,8 @@ impl Page<'_> {
     fn ways(&self) -> Vec<String> {
         let column = self.width.saturating_sub(3) / 2;
         let cells = |way: &Way| -> Vec<Vec<String>> {
-            let made = way.steps.iter().filter_map(|step| match step.did {
-                Did::Test(test) => Some(test),
-                Did::Fact(_) => None,
-            });
-            made.enumerate()
-                .map(|(place, test)| wrapped(&format!("{:>2} ", place + 1), self.test(test), column))
+            let made = way.tests_made().into_iter().enumerate();
+            made.map(|(place, test)| wrapped(&format!("{:>2} ", place + 1), self.test(test), column))
                 .collect()
         };
         let (own, engine) = (cells(&self.debrief.own), cells(&self.debrief.engine));
