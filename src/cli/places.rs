@@ -18,22 +18,24 @@ pub(super) fn usual_folder() -> Result<PathBuf, Problem> {
 
 /// Where cases are kept by the conventions of the platform.
 fn platform_folder() -> Result<PathBuf, Problem> {
-    let strategy = etcetera::choose_base_strategy().map_err(|error| {
-        Problem::data(format!("cannot find the home folder: {error}"))
-            .hint("say where to keep the case with `--case FILE`")
-    })?;
+    let hint = "say where to keep the case with `--case FILE`";
+    kept("cases", hint, hint)
+}
+
+/// A folder by the conventions of the platform; hints say what to do without a home, and where it is a link.
+pub(super) fn kept(name: &str, homeless: &str, linked: &str) -> Result<PathBuf, Problem> {
+    let strategy = etcetera::choose_base_strategy()
+        .map_err(|error| Problem::data(format!("cannot find the home folder: {error}")).hint(homeless))?;
     let own = strategy.data_dir().join("lineside");
-    let cases = own.join("cases");
+    let inner = own.join(name);
     // What is kept there is private, and a link could lead it to a place that is not.
-    for folder in [&own, &cases] {
+    for folder in [&own, &inner] {
         if folder.is_symlink() {
-            return Err(
-                Problem::data(format!("`{}` is a link and is not followed", folder.display()))
-                    .hint("say where to keep the case with `--case FILE`"),
-            );
+            let message = format!("`{}` is a link and is not followed", folder.display());
+            return Err(Problem::data(message).hint(linked));
         }
     }
-    Ok(cases)
+    Ok(inner)
 }
 
 /// A file name that is not taken, made of the local date and time.

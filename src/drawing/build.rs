@@ -18,7 +18,7 @@ pub struct PoolList {
     pub letter: String,
     /// Place of its box.
     pub of: usize,
-    /// Its tests.
+    /// Those the engine may pick from.
     pub tests: Vec<TestIndex>,
 }
 

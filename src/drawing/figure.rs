@@ -21,7 +21,7 @@ pub struct Figure {
     pub description: String,
     /// Boxes: the tree's nodes in their order, then those of other trees it leads into.
     pub boxes: Vec<Step>,
-    /// Ways.
+    /// Those drawn from box to box; others are named in their box.
     pub ways: Vec<Way>,
     /// Pools listed under the picture.
     pub pools: Vec<PoolList>,
@@ -31,13 +31,13 @@ pub struct Figure {
 
 /// Why a tree cannot be drawn.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub enum FigureError {
     /// Its routes go round.
     #[error(
         "the routes of `{tree}` go round by way of `{node}` (see the round with `lineside trees check --only cycle`)"
     )]
     Round {
-        /// The tree.
         tree: String,
         /// A node on the round.
         node: String,
@@ -45,7 +45,6 @@ pub enum FigureError {
     /// A defect of this program.
     #[error("`{tree}` cannot be laid out: {source}")]
     Layout {
-        /// The tree.
         tree: String,
         /// What is wrong.
         source: LayoutError,

@@ -101,7 +101,7 @@ impl Style {
 /// One line of text in a box.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Line {
-    /// The text.
+    /// As shown, nothing escaped yet.
     pub text: String,
     /// How it is written.
     pub style: Style,
@@ -139,7 +139,7 @@ pub struct Step {
     pub exits: Vec<Exit>,
     /// The same in one sentence, for whoever cannot see the picture.
     pub told: String,
-    /// Where it leads.
+    /// What touching it opens.
     pub leads: Leads,
 }
 

@@ -15,6 +15,14 @@ pub use read::{Limit, Links, ReadError, open, read, read_text, read_within};
 pub use write::{WriteError, write_bytes_whole, write_whole};
 
 use std::fs::FileType;
+use std::path::Path;
+
+/// The folder a file is in, or is to be in: `.` for a name alone.
+#[must_use]
+pub fn folder_of(path: &Path) -> &Path {
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
+    folder.unwrap_or(Path::new("."))
+}
 
 /// What a thing that is no regular file is, in words.
 fn kind_of(kind: FileType) -> &'static str {

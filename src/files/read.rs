@@ -28,11 +28,11 @@ pub enum Links {
 
 /// Why a file was not read. Every message names the file.
 #[derive(Debug, Error)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub enum ReadError {
     /// The system refused.
     #[error("cannot read `{}`: {source}", path.display())]
     Io {
-        /// The file.
         path: PathBuf,
         /// The system's reason.
         source: io::Error,
@@ -40,15 +40,13 @@ pub enum ReadError {
     /// It is a folder, a pipe, a device or a link that is not followed.
     #[error("`{}` is {found}, expected a regular file", path.display())]
     NotAFile {
-        /// The path.
         path: PathBuf,
-        /// What is there.
+        /// With its article: "a folder".
         found: &'static str,
     },
     /// It is larger than anything of its kind.
     #[error("`{}` has {size} bytes or more, expected at most {} for {}", path.display(), limit.bytes, limit.what)]
     TooLarge {
-        /// The file.
         path: PathBuf,
         /// Bytes it has at least.
         size: u64,
@@ -58,7 +56,6 @@ pub enum ReadError {
     /// It is not text.
     #[error("`{}` is not UTF-8 text: byte {at} cannot be read", path.display())]
     NotText {
-        /// The file.
         path: PathBuf,
         /// The first byte that is not text, from 1.
         at: usize,

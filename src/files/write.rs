@@ -6,15 +6,15 @@ use std::path::{Path, PathBuf};
 
 use thiserror::Error;
 
-use super::{kind_of, sync_folder};
+use super::{folder_of, kind_of, sync_folder};
 
 /// Why a file was not written. Every message names the file; what stood there stands there still.
 #[derive(Debug, Error)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub enum WriteError {
     /// The system refused.
     #[error("cannot write `{}`: {source}", path.display())]
     Io {
-        /// The file.
         path: PathBuf,
         /// The system's reason.
         source: io::Error,
@@ -22,17 +22,13 @@ pub enum WriteError {
     /// A folder, a pipe, a device or a link has this name.
     #[error("`{}` is {found} and is not replaced", path.display())]
     NotAFile {
-        /// The path.
         path: PathBuf,
-        /// What is there.
+        /// With its article: "a folder".
         found: &'static str,
     },
     /// The file that has this name may not be written.
     #[error("`{}` is write-protected and is not replaced", path.display())]
-    Protected {
-        /// The file.
-        path: PathBuf,
-    },
+    Protected { path: PathBuf },
 }
 
 impl WriteError {
@@ -86,8 +82,7 @@ pub fn write_bytes_whole(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
             });
         }
     }
-    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
-    let folder = folder.unwrap_or(Path::new("."));
+    let folder = folder_of(path);
     let mut aside = aside(old.is_some()).tempfile_in(folder).map_err(failed)?;
     aside.write_all(bytes).map_err(failed)?;
     if let Some(old) = old {

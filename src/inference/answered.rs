@@ -5,7 +5,7 @@ use crate::knowledge::model::{OutcomeIndex, TestIndex};
 /// One answered test.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Answered {
-    /// The test.
+    /// A look with several outcomes true together stands here once for each.
     pub test: TestIndex,
     /// Its outcome, or the one most leaned to.
     pub outcome: OutcomeIndex,

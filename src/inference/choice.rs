@@ -8,7 +8,7 @@ use super::{Model, Standing, gain, repair, stop};
 /// A test that could be made now.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Candidate {
-    /// The test.
+    /// The test itself, also where a reading it lacks comes first.
     pub test: TestIndex,
     /// Expected information in bits.
     pub bits: f64,

@@ -97,9 +97,8 @@ pub fn pair_information(model: &Model, standing: &Standing, first: TestIndex, se
         .enumerate()
         .filter(|(_, chance)| *chance > 0.0)
         .map(|(outcome, chance)| {
-            let mut with = standing.findings().to_vec();
-            with.push(Answered::certain(first, OutcomeIndex(outcome)));
-            chance * information(model, &Standing::new(model, &with), second)
+            let with = standing.with(model, Answered::certain(first, OutcomeIndex(outcome)));
+            chance * information(model, &with, second)
         })
         .sum();
     information(model, standing, first) + further

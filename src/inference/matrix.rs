@@ -30,9 +30,9 @@ pub struct Field {
 /// Two causes that can be behind one complaint on one kind of equipment.
 #[derive(Clone, Debug)]
 pub struct Pair {
-    /// The first, by order in the files.
+    /// The one that stands first in the files.
     pub first: CauseIndex,
-    /// The second.
+    /// The other one.
     pub second: CauseIndex,
     /// The test that tells most; nothing when no test says anything else about them.
     pub best: Option<Telling>,

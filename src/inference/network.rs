@@ -7,6 +7,8 @@
 //! Models (2009), chapter 9, from memory). So two answers about one effect, or about effects in one chain, count
 //! as dependent as they are.
 
+use std::ops::Range;
+
 use crate::knowledge::behind::COMPLAINT;
 use crate::knowledge::model::{Cause, Effect, EffectIndex, Knowledge, TreeIndex};
 
@@ -207,10 +209,7 @@ impl Network {
             let node = &self.nodes[*effect];
             let range = node.at..node.at + node.width;
             beliefs[range.clone()].fill(0.0);
-            let local: Vec<f64> = range
-                .clone()
-                .map(|state| own[state] * weights.states[state] * incoming[state])
-                .collect();
+            let local = local(own, weights, &incoming, range.clone());
             match &node.follows {
                 None => beliefs[range.clone()].copy_from_slice(&local),
                 Some((parent, rows)) => {
@@ -244,10 +243,7 @@ impl Network {
             }
             let node = &self.nodes[*effect];
             let range = node.at..node.at + node.width;
-            let local: Vec<f64> = range
-                .clone()
-                .map(|state| own[state] * weights.states[state] * incoming[state])
-                .collect();
+            let local = local(own, weights, &incoming, range.clone());
             match &node.follows {
                 None => log += local.iter().sum::<f64>().ln(),
                 Some((parent, rows)) => {
@@ -285,6 +281,13 @@ impl Network {
             .map(|(share, factor)| share * factor)
             .sum()
     }
+}
+
+/// What each state of an effect weighs by itself and by what follows from it.
+fn local(own: &[f64], weights: &Weights, incoming: &[f64], range: Range<usize>) -> Vec<f64> {
+    range
+        .map(|state| own[state] * weights.states[state] * incoming[state])
+        .collect()
 }
 
 /// P(complaint | cause), from what the cause does to the effect `complaint`; the usual share where it is silent.

@@ -212,9 +212,7 @@ fn two_steps(
         .enumerate()
         .filter(|(_, chance)| **chance > 0.0)
         .map(|(outcome, chance)| {
-            let mut with = standing.findings().to_vec();
-            with.push(Answered::certain(first, OutcomeIndex(outcome)));
-            let with = Standing::new(model, &with);
+            let with = standing.with(model, Answered::certain(first, OutcomeIndex(outcome)));
             let best = open
                 .iter()
                 .filter(|(_, test, _)| *test != first)

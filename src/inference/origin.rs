@@ -9,7 +9,7 @@ use super::under::Under;
 pub enum Origin {
     /// The cause itself.
     Own,
-    /// Its family.
+    /// Its family, where the cause is silent.
     Family,
     /// Another effect, from which this one follows.
     Follows(EffectIndex),

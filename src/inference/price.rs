@@ -15,7 +15,7 @@ pub const FACT_MINUTES: f64 = 0.5;
 /// A test that may be made, and what it takes with the inputs it lacks.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Priced {
-    /// The test.
+    /// The test itself, not an input it lacks.
     pub test: TestIndex,
     /// Hands-on minutes.
     pub minutes: f64,

@@ -80,9 +80,8 @@ pub fn value(model: &Model, standing: &Standing, test: TestIndex, costs: &[f64],
         .map(|(outcome, chance)| {
             let outcome = OutcomeIndex(outcome);
             let after = standing.after(model, test, outcome).unwrap_or_else(|| {
-                let mut with = standing.findings().to_vec();
-                with.push(Answered::certain(test, outcome));
-                Standing::new(model, &with).probabilities().to_vec()
+                let with = standing.with(model, Answered::certain(test, outcome));
+                with.probabilities().to_vec()
             });
             chance * least(&after)
         })

@@ -105,6 +105,14 @@ impl Standing {
         }
     }
 
+    /// The standing after one more answer.
+    #[must_use]
+    pub fn with(&self, model: &Model, answer: Answered) -> Self {
+        let mut findings = self.findings.clone();
+        findings.push(answer);
+        Self::new(model, &findings)
+    }
+
     /// Probabilities of the causes and the remainder after one more answer; nothing for a test that does not apply.
     ///
     /// Causes hardly worth asking about are taken to answer as usual.
@@ -204,11 +212,6 @@ impl Standing {
             .collect();
         ranked.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
         ranked
-    }
-
-    /// What it rests on.
-    pub(super) fn findings(&self) -> &[Answered] {
-        &self.findings
     }
 
     /// Place of the leading cause, the first of those that stand alike; nothing when none is listed.

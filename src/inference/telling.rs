@@ -13,7 +13,7 @@ use crate::knowledge::model::{OutcomeIndex, TestIndex};
 /// How one test bears on a pair.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Telling {
-    /// The test.
+    /// The one whose answers are compared.
     pub test: TestIndex,
     /// The typical ratio, 1 or more.
     pub ratio: f64,

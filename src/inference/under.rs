@@ -32,7 +32,7 @@ pub enum Reason {
     Finds,
     /// It shows a state of an effect that the cause brings more or less often than usual.
     Shows {
-        /// The effect.
+        /// The one whose state differs most, of those the outcome shows.
         effect: EffectIndex,
         /// The state that differs most.
         state: usize,
@@ -108,7 +108,7 @@ impl<'k> Under<'k> {
     #[must_use]
     pub fn reason(&self, cause: CauseIndex, test: TestIndex, outcome: OutcomeIndex) -> Option<Reason> {
         let said = &self.knowledge.tests[test].outcomes[outcome];
-        if said.finds.iter().any(|(of, _)| *of == cause) {
+        if said.finding(cause).is_some() {
             return Some(Reason::Finds);
         }
         let moved = self.row(Some(cause), test)[outcome.place()] - self.row(None, test)[outcome.place()];

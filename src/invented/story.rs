@@ -59,7 +59,7 @@ pub struct UnitPlan {
     pub first: usize,
     /// How many cases it has: 1 to 3. Each but the last comes back.
     pub cases: usize,
-    /// How many technicians there are in all.
+    /// Size of the crew that shares the cases, 1 or more.
     pub technicians: usize,
 }
 
@@ -272,10 +272,7 @@ impl Unit<'_> {
             self.comes_again();
         }
         let id = |cause: crate::knowledge::model::CauseIndex| self.knowledge.causes[cause].id.clone();
-        let ranked = walk
-            .standing()
-            .map(|standing| standing.ranked())
-            .unwrap_or_default();
+        let ranked = walk.ranked();
         let leader = ranked.first().map(|(cause, _)| id(*cause));
         // What was repaired in place of the true cause, where the trouble comes back.
         let wrong = ranked

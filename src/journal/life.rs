@@ -77,19 +77,18 @@ impl Reached {
 
 /// Something of the record with its time.
 #[derive(Clone, Debug, PartialEq)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub struct Dated<T> {
-    /// When.
     pub at: Timestamp,
-    /// What.
     pub what: T,
 }
 
 /// A visit: the lines from its beginning to the next one.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Visit {
-    /// When it began.
+    /// Time of its first line.
     pub began: Timestamp,
-    /// When the last thing on it happened.
+    /// Time of its last line.
     pub ended: Timestamp,
     /// Who came, when it was said.
     pub technician: Option<String>,
@@ -135,7 +134,7 @@ pub struct Photograph {
     pub path: String,
     /// SHA-256 of its bytes.
     pub sha256: String,
-    /// What it shows.
+    /// What it shows, in free words.
     pub shows: Option<String>,
 }
 
@@ -153,9 +152,9 @@ pub struct Before {
 pub struct Life {
     /// Visits, oldest first; in a case of an earlier program there is one, without a name.
     pub visits: Vec<Visit>,
-    /// Where it is.
+    /// Address or name of the place, in free words.
     pub place: Option<String>,
-    /// Which unit there.
+    /// Which unit there, in free words.
     pub unit: Option<String>,
     /// Id of the complaint.
     pub complaint: Option<String>,

@@ -12,7 +12,7 @@ use super::{Header, JournalError, LARGEST, Record, SCHEMA, lock};
 /// What a case file holds.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Case {
-    /// Its header.
+    /// The first line.
     pub header: Header,
     /// Its events with their times, oldest first.
     pub records: Vec<Record>,
@@ -80,7 +80,7 @@ pub struct Sound {
     pub case: Case,
     /// What is wrong with that line.
     pub damage: Option<JournalError>,
-    /// Its bytes.
+    /// The whole file as read, damage and torn line among it.
     pub bytes: Vec<u8>,
     /// Somebody is writing it now: a last line may be on its way.
     pub busy: bool,

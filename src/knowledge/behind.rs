@@ -1,9 +1,7 @@
 //! Which complaints a cause is behind, as the cause itself says it of the effect `complaint`.
 
+pub use super::model::COMPLAINT;
 use super::model::{CauseIndex, EffectIndex, Knowledge, TreeIndex};
-
-/// The effect whose states are the complaints.
-pub const COMPLAINT: &str = "complaint";
 
 /// From this share of a cause's callbacks on it counts as behind a complaint, where it is asked which causes a
 /// complaint has: one callback in fifty. Below, it is possible and far-fetched. Our choice, no source.

@@ -127,7 +127,7 @@ words! {
 pub struct Source<'k> {
     /// As written; for an advice without a rule, the words it stands for.
     pub text: &'k str,
-    /// Its kind.
+    /// What kind of source the words name.
     pub kind: SourceKind,
     /// What looking it up showed.
     #[serde(rename = "looked-up")]
@@ -145,7 +145,7 @@ pub struct Claim<'k> {
     pub says: &'k str,
     /// Kind of its best source.
     pub kind: SourceKind,
-    /// All its sources.
+    /// In the order they are written.
     pub sources: Vec<Source<'k>>,
 }
 

@@ -90,6 +90,7 @@ codes! {
     UnheldDanger = "unheld-danger", "a defect that says fire, shock or burst, with no hold and no reason why";
     EnergisedBeforeSafety = "energised-before-safety", "a test on live parts on a way without a safety look before it";
     HoldStopsItsProof = "hold-stops-its-proof", "a hold that keeps from being made what would clear one";
+    EndsForTheWork = "ends-for-the-work", "a hold of the work alone that sends people out or calls somebody";
     UntrueState = "untrue-state", "a test whose words switch, start or light something its state says is off or only told";
     InseparableCauses = "inseparable-causes", "causes of which every test shows the same";
     UnreachableCause = "unreachable-cause", "a cause no test asked under a complaint it comes under can raise";
@@ -105,6 +106,7 @@ codes! {
     IdleStatement = "idle-statement", "a share that says what follows anyway from family or usual";
     UnreadEffect = "unread-effect", "an effect no test shows anything of";
     UnshownState = "unshown-state", "a state of an effect that no outcome shows";
+    IdleKey = "idle-key", "a key that can say nothing where it stands";
     UnlistedComplaint = "unlisted-complaint", "a complaint that is no state of the effect `complaint`, or the other way around";
     IdleChoice = "idle-choice", "a choice, an outcome or a complaint no equipment is offered";
     SpecialInstrument = "special-instrument", "a special instrument with no ordinary test beside it";
@@ -176,7 +178,7 @@ pub struct Stretch {
 /// A place with what is to be said about it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Label {
-    /// Where.
+    /// Pointed at in the text of the file.
     pub place: Stretch,
     /// What about it; may be empty.
     pub text: String,

@@ -31,7 +31,7 @@ pub enum LoadError {
         waiting_words(*.waiting).map_or_else(String::new, |words| format!("\n{words}"))
     )]
     Faulty {
-        /// How many.
+        /// At least 1.
         errors: usize,
         /// The first one, with its place.
         first: String,

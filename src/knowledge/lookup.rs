@@ -2,11 +2,15 @@
 
 use super::indexed::{Indexed, Ordinal};
 use super::model::{
-    Accessory, Cause, CauseIndex, Commonness, Effect, EffectState, Equipment, EquipmentIndex, Fact,
-    FactIndex, Family, Fit, Frequency, Hold, Knowledge, Node, Outcome, OutcomeIndex, Requirement, State,
-    Test, TestIndex, Tree, TreeIndex,
+    Accessory, BoundOf, Cause, CauseIndex, Commonness, Effect, EffectIndex, EffectState, Equipment,
+    EquipmentIndex, Fact, FactIndex, Family, Fit, Frequency, Hold, Knowledge, Node, Outcome, OutcomeIndex,
+    Requirement, State, Test, TestIndex, Tree, TreeIndex,
 };
 use super::spelling;
+use crate::quantity::{ReadError, Value};
+
+/// Share of its callbacks from which a cause means that nothing is wrong. Our choice, no source.
+const MOSTLY_NO_FAULT: f64 = 0.5;
 
 impl Knowledge {
     /// Finds a cause by id, or by one it had before: kept cases name it so.
@@ -23,6 +27,16 @@ impl Knowledge {
     #[must_use]
     pub fn cause_id<'a>(&'a self, id: &'a str) -> &'a str {
         self.cause(id).map_or(id, |cause| &self.causes[cause].id)
+    }
+
+    /// Whether a cause mostly means that nothing is wrong: half its callbacks or more bring a state that says so.
+    #[must_use]
+    pub fn is_all_clear(&self, cause: CauseIndex) -> bool {
+        self.causes[cause].does.iter().any(|does| {
+            let states = self.effects[does.effect].states.iter().zip(&does.shares);
+            let clear = states.filter(|(state, _)| state.all_clear);
+            clear.map(|(_, share)| share).sum::<f64>() >= MOSTLY_NO_FAULT
+        })
     }
 
     /// Finds a test by id.
@@ -80,6 +94,44 @@ impl Test {
     #[must_use]
     pub fn outcome(&self, id: &str) -> Option<OutcomeIndex> {
         find(&self.outcomes, id)
+    }
+}
+
+impl Fact {
+    /// Reads what was typed for it.
+    ///
+    /// # Errors
+    /// When it is no such value.
+    pub fn read(&self, typed: &str) -> Result<Value, ReadError> {
+        let choices: Vec<&str> = self.choices.iter().map(|choice| choice.id.as_str()).collect();
+        let unit = (!self.unit.is_empty()).then_some(self.unit.as_str());
+        Value::parse(typed, self.kind, unit, &choices)
+    }
+}
+
+impl Test {
+    /// The facts that figures of its outcomes multiply, once for each outcome.
+    pub fn bound_facts(&self) -> impl Iterator<Item = FactIndex> {
+        let bounds = self.outcomes.iter().filter_map(|outcome| outcome.bound.as_ref());
+        bounds.filter_map(|bound| match bound.of? {
+            BoundOf::Fact(fact) => Some(fact),
+            BoundOf::Reading(_) => None,
+        })
+    }
+
+    /// The effects its outcomes show states of, once for each outcome.
+    pub fn effects(&self) -> impl Iterator<Item = EffectIndex> {
+        let shown = self.outcomes.iter().flat_map(|outcome| &outcome.shows);
+        shown.map(|shown| shown.effect)
+    }
+}
+
+impl Outcome {
+    /// P(this outcome | cause), where it finds the cause.
+    #[must_use]
+    pub fn finding(&self, cause: CauseIndex) -> Option<f64> {
+        let found = self.finds.iter().find(|(known, _)| *known == cause);
+        found.map(|(_, chance)| *chance)
     }
 }
 

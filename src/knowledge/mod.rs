@@ -77,10 +77,12 @@
 //! each-visit = false            # optional: raised by each further visit
 //! proved-anew = true            # optional: once raised, only what clears it takes it down, given after it was last raised
 //! later = false                 # optional: it ends the walk first; what clears it is asked on a further visit
+//! of-the-work = false           # optional: it endangers whoever works on it, not whoever uses it
 //! parts = []                    # optional: only for equipment that has them all
 //! # optional: each of these must come out so; asked by itself when a test waits for it. Without it, only correcting the answer that raised the hold takes it down.
 //! cleared-by = { water-dried = ["dry"], unit-to-ground = ["open"] }
 //! says = "..."                  # what the person is told while it is up
+//! # unlooked = "..."            # up from the start: what the electrician reads while nobody has looked
 //! # call = "..."                # whom to call: once raised it ends the walk for safety, and `says` is what to do now
 //! source = ["..."]
 //! ```
@@ -93,6 +95,7 @@
 //! name = "Where heat shows"
 //! states.nowhere = { usual = 0.9, says = "no place shows heat" }        # share among all callbacks; adds up to 1
 //! states.disconnect-lug = { usual = 0.1, says = "a lug of the disconnect is burnt" }
+//! # states.sound = { ..., all-clear = true }                            # optional: in it nothing is wrong
 //! follows.complaint.part-burnt = { nowhere = "seldom", disconnect-lug = 0.3 }  # how it is shared on a complaint
 //! follows.supply-load.sag = { nowhere = "often" }                       # and where one other effect is in a state
 //!

@@ -16,7 +16,7 @@
 pub struct Reading {
     /// Words in its longest sentence.
     pub longest_sentence: usize,
-    /// Words.
+    /// In all its sentences.
     pub words: usize,
     /// The Flesch-Kincaid grade; 0 for a text without words.
     pub grade: f64,

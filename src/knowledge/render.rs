@@ -138,7 +138,7 @@ pub struct FindingData<'a> {
     pub severity: Severity,
     /// What is wrong.
     pub message: &'a str,
-    /// Where.
+    /// The fault itself.
     pub at: LabelData<'a>,
     /// Related places.
     #[serde(skip_serializing_if = "Vec::is_empty")]

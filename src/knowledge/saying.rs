@@ -95,6 +95,7 @@ mod tests {
                     id: id.to_owned(),
                     usual: *usual,
                     says: format!("the lug is {id}"),
+                    all_clear: false,
                 })
                 .collect(),
             on_complaint: Vec::new(),

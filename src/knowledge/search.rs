@@ -2,6 +2,14 @@
 
 use super::model::{Cause, CauseIndex, Knowledge, NodeKind, OutcomeIndex, Test, TestIndex, TestKind, Tree};
 
+/// Whether a text has every word of a query, in any order; capitals make no difference.
+#[must_use]
+pub fn has_all(text: &str, query: &str) -> bool {
+    let text = text.to_lowercase();
+    let query = query.to_lowercase();
+    query.split_whitespace().all(|word| text.contains(word))
+}
+
 /// Complaints whose words fit a query, the best first; empty when no word of the query is met.
 ///
 /// What a complaint is called counts most. What the tests of its own tree are called is a hint: it decides among complaints
@@ -117,19 +125,21 @@ pub fn causes(knowledge: &Knowledge, query: &str) -> Vec<CauseIndex> {
 #[must_use]
 pub fn labels(labels: &[String], query: &str) -> Vec<usize> {
     let wanted: Vec<String> = wanted(query);
-    let met = |label: &String| -> usize {
-        let label: Vec<String> = words(label).collect();
-        let is_met = |word: &&String| label.iter().any(|known| likeness(word, known) >= 2);
-        wanted.iter().filter(is_met).count()
-    };
     let mut ranked: Vec<(usize, usize)> = labels
         .iter()
         .enumerate()
-        .map(|(place, label)| (met(label), place))
+        .map(|(place, label)| (met(&wanted, label), place))
         .filter(|(met, _)| *met > 0 && met * 2 >= wanted.len())
         .collect();
     ranked.sort_by_key(|(met, place)| (std::cmp::Reverse(*met), *place));
     ranked.into_iter().map(|(_, place)| place).collect()
+}
+
+/// How many of the wanted words a label meets.
+fn met(wanted: &[String], label: &str) -> usize {
+    let label: Vec<String> = words(label).collect();
+    let is_met = |word: &&String| label.iter().any(|known| likeness(word, known) >= 2);
+    wanted.iter().filter(is_met).count()
 }
 
 /// The words of a query that can tell one thing from another.
@@ -203,11 +213,7 @@ pub fn outcome(test: &Test, query: &str) -> Option<OutcomeIndex> {
         let met = |word: &String| label.iter().map(|known| likeness(word, known)).max().unwrap_or(0);
         wanted.iter().map(met).filter(|likeness| *likeness >= 2).sum()
     };
-    let enough = |place: OutcomeIndex| {
-        let label: Vec<String> = words(&test.outcomes[place].label).collect();
-        let is_met = |word: &&String| label.iter().any(|known| likeness(word, known) >= 2);
-        wanted.iter().filter(is_met).count() * ONE_OF >= wanted.len()
-    };
+    let enough = |place: OutcomeIndex| met(&wanted, &test.outcomes[place].label) * ONE_OF >= wanted.len();
     let mut scores: Vec<(u32, OutcomeIndex)> = test
         .outcomes
         .indexed()

@@ -47,13 +47,13 @@ pub struct Listed {
     pub id: String,
     /// What it looks like from outside; gives nothing away.
     pub title: String,
-    /// What it teaches.
+    /// In one sentence, told before it begins.
     pub teaches: String,
     /// How hard.
     pub level: Level,
     /// Words are explained as they come.
     pub guided: bool,
-    /// The exercise.
+    /// The fault, where it is, and the seed of all that follows.
     pub exercise: Exercise,
 }
 

@@ -3,16 +3,16 @@
 use crate::knowledge::model::{CauseIndex, Hazard, TestIndex};
 
 use super::habit::Habit;
-use super::step::{Step, Unsafe};
+use super::step::{Did, Step, Unsafe};
 
 /// A way through an exercise.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Way {
-    /// Its steps.
+    /// In the order taken.
     pub steps: Vec<Step>,
     /// Looks, readings and told things.
     pub tests: usize,
-    /// Minutes.
+    /// Hands-on minutes of all of them.
     pub minutes: f64,
     /// Steps with live parts or flame.
     pub live: usize,
@@ -24,12 +24,23 @@ pub struct Way {
     pub halted: bool,
 }
 
+impl Way {
+    /// The tests of it, in the order made.
+    #[must_use]
+    pub fn tests_made(&self) -> Vec<TestIndex> {
+        let made = self.steps.iter().filter_map(|step| match step.did {
+            Did::Test(test) => Some(test),
+            Did::Fact(_) => None,
+        });
+        made.collect()
+    }
+}
+
 /// What a finding did for the truth.
 #[derive(Clone, Debug, PartialEq)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub struct Pointer {
-    /// The test.
     pub test: TestIndex,
-    /// What was found.
     pub found: String,
     /// How many times likelier it made the truth, beside all else that was found; below 1 it pointed away.
     pub times: f64,
@@ -48,12 +59,10 @@ pub struct Parted {
 
 /// A test that shows the fault itself and was not made.
 #[derive(Clone, Debug, PartialEq)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub struct Shows {
-    /// The test.
     pub test: TestIndex,
-    /// What it would have come to.
     pub found: String,
-    /// Its minutes.
     pub minutes: f64,
 }
 

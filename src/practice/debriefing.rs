@@ -150,19 +150,8 @@ pub(super) fn would_show(session: &Session<'_>) -> Vec<Shows> {
     shows.into_iter().map(|(_, shows)| shows).take(2).collect()
 }
 
-/// The tests of a way, in order.
-pub(super) fn tests(way: &Way) -> Vec<TestIndex> {
-    way.steps
-        .iter()
-        .filter_map(|step| match step.did {
-            Did::Test(test) => Some(test),
-            Did::Fact(_) => None,
-        })
-        .collect()
-}
-
 pub(super) fn parted(own: &Way, engine: &Way) -> Option<Parted> {
-    let (own, engine) = (tests(own), tests(engine));
+    let (own, engine) = (own.tests_made(), engine.tests_made());
     let after = own.iter().zip(&engine).take_while(|(a, b)| a == b).count();
     let parted = Parted {
         after,

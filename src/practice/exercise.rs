@@ -12,21 +12,19 @@ use super::{Hidden, Level};
 
 /// What an exercise should be like; what is left open is sampled.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub struct Wish {
-    /// The complaint.
     pub complaint: Option<TreeIndex>,
     /// How hard.
     pub level: Option<Level>,
-    /// The equipment.
     pub equipment: Option<EquipmentIndex>,
 }
 
 /// A hidden fault in its place.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub struct Exercise {
-    /// The complaint.
     pub complaint: TreeIndex,
-    /// The equipment.
     pub equipment: EquipmentIndex,
     /// Ids of the accessories fitted.
     pub accessories: Vec<String>,

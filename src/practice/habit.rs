@@ -43,7 +43,7 @@ words! {
 /// The habit, and why it is this one.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Habit {
-    /// Its kind.
+    /// Which of the habits.
     pub kind: Kind,
     /// What to do, in one sentence.
     pub says: String,

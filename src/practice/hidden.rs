@@ -18,7 +18,7 @@ use crate::quantity::Value;
 use crate::walk::Walk;
 
 use super::meter::Meter;
-use super::outcomes::{self, Teller, is_proof, named};
+use super::outcomes::{self, Teller, is_proof};
 use super::values::Values;
 
 /// A fault that is there, with everything that can be found out about it.
@@ -131,7 +131,9 @@ impl Hidden {
         let shows = |test: &TestIndex| {
             self.outcome(*test).is_some_and(|outcome| {
                 let outcome = &knowledge.tests[*test].outcomes[outcome];
-                named(outcome, self.truth).is_some_and(|chance| is_proof(outcome, chance))
+                outcome
+                    .finding(self.truth)
+                    .is_some_and(|chance| is_proof(outcome, chance))
             })
         };
         knowledge

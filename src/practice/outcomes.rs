@@ -13,12 +13,6 @@ use crate::walk::Walk;
 /// named for a cause below that are only met under it as often as said.
 const PROOF: f64 = 3.0;
 
-/// How often an outcome is said to come with a cause; nothing where nothing is said.
-pub(super) fn named(outcome: &Outcome, cause: CauseIndex) -> Option<f64> {
-    let said = outcome.finds.iter().find(|(of, _)| *of == cause);
-    said.map(|(_, chance)| *chance)
-}
-
 pub(super) fn is_proof(outcome: &Outcome, chance: f64) -> bool {
     chance > PROOF * outcome.usual
 }
@@ -30,7 +24,9 @@ pub(super) fn proofs(walk: &Walk<'_>, test: TestIndex, truth: CauseIndex) -> Vec
         .into_iter()
         .filter_map(|at| {
             let outcome = &known.outcomes[at];
-            let chance = named(outcome, truth).filter(|chance| is_proof(outcome, *chance))?;
+            let chance = outcome
+                .finding(truth)
+                .filter(|chance| is_proof(outcome, *chance))?;
             Some((at, chance))
         })
         .collect()
@@ -115,7 +111,7 @@ pub(super) fn second_faults(
 ) -> Vec<TestIndex> {
     let proves_another = |test: TestIndex, at: OutcomeIndex| {
         let outcome = &knowledge.tests[test].outcomes[at];
-        named(outcome, truth).is_none() && outcome.finds.iter().any(|(_, chance)| is_proof(outcome, *chance))
+        outcome.finding(truth).is_none() && outcome.finds.iter().any(|(_, chance)| is_proof(outcome, *chance))
     };
     outcomes
         .indexed()
@@ -243,11 +239,13 @@ fn unfound(
     }
     // What proves this fault was sampled already; what proves another would be a second fault.
     keep(&mut left, |place| {
-        !named(outcome(place), truth).is_some_and(|chance| is_proof(outcome(place), chance))
+        !outcome(place)
+            .finding(truth)
+            .is_some_and(|chance| is_proof(outcome(place), chance))
     });
     keep(&mut left, |place| {
         let others = &outcome(place).finds;
-        named(outcome(place), truth).is_some()
+        outcome(place).finding(truth).is_some()
             || !others.iter().any(|(_, chance)| is_proof(outcome(place), *chance))
     });
     // A danger comes from the fault and its states, not beside them; what was repaired or dried on the way is.
@@ -290,7 +288,7 @@ fn shares_left(
     let said: f64 = test
         .outcomes
         .iter()
-        .filter_map(|outcome| named(outcome, truth))
+        .filter_map(|outcome| outcome.finding(truth))
         .sum();
     let usual_of = |effect: EffectIndex, fits: &dyn Fn(&[usize]) -> bool| -> f64 {
         let shows = |outcome: &&Outcome| {
@@ -306,7 +304,7 @@ fn shares_left(
     let unnamed = test
         .outcomes
         .iter()
-        .filter(|outcome| named(outcome, truth).is_none());
+        .filter(|outcome| outcome.finding(truth).is_none());
     let weight = |outcome: &Outcome| -> f64 {
         if teller == Teller::Sparing {
             return outcome.usual;
@@ -325,13 +323,15 @@ fn shares_left(
     let all: f64 = match teller {
         Teller::Sparing => unnamed.map(weight).sum(),
         Teller::Knowing => {
-            let unsaid = outcomes.clone().filter(|outcome| named(outcome, truth).is_none());
+            let unsaid = outcomes
+                .clone()
+                .filter(|outcome| outcome.finding(truth).is_none());
             unsaid.map(weight).sum()
         }
     };
     let scale = (1.0 - said).max(0.02) / all.max(f64::MIN_POSITIVE);
     outcomes
-        .map(|outcome| named(outcome, truth).unwrap_or_else(|| weight(outcome) * scale))
+        .map(|outcome| outcome.finding(truth).unwrap_or_else(|| weight(outcome) * scale))
         .collect()
 }
 

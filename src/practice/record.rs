@@ -43,7 +43,7 @@ pub struct Entry {
     /// Id in the list of exercises; nothing for a sampled one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub exercise: Option<String>,
-    /// The seed.
+    /// With complaint, equipment and level it gives the same exercise again.
     pub seed: u64,
     /// How hard, 1 to 3.
     pub level: Level,
@@ -209,7 +209,7 @@ impl Record {
 /// Many runs together.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sum {
-    /// Runs.
+    /// All that are counted here.
     pub runs: usize,
     /// Runs in which the truth was named.
     pub right: usize,
@@ -217,7 +217,7 @@ pub struct Sum {
     pub wrong: usize,
     /// Unsafe choices in the last five runs.
     pub wrong_lately: usize,
-    /// Hints.
+    /// Asked for in all of them.
     pub hints: usize,
     /// Minutes over the engine's, in the middle of the runs: 1 is as quick.
     pub pace: f64,

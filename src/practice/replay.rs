@@ -44,9 +44,9 @@ struct Raw {
 /// Which exercise it is.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Chosen {
-    /// One of the list.
+    /// An exercise of the list: the file names its id.
     Listed(Box<Listed>),
-    /// One that was sampled.
+    /// A sampled one: the file names the seed and what was wished for.
     Sampled(Wish, u64),
 }
 

@@ -190,8 +190,7 @@ impl<'k> Session<'k> {
     /// What leads, with probabilities.
     #[must_use]
     pub fn leaders(&self, most: usize) -> Vec<(CauseIndex, f64)> {
-        let ranked = self.walk.standing().map(|standing| standing.ranked());
-        ranked.unwrap_or_default().into_iter().take(most).collect()
+        self.walk.ranked().into_iter().take(most).collect()
     }
 
     /// Probability of the truth now.

@@ -102,10 +102,7 @@ impl Sampling<'_, '_> {
     }
 
     pub(super) fn value(&self, index: FactIndex, typed: &str) -> Option<Value> {
-        let fact = &self.knowledge.facts[index];
-        let choices: Vec<&str> = fact.choices.iter().map(|choice| choice.id.as_str()).collect();
-        let unit = (!fact.unit.is_empty()).then_some(fact.unit.as_str());
-        Value::parse(typed, fact.kind, unit, &choices).ok()
+        self.knowledge.facts[index].read(typed).ok()
     }
 
     /// Samples every reading, those first that others are held against.

@@ -171,6 +171,8 @@ fn shown(holds: &[&Hold]) -> Vec<HeldShown> {
             says: hold.says.clone(),
             from_start: hold.from_start,
             off: hold.stops.contains(&State::Running),
+            of_the_work: hold.of_the_work,
+            unlooked: hold.unlooked.clone(),
         })
         .collect()
 }

@@ -86,7 +86,7 @@ impl Ending {
         let no_fault = standing
             .ranked()
             .first()
-            .is_some_and(|(leader, _)| walk.means_no_fault(*leader));
+            .is_some_and(|(leader, _)| walk.knowledge().is_all_clear(*leader));
         let to_try = state == "finished" && walk.stop_reason() == Some(stop::Reason::TrialRepair);
         let fits = standing.remainder() < stop::DOES_NOT_FIT;
         let settled = stop::is_settled(standing)
@@ -154,7 +154,7 @@ fn changed_before(walk: &Walk<'_>, standing: &Standing) -> Option<String> {
     walk.findings().iter().find_map(|finding| {
         let test = &tests[finding.test];
         let told = &test.outcomes[finding.outcome];
-        let chance = told.finds.iter().find(|(cause, _)| *cause == leader)?.1;
+        let chance = told.finding(leader)?;
         (test.from_start && chance <= told.usual / AGAIN).then(|| told.label.clone())
     })
 }

@@ -84,6 +84,16 @@ pub struct RepairShown {
     pub by: Option<String>,
 }
 
+impl RepairShown {
+    /// By whom, as the end of a sentence; nothing where nobody said.
+    pub(super) fn by_whom(&self) -> String {
+        self.by
+            .as_ref()
+            .map(|by| format!(", by {by}"))
+            .unwrap_or_default()
+    }
+}
+
 /// What proved a repair.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct ProofShown {

@@ -20,6 +20,14 @@ pub(crate) fn plain_wrap<'a>(width: usize) -> textwrap::Options<'a> {
         .word_splitter(textwrap::WordSplitter::NoHyphenation)
 }
 
+/// Words behind a lead, which further lines are set in by.
+pub(crate) fn set_in(width: usize, lead: &str, words: &str) -> Vec<String> {
+    let rest = " ".repeat(lead.chars().count());
+    let options = plain_wrap(width).initial_indent(lead).subsequent_indent(&rest);
+    let lines = textwrap::wrap(words, options).into_iter();
+    lines.map(|line| line.into_owned()).collect()
+}
+
 pub(super) struct Page {
     layout: Layout,
     pub(super) text: String,
@@ -97,16 +105,10 @@ impl Page {
     }
 
     fn hung(&self, lead: &str, text: &str) -> Vec<String> {
-        let rest = " ".repeat(lead.chars().count());
-        let options = plain_wrap(self.layout.width)
-            .initial_indent(lead)
-            .subsequent_indent(&rest);
         // A figure keeps its percent sign on its line.
         let text = visible(text).replace(" %", "\u{a0}%");
-        textwrap::wrap(&text, options)
-            .into_iter()
-            .map(|line| line.replace('\u{a0}', " "))
-            .collect()
+        let lines = set_in(self.layout.width, lead, &text).into_iter();
+        lines.map(|line| line.replace('\u{a0}', " ")).collect()
     }
 }
 

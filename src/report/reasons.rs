@@ -83,12 +83,12 @@ struct Says {
 }
 
 fn reason(walk: &Walk<'_>, cause: CauseIndex, outcome: &Outcome, raises: bool) -> Says {
-    if let Some((_, chance)) = outcome.finds.iter().find(|(of, _)| *of == cause) {
-        let (how, others) = compared(*chance, outcome.usual, raises);
+    if let Some(chance) = outcome.finding(cause) {
+        let (how, others) = compared(chance, outcome.usual, raises);
         return Says {
             effect: None,
             because: Some(format!("{how} with this cause{others}")),
-            fits: *chance >= outcome.usual,
+            fits: chance >= outcome.usual,
         };
     }
     let known = &walk.knowledge().causes[cause];

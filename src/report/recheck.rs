@@ -9,11 +9,7 @@ use crate::walk::Walk;
 /// more.
 pub(super) fn recheck(walk: &Walk<'_>, test: TestIndex) -> String {
     let knowledge = walk.knowledge();
-    let shown = |test: TestIndex| -> BTreeSet<EffectIndex> {
-        let outcomes = &knowledge.tests[test].outcomes;
-        let shown = outcomes.iter().flat_map(|outcome| &outcome.shows);
-        shown.map(|shown| shown.effect).collect()
-    };
+    let shown = |test: TestIndex| -> BTreeSet<EffectIndex> { knowledge.tests[test].effects().collect() };
     let own = shown(test);
     let mut best = (0.0, None);
     for candidate in walk.candidates() {

@@ -9,6 +9,8 @@ use serde::{Deserialize, Serialize};
 use crate::knowledge::model::Place;
 use crate::quantity::words;
 
+use super::wording::by_words;
+
 words! {
     /// A spot on the way from the utility to the load, from the source on.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
@@ -168,11 +170,5 @@ const WORDS: &[(Spot, &[&str])] = &[
 pub(super) fn spot(name: &str, id: &str) -> Option<Spot> {
     let name = name.to_lowercase();
     let id = id.replace('-', " ");
-    let by = |text: &str| {
-        WORDS
-            .iter()
-            .find(|(_, words)| words.iter().any(|word| text.contains(word)))
-            .map(|(spot, _)| *spot)
-    };
-    by(&name).or_else(|| by(&id))
+    by_words(&name, WORDS).or_else(|| by_words(&id, WORDS))
 }

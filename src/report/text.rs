@@ -106,11 +106,7 @@ fn head(page: &mut Page, result: &CaseResult) {
         page.labeled(label, &text);
     }
     for repair in &result.head.repairs {
-        let by = repair
-            .by
-            .as_deref()
-            .map_or_else(String::new, |by| format!(", by {by}"));
-        page.labeled("repaired", &format!("{}{by}", repair.text));
+        page.labeled("repaired", &format!("{}{}", repair.text, repair.by_whom()));
     }
     for proof in &result.head.proofs {
         page.labeled("proved", &proof.text);

@@ -21,6 +21,12 @@ pub(super) fn finding_text(walk: &Walk<'_>, test: TestIndex, outcome: OutcomeInd
     }
 }
 
+/// What the words of a name speak of: the first entry of a table of which one stands in it. The name is in small letters.
+pub(super) fn by_words<T: Copy>(name: &str, table: &[(T, &[&str])]) -> Option<T> {
+    let speaks = |(_, words): &&(T, &[&str])| words.iter().any(|word| name.contains(word));
+    table.iter().find(speaks).map(|(of, _)| *of)
+}
+
 /// Lowers a first letter that only begins a sentence; an abbreviation keeps its capitals.
 pub(super) fn lower_first(text: &str) -> String {
     let mut letters = text.chars();

@@ -7,7 +7,7 @@ use jiff::Timestamp;
 use crate::journal::Case;
 use crate::journal::life::{Life, Stage};
 use crate::knowledge::model::State;
-use crate::walk::{Event, Given};
+use crate::walk::{Event, Given, Share};
 
 /// Seconds between two lines up to which the time counts as worked. Longer ones are drives, nights and lunches. Our
 /// choice, no source.
@@ -60,9 +60,9 @@ pub struct Facts {
     pub equipment: Option<String>,
     /// Who came last, of those who said so.
     pub technician: Option<String>,
-    /// Where it is.
+    /// Address or name of the place, as said last.
     pub place: Option<String>,
-    /// Which unit there.
+    /// Which unit there, as said last.
     pub unit: Option<String>,
     /// How often somebody came.
     pub visits: u32,
@@ -105,6 +105,11 @@ pub(super) fn caution_place(state: State) -> Option<usize> {
         State::Energised => Some(2),
         State::Firing => Some(3),
     }
+}
+
+/// A cause that led, with its probability in millionths.
+fn led(share: &Share) -> (String, u32) {
+    (share.cause.clone(), millionths(share.probability))
 }
 
 /// A probability in whole millionths, halves upward: sums of these are the same in any order.
@@ -216,9 +221,7 @@ impl Facts {
             Event::Surprising { test, .. } => self.surprising.push(test.clone()),
             Event::Repaired { text, .. } => self.repaired = Some(short(text)),
             Event::Standing { leaders, remainder } => {
-                self.leader = leaders
-                    .first()
-                    .map(|leader| (leader.cause.clone(), millionths(leader.probability)));
+                self.leader = leaders.first().map(led);
                 self.remainder = millionths(*remainder);
             }
             Event::Concluded {
@@ -226,9 +229,7 @@ impl Facts {
                 remainder,
                 halted,
             } => {
-                self.leader = leader
-                    .as_ref()
-                    .map(|leader| (leader.cause.clone(), millionths(leader.probability)));
+                self.leader = leader.as_ref().map(led);
                 self.remainder = millionths(*remainder);
                 self.halted = *halted;
             }

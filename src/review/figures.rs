@@ -27,6 +27,17 @@ pub struct Scope {
     pub months: Option<(String, String)>,
 }
 
+impl Scope {
+    /// When they were opened, as the end of a sentence; nothing where there is none.
+    pub(super) fn opened(&self) -> String {
+        match &self.months {
+            Some((first, last)) if first == last => format!(", opened in {first}"),
+            Some((first, last)) => format!(", opened {first} to {last}"),
+            None => String::new(),
+        }
+    }
+}
+
 /// Many cases together.
 #[derive(Clone, Debug)]
 pub struct Review {

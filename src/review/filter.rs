@@ -1,6 +1,7 @@
 //! Which cases of all are looked at.
 
 use crate::journal::life::Reached;
+use crate::knowledge::search;
 
 use super::names::{Name, Names};
 use super::row::Row;
@@ -40,13 +41,7 @@ impl Filter {
             })
         });
         // As `case list` does: every word, in any order.
-        let has = |words: &str, name: Name| {
-            let text = names.text(name).to_lowercase();
-            words
-                .to_lowercase()
-                .split_whitespace()
-                .all(|word| text.contains(word))
-        };
+        let has = |words: &str, name: Name| search::has_all(names.text(name), words);
         let place = self.place.as_deref().is_none_or(|words| {
             [row.place, row.unit]
                 .into_iter()

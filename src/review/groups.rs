@@ -190,27 +190,15 @@ pub(super) fn cause(cases: &Cases<'_>, name: Option<Name>) -> Cell {
 /// The same by its id.
 pub(super) fn cause_of(cases: &Cases<'_>, id: Option<&str>) -> Cell {
     let Some(id) = id else {
-        return Cell::Named {
-            id: crate::inference::learn::NOT_LISTED.to_owned(),
-            name: "Not listed".to_owned(),
-        };
+        return Cell::named(crate::inference::learn::NOT_LISTED, Some("Not listed"));
     };
-    let known = cases
-        .knowledge
-        .cause(id)
-        .map(|cause| &cases.knowledge.causes[cause].name);
-    Cell::Named {
-        id: id.to_owned(),
-        name: known.map_or(id, String::as_str).to_owned(),
-    }
+    let known = cases.knowledge.cause(id);
+    Cell::named(id, known.map(|cause| cases.knowledge.causes[cause].name.as_str()))
 }
 
 fn named(cases: &Cases<'_>, by: By, name: Option<Name>) -> Cell {
     let Some(name) = name else {
-        return Cell::Named {
-            id: String::new(),
-            name: "(not said)".to_owned(),
-        };
+        return Cell::named("", Some("(not said)"));
     };
     let id = cases.text(name);
     let knowledge = cases.knowledge;
@@ -219,16 +207,13 @@ fn named(cases: &Cases<'_>, by: By, name: Option<Name>) -> Cell {
             .complaints()
             .into_iter()
             .find(|(tree, _)| tree.id == id)
-            .map(|(_, words)| words.to_owned()),
+            .map(|(_, words)| words),
         By::Equipment => knowledge
             .equipment(id)
-            .map(|kind| knowledge.equipment[kind].name.clone()),
+            .map(|kind| knowledge.equipment[kind].name.as_str()),
         By::Technician | By::Month => return Cell::Text(id.to_owned()),
     };
-    Cell::Named {
-        id: id.to_owned(),
-        name: known.unwrap_or_else(|| id.to_owned()),
-    }
+    Cell::named(id, known)
 }
 
 /// What a cell is ordered by.

@@ -53,11 +53,7 @@ pub fn page(review: &Review) -> String {
 
 fn head(review: &Review) -> Markup {
     let scope = &review.scope;
-    let months = match &scope.months {
-        Some((first, last)) if first == last => format!(", opened in {first}"),
-        Some((first, last)) => format!(", opened {first} to {last}"),
-        None => String::new(),
-    };
+    let months = scope.opened();
     html! {
         @if scope.invented {
             p class="invented" {

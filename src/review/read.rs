@@ -19,10 +19,9 @@ const AT_ONCE: usize = 512;
 
 /// A file that was not counted, and why; the sentence names the file and, where one is damaged, the line.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub struct Broken {
-    /// The file.
     pub path: PathBuf,
-    /// Why.
     pub why: String,
 }
 

@@ -74,12 +74,6 @@ fn misled(cases: &Cases<'_>, row: &Row) -> Option<(CauseIndex, CauseIndex)> {
 
 pub(super) fn test(cases: &Cases<'_>, name: Name) -> Cell {
     let id = cases.text(name);
-    let known = cases
-        .knowledge
-        .test(id)
-        .map(|test| &cases.knowledge.tests[test].name);
-    Cell::Named {
-        id: id.to_owned(),
-        name: known.map_or(id, String::as_str).to_owned(),
-    }
+    let known = cases.knowledge.test(id);
+    Cell::named(id, known.map(|test| cases.knowledge.tests[test].name.as_str()))
 }

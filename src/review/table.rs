@@ -58,7 +58,7 @@ pub struct Table {
     pub title: &'static str,
     /// What its figures are, in a sentence or two.
     pub note: &'static str,
-    /// Its columns.
+    /// The first names what a row is about.
     pub columns: Vec<Column>,
     /// Its rows, the most telling first.
     pub rows: Vec<Vec<Cell>>,
@@ -77,6 +77,14 @@ pub(super) fn columns(pairs: &[(&'static str, &'static str)]) -> Vec<Column> {
 const FEW: u64 = 10;
 
 impl Cell {
+    /// Something of the knowledge; what that does not know is called by its id.
+    pub(super) fn named(id: &str, name: Option<&str>) -> Self {
+        Self::Named {
+            id: id.to_owned(),
+            name: name.unwrap_or(id).to_owned(),
+        }
+    }
+
     pub(super) const fn share(part: u64, of: u64) -> Self {
         Self::Share { part, of }
     }

@@ -74,11 +74,7 @@ fn head(review: &Review) -> String {
     if scope.invented {
         text.push_str("INVENTED CASES: nobody was there; these figures say nothing about any shop.\n");
     }
-    let months = match &scope.months {
-        Some((first, last)) if first == last => format!(", opened in {first}"),
-        Some((first, last)) => format!(", opened {first} to {last}"),
-        None => String::new(),
-    };
+    let months = scope.opened();
     let _ = writeln!(text, "{} cases{months}", scope.cases);
     if !scope.filter.is_empty() {
         let words = format!("only {}; {} others left out", scope.filter, scope.filtered_out);

@@ -34,7 +34,7 @@ pub enum What {
 /// One cause at one effect or test.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Compared {
-    /// The cause.
+    /// The true one in every sample.
     pub cause: CauseIndex,
     /// The effect or test.
     pub what: What,
@@ -44,7 +44,7 @@ pub struct Compared {
     pub said: Vec<f64>,
     /// The same by physics.
     pub physics: Vec<f64>,
-    /// How many samples.
+    /// Cases that were solved for it, each called in for.
     pub samples: usize,
 }
 
@@ -226,7 +226,7 @@ fn is_stated(knowledge: &Knowledge, cause: CauseIndex, what: What) -> bool {
         What::Test(test) => knowledge.tests[test]
             .outcomes
             .iter()
-            .any(|outcome| outcome.finds.iter().any(|(of, _)| *of == cause)),
+            .any(|outcome| outcome.finding(cause).is_some()),
     }
 }
 

@@ -62,7 +62,7 @@ const WIRE_RISE: f64 = 30.0;
 /// An installation with its states.
 #[derive(Debug)]
 pub struct Bench {
-    /// The installation.
+    /// With its fault, if it has one.
     pub installation: Installation,
     /// What is called where the unit is to run at full load.
     pub mode: Call,

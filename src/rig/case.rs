@@ -29,7 +29,7 @@ pub struct Fault {
     pub severity: f64,
     /// The leg it is on, from 1.
     pub leg: usize,
-    /// When it is there.
+    /// Always, or what brings it on.
     pub when: When,
 }
 
@@ -121,7 +121,7 @@ pub fn hots(plate: &Plate) -> usize {
 /// An installation with a hidden fault, and the instruments of whoever comes.
 #[derive(Debug)]
 pub struct Site {
-    /// The fault.
+    /// Hidden from whoever comes.
     pub fault: Fault,
     /// The installation at every stage, the fault being there.
     pub bench: Bench,

@@ -48,7 +48,7 @@ pub enum Kind {
     Switch {
         /// Its two sides.
         between: [Node; 2],
-        /// Whether it is closed.
+        /// An open one carries nothing.
         closed: bool,
         /// Ohm of the closed contact; 0 for an ideal one.
         ohms: f64,
@@ -113,7 +113,7 @@ pub const LEAST_VOLTAGE: f64 = 0.7;
 pub struct Element {
     /// Unique in its circuit: small letters, digits, `_`.
     pub name: String,
-    /// What it is.
+    /// With its nodes and values.
     pub kind: Kind,
 }
 

@@ -24,7 +24,7 @@ pub enum What {
     ProtectorResets,
     /// A contactor chattered.
     Chatters,
-    /// The control fuse opened.
+    /// The fuse of the 24 V side opened.
     ControlFuseOpens,
     /// A joint is hot enough to discolor.
     JointDiscolors(&'static str),
@@ -43,7 +43,7 @@ pub enum What {
 pub struct Comes<'a> {
     /// The installation while it is not there.
     pub calm: &'a Installation,
-    /// When it is there.
+    /// What brings it on.
     pub when: When,
     /// From 0, slight, to 1, grave: how soon the warm part fails, how often the shaken one.
     pub severity: f64,

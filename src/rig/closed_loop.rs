@@ -20,7 +20,7 @@ use super::states;
 pub struct Case {
     /// The true cause.
     pub truth: CauseIndex,
-    /// The equipment.
+    /// One that has the parts of the cause.
     pub equipment: EquipmentIndex,
     /// What the customer calls for.
     pub complaint: TreeIndex,
@@ -209,10 +209,7 @@ pub fn walk(knowledge: &Knowledge, case: &Case) -> Result<Ended, NoRig> {
     let mut walk = begun(knowledge, case).ok_or(NoRig::NotHere)?;
     let mut rig = Rig::sample(&walk, case.truth, case.severity, case.seed)?;
     let end = walk::drive::<Infallible>(&mut walk, &mut rig, &mut |_| Ok(()));
-    let ranked = walk
-        .standing()
-        .map(|standing| standing.ranked())
-        .unwrap_or_default();
+    let ranked = walk.ranked();
     let place = ranked.iter().position(|(cause, _)| *cause == case.truth);
     let first = ranked.first();
     Ok(Ended {

@@ -95,7 +95,7 @@ impl Run {
 pub struct Course {
     /// The day that is hardest on it: hot, cold where heat is called, wet where the fault comes with water.
     pub hard: Run,
-    /// A mild one.
+    /// [`Day::MILD`].
     pub mild: Run,
 }
 

@@ -4,21 +4,19 @@ use thiserror::Error;
 
 /// Why a circuit has no solution. Every variant names where.
 #[derive(Clone, Debug, Error, PartialEq)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub enum SolveError {
     /// Nothing ties the node to the rest, or ideal sources around it contradict each other.
     #[error(
         "the circuit is singular at node `{node}`: nothing ties its voltage down, or two sources fight over it"
     )]
-    Singular {
-        /// Name of the node.
-        node: String,
-    },
+    Singular { node: String },
     /// The solution does not satisfy Kirchhoff's law of currents well enough.
     #[error(
         "the circuit is ill-conditioned at node `{node}`: {missing:.1e} of the current there is lost in rounding"
     )]
     IllConditioned {
-        /// Name of the node with the largest mismatch.
+        /// The one with the largest mismatch.
         node: String,
         /// Share of the current that is missing.
         missing: f64,
@@ -28,9 +26,8 @@ pub enum SolveError {
         "load `{load}` at node `{node}` takes more than the circuit can give: no steady voltage in {rounds} rounds"
     )]
     NoSteadyLoad {
-        /// Name of the element.
         load: String,
-        /// Name of its first node.
+        /// Its first one.
         node: String,
         /// Rounds tried.
         rounds: usize,
@@ -38,9 +35,8 @@ pub enum SolveError {
     /// An element with a value that has no meaning.
     #[error("element `{element}` at node `{node}` has no usable value")]
     BadValue {
-        /// Name of the element.
         element: String,
-        /// Name of its first node.
+        /// Its first one.
         node: String,
     },
 }

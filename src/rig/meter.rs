@@ -8,18 +8,13 @@ use fastrand::Rng;
 
 /// What kind of quantity is read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub enum Scale {
-    /// V.
     Volts,
-    /// A.
     Amps,
-    /// Ohm.
     Ohms,
-    /// F.
     Farads,
-    /// Hz.
     Hertz,
-    /// C.
     Celsius,
 }
 

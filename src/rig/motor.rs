@@ -32,7 +32,7 @@ const BREAKAWAY: f64 = 0.07;
 /// A motor with its load.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Motor {
-    /// Its windings.
+    /// Referred to the main winding.
     pub windings: Windings,
     /// On three lines rather than with a capacitor.
     pub three_phase: bool,
@@ -45,7 +45,7 @@ pub struct Motor {
 pub struct Running {
     /// Slip: 1 where it stands.
     pub slip: f64,
-    /// It turns.
+    /// It carries its load; else it stands.
     pub turns: bool,
 }
 

@@ -4,7 +4,7 @@ use uom::si::electric_current::ampere;
 use uom::si::f64::ElectricCurrent;
 
 use crate::knowledge::indexed::Indexed;
-use crate::knowledge::model::{Fact, FactIndex};
+use crate::knowledge::model::FactIndex;
 use crate::quantity::{Value, ValueKind};
 use crate::standards::lookup;
 use crate::walk::Walk;
@@ -156,13 +156,7 @@ pub fn facts(
             } else {
                 typed(installation, fault, &fact.id)
             };
-            value(fact, &typed?)
+            fact.read(&typed?).ok()
         })
         .collect()
-}
-
-fn value(fact: &Fact, typed: &str) -> Option<Value> {
-    let choices: Vec<&str> = fact.choices.iter().map(|choice| choice.id.as_str()).collect();
-    let unit = (!fact.unit.is_empty()).then_some(fact.unit.as_str());
-    Value::parse(typed, fact.kind, unit, &choices).ok()
 }

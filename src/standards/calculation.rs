@@ -239,7 +239,7 @@ pub struct Calculation {
     pub title: &'static str,
     /// Its inputs in the order a person would give them.
     pub inputs: &'static [Input],
-    /// Its outputs.
+    /// In the order they are shown.
     pub outputs: &'static [Output],
     /// Its verdicts. The last one, `cannot-tell`, is always possible and need not be listed.
     pub verdicts: &'static [VerdictKind],

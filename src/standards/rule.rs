@@ -74,7 +74,7 @@ pub struct Rule {
     /// Titles and addresses.
     #[serde(default)]
     pub source: Vec<String>,
-    /// How it was checked.
+    /// `two sources`, `one source` or `from memory`.
     pub checked: String,
     /// What to mind.
     #[serde(default)]

@@ -92,6 +92,22 @@ pub(super) fn fact_head(screen: &mut Screen, walk: &Walk<'_>, fact: FactIndex) -
     screen.wrapped("  where: ", &fact.find, None)
 }
 
+/// The facts of the equipment, and each as a line to pick from; none before its equipment is known.
+pub(super) fn facts(walk: &Walk<'_>) -> (Vec<FactIndex>, Vec<String>) {
+    let known = walk.knowledge().facts.indexed();
+    known
+        .filter(|(_, fact)| walk.installation().is_some_and(|own| fact.applies_to(own)))
+        .map(|(index, fact)| {
+            let said = match walk.fact(index) {
+                Some(Some(value)) => value.to_string(),
+                Some(None) => "not found".to_owned(),
+                None => "not asked yet".to_owned(),
+            };
+            (index, format!("{}: {said}", fact.name))
+        })
+        .unzip()
+}
+
 /// Why a test is asked and how it is done, and what does instead without its instrument.
 pub(super) fn why(screen: &Screen, knowledge: &Knowledge, test: &Test) -> Vec<String> {
     let mut lines = screen.wrap("why       ", &test.why);

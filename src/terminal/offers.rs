@@ -1,6 +1,6 @@
 //! What the letters beside every question do.
 
-use crate::knowledge::model::{FactIndex, TestIndex};
+use crate::knowledge::model::TestIndex;
 use crate::quantity::ValueKind;
 use crate::walk::{Question, Reply, RespondentError, Walk};
 
@@ -104,27 +104,12 @@ impl Person {
 
     fn correct(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
         let knowledge = walk.knowledge();
-        let Some(equipment) = walk.installation() else {
+        if walk.installation().is_none() {
             self.screen
                 .wrapped("  ", "Facts come after complaint and equipment.", None)?;
             return Ok(None);
-        };
-        let facts: Vec<FactIndex> = knowledge
-            .facts
-            .indices()
-            .filter(|fact| knowledge.facts[*fact].applies_to(equipment))
-            .collect();
-        let names: Vec<String> = facts
-            .iter()
-            .map(|fact| {
-                let name = &knowledge.facts[*fact].name;
-                match walk.fact(*fact) {
-                    Some(Some(value)) => format!("{name}: {value}"),
-                    Some(None) => format!("{name}: not found"),
-                    None => format!("{name}: not asked yet"),
-                }
-            })
-            .collect();
+        }
+        let (facts, names) = blocks::facts(walk);
         self.screen.rule("facts")?;
         let place = match self.pick_or_back(&names, "leave them as they are")? {
             Picked::Entry(place) => place,

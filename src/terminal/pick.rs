@@ -32,7 +32,6 @@ pub(super) enum Picked {
 pub(super) enum Said {
     /// Something of the list.
     Picked(Picked),
-    /// Words.
     Words(String),
 }
 

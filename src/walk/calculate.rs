@@ -99,12 +99,20 @@ impl<'k> Worked<'k> {
     }
 }
 
-/// The result of a calculation that applies and whose required inputs are known.
-fn calculate(given: &Answers<'_>, test: TestIndex) -> Option<Result<Report, InputError>> {
+/// The calculation a test is made by, with where its inputs come from.
+fn made_by<'k>(
+    given: &Answers<'k>,
+    test: TestIndex,
+) -> Option<(&'static Calculation, &'k IndexMap<String, InputFrom>)> {
     let TestKind::Calculation { calculation, inputs } = &given.knowledge.tests[test].kind else {
         return None;
     };
-    let calculation = registry::find(calculation)?;
+    Some((registry::find(calculation)?, inputs))
+}
+
+/// The result of a calculation that applies and whose required inputs are known.
+fn calculate(given: &Answers<'_>, test: TestIndex) -> Option<Result<Report, InputError>> {
+    let (calculation, inputs) = made_by(given, test)?;
     if !given.applies(test) {
         return None;
     }
@@ -241,10 +249,7 @@ pub(super) enum Depth {
 /// Inputs not asked yet, those the test itself needs first. Empty when everything was asked, or when a required one is known to be
 /// unknowable.
 pub(super) fn wanting(given: &Answers<'_>, test: TestIndex, depth: Depth) -> Vec<Wanting> {
-    let TestKind::Calculation { calculation, inputs } = &given.knowledge.tests[test].kind else {
-        return Vec::new();
-    };
-    let Some(calculation) = registry::find(calculation) else {
+    let Some((calculation, inputs)) = made_by(given, test) else {
         return Vec::new();
     };
     let (mut needed, mut required, mut optional) = (Vec::new(), Vec::new(), Vec::new());
@@ -286,10 +291,7 @@ pub(super) fn wanting(given: &Answers<'_>, test: TestIndex, depth: Depth) -> Vec
 
 /// Required inputs without a value, whether never asked or not to be had so far: what making it after all would take.
 pub(super) fn lacking(given: &Answers<'_>, test: TestIndex) -> Vec<Wanting> {
-    let TestKind::Calculation { calculation, inputs } = &given.knowledge.tests[test].kind else {
-        return Vec::new();
-    };
-    let Some(calculation) = registry::find(calculation) else {
+    let Some((calculation, inputs)) = made_by(given, test) else {
         return Vec::new();
     };
     let asked_next = wanting(given, test, Depth::RequiredOnly);

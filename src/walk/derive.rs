@@ -14,7 +14,7 @@ use super::{Event, Given, Question, event};
 pub struct UnknownId {
     /// "test", "fact" and so on.
     pub what: &'static str,
-    /// The id.
+    /// As the case file has it.
     pub id: String,
 }
 

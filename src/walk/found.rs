@@ -17,7 +17,7 @@ const LEANING: f64 = 8.0;
 /// A violated limit or damage that a test has shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct DefectFound {
-    /// The test.
+    /// A look, a reading or a calculation.
     pub test: TestIndex,
     /// The outcome that is the defect.
     pub outcome: OutcomeIndex,

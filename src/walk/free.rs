@@ -9,10 +9,9 @@ use super::{Walk, needs};
 
 /// What a test is held against or made from and what is not known yet.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub struct Takes {
-    /// Facts.
     pub facts: Vec<FactIndex>,
-    /// Readings.
     pub readings: Vec<TestIndex>,
 }
 

@@ -27,7 +27,7 @@ pub(super) enum Leave {
 /// A hold keeps a test from being made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Stopped {
-    /// The hold.
+    /// The first that nothing clears for now, else the first whose proof can be asked.
     pub hold: HoldIndex,
     /// The proof that comes first; nothing where nothing that can be asked would clear it.
     pub first: Option<TestIndex>,

@@ -24,14 +24,8 @@ pub(super) fn held_against<'w>(
     given: &'w Answers<'_>,
     test: TestIndex,
 ) -> impl Iterator<Item = FactIndex> + 'w {
-    given.knowledge.tests[test]
-        .outcomes
-        .iter()
-        .filter_map(|outcome| match outcome.bound.as_ref()?.of? {
-            BoundOf::Fact(fact) => Some(fact),
-            BoundOf::Reading(_) => None,
-        })
-        .filter(|fact| fact_applies(given, *fact))
+    let facts = given.knowledge.tests[test].bound_facts();
+    facts.filter(|fact| fact_applies(given, *fact))
 }
 
 /// Another reading that this one is held against and that was not taken yet.

@@ -7,7 +7,7 @@ use crate::inference::choice::Position;
 use crate::inference::learn::Counts;
 use crate::inference::{Model, Standing, repair};
 use crate::knowledge::indexed::Indexed;
-use crate::knowledge::model::HoldIndex;
+use crate::knowledge::model::{CauseIndex, HoldIndex};
 
 use super::found::Found;
 use super::stands::Stand;
@@ -75,6 +75,12 @@ impl<'k> Posterior<'k> {
     #[must_use]
     pub fn standing(&self) -> Option<&Standing> {
         self.causes.as_ref().map(|(_, standing)| standing)
+    }
+
+    /// The causes with their probabilities, from the most probable; none before complaint and equipment are known.
+    #[must_use]
+    pub fn ranked(&self) -> Vec<(CauseIndex, f64)> {
+        self.standing().map(Standing::ranked).unwrap_or_default()
     }
 
     /// The model behind the standing.

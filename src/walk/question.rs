@@ -30,6 +30,7 @@ pub enum Because {
 
 /// A question of the walk.
 #[derive(Clone, Debug, PartialEq)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub enum Question {
     /// What is the complaint? Answered with a tree's id.
     Complaint,
@@ -52,14 +53,12 @@ pub enum Question {
     },
     /// A fact of the installation. Answered with a value as typed, or the id of a choice.
     Fact {
-        /// Which fact.
         fact: FactIndex,
         /// The test that needs it; nothing where it sizes the repair.
         wanted_by: Option<TestIndex>,
     },
     /// A look or a reading. Answered with an outcome's id or a number as typed.
     Test {
-        /// Which test.
         test: TestIndex,
         /// Why it was chosen.
         because: Because,

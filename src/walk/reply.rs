@@ -20,7 +20,7 @@ const CLEAR: f64 = 0.90;
 /// A reply that was taken: the event it makes, and what was understood from it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Taken {
-    /// The event.
+    /// What is kept of it.
     pub event: Event,
     /// One line for the person, when the typed text was interpreted.
     pub understood: Option<String>,
@@ -212,9 +212,7 @@ impl Walk<'_> {
 
     fn fact_answer(&self, index: FactIndex, text: &str) -> Result<Taken, Refusal> {
         let fact = &self.knowledge.facts[index];
-        let choices: Vec<&str> = fact.choices.iter().map(|choice| choice.id.as_str()).collect();
-        let unit = (!fact.unit.is_empty()).then_some(fact.unit.as_str());
-        let value = Value::parse(text, fact.kind, unit, &choices).map_err(refusal)?;
+        let value = fact.read(text).map_err(refusal)?;
         if let (Value::Quantity(quantity), Some((low, high))) = (&value, fact.range) {
             quantity.within((low, high)).map_err(refusal)?;
         }

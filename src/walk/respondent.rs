@@ -74,7 +74,7 @@ pub enum RespondentError {
     /// A reply that was prepared beforehand was not taken.
     #[error("{reason}")]
     Refused {
-        /// Why.
+        /// A sentence for the person.
         reason: String,
     },
     /// The terminal could not be read or written.
@@ -84,10 +84,9 @@ pub enum RespondentError {
 
 /// A question together with the walk it belongs to, so that a front end can show what it likes of it.
 #[derive(Clone, Copy)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub struct Prompt<'a, 'k> {
-    /// The question.
     pub question: &'a Question,
-    /// The walk so far.
     pub walk: &'a Walk<'k>,
 }
 

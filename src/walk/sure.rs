@@ -1,7 +1,7 @@
 //! Whether the cause that leads was seen or measured itself, and the test that would make sure of it.
 
 use crate::inference::choice::Candidate;
-use crate::inference::{Answered, stop};
+use crate::inference::{Answered, Standing, stop};
 use crate::knowledge::model::{CauseIndex, Outcome, OutcomeIndex, Shown, State, Test, TestIndex};
 use crate::knowledge::order;
 
@@ -21,12 +21,6 @@ const CARRIES: f64 = 8.0;
 
 /// Share of a cause from which a test that finds it makes sure of it. Our choice, no source.
 const MAKES_SURE: f64 = 0.5;
-
-/// The effect that says whether anything is wrong at all, and its state for no.
-const WRONG_AT_ALL: (&str, &str) = ("nothing-wrong", "nothing");
-
-/// Share of its callbacks from which a cause means that nothing is wrong. Our choice, no source.
-const NO_FAULT: f64 = 0.5;
 
 /// So many things seen or measured stand behind an all-clear, of which so many name it where they can be made. Our choice, no source.
 const SOUND: usize = 2;
@@ -57,7 +51,7 @@ impl Posterior<'_> {
         stop::is_settled(self.standing()?).then_some(())?;
         let names = |test: TestIndex| -> f64 {
             let outcomes = self.knowledge.tests[test].outcomes.iter();
-            outcomes.filter_map(|outcome| finding(outcome, leader)).sum()
+            outcomes.filter_map(|outcome| outcome.finding(leader)).sum()
         };
         if self
             .fitting()
@@ -82,45 +76,39 @@ impl Posterior<'_> {
     /// The first cause, where it means that nothing is wrong and was not seen itself.
     fn no_fault(&self) -> Option<CauseIndex> {
         let (leader, _) = *self.standing()?.ranked().first()?;
-        (self.means_no_fault(leader) && self.seen_itself().is_none()).then_some(leader)
+        (self.knowledge.is_all_clear(leader) && self.seen_itself().is_none()).then_some(leader)
     }
 
     /// Tests seen or measured for sure that go with the first cause, hazards left out.
     fn fitting(&self) -> Vec<TestIndex> {
-        let (Some(model), Some(standing)) = (self.model(), self.standing()) else {
-            return Vec::new();
-        };
-        let Some(place) = standing.leader() else {
-            return Vec::new();
-        };
-        let fits = |finding: &&Answered| {
-            let test = &self.knowledge.tests[finding.test];
-            test.state != State::Told
-                && !test.safety
-                && finding.certainty() >= 1.0
-                && model.likelihoods(finding.test).is_some_and(|known| {
-                    known.given(place, finding.outcome) >= known.usual()[finding.outcome.place()]
-                })
-        };
-        self.findings()
-            .iter()
-            .filter(fits)
-            .map(|finding| finding.test)
-            .collect()
+        let fitting = self
+            .seen_oftener(1.0)
+            .into_iter()
+            .filter(|(test, _)| !test.safety);
+        fitting.map(|(_, finding)| finding.test).collect()
     }
 
-    /// Whether a cause mostly means that nothing is wrong.
-    #[must_use]
-    pub fn means_no_fault(&self, cause: CauseIndex) -> bool {
-        let (effect, state) = WRONG_AT_ALL;
-        let Some(effect) = self.knowledge.effect(effect) else {
-            return false;
+    /// What was seen or measured for sure and comes so many times as often with the first cause as is usual.
+    fn seen_oftener(&self, times: f64) -> Vec<(&Test, &Answered)> {
+        let (Some(model), Some(place)) = (self.model(), self.standing().and_then(Standing::leader)) else {
+            return Vec::new();
         };
-        let states = &self.knowledge.effects[effect].states;
-        let place = states.iter().position(|known| known.id == state);
-        let does = self.knowledge.causes[cause].does.iter();
-        does.filter(|does| does.effect == effect)
-            .any(|does| place.is_some_and(|place| does.shares[place] >= NO_FAULT))
+        let comes = |(_, finding): &(&Test, &Answered)| {
+            model.likelihoods(finding.test).is_some_and(|known| {
+                known.given(place, finding.outcome) >= times * known.usual()[finding.outcome.place()]
+            })
+        };
+        self.seen().filter(comes).collect()
+    }
+
+    /// What was seen or measured for sure, each with its test.
+    fn seen(&self) -> impl Iterator<Item = (&Test, &Answered)> {
+        let findings = self
+            .findings()
+            .iter()
+            .filter(|finding| finding.certainty() >= 1.0);
+        let with_test = findings.map(|finding| (&self.knowledge.tests[finding.test], finding));
+        with_test.filter(|(test, _)| test.state != State::Told)
     }
 
     /// The finding that is the first cause itself: sure, seen or measured, and what that cause nearly always shows and no
@@ -131,31 +119,16 @@ impl Posterior<'_> {
         if share < stop::TRIAL {
             return None;
         }
-        self.findings().iter().find(|finding| {
-            let test = &self.knowledge.tests[finding.test];
-            test.state != State::Told
-                && finding.certainty() >= 1.0
-                && is_itself(&test.outcomes[finding.outcome], leader)
-        })
+        self.seen()
+            .find(|(test, finding)| is_itself(&test.outcomes[finding.outcome], leader))
+            .map(|(_, finding)| finding)
     }
 
     /// Whether something seen or measured for sure carries the first cause: a finding that comes with it many times oftener
     /// than on callbacks at large. Without one it rests on what was told.
     #[must_use]
     pub fn rests_on_a_finding(&self) -> bool {
-        let (Some(model), Some(standing)) = (self.model(), self.standing()) else {
-            return false;
-        };
-        let Some(place) = standing.leader() else {
-            return false;
-        };
-        self.findings().iter().any(|finding| {
-            self.knowledge.tests[finding.test].state != State::Told
-                && finding.certainty() >= 1.0
-                && model.likelihoods(finding.test).is_some_and(|known| {
-                    known.given(place, finding.outcome) >= CARRIES * known.usual()[finding.outcome.place()]
-                })
-        })
+        !self.seen_oftener(CARRIES).is_empty()
     }
 
     /// The test that makes sure of the first cause where it stands clear but is only concluded: one that finds it, at which its
@@ -248,20 +221,16 @@ impl Posterior<'_> {
 
     /// Whether all by which a test would prove a cause was seen or measured already, by another test.
     fn shows_what_was_seen(&self, test: TestIndex, cause: CauseIndex) -> bool {
-        let tests = &self.knowledge.tests;
         let seen = |wanted: &Shown| {
-            self.findings().iter().any(|finding| {
-                let of = &tests[finding.test];
+            self.seen().any(|(of, finding)| {
                 finding.test != test
-                    && of.state != State::Told
-                    && finding.certainty() >= 1.0
                     && of.outcomes[finding.outcome].shows.iter().any(|shown| {
                         shown.effect == wanted.effect
                             && shown.states.iter().any(|state| wanted.states.contains(state))
                     })
             })
         };
-        let known = &tests[test];
+        let known = &self.knowledge.tests[test];
         let mut wanted = proofs(known, cause)
             .flat_map(|(outcome, _)| &known.outcomes[outcome].shows)
             .peekable();
@@ -269,15 +238,12 @@ impl Posterior<'_> {
     }
 }
 
-/// How often a cause brings an outcome that finds it.
-fn finding(outcome: &Outcome, cause: CauseIndex) -> Option<f64> {
-    let found = outcome.finds.iter().find(|(known, _)| *known == cause);
-    found.map(|(_, chance)| *chance)
-}
-
-/// The same where the outcome is rare enough otherwise to prove the cause: that all is as it mostly is proves nothing.
+/// How often a cause brings an outcome that finds it, where the outcome is rare enough otherwise to prove the cause: that all is as
+/// it mostly is proves nothing.
 fn proof(outcome: &Outcome, cause: CauseIndex) -> Option<f64> {
-    finding(outcome, cause).filter(|chance| outcome.usual <= RARE * chance)
+    outcome
+        .finding(cause)
+        .filter(|chance| outcome.usual <= RARE * chance)
 }
 
 /// The outcomes of a test that prove a cause, and how often it brings each.

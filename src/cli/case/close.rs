@@ -15,6 +15,7 @@ use crate::inference::learn::NOT_LISTED;
 use crate::inference::words::percent;
 use crate::knowledge::model::{CauseIndex, Knowledge};
 use crate::knowledge::nearest::unknown;
+use crate::knowledge::search;
 use crate::report::CaseResult;
 use crate::report::visible::visible;
 use crate::walk::{Event, Proof, Walk};
@@ -205,7 +206,7 @@ fn confirmed(knowledge: &Knowledge, typed: &str) -> Result<Confirmed, Problem> {
 
 fn says(knowledge: &Knowledge, cause: CauseIndex, typed: &str) -> bool {
     let cause = &knowledge.causes[cause];
-    words::has_all(&format!("{} {}", cause.id, cause.name), typed)
+    search::has_all(&format!("{} {}", cause.id, cause.name), typed)
 }
 
 /// What stands behind `not listed`, however it is typed.
@@ -243,10 +244,7 @@ fn by_number(walk: &Walk<'_>, number: usize) -> Result<Confirmed, Problem> {
 /// Lets the person choose among what leads, or say it in words.
 fn choose(walk: &Walk<'_>) -> Result<Confirmed, Problem> {
     let knowledge = walk.knowledge();
-    let ranked = walk
-        .standing()
-        .map(|standing| standing.ranked())
-        .unwrap_or_default();
+    let ranked = walk.ranked();
     let leaders: Vec<CauseIndex> = ranked
         .iter()
         .take(MOST_OFFERED)

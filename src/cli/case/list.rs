@@ -16,6 +16,7 @@ use crate::cli::problem::Done;
 use crate::cli::shared::Shared;
 use crate::journal::life::{Reached, Stage};
 use crate::knowledge::model::Knowledge;
+use crate::knowledge::search;
 
 use super::scan::{Listed, Scanned, say_every, say_left_out, scan};
 use super::{named, words};
@@ -98,13 +99,13 @@ impl Filter {
         let last = life.last().unwrap_or(case.opened).max(case.opened);
         let named = |wanted: &Option<String>, text: Option<&str>| match wanted {
             None => true,
-            Some(wanted) => text.is_some_and(|text| words::has_all(text, wanted)),
+            Some(wanted) => text.is_some_and(|text| search::has_all(text, wanted)),
         };
         named(&self.place, life.place.as_deref())
             && named(&self.unit, life.unit.as_deref())
             && self.technician.as_ref().is_none_or(|wanted| {
                 let names = life.visits.iter().filter_map(|visit| visit.technician.as_deref());
-                names.clone().any(|name| words::has_all(name, wanted))
+                names.clone().any(|name| search::has_all(name, wanted))
             })
             && named(&self.cause, self.causes(knowledge, case).as_deref())
             && self.since.is_none_or(|since| day(last) >= since)
@@ -159,7 +160,7 @@ fn answer(filter: &Filter, cases: &[PathBuf], query: &str) -> Result<Done, Probl
     }
     let Scanned { kept, of, problems } = scan(&paths, &|listed, case| {
         filter.keeps(knowledge, listed)
-            && (query.is_empty() || words::has_all(&words::all(knowledge, &listed.life, case), query))
+            && (query.is_empty() || search::has_all(&words::all(knowledge, &listed.life, case), query))
     });
     let text = match filter.print.form {
         Format::Json => data(knowledge, &kept, &problems)?,

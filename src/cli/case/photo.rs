@@ -74,8 +74,7 @@ fn seen_from(case: &Path, picture: &Path) -> Result<String, Problem> {
         move |error| Problem::data(format!("cannot find `{shown}`: {error}"))
     };
     let real = fs::canonicalize(picture).map_err(failed(picture))?;
-    let folder = case.parent().filter(|folder| !folder.as_os_str().is_empty());
-    let folder = folder.unwrap_or(Path::new("."));
+    let folder = files::folder_of(case);
     let folder = fs::canonicalize(folder).map_err(failed(folder))?;
     let path = real.strip_prefix(&folder).unwrap_or(&real);
     path.to_str().map(str::to_owned).ok_or_else(|| {

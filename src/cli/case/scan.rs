@@ -15,7 +15,6 @@ pub(super) struct Listed {
     pub(super) path: PathBuf,
     pub(super) life: Life,
     pub(super) id: Option<String>,
-    /// When it was opened.
     pub(super) opened: jiff::Timestamp,
     /// The head of its chain.
     pub(super) head: Option<String>,

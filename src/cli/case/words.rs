@@ -142,12 +142,3 @@ pub(super) fn all(knowledge: &Knowledge, life: &Life, case: &Case) -> String {
     }
     words.join("\n").to_lowercase()
 }
-
-/// Whether a text has every word of a query, in any order; capitals make no difference.
-pub(super) fn has_all(text: &str, query: &str) -> bool {
-    let text = text.to_lowercase();
-    query
-        .to_lowercase()
-        .split_whitespace()
-        .all(|word| text.contains(word))
-}

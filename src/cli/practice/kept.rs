@@ -4,9 +4,7 @@ use std::fs::OpenOptions;
 use std::io::{self, Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
-use etcetera::BaseStrategy;
-
-use crate::cli::Problem;
+use crate::cli::{Problem, places};
 use crate::files::{self, Limit, Links};
 use crate::practice::{Entry, Listed, Record};
 
@@ -18,20 +16,11 @@ const LARGEST: Limit = Limit {
 
 /// Where runs are kept by the conventions of the platform: beside the folder of cases, never in it.
 pub(super) fn usual_file() -> Result<PathBuf, Problem> {
-    let strategy = etcetera::choose_base_strategy().map_err(|error| {
-        Problem::data(format!("cannot find the home folder: {error}"))
-            .hint("say where to write with `--record FILE`, or write nothing with `--no-record`")
-    })?;
-    let own = strategy.data_dir().join("lineside");
-    let folder = own.join("practice");
-    for folder in [&own, &folder] {
-        if folder.is_symlink() {
-            return Err(
-                Problem::data(format!("`{}` is a link and is not followed", folder.display()))
-                    .hint("say where to write with `--record FILE`"),
-            );
-        }
-    }
+    let folder = places::kept(
+        "practice",
+        "say where to write with `--record FILE`, or write nothing with `--no-record`",
+        "say where to write with `--record FILE`",
+    )?;
     Ok(folder.join("runs.jsonl"))
 }
 

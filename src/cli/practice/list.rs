@@ -13,7 +13,7 @@ use crate::cli::problem::Done;
 use crate::cli::shared::Shared;
 use crate::knowledge::model::Knowledge;
 use crate::practice::{Level, Listed, catalog};
-use crate::report::layout::plain_wrap;
+use crate::report::layout::set_in;
 
 use super::kept;
 
@@ -115,9 +115,7 @@ fn text(knowledge: &Knowledge, listed: &[Listed], walked: &[usize]) -> String {
 }
 
 fn put(text: &mut String, lead: &str, words: &str) {
-    let rest = " ".repeat(lead.chars().count());
-    let options = plain_wrap(WIDTH).initial_indent(lead).subsequent_indent(&rest);
-    for line in textwrap::wrap(words, options) {
+    for line in set_in(WIDTH, lead, words) {
         let _ = writeln!(text, "{line}");
     }
 }

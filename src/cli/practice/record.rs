@@ -15,6 +15,7 @@ use crate::cli::printing::{print, remark};
 use crate::cli::problem::Done;
 use crate::cli::shared::Shared;
 use crate::knowledge::model::Knowledge;
+use crate::knowledge::search;
 use crate::practice::{Entry, HabitKind, Record, Sum};
 
 use super::kept;
@@ -85,14 +86,9 @@ pub(super) fn run(args: &RecordArgs) -> Result<Done, Problem> {
 }
 
 fn fits(args: &RecordArgs, entry: &Entry) -> bool {
-    let by = entry.by.as_deref().unwrap_or_default().to_lowercase();
-    let words = |wanted: &String| {
-        wanted
-            .to_lowercase()
-            .split_whitespace()
-            .all(|word| by.contains(word))
-    };
-    args.technician.as_ref().is_none_or(words)
+    let by = entry.by.as_deref().unwrap_or_default();
+    let words = args.technician.as_ref();
+    words.is_none_or(|words| search::has_all(by, words))
         && args.complaint.as_ref().is_none_or(|id| *id == entry.complaint)
 }
 

@@ -11,7 +11,7 @@ use crate::cli::problem::Done;
 use crate::files;
 use crate::knowledge::model::Knowledge;
 use crate::practice::{Chosen, Debrief, Entry, Happened, LARGEST_REPLAY, Replay, catalog, replay};
-use crate::report::layout::plain_wrap;
+use crate::report::layout::set_in;
 use crate::terminal::{Part, debrief_lines, happened_lines};
 
 use super::args::{PracticeArgs, begin};
@@ -41,7 +41,11 @@ pub(super) fn run(args: &PracticeArgs, knowledge: &Knowledge, file: &Path) -> Re
         &written.choices,
         &mut |session, choice, happened| {
             let _ = writeln!(out);
-            for line in set_in(&format!("{:>4.0} min > ", session.minutes()), &choice.to_string()) {
+            for line in set_in(
+                WIDTH,
+                &format!("{:>4.0} min > ", session.minutes()),
+                &choice.to_string(),
+            ) {
                 let _ = writeln!(out, "{line}");
             }
             for one in happened {
@@ -82,14 +86,4 @@ pub(super) fn run(args: &PracticeArgs, knowledge: &Knowledge, file: &Path) -> Re
     }
     print(&out)?;
     Ok(Done::Well)
-}
-
-/// Words behind a lead, further lines set in by it.
-fn set_in(lead: &str, words: &str) -> Vec<String> {
-    let rest = " ".repeat(lead.chars().count());
-    let options = plain_wrap(WIDTH).initial_indent(lead).subsequent_indent(&rest);
-    textwrap::wrap(words, options)
-        .into_iter()
-        .map(|line| line.into_owned())
-        .collect()
 }

@@ -18,6 +18,7 @@ use crate::inference::under::Reason;
 use crate::knowledge::model::{CauseIndex, EffectIndex, Knowledge, OutcomeIndex, TestIndex};
 
 use super::field;
+use super::list::complaints_json;
 
 /// Lines shown of each list of tests, unless all are asked for.
 const MOST_LINES: usize = 12;
@@ -107,7 +108,7 @@ impl About<'_> {
         let mut found = Vec::new();
         for test in self.matrix.tests() {
             for (number, outcome) in self.knowledge.tests[test].outcomes.iter().enumerate() {
-                if outcome.finds.iter().any(|(of, _)| *of == self.cause) {
+                if outcome.finding(self.cause).is_some() {
                     found.push(Found {
                         test,
                         outcome: OutcomeIndex(number),
@@ -182,11 +183,7 @@ impl About<'_> {
             })
         };
         let tests: Vec<Json> = self.matrix.tellings_alone(self.cause).iter().map(test).collect();
-        let complaints: Map<String, Json> = knowledge
-            .complaints_of(self.cause)
-            .into_iter()
-            .map(|(tree, share)| (knowledge.trees[tree].id.clone(), json!(share)))
-            .collect();
+        let complaints = complaints_json(knowledge, self.cause);
         json!({
             "knowledge": knowledge.fingerprint,
             "id": cause.id, "name": cause.name, "base": cause.base,

@@ -177,13 +177,15 @@ fn listed(knowledge: &Knowledge, what: Option<What>) -> Json {
 }
 
 /// The complaints a cause is listed with, each with the share of its callbacks.
+pub(super) fn complaints_json(knowledge: &Knowledge, cause: CauseIndex) -> Json {
+    let complaints = knowledge.complaints_of(cause).into_iter();
+    let shares = complaints.map(|(tree, share)| (knowledge.trees[tree].id.clone(), json!(share)));
+    Json::Object(shares.collect())
+}
+
 fn cause_json(knowledge: &Knowledge, index: CauseIndex) -> Json {
     let cause = &knowledge.causes[index];
-    let complaints: serde_json::Map<String, Json> = knowledge
-        .complaints_of(index)
-        .into_iter()
-        .map(|(tree, share)| (knowledge.trees[tree].id.clone(), json!(share)))
-        .collect();
+    let complaints = complaints_json(knowledge, index);
     json!({
         "id": cause.id, "name": cause.name, "place": cause.place, "job": cause.job,
         "parts": cause.parts, "base": cause.base,

@@ -46,7 +46,6 @@ pub(super) struct LoopScore {
     not_built: usize,
     /// Cases left out: the fault brings nothing anybody calls for, even at its gravest.
     not_felt: usize,
-    /// How many of each cause.
     not_felt_by_cause: Vec<(String, usize)>,
     /// Every case that ended wrong, with its walk.
     wrong: Vec<String>,

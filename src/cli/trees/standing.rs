@@ -102,10 +102,7 @@ fn walked(text: &str, knowledge: &Knowledge) -> (Option<String>, Result<EndsAt, 
     if let Err(error) = drive::<Infallible>(&mut walk, &mut answers, &mut |_: &Event| Ok(())) {
         return (cause, Err(error.to_string()));
     }
-    let ranked = walk
-        .standing()
-        .map(|standing| standing.ranked())
-        .unwrap_or_default();
+    let ranked = walk.ranked();
     let id = |place: usize| knowledge.causes[ranked[place].0].id.as_str();
     let place = (0..ranked.len()).find(|place| Some(id(*place)) == cause.as_deref());
     let result = EndsAt {

@@ -22,7 +22,6 @@ type Setting<T> = (Key, fn(&Knowledge, &T) -> String);
 /// What is told of one sort of entry.
 pub(super) struct Told<T: 'static> {
     pub(super) sort: Sort,
-    /// All there are.
     pub(super) list: fn(&Knowledge) -> &[T],
     settings: &'static [Setting<T>],
     words: &'static [Worded<T>],
@@ -150,6 +149,7 @@ pub(super) const HOLD: Told<Hold> = Told {
         (hold::EACH_VISIT, |_, hold| hold.each_visit.to_string()),
         (hold::PROVED_ANEW, |_, hold| hold.proved_anew.to_string()),
         (hold::LATER, |_, hold| hold.later.to_string()),
+        (hold::OF_THE_WORK, |_, hold| hold.of_the_work.to_string()),
         (hold::CALLS_HEAT, |_, hold| hold.calls_heat.to_string()),
         (hold::NOTED, |_, hold| hold.noted.to_string()),
         (hold::PARTS, |_, hold| hold.fit.parts.join(", ")),
@@ -160,7 +160,9 @@ pub(super) const HOLD: Told<Hold> = Told {
         }),
     ],
     words: &[(hold::NAME, |hold| &hold.name), (hold::SAYS, |hold| &hold.says)],
-    is_reworded: |old, new| old.call != new.call || texts(&old.source) != texts(&new.source),
+    is_reworded: |old, new| {
+        (&old.call, &old.unlooked) != (&new.call, &new.unlooked) || texts(&old.source) != texts(&new.source)
+    },
 };
 
 /// What its states say is told by state.

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::knowledge::behind::COMPLAINT;
+use crate::knowledge::fields::Key;
 use crate::knowledge::fields::keys::state;
 use crate::knowledge::model::{Cause, Does, Effect, EffectState, Family, Knowledge};
 
@@ -27,14 +28,28 @@ pub(super) fn effect(
         changes,
         |old, state, changes| {
             is_reworded |= old.says != state.says;
-            if (old.usual - state.usual).abs() > SAME {
+            let mut set = |key: Key, from: String, to: String| {
                 changes.push(Change::Setting {
                     sort: Sort::State,
                     id: format!("{}/{}", new.id, state.id),
-                    key: state::USUAL.name,
-                    from: rounded(old.usual).to_string(),
-                    to: rounded(state.usual).to_string(),
+                    key: key.name,
+                    from,
+                    to,
                 });
+            };
+            if (old.usual - state.usual).abs() > SAME {
+                set(
+                    state::USUAL,
+                    rounded(old.usual).to_string(),
+                    rounded(state.usual).to_string(),
+                );
+            }
+            if old.all_clear != state.all_clear {
+                set(
+                    state::ALL_CLEAR,
+                    old.all_clear.to_string(),
+                    state.all_clear.to_string(),
+                );
             }
         },
     );

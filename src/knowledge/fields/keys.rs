@@ -136,12 +136,14 @@ keys! {
         EACH_VISIT = key("each-visit", Flag, "Each further visit raises it.");
         PROVED_ANEW = key("proved-anew", Flag, "Once raised, only what clears it takes it down, given after it was last raised.");
         LATER = key("later", Flag, "It ends the walk first; what clears it is asked on a further visit, or taken when told.");
+        OF_THE_WORK = key("of-the-work", Flag, "It endangers whoever works on the equipment, not whoever uses it: the customer need not leave it off.");
         CALLS_HEAT = key("calls-heat", Flag, "What it asks for from the start comes before calls for heat too.");
         NOTED = key("noted", Flag, "A remark that says a word of what clears it asks for that.");
         PARTS = ONLY_FOR;
         WITHOUT = NOT_ON;
         CLEARED_BY = key("cleared-by", Proofs, "Each of these tests must come out so.");
         SAYS = needed("says", Prose, "What the person is told while it holds.");
+        UNLOOKED = key("unlooked", Prose, "What the electrician reads while nobody has looked, if its name would sound as though something were found.");
         CALL = key("call", Prose, "Whom to call: once raised, it ends the walk, and `says` is what to do now.");
         SOURCE = SOURCES;
     }
@@ -155,6 +157,7 @@ keys! {
     state {
         USUAL = needed("usual", Share(0.0001, 0.9999), "How often it is met among all callbacks; an effect's add up to 1.");
         SAYS = needed("says", Prose, "The state in words that follow \"because\".");
+        ALL_CLEAR = key("all-clear", Flag, "In it nothing is wrong: what mostly brings it is concluded only with proof.");
     }
     /// `[family.ID]`
     family {
@@ -257,7 +260,7 @@ keys! {
         CORRECT = needed("correct", Prose, CORRECTED);
         SOURCE = needed("source", Prose, "The rule, or `common practice, no source`.");
     }
-    /// `[tree]`
+    /// `[tree]`, once in a file of `trees/`
     tree {
         COMPLAINT = key("complaint", Prose, "The complaint in a technician's words; left out in a shared tree.");
         WORDS = key("words", Texts, "Other words a person may say.");

@@ -1,13 +1,11 @@
 //! Effects and states nobody reads, and complaints the effect `complaint` does not have.
 
+use crate::knowledge::behind::COMPLAINT;
 use crate::knowledge::document::Section;
 use crate::knowledge::finding::Code;
 use crate::knowledge::model::{Effect, EffectIndex, Knowledge};
 
 use super::scope::Scope;
-
-/// The effect every case tells by itself, which no test shows.
-const COMPLAINT: &str = "complaint";
 
 pub(super) fn check(scope: &Scope<'_>) {
     for (index, effect) in scope.knowledge.effects.iter().enumerate() {

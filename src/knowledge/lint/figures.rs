@@ -74,10 +74,7 @@ fn chances(scope: &Scope<'_>, test: &Test) {
             .outcomes
             .iter()
             .enumerate()
-            .filter_map(|(index, outcome)| {
-                let found = outcome.finds.iter().find(|(of, _)| *of == cause);
-                found.map(|(_, chance)| (index, *chance))
-            })
+            .filter_map(|(index, outcome)| Some((index, outcome.finding(cause)?)))
             .collect();
         let sum: f64 = stated.iter().map(|(_, chance)| chance).sum();
         let short = stated.len() == test.outcomes.len() && sum < 1.0 - SUM_TOLERANCE;

@@ -121,11 +121,7 @@ fn ordinary_beside(scope: &Scope<'_>, test: &Test) -> Vec<TestIndex> {
             .iter()
             .any(|equipment| test.applies_to(equipment) && other.applies_to(equipment))
     };
-    let shown = |test: &Test| -> Vec<EffectIndex> {
-        let shown = test.outcomes.iter().flat_map(|outcome| &outcome.shows);
-        shown.map(|shown| shown.effect).collect()
-    };
-    let own = shown(test);
+    let own: Vec<EffectIndex> = test.effects().collect();
     let alike = scope
         .knowledge
         .tests
@@ -133,7 +129,7 @@ fn ordinary_beside(scope: &Scope<'_>, test: &Test) -> Vec<TestIndex> {
         .enumerate()
         .filter(|(_, other)| {
             other.id != test.id
-                && shown(other).iter().any(|effect| own.contains(effect))
+                && other.effects().any(|effect| own.contains(&effect))
                 && special(&other.instrument).is_none()
                 && shares_equipment(other)
         })

@@ -9,6 +9,7 @@ mod cycles;
 mod effects;
 mod figures;
 mod findings;
+mod flags;
 mod instruments;
 mod judging;
 mod offered;
@@ -96,6 +97,7 @@ pub(super) fn whole(
         findings::check,
         statements::check,
         effects::check,
+        flags::check,
         offered::check,
         instruments::check,
     ] {

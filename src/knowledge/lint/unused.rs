@@ -5,9 +5,7 @@ use std::collections::BTreeSet;
 use crate::knowledge::document::Section;
 use crate::knowledge::fields::keys::equipment::PARTS;
 use crate::knowledge::finding::Code;
-use crate::knowledge::model::{
-    BoundOf, FactIndex, HoldIndex, InputFrom, RequirementIndex, TestIndex, TestKind,
-};
+use crate::knowledge::model::{FactIndex, HoldIndex, InputFrom, RequirementIndex, TestIndex, TestKind};
 
 use super::scope::Scope;
 
@@ -61,27 +59,22 @@ fn facts(scope: &Scope<'_>) {
     let mut used: BTreeSet<FactIndex> = BTreeSet::new();
     for test in &scope.knowledge.tests {
         used.extend(&test.needs);
-        used.extend(
-            test.outcomes
-                .iter()
-                .filter_map(|outcome| match outcome.bound.as_ref()?.of? {
-                    BoundOf::Fact(fact) => Some(fact),
-                    BoundOf::Reading(_) => None,
-                }),
-        );
-        if let TestKind::Calculation { inputs, .. } = &test.kind {
-            used.extend(inputs.values().filter_map(|from| match from {
+        used.extend(test.bound_facts());
+    }
+    let calculated = scope.knowledge.tests.iter().filter_map(|test| match &test.kind {
+        TestKind::Calculation { inputs, .. } => Some(inputs),
+        _ => None,
+    });
+    let required = scope.knowledge.requirements.iter().map(|own| &own.inputs);
+    used.extend(
+        calculated
+            .chain(required)
+            .flat_map(|inputs| inputs.values())
+            .filter_map(|from| match from {
                 InputFrom::Fact(fact) => Some(*fact),
                 _ => None,
-            }));
-        }
-    }
-    for requirement in &scope.knowledge.requirements {
-        used.extend(requirement.inputs.values().filter_map(|from| match from {
-            InputFrom::Fact(fact) => Some(*fact),
-            _ => None,
-        }));
-    }
+            }),
+    );
     for (index, fact) in scope.knowledge.facts.iter().enumerate() {
         if !used.contains(&FactIndex(index)) {
             scope.sink.warning(

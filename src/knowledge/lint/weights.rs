@@ -54,8 +54,8 @@ impl Weights {
 
 /// Whether an outcome that finds a cause is met more often with it than without.
 pub(super) fn finds(outcome: &Outcome, cause: CauseIndex) -> bool {
-    let mut finds = outcome.finds.iter();
-    finds.any(|(of, chance)| *of == cause && *chance >= TELLING * outcome.usual)
+    let found = outcome.finding(cause);
+    found.is_some_and(|chance| chance >= TELLING * outcome.usual)
 }
 
 /// Whether a cause can be behind a complaint, by what it does to the effect `complaint`.
@@ -102,8 +102,7 @@ fn weight(
     cause: CauseIndex,
     shares: &Indexed<EffectIndex, Vec<f64>>,
 ) -> f64 {
-    let found = outcome.finds.iter().find(|(of, _)| *of == cause);
-    if let Some((_, chance)) = found {
+    if let Some(chance) = outcome.finding(cause) {
         return chance / outcome.usual.max(f64::MIN_POSITIVE);
     }
     let shown = outcome.shows.iter();

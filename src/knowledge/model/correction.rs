@@ -55,11 +55,15 @@ pub struct Hold {
     pub proved_anew: bool,
     /// It ends the walk as soon as it is raised; what clears it is asked on a further visit, or taken when it is told.
     pub later: bool,
+    /// It endangers whoever works on the equipment, not whoever uses it: the customer need not leave it off.
+    pub of_the_work: bool,
     /// What clears it: each of these tests must have come out in one of its outcomes. Empty: only correcting the answer
     /// that raised it does.
     pub cleared_by: Vec<(TestIndex, Vec<OutcomeIndex>)>,
     /// What the person is told while it holds; where it ends the walk, what to do now.
     pub says: String,
+    /// What the electrician reads while nobody has looked, where its name would sound as though something were found.
+    pub unlooked: Option<String>,
     /// Whom to call: as soon as it is raised, the walk stops for safety. Nothing where the walk goes on without the tests it
     /// stops.
     pub call: Option<String>,
@@ -87,7 +91,7 @@ pub struct Defect {
 pub enum InputFrom {
     /// A fact of the installation.
     Fact(FactIndex),
-    /// A reading.
+    /// A test whose reading it is.
     Reading(TestIndex),
     /// Always the same.
     Fixed(Value),

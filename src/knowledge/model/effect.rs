@@ -4,6 +4,9 @@ use serde::{Deserialize, Serialize};
 
 use super::index::EffectIndex;
 
+/// The effect whose states are the complaints; every case tells it by itself, and no test shows it.
+pub const COMPLAINT: &str = "complaint";
+
 /// Something about a fault that can be found out: one of a few states.
 #[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Effect {
@@ -28,6 +31,8 @@ pub struct EffectState {
     pub usual: f64,
     /// The state in words that follow "because": "the 24 V is gone".
     pub says: String,
+    /// In it nothing is wrong.
+    pub all_clear: bool,
 }
 
 /// What an effect follows from.
@@ -42,7 +47,7 @@ pub struct Follows {
 /// How often a cause brings which state of an effect.
 #[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Does {
-    /// The effect.
+    /// Each effect stands once with a cause.
     pub effect: EffectIndex,
     /// P(state | cause), whatever the complaint; adds up to 1.
     pub shares: Vec<f64>,
@@ -55,14 +60,14 @@ pub struct Does {
 pub struct Family {
     /// Kebab-case id.
     pub id: String,
-    /// What it does.
+    /// What each cause of it brings that says nothing else.
     pub does: Vec<Does>,
 }
 
 /// States of one effect under which an outcome is met.
 #[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Shown {
-    /// The effect.
+    /// Each effect stands once with an outcome.
     pub effect: EffectIndex,
     /// The states, by place.
     pub states: Vec<usize>,

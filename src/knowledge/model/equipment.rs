@@ -69,7 +69,7 @@ pub struct Fact {
     pub name: String,
     /// The question.
     pub ask: String,
-    /// Where to find it.
+    /// The plate, label or paper that tells it.
     pub find: String,
     /// What it takes.
     pub kind: ValueKind,

@@ -17,7 +17,7 @@ use super::indexed::Indexed;
 
 pub use cause::{Cause, Commonness, Frequency, Job, Place, Prevention};
 pub use correction::{Defect, Hold, InputFrom, Requirement};
-pub use effect::{Does, Effect, EffectState, Family, Follows, Shown};
+pub use effect::{COMPLAINT, Does, Effect, EffectState, Family, Follows, Shown};
 pub use equipment::{Accessory, Equipment, Fact, FactChoice, Fit};
 pub use index::{
     CauseIndex, EffectIndex, EquipmentIndex, FactIndex, FamilyIndex, HoldIndex, NodeIndex, OutcomeIndex,
@@ -45,9 +45,9 @@ pub struct Knowledge {
     pub effects: Indexed<EffectIndex, Effect>,
     /// What is common to kinds of causes.
     pub families: Indexed<FamilyIndex, Family>,
-    /// Causes.
+    /// What can be wrong.
     pub causes: Indexed<CauseIndex, Cause>,
-    /// Tests.
+    /// Looks, readings, calculations.
     pub tests: Indexed<TestIndex, Test>,
     /// Trees: one per complaint, and shared ones.
     pub trees: Indexed<TreeIndex, Tree>,

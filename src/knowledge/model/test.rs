@@ -27,7 +27,7 @@ pub struct Bound {
 /// What the figure of a bound multiplies.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum BoundOf {
-    /// A fact.
+    /// A fact of the installation, such as the rated voltage.
     Fact(FactIndex),
     /// Another reading.
     Reading(TestIndex),

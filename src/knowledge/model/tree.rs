@@ -8,19 +8,18 @@ use crate::knowledge::indexed::Indexed;
 
 /// A place in the graph: which tree and which node.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[allow(missing_docs, reason = "what a name leaves unsaid is added")]
 pub struct At {
-    /// The tree.
     pub tree: TreeIndex,
-    /// The node in it.
     pub node: NodeIndex,
 }
 
 /// What happens at a node.
 #[derive(Clone, Debug, Serialize, Deserialize)]
+#[allow(missing_docs, reason = "what a name leaves unsaid is added")]
 pub enum NodeKind {
     /// Make a test and go where its outcome leads.
     Test {
-        /// The test.
         test: TestIndex,
         /// Where each outcome leads.
         to: Indexed<OutcomeIndex, At>,
@@ -31,7 +30,7 @@ pub enum NodeKind {
     },
     /// Let the engine pick tests from a pool until a stopping rule holds.
     Narrow {
-        /// The pool.
+        /// Never empty; no test twice.
         pool: Vec<TestIndex>,
         /// It holds every test that belongs to the complaint.
         all: bool,
@@ -86,7 +85,7 @@ pub struct Tree {
     pub raises: Vec<HoldIndex>,
     /// Every step is asked, also one that would tell nothing of the cause: a list to go through, or an order that guards life.
     pub in_order: bool,
-    /// Its nodes.
+    /// In the order of the file.
     pub nodes: Indexed<NodeIndex, Node>,
     /// Where it begins.
     pub start: NodeIndex,

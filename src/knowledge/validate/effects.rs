@@ -5,15 +5,14 @@ use rustc_hash::FxHashMap;
 use crate::knowledge::document::{Entry, check_id};
 use crate::knowledge::fields::{Fields, Key, Text, pairs_of};
 use crate::knowledge::finding::Code;
-use crate::knowledge::model::{CauseIndex, Does, Effect, EffectIndex, EffectState, Family, Follows, Shown};
+use crate::knowledge::model::{
+    COMPLAINT, CauseIndex, Does, Effect, EffectIndex, EffectState, Family, Follows, Shown,
+};
 use crate::knowledge::raw::Raw;
 
 use super::context::Context;
 use super::states::{SUM_TOLERANCE, States, StatesOf, chance};
 use crate::knowledge::fields::keys::{effect as keys, family, state};
-
-/// The effect whose states are the complaints.
-const COMPLAINT: &str = "complaint";
 
 /// Reads what every effect is and the states it has; what it follows from is read by [`follow`], once all are known.
 pub(super) fn effects<'c>(entries: &[Entry<'c>], context: Context<'c>) -> (Vec<Effect>, States) {
@@ -32,12 +31,14 @@ fn effect<'c>(entry: &Entry<'c>, context: Context<'c>) -> (Effect, StatesOf) {
         let mut inner = fields.inner(format!("state `{}`", id.text), value);
         let usual = inner.number(state::USUAL);
         let says = inner.prose(state::SAYS);
+        let all_clear = inner.flag(state::ALL_CLEAR);
         inner.finish();
         places.insert(id.owned(), states.len());
         states.push(EffectState {
             id: id.owned(),
             usual,
             says,
+            all_clear,
         });
     }
     fields.value(keys::FOLLOWS);

@@ -54,11 +54,13 @@ fn hold<'c>(entry: &Entry<'c>, context: Context<'c>) -> Hold {
         each_visit: fields.flag(keys::EACH_VISIT),
         proved_anew: fields.flag(keys::PROVED_ANEW),
         later: fields.flag(keys::LATER),
+        of_the_work: fields.flag(keys::OF_THE_WORK),
         calls_heat: fields.flag(keys::CALLS_HEAT),
         noted: fields.flag(keys::NOTED),
         fit: context.fit(&mut fields, [keys::PARTS, keys::WITHOUT]),
         cleared_by: cleared_by(&mut fields, context),
         says: fields.prose(keys::SAYS),
+        unlooked: fields.prose_if(keys::UNLOOKED),
         call: fields.prose_if(keys::CALL),
         source: sources::sources(&mut fields, keys::SOURCE),
     };

@@ -102,6 +102,11 @@ pub struct HeldShown {
     pub from_start: bool,
     /// Nothing is switched on while it holds; otherwise only some tests are not made.
     pub off: bool,
+    /// It endangers whoever works on the equipment, not whoever uses it.
+    pub of_the_work: bool,
+    /// What the electrician reads while nobody has looked.
+    #[serde(skip)]
+    pub unlooked: Option<String>,
 }
 
 /// The causes that are not in `standing`.

@@ -6,10 +6,9 @@ use crate::quantity::words;
 
 /// A label and what it says.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub struct Pair {
-    /// The label.
     pub label: &'static str,
-    /// The text.
     pub text: String,
 }
 
@@ -89,7 +88,7 @@ pub enum Block {
 /// A thing with its particulars.
 #[derive(Clone, Debug)]
 pub struct Card {
-    /// What it is.
+    /// Name of the thing, as its head.
     pub title: String,
     /// What is special about it: not sure, or whose job is open.
     pub mark: Option<String>,
@@ -99,10 +98,9 @@ pub struct Card {
 
 /// Rows under heads; each row has as many cells as there are heads.
 #[derive(Clone, Debug)]
+#[expect(missing_docs, reason = "what a name leaves unsaid is added")]
 pub struct Table {
-    /// The heads.
     pub heads: Vec<&'static str>,
-    /// The rows.
     pub rows: Vec<Vec<String>>,
 }
 
@@ -124,9 +122,9 @@ words! {
 pub struct Page {
     /// Whom it is for.
     pub reader: Reader,
-    /// Its title.
+    /// The head of the sheet.
     pub title: String,
-    /// Who, when, where.
+    /// Place, equipment, day and who came; what is not known is left to be written in.
     pub head: Vec<Pair>,
     /// What it comes to, in a sentence or two.
     pub lead: Vec<String>,

@@ -181,14 +181,8 @@ fn done(result: &CaseResult) -> Vec<Block> {
         }
     };
     for repair in &result.head.repairs {
-        let who = repair
-            .by
-            .as_deref()
-            .map_or_else(String::new, |by| format!(", by {by}"));
-        add(
-            &repair.text,
-            format!(" ({}{who})", result.head.long_day(repair.at)),
-        );
+        let day = result.head.long_day(repair.at);
+        add(&repair.text, format!(" ({day}{})", repair.by_whom()));
     }
     if let Some(closed) = &result.closed {
         add(&closed.text, String::new());
@@ -321,12 +315,9 @@ fn leave_off(result: &CaseResult) -> bool {
             && result
                 .held
                 .iter()
-                .any(|hold| !OF_THE_WORK.contains(&hold.hold.as_str()) && !is_unlooked(result, hold)))
+                .any(|hold| !hold.of_the_work && !is_unlooked(result, hold)))
         || open.into_iter().any(danger::keeps_off)
 }
-
-/// What endangers whoever works on it, not whoever uses it: a second source in an open panel, a first flame with the covers off.
-const OF_THE_WORK: [&str; 3] = ["other-source", "burner-unseen", "heat-unseen"];
 
 fn is_proved(result: &CaseResult) -> bool {
     result.closed.as_ref().is_some_and(|closed| closed.proved)

@@ -2,6 +2,7 @@
 
 use crate::knowledge::model::Job;
 use crate::report::DefectShown;
+use crate::report::wording::by_words;
 
 /// What a defect can do, the worst first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -67,10 +68,7 @@ impl Danger {
         ];
         let name = defect.name.to_lowercase();
         let says = format!("{name} {}", defect.hazard.to_lowercase());
-        let found = WORDS
-            .iter()
-            .find(|(_, words)| words.iter().any(|word| says.contains(word)))
-            .map_or(Self::Upkeep, |(danger, _)| *danger);
+        let found = by_words(&says, WORDS).unwrap_or(Self::Upkeep);
         if found == Self::Fire && harmless.iter().any(|word| name.contains(word)) {
             Self::Upkeep
         } else {
@@ -180,11 +178,7 @@ fn part(name: &str) -> &'static str {
         ("The electric heat", &["heat", "element"]),
         ("The metal of the equipment", &["live metal", "metal", "shock"]),
     ];
-    let name = name.to_lowercase();
-    WORDS
-        .iter()
-        .find(|(_, words)| words.iter().any(|word| name.contains(word)))
-        .map_or("A part inside the equipment", |(part, _)| *part)
+    by_words(&name.to_lowercase(), WORDS).unwrap_or("A part inside the equipment")
 }
 
 /// Parts that feed the equipment: what is wrong with them without danger is that they do not suit it.

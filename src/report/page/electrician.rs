@@ -11,6 +11,7 @@ use super::block::{Block, Card, Page, Pair, Reader, Section, Table};
 use super::figures::{assumed, figures, grouped, numbered, with_job};
 use super::pieces::{
     calculations, head, inputs, is_line_side, led, limits, others, photographs, points, said, source_name,
+    told_of_line_side,
 };
 use super::subject::Subject;
 use super::{customer, ground, place, plain, spared};
@@ -341,7 +342,10 @@ fn not_established(result: &CaseResult) -> Vec<String> {
             .held
             .iter()
             .filter(|hold| hold.from_start)
-            .map(|hold| not_looked(&hold.hold, &hold.name)),
+            .map(|hold| match &hold.unlooked {
+                Some(says) => says.clone(),
+                None => format!("Not looked at by the technician: {}", hold.name),
+            }),
     );
     let unknown: Vec<&str> = result
         .given
@@ -353,27 +357,6 @@ fn not_established(result: &CaseResult) -> Vec<String> {
         missing.push(format!("Could not be found or checked: {}", unknown.join("; ")));
     }
     missing
-}
-
-/// What nobody has looked at, in words that do not sound as if something had been found.
-fn not_looked(hold: &str, name: &str) -> String {
-    match hold {
-        "panel-front" => {
-            "Panel not looked at by the technician: feel, listen and look before its front comes off".to_owned()
-        }
-        "other-source" => {
-            "Other sources not asked about: generator, solar, battery or a second feed may keep the panel live with its \
-             main off"
-                .to_owned()
-        }
-        "fuel" => {
-            "Gas, oil, flue gas and carbon monoxide not looked at by the technician: the burner stays off".to_owned()
-        }
-        "not-looked" => {
-            "Shock, smoke, heat and water not looked for by the technician: look before anything is switched on".to_owned()
-        }
-        _ => format!("Not looked at by the technician: {name}"),
-    }
 }
 
 /// Readings of the line side, with room for the same reading after the work.
@@ -405,12 +388,5 @@ fn readings(result: &CaseResult) -> Vec<Block> {
 }
 
 pub(super) fn looks(result: &CaseResult) -> Vec<Block> {
-    let told: Vec<String> = result
-        .given
-        .iter()
-        .filter(|one| one.known && matches!(one.kind, "look" | "fact"))
-        .filter(|one| one.spot.is_some_and(|spot| spot <= Spot::Unit))
-        .map(said)
-        .collect();
-    points(told)
+    points(told_of_line_side(result, &["look", "fact"]))
 }

@@ -138,13 +138,7 @@ fn repaired(result: &CaseResult) -> Vec<Block> {
     let mut lines: Vec<String> = head
         .repairs
         .iter()
-        .map(|repair| {
-            let by = repair
-                .by
-                .as_deref()
-                .map_or_else(String::new, |by| format!(", by {by}"));
-            format!("{}: {}{by}", head.clock(repair.at), repair.text)
-        })
+        .map(|repair| format!("{}: {}{}", head.clock(repair.at), repair.text, repair.by_whom()))
         .collect();
     lines.extend(
         head.proofs

@@ -5,7 +5,7 @@ use crate::knowledge::model::Job;
 use crate::report::form::{InputShown, RequirementShown};
 use crate::report::repair::must;
 use crate::report::text::margin;
-use crate::report::{CaseResult, CauseStanding, GivenShown};
+use crate::report::{CaseResult, CauseStanding, GivenShown, Spot};
 use crate::standards::calculation::Report;
 
 use super::block::{Block, Card, Pair};
@@ -248,4 +248,14 @@ pub(super) fn points(points: Vec<String>) -> Vec<Block> {
     } else {
         vec![Block::Points(points)]
     }
+}
+
+/// What is known of some kinds between the source and the unit's terminals.
+pub(super) fn told_of_line_side(result: &CaseResult, kinds: &[&str]) -> Vec<String> {
+    let known = result
+        .given
+        .iter()
+        .filter(|one| one.known && kinds.contains(&one.kind));
+    let there = known.filter(|one| one.spot.is_some_and(|spot| spot <= Spot::Unit));
+    there.map(said).collect()
 }

@@ -4,7 +4,7 @@ use crate::report::{CaseResult, Spot};
 
 use super::block::{Block, Section};
 use super::figures::{figures, grouped};
-use super::pieces::{others, photographs, points, said};
+use super::pieces::{others, photographs, points, told_of_line_side};
 
 /// Whether the line side is right by what was checked, or was not checked at all.
 pub(super) fn lead(result: &CaseResult) -> Vec<String> {
@@ -51,11 +51,5 @@ pub(super) fn sections(result: &CaseResult) -> Vec<Section> {
 
 /// What was looked at or read between the source and the unit's terminals. What is only told of a plate is no check.
 fn checked(result: &CaseResult) -> Vec<String> {
-    result
-        .given
-        .iter()
-        .filter(|one| one.known && matches!(one.kind, "look" | "reading"))
-        .filter(|one| one.spot.is_some_and(|spot| spot <= Spot::Unit))
-        .map(said)
-        .collect()
+    told_of_line_side(result, &["look", "reading"])
 }

@@ -1,5 +1,7 @@
 //! What a correction on the line side is about, so that an electrician finds all of one thing together.
 
+use crate::report::wording::by_words;
+
 /// What is to be corrected, from the service on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Subject {
@@ -88,10 +90,6 @@ impl Subject {
             (Subject::Breaker, &["breaker", "fuse", "device"]),
             (Subject::Service, &["service", "utility", "main", "leg"]),
         ];
-        let name = name.to_lowercase();
-        WORDS
-            .iter()
-            .find(|(_, words)| words.iter().any(|word| name.contains(word)))
-            .map_or(Self::Other, |(subject, _)| *subject)
+        by_words(&name.to_lowercase(), WORDS).unwrap_or(Self::Other)
     }
 }

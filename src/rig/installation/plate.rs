@@ -7,7 +7,7 @@ pub enum Given {
     Amount(f64),
     /// Ohm per meter of a conductor at 75 C.
     OhmPerMeter(f64),
-    /// A choice.
+    /// Id of the choice.
     Choice(String),
 }
 
@@ -18,7 +18,7 @@ pub struct Assumed {
     pub what: &'static str,
     /// Value with its unit.
     pub value: String,
-    /// Why this one.
+    /// What makes this value the usual one.
     pub why: &'static str,
 }
 
@@ -27,9 +27,9 @@ pub struct Assumed {
 pub enum Feed {
     /// Hot and neutral, 120 V.
     HotAndNeutral,
-    /// Two hots.
+    /// Two hots, 230 V where no plate says otherwise.
     TwoHots,
-    /// Three lines.
+    /// Three lines, 208 V where no plate says otherwise.
     ThreeLines,
 }
 

@@ -13,10 +13,8 @@ calculation! {
             .between(-40.0, 85.0).or("25 C");
         LOCKED_ROTOR = Current("locked-rotor-current", "Locked-rotor current of what starts on it.")
             .optional();
-        TRIPPED = Choice("tripped", "When it tripped.")
-            .among(&["at-start", "while-running", "did-not-trip"]).or("while-running");
-        MAGNETIC_BAND = Choice("magnetic-band", "Ordinary: 5 to 10 times rating; high-inrush: 10 to 20 times.")
-            .among(&["ordinary", "high-inrush"]).or("ordinary");
+        TRIPPED = OneOf<Tripped>("tripped", "When it tripped.").or("while-running");
+        MAGNETIC_BAND = OneOf<MagneticBand>("magnetic-band", "Ordinary: 5 to 10 times rating; high-inrush: 10 to 20 times.").or("ordinary");
         METER_ERROR;
     }
     outputs {
@@ -33,6 +31,9 @@ calculation! {
         HOLDS = plain("holds", "It holds, as it must.");
     }
 }
+
+choice! { Tripped { AtStart = "at-start", WhileRunning = "while-running", Not = "did-not-trip" } }
+choice! { MagneticBand { Ordinary = "ordinary", HighInrush = "high-inrush" } }
 
 /// Below its magnetic band a breaker heats for seconds before it opens; sooner than this it was not heat, in seconds.
 ///
@@ -72,9 +73,9 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     }
     let magnetic = &table::OVERCURRENT.instantaneous;
     let band = &magnetic.more;
-    let (low, high) = match sheet.choice(MAGNETIC_BAND) {
-        Some("high-inrush") => (band.high_inrush_low_multiple, band.high_inrush_high_multiple),
-        _ => (band.typical_low_multiple, band.typical_high_multiple),
+    let (low, high) = match sheet.need_one(MAGNETIC_BAND)? {
+        MagneticBand::HighInrush => (band.high_inrush_low_multiple, band.high_inrush_high_multiple),
+        MagneticBand::Ordinary => (band.typical_low_multiple, band.typical_high_multiple),
     };
     sheet.output(MAGNETIC_LOW, Quantity::ratio(low));
     let peak = locked.map(|locked| {
@@ -89,16 +90,16 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         peak
     });
     let shown = format!("{current} is {multiple:.2} times the {rating} rating");
-    let tripped = sheet.choice(TRIPPED);
+    let tripped = sheet.need_one(TRIPPED)?;
     // At a start the time tells nothing.
-    let time = if tripped == Some("at-start") {
+    let time = if tripped == Tripped::AtStart {
         None
     } else {
         sheet.maybe(TIME_TO_TRIP)
     };
     let late = time.zip(longest).filter(|(time, longest)| time.exceeds(*longest));
     match (tripped, peak) {
-        (Some("did-not-trip"), _) => {
+        (Tripped::Not, _) => {
             if let Some((time, longest)) = late {
                 let found = format!("{shown}; it held for {time} and should open within {longest}: replace it");
                 return sheet.verdict(SLOW_BREAKER, found);
@@ -108,19 +109,19 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
             }
             sheet.verdict(HOLDS, format!("{shown}, and it holds"))
         }
-        (Some("at-start"), None) => {
+        (Tripped::AtStart, None) => {
             sheet.cannot_tell("the locked-rotor current tells whether the start reaches the magnetic trip")
         }
-        (Some("at-start"), Some(peak)) if peak >= low => {
+        (Tripped::AtStart, Some(peak)) if peak >= low => {
             sheet.verdict(INRUSH, format!("the first peak of the start is {peak:.1} times its rating, and its magnetic trip may act from {low} times"))
         }
-        (Some("at-start"), Some(_)) if exceeds(multiple, hold) => {
+        (Tripped::AtStart, Some(_)) if exceeds(multiple, hold) => {
             sheet.verdict(LEGITIMATE, format!("{shown}, above what it must hold"))
         }
-        (Some("at-start"), Some(peak)) => {
+        (Tripped::AtStart, Some(peak)) => {
             sheet.verdict(WEAK_BREAKER, format!("{shown}, and the start peaks at {peak:.1} times, below the {low} times its magnetic trip may act from"))
         }
-        _ => {
+        (Tripped::WhileRunning, _) => {
             if let Some(time) = time
                 && multiple < low
                 && time.number() < SOONEST

@@ -12,8 +12,7 @@ calculation! {
             .between(0.1e-6, 0.005);
         RATING_HIGH = Capacitance("rating-high", "Upper end, where the label gives a range.")
             .between(0.1e-6, 0.005).optional();
-        CAPACITOR_KIND = Choice("capacitor-kind", "Run capacitor or start capacitor.")
-            .among(&["run", "start"]).or("run");
+        CAPACITOR_KIND = OneOf<CapacitorKind>("capacitor-kind", "Run capacitor or start capacitor.").or("run");
         TOLERANCE "tolerance" = Ratio("tolerance", "Tolerance on the label, either way.").between(0.01, 0.5).or("6 %");
         VOLTAGE_RATING = Voltage("voltage-rating", "Voltage rating of the capacitor fitted.").optional();
         VOLTAGE_REQUIRED = Voltage("voltage-required", "Voltage rating the equipment's diagram asks for.")
@@ -33,6 +32,8 @@ calculation! {
     }
 }
 
+choice! { CapacitorKind { Run = "run", Start = "start" } }
+
 fn work(mut sheet: Sheet<'_>) -> Answer {
     let (measured, rating) = (sheet.need(MEASURED_CAPACITANCE)?, sheet.need(CAPACITOR_RATING)?);
     let (upper, tolerance) = (sheet.maybe(RATING_HIGH), sheet.need(TOLERANCE)?.plain());
@@ -41,13 +42,13 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
             "`capacitor-rating` {rating} is above `rating-high` {upper}; give the lower end first"
         )));
     }
-    let (low, high) = match (upper, sheet.choice(CAPACITOR_KIND)) {
+    let (low, high) = match (upper, sheet.need_one(CAPACITOR_KIND)?) {
         (Some(upper), _) => (rating, upper),
-        (None, Some("start")) => {
+        (None, CapacitorKind::Start) => {
             sheet.assume("a start capacitor without a range may be up to 20 % above its label, and not below (from memory)");
             (rating, sheet.work("C_high", 1.2 * rating))
         }
-        (None, _) => (
+        (None, CapacitorKind::Run) => (
             sheet.work("C_low", rating * (1.0 - tolerance)),
             sheet.work("C_high", rating * (1.0 + tolerance)),
         ),

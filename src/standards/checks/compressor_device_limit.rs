@@ -17,8 +17,7 @@ calculation! {
             .optional();
         OTHER_CURRENTS "sum of others" = List<Current>("other-currents", "Other motors and loads on the same circuit.")
             .between(0.01, 1000.0).optional();
-        STEP = Choice("step", "usual: 175 %; start-limited: 225 %, where it will not start; as-overload: 125 %, one device for both.")
-            .among(&["usual", "start-limited", "as-overload"]).or("usual");
+        STEP = OneOf<Step>("step", "usual: 175 %; start-limited: 225 %, where it will not start; as-overload: 125 %, one device for both.").or("usual");
         LOCKED_ROTOR = Current("locked-rotor-current", "Locked-rotor current of the compressor, to check the reading.")
             .optional();
         DEVICE = Current("protective-device-rating", "Device fitted, to compare.").optional();
@@ -36,6 +35,8 @@ calculation! {
     }
 }
 
+choice! { Step { Usual = "usual", StartLimited = "start-limited", AsOverload = "as-overload" } }
+
 fn work(mut sheet: Sheet<'_>) -> Answer {
     let rated = sheet.need(RATED_LOAD)?;
     let selection = sheet
@@ -47,10 +48,11 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
             "`rated-load-current` {rated} is above `locked-rotor-current` {locked}; the two have been swapped"
         )));
     }
-    let (factor, rule) = match sheet.choice(STEP) {
-        Some("start-limited") => (2.25, "compressor-device-limit"),
-        Some("as-overload") => (1.25, "compressor-overload"),
-        _ => (1.75, "compressor-device-limit"),
+    let step = sheet.need_one(STEP)?;
+    let (factor, rule) = match step {
+        Step::StartLimited => (2.25, "compressor-device-limit"),
+        Step::AsOverload => (1.25, "compressor-overload"),
+        Step::Usual => (1.75, "compressor-device-limit"),
     };
     let k = Known::called("k", Ratio::of(factor)).plain();
     let base = sheet.work("I", larger(rated, selection));
@@ -65,7 +67,7 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         .unwrap_or(fifteen)
         .max(fifteen);
     // The exception is to the sum for one compressor at its usual step; 225 % is itself a ceiling.
-    let may_go_up = rule == "compressor-device-limit" && factor < 2.0 && others.is_empty();
+    let may_go_up = step == Step::Usual && others.is_empty();
     let above = if may_go_up {
         lookup::rating_at_or_above(limit.get())
             .unwrap_or(below)

@@ -15,8 +15,7 @@ calculation! {
         DISCONNECT_RATING = Current("disconnect-rating", "Ampere rating of the disconnect, to compare.")
             .between(1.0, 3000.0).optional();
         DISTANCE = Length("distance", "Distance from the unit.").between(0.0, 1000.0).optional();
-        IN_SIGHT = Choice("in-sight", "Whether it can be seen from the unit.")
-            .among(&["yes", "no"]).optional();
+        IN_SIGHT = OneOf<YesNo>("in-sight", "Whether it can be seen from the unit.").optional();
         EDITION;
     }
     outputs {
@@ -33,7 +32,7 @@ calculation! {
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
     let (loads, rating) = (sheet.list(LOAD_CURRENTS), sheet.maybe(DISCONNECT_RATING));
-    let (distance, in_sight) = (sheet.maybe(DISTANCE), sheet.choice(IN_SIGHT));
+    let (distance, in_sight) = (sheet.maybe(DISTANCE), sheet.one_of(IN_SIGHT));
     let (compressor, fan) = (sheet.maybe(RATED_LOAD), sheet.maybe(FAN_CURRENT));
     let known = !loads.is_empty() || compressor.is_some();
     if !known && (rating.is_some() || (distance.is_none() && in_sight.is_none())) {
@@ -68,7 +67,7 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     if let Some(distance) = distance {
         sheet.at_most("distance", distance, fifty, rule);
     }
-    if in_sight == Some("no") || distance.is_some_and(|distance| distance.exceeds(fifty)) {
+    if in_sight == Some(YesNo::No) || distance.is_some_and(|distance| distance.exceeds(fifty)) {
         return sheet.verdict(
             TOO_FAR,
             "it must be in sight of the unit and not more than 50 ft away",

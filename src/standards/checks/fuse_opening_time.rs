@@ -9,8 +9,7 @@ calculation! {
         LOAD_CURRENT = Current("load-current", "Current through it.").between(0.001, 1e6);
         MELTING_ENERGY = JouleIntegral("melting-energy", "Melting energy of the maker, for currents far above the rating.")
             .between(1e-6, 1e12).optional();
-        FUSE_CLASS = Choice("fuse-class", "branch: low-voltage fuse; e-rated: medium-voltage E rating.")
-            .among(&["branch", "e-rated"]).or("branch");
+        FUSE_CLASS = OneOf<FuseClass>("fuse-class", "branch: low-voltage fuse; e-rated: medium-voltage E rating.").or("branch");
     }
     outputs {
         MULTIPLE = Ratio("multiple", "Current over rating.");
@@ -22,6 +21,8 @@ calculation! {
         OPENS = plain("opens", "The fuse opens within the time given.");
     }
 }
+
+choice! { FuseClass { Branch = "branch", ERated = "e-rated" } }
 
 /// How the rule for medium-voltage fuses is cited.
 const E_RATED: &str = "medium-voltage E rating";
@@ -57,7 +58,7 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
             "at {multiple:.1} times its rating the melting energy is not constant and gives no time; its class does, as far as it goes"
         ));
     }
-    if sheet.choice(FUSE_CLASS) == Some("e-rated") {
+    if sheet.need_one(FUSE_CLASS)? == FuseClass::ERated {
         sheet.source(format!("{E_RATED}: 100E or less opens within 300 s at 200 to 240 %, above 100E within 600 s at 220 to 264 % - https://rwdconsulting.co.uk/kfdvb5/motor-fuse-rating-chart.html; the second figure from memory"));
         let small = !exceeds(rating, amps(100.0));
         let seconds = if small { 300.0 } else { 600.0 };

@@ -7,8 +7,7 @@ calculation! {
     inputs {
         LEAKAGE_CURRENTS "sum of leakages" = List<Current>("leakage-currents", "Leakage of each load and of the wiring, or the total measured.")
             .in_unit("mA").between(0.0, 100.0);
-        DEVICE_CLASS = Choice("device-class", "class-a: personnel, 4 to 6 mA; special-purpose: 15 to 20 mA; equipment: 30 mA.")
-            .among(&["class-a", "special-purpose", "equipment"]);
+        DEVICE_CLASS = OneOf<DeviceClass>("device-class", "class-a: personnel, 4 to 6 mA; special-purpose: 15 to 20 mA; equipment: 30 mA.");
     }
     outputs {
         TOTAL_LEAKAGE "I" = Current("total-leakage", "All together, as if in step.");
@@ -23,11 +22,14 @@ calculation! {
     }
 }
 
+choice! { DeviceClass { ClassA = "class-a", SpecialPurpose = "special-purpose", Equipment = "equipment" } }
+
 fn work(mut sheet: Sheet<'_>) -> Answer {
     let leaks = sheet.list(LEAKAGE_CURRENTS);
     let devices = &*table::OVERCURRENT;
-    let (name, hold, trip) = match sheet.choice(DEVICE_CLASS) {
-        Some("special-purpose") => {
+    let class = sheet.need_one(DEVICE_CLASS)?;
+    let (name, hold, trip) = match class {
+        DeviceClass::SpecialPurpose => {
             let class = &devices.gfci_special_purpose;
             (
                 sheet.table(class),
@@ -35,7 +37,7 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
                 class.more.must_trip_at_ma,
             )
         }
-        Some("equipment") => {
+        DeviceClass::Equipment => {
             let class = &devices.equipment_protection;
             sheet.assume("a 30 mA device may trip from half of its setting on (from memory)");
             (
@@ -44,7 +46,7 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
                 class.more.typical_ma,
             )
         }
-        _ => {
+        DeviceClass::ClassA => {
             let class = &devices.gfci_class_a;
             (
                 sheet.table(class),
@@ -67,7 +69,7 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     sheet.source(allowed.citation());
     let found = format!("{all} of leakage");
     if all.get() >= trip.get() * (1.0 - 1e-9) {
-        if sheet.choice(DEVICE_CLASS) != Some("equipment") {
+        if class != DeviceClass::Equipment {
             // UL 943: T = (20 / I)^1.43, I in mA, from 6 mA to 264 mA; above that it stays at 25 ms.
             let milliamperes = (all.number() * 1000.0).min(264.0);
             let time = Time::of((20.0 / milliamperes).powf(1.43).max(0.02));

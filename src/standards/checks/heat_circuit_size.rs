@@ -20,8 +20,7 @@ calculation! {
         DEVICE = Current("protective-device-rating", "Rating of the breaker or fuse that feeds it.")
             .between(1.0, 6000.0);
         PHASES;
-        ELEMENTS_DIVIDED = Choice("elements-divided", "Whether fuses or breakers inside the heater split the elements into loads of at most 48 A.")
-            .among(&["yes", "no"]).optional();
+        ELEMENTS_DIVIDED = OneOf<YesNo>("elements-divided", "Whether fuses or breakers inside the heater split the elements into loads of at most 48 A.").optional();
         CIRCUITS_SUPPLIED = Count("circuits-supplied", "Separate supply circuits that share the heater's power.")
             .between(1.0, 20.0).optional();
         EDITION;
@@ -58,13 +57,13 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     }
     let sixty = Known::fixed(amps(UNDIVIDED_DEVICE));
     let above_48 = exceeds(heater.number(), UNDIVIDED_LOAD);
-    let divided = sheet.choice(ELEMENTS_DIVIDED);
-    let above_sixty = device.exceeds(sixty) && divided != Some("yes");
+    let divided = sheet.one_of(ELEMENTS_DIVIDED);
+    let above_sixty = device.exceeds(sixty) && divided != Some(YesNo::Yes);
     if above_sixty {
         let rule = sheet.rule("heat-subdivision");
         sheet.at_most("device ahead of undivided elements", device, sixty, rule);
         // Up to 48 A the maker need not divide, so nothing inside protects the elements.
-        if divided == Some("no") || !above_48 {
+        if divided == Some(YesNo::No) || !above_48 {
             if divided.is_none() {
                 sheet.assume(
                     "`elements-divided` not given: a heater of at most 48 A has no devices of its own inside",

@@ -12,8 +12,7 @@ calculation! {
             .between(-40.0, 200.0);
         BASE_TEMPERATURE = Temperature("base-temperature", "Temperature to correct to.")
             .between(-40.0, 200.0).or("40 C");
-        WINDING_KIND = Choice("winding-kind", "hermetic: sealed compressor; random-wound: nearly every open motor below 1 kV; before-1970: its make, not its use.")
-            .among(&["hermetic", "random-wound", "form-wound", "before-1970"]).optional();
+        WINDING_KIND = OneOf<Winding>("winding-kind", "hermetic: sealed compressor; random-wound: nearly every open motor below 1 kV; before-1970: its make, not its use.").optional();
         MAKERS_LEAST = Resistance("makers-least", "Least the maker allows for this machine.")
             .in_unit("Mohm").between(1e3, 1e12).optional();
         MOTOR_VOLTAGE = Voltage("motor-voltage", "Rated voltage of the motor.").or("240 V");
@@ -35,6 +34,8 @@ calculation! {
     }
 }
 
+choice! { Winding { Hermetic = "hermetic", RandomWound = "random-wound", FormWound = "form-wound", Before1970 = "before-1970" } }
+
 /// The standard its least values are from.
 const IEEE_43: &str = "IEEE 43-2013";
 
@@ -49,18 +50,18 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         keyed_number(factor.number()),
     );
     let corrected = sheet.work("R_base", factor * measured.named("R"));
-    let kind = sheet.choice(WINDING_KIND);
+    let kind = sheet.one_of(WINDING_KIND);
     let makers = sheet.maybe(MAKERS_LEAST);
     let old = ohms((voltage.number() / 1000.0 + 1.0) * 1e6);
     let (least, source) = match (makers, kind) {
         (Some(makers), _) => (makers.get(), "the maker's own least, as given"),
-        (None, Some("hermetic")) => (ohms(1e6), COMMON),
-        (None, Some("form-wound")) if voltage.number() >= 1000.0 => (ohms(100e6), IEEE_43),
-        (None, Some("before-1970")) => (old, IEEE_43),
-        _ => (ohms(5e6), IEEE_43),
+        (None, Some(Winding::Hermetic)) => (ohms(1e6), COMMON),
+        (None, Some(Winding::FormWound)) if voltage.number() >= 1000.0 => (ohms(100e6), IEEE_43),
+        (None, Some(Winding::Before1970)) => (old, IEEE_43),
+        (None, Some(Winding::FormWound | Winding::RandomWound) | None) => (ohms(5e6), IEEE_43),
     };
     let least = Known::fixed(least);
-    if makers.is_none() && kind == Some("before-1970") {
+    if makers.is_none() && kind == Some(Winding::Before1970) {
         sheet.line(
             "least = (V / 1 kV + 1) x 1 Mohm",
             format!("({} / 1 kV + 1) x 1 Mohm", keyed(voltage)),
@@ -82,10 +83,10 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     sheet.source(format!(
         "{COMMON}: compressor bands of 1, 20 and 100 megohm; makers differ, and one calls less than 2 megohm a ground fault - http://www.manualslib.com/manual/806562/Tecumseh-Ah5540e.html?page=49"
     ));
-    if kind != Some("hermetic") {
+    if kind != Some(Winding::Hermetic) {
         sheet.note("IEEE 43 is for machines of 1 hp and larger");
     }
-    if makers.is_none() && kind.is_none_or(|kind| kind == "hermetic") {
+    if makers.is_none() && kind.is_none_or(|kind| kind == Winding::Hermetic) {
         sheet.note("for a sealed compressor the maker's own least rules: give it as `makers-least`");
     }
     sheet.note("never test a compressor under vacuum, nor windings still joined to electronics");

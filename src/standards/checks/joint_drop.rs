@@ -8,8 +8,7 @@ calculation! {
         JOINT_VOLTAGE "V" = Voltage("joint-voltage", "Voltage across it with the load running.")
             .in_unit("mV").between(0.0, 300.0).read();
         LOAD_CURRENT "I" = Current("load-current", "Current through it.").between(0.1, 5000.0).read();
-        JOINT_KIND = Choice("joint-kind", "What it is.")
-            .among(&["screw-joint", "contactor-pole", "breaker-pole"]);
+        JOINT_KIND = OneOf<JointKind>("joint-kind", "What it is.");
         OTHER_POLE_VOLTAGE "V_other" = Voltage("other-pole-voltage", "The same across the best of the other poles.")
             .in_unit("mV").between(0.0, 300.0).optional();
         METER_ERROR;
@@ -26,14 +25,16 @@ calculation! {
     }
 }
 
+choice! { JointKind { Screw = "screw-joint", ContactorPole = "contactor-pole", BreakerPole = "breaker-pole" } }
+
 fn work(mut sheet: Sheet<'_>) -> Answer {
     let (across, current) = (sheet.need(JOINT_VOLTAGE)?, sheet.need(LOAD_CURRENT)?);
     sheet.give(JOINT_RESISTANCE, across / current);
     let warmth = sheet.give(JOINT_HEAT, across * current);
-    let (good, bad, burning) = match sheet.choice(JOINT_KIND) {
-        Some("contactor-pole") => (0.1, 0.5, 2.0),
-        Some("breaker-pole") => (0.2, 0.5, 1.0),
-        _ => (0.03, 0.1, 0.5),
+    let (good, bad, burning) = match sheet.need_one(JOINT_KIND)? {
+        JointKind::ContactorPole => (0.1, 0.5, 2.0),
+        JointKind::BreakerPole => (0.2, 0.5, 1.0),
+        JointKind::Screw => (0.03, 0.1, 0.5),
     };
     let (good, bad) = (Known::fixed(volts(good)), Known::fixed(volts(bad)));
     if across.get() > volts(burning) {

@@ -15,12 +15,10 @@ calculation! {
         SUPPLY = Voltage("supply-voltage", "Rated voltage, to look the current up.")
             .only_with(&["motor-power"]).optional();
         PHASES;
-        DEVICE_TYPE = Choice("device-type", "Breaker (inverse-time) or kind of fuse.")
-            .among(&["inverse-time", "time-delay-fuse", "nontime-fuse"]).or("inverse-time");
+        DEVICE_TYPE = OneOf<DeviceType>("device-type", "Breaker (inverse-time) or kind of fuse.").or("inverse-time");
         NAMEPLATE_CURRENT = Current("nameplate-current", "Full-load current on the nameplate, for the overload setting.")
             .optional();
-        SERVICE_FACTOR_OR_RISE = Choice("service-factor-or-rise", "high: service factor 1.15 or more, or rise of 40 C or less on the nameplate.")
-            .among(&["high", "other"]).only_with(&["nameplate-current"]).or("other");
+        SERVICE_FACTOR_OR_RISE = OneOf<FactorOrRise>("service-factor-or-rise", "high: service factor 1.15 or more, or rise of 40 C or less on the nameplate.").only_with(&["nameplate-current"]).or("other");
         METAL;
         CONDUCTOR_INSULATION = OneOf<Column>("conductor-insulation", "Temperature rating of the insulation in C.").or("75");
         TERMINAL;
@@ -39,6 +37,9 @@ calculation! {
         WORKED_OUT;
     }
 }
+
+choice! { DeviceType { InverseTime = "inverse-time", TimeDelayFuse = "time-delay-fuse", NontimeFuse = "nontime-fuse" } }
+choice! { FactorOrRise { High = "high", Other = "other" } }
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
     let (three, _) = phase_factor(&sheet);
@@ -79,10 +80,10 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     let Some(row) = devices.rows.iter().find(|row| row.motor == motor) else {
         return sheet.cannot_tell("no row for this motor in the table of branch devices");
     };
-    let percent = match sheet.choice(DEVICE_TYPE) {
-        Some("time-delay-fuse") => row.time_delay_fuse,
-        Some("nontime-fuse") => row.nontime_fuse,
-        _ => row.inverse_time,
+    let percent = match sheet.need_one(DEVICE_TYPE)? {
+        DeviceType::TimeDelayFuse => row.time_delay_fuse,
+        DeviceType::NontimeFuse => row.nontime_fuse,
+        DeviceType::InverseTime => row.inverse_time,
     };
     let limit = full_load.get() * (percent / 100.0);
     let name = sheet.table(devices);
@@ -140,7 +141,7 @@ fn full_load(sheet: &mut Sheet<'_>, three: bool) -> Result<Known<Current>, Input
 /// *Source* NEC 430.32(A), 430.55.
 fn overload(sheet: &mut Sheet<'_>) -> Option<String> {
     let nameplate: ElectricCurrent = sheet.maybe(NAMEPLATE_CURRENT).map(Known::get)?;
-    let high = sheet.choice(SERVICE_FACTOR_OR_RISE) == Some("high");
+    let high = sheet.one_of(SERVICE_FACTOR_OR_RISE) == Some(FactorOrRise::High);
     let factor = if high { 1.25 } else { 1.15 };
     let rule = sheet.rule("motor-overload");
     let setting = nameplate * factor;

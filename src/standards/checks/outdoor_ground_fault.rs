@@ -7,10 +7,9 @@ calculation! {
     rules "outdoor-gfci";
     inputs {
         DEVICE = Current("protective-device-rating", "Breaker or fuse of the circuit.").between(1.0, 3000.0);
-        DWELLING = Choice("dwelling", "Whether the unit serves a dwelling.").among(&["yes", "no"]).or("yes");
+        DWELLING = OneOf<YesNo>("dwelling", "Whether the unit serves a dwelling.").or("yes");
         PHASES;
-        TO_GROUND = Choice("to-ground", "Voltage of the circuit to ground: up to 150 V, as with 120/240 V, or above.")
-            .among(&["150-or-less", "above-150"]).or("150-or-less");
+        TO_GROUND = OneOf<ToGround>("to-ground", "Voltage of the circuit to ground: up to 150 V, as with 120/240 V, or above.").or("150-or-less");
         EDITION;
     }
     outputs {
@@ -21,6 +20,8 @@ calculation! {
         NOT_ASKED_FOR = plain("not-asked-for", "This rule does not ask for it here; another one, or local law, may.");
     }
 }
+
+choice! { ToGround { UpTo150 = "150-or-less", Above150 = "above-150" } }
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
     let device = sheet.need(DEVICE)?;
@@ -33,9 +34,9 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
             format!("the rule is new in 2020; edition {edition} does not have it"),
         );
     }
-    if sheet.choice(DWELLING) == Some("no")
-        || sheet.choice(PHASES) == Some("three")
-        || sheet.choice(TO_GROUND) == Some("above-150")
+    if sheet.need_one(DWELLING)? == YesNo::No
+        || sheet.need_one(PHASES)? == Phases::Three
+        || sheet.need_one(TO_GROUND)? == ToGround::Above150
     {
         return sheet.verdict(
             NOT_ASKED_FOR,

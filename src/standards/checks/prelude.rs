@@ -90,14 +90,26 @@ macro_rules! input {
 }
 pub(super) use input;
 
+/// Declares what a choice is among: a type for `OneOf`, each value with its word.
+macro_rules! choice {
+    ($name:ident { $($value:ident = $word:literal),+ }) => {
+        crate::quantity::words! {
+            #[derive(Clone, Copy, PartialEq, Eq, serde::Deserialize)]
+            pub(super) enum $name { $($value = $word,)+ }
+        }
+    };
+}
+pub(super) use choice;
+
 input! { EDITION = OneOf<Edition>(CODE_EDITION, "Edition of the National Electrical Code this place uses.")
 .optional() }
 input! { METER_ERROR = Ratio(
     sheet::METER_ERROR,
     "Error of the instrument either way, as a share of the reading; readings of one kind are taken with one meter."
 ).optional().between(0.0, 0.2) }
-input! { PHASES = Choice("phases", "Conductors that feed it: two (single) or three.")
-.among(&["single", "three"]).or("single") }
+choice! { YesNo { Yes = "yes", No = "no" } }
+choice! { Phases { Single = "single", Three = "three" } }
+input! { PHASES = OneOf<Phases>("phases", "Conductors that feed it: two (single) or three.").or("single") }
 input! { METAL = OneOf<Metal>("conductor-metal", "Metal of the conductor.").or("copper") }
 input! { INSULATION = OneOf<Column>(
     "conductor-insulation",
@@ -139,7 +151,7 @@ pub(super) fn ohms(number: f64) -> ElectricalResistance {
 
 /// Whether `phases` says three, and the factor of line voltage and current that goes with it.
 pub(super) fn phase_factor(sheet: &Sheet<'_>) -> (bool, f64) {
-    if sheet.choice(PHASES) == Some("three") {
+    if sheet.one_of(PHASES) == Some(Phases::Three) {
         (true, 3f64.sqrt())
     } else {
         (false, 1.0)

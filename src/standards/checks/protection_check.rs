@@ -8,14 +8,12 @@ calculation! {
     inputs {
         DEVICE = Current("protective-device-rating", "Rating of the breaker or fuse that feeds the unit.")
             .between(1.0, 6000.0);
-        PROTECTIVE_DEVICE_KIND = Choice("protective-device-kind", "What protects the circuit.")
-            .among(&["breaker", "fuse"]).optional();
+        PROTECTIVE_DEVICE_KIND = OneOf<DeviceKind>("protective-device-kind", "What protects the circuit.").optional();
         MCA = Current("minimum-circuit-ampacity", "Minimum circuit ampacity (MCA) on the nameplate.")
             .between(0.1, 6000.0).optional();
         MOP = Current("maximum-overcurrent-protection", "Largest fuse or breaker the nameplate allows (MOP, MAX FUSE).")
             .between(1.0, 6000.0).optional();
-        NAMEPLATE_DEVICE_KIND = Choice("nameplate-device-kind", "Kind of device the nameplate names beside its maximum.")
-            .among(&["fuse-or-breaker", "fuse-only"]).or("fuse-or-breaker");
+        NAMEPLATE_DEVICE_KIND = OneOf<Named>("nameplate-device-kind", "Kind of device the nameplate names beside its maximum.").or("fuse-or-breaker");
         EDITION;
     }
     outputs {
@@ -30,6 +28,9 @@ calculation! {
         FUSE_REQUIRED = violation("fuse-required", "The nameplate names fuses only, and no fuse protects the circuit.");
     }
 }
+
+choice! { DeviceKind { Breaker = "breaker", Fuse = "fuse" } }
+choice! { Named { FuseOrBreaker = "fuse-or-breaker", FuseOnly = "fuse-only" } }
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
     let device = sheet.need(DEVICE)?;
@@ -46,8 +47,8 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         )));
     }
     sheet.output(DEVICE_RATING, device);
-    let fuse_only = sheet.choice(NAMEPLATE_DEVICE_KIND) == Some("fuse-only");
-    let kind = sheet.choice(PROTECTIVE_DEVICE_KIND);
+    let fuse_only = sheet.need_one(NAMEPLATE_DEVICE_KIND)? == Named::FuseOnly;
+    let kind = sheet.one_of(PROTECTIVE_DEVICE_KIND);
     if let Some(most) = most {
         sheet.output(ALLOWED_MAXIMUM, most);
         let put_in = format!("{} <= {}", keyed(device), keyed(most));
@@ -74,7 +75,7 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
             "{device} is not one of the standard ratings of NEC 240.6(A): read the handle again"
         ));
     }
-    let needs_fuse = fuse_only && kind == Some("breaker");
+    let needs_fuse = fuse_only && kind == Some(DeviceKind::Breaker);
     if fuse_only {
         let rule = sheet.rule("listed-use");
         sheet.note(format!(

@@ -10,8 +10,7 @@ calculation! {
         UNIT_APPARENT_POWER "VA" = ApparentPower("unit-apparent-power", "Volt-amperes of the unit, where the label gives those.")
             .between(1.0, 20_000.0).optional();
         SUPPLY "V" = Voltage("supply-voltage", "Voltage of the unit.").optional();
-        CIRCUIT_USE = Choice("circuit-use", "Whether anything else is on the circuit.")
-            .among(&["alone", "shared"]).or("alone");
+        CIRCUIT_USE = OneOf<CircuitUse>("circuit-use", "Whether anything else is on the circuit.").or("alone");
         DEVICE = Current("protective-device-rating", "Device of the circuit, to compare.")
             .between(1.0, 200.0).optional();
         EDITION;
@@ -28,6 +27,8 @@ calculation! {
     }
 }
 
+choice! { CircuitUse { Alone = "alone", Shared = "shared" } }
+
 fn work(mut sheet: Sheet<'_>) -> Answer {
     let current = match (
         sheet.maybe(UNIT_RUNNING_CURRENT),
@@ -37,10 +38,9 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         (None, Some(power)) => sheet.work("I", power / sheet.need(SUPPLY)?),
         (None, None) => return Err(sheet.missing(UNIT_RUNNING_CURRENT)),
     };
-    let part = if sheet.choice(CIRCUIT_USE) == Some("shared") {
-        0.5
-    } else {
-        0.8
+    let part = match sheet.need_one(CIRCUIT_USE)? {
+        CircuitUse::Shared => 0.5,
+        CircuitUse::Alone => 0.8,
     };
     let part = Known::fixed(Ratio::of(part));
     sheet.output(UNIT_CURRENT, current);

@@ -8,11 +8,9 @@ calculation! {
     inputs {
         DISTANCE = Length("distance", "Distance from the equipment to the nearest 125 V receptacle.")
             .between(0.0, 10_000.0);
-        SAME_LEVEL = Choice("same-level", "Whether it is on the same level.").among(&["yes", "no"]);
-        GROUND_FAULT_PROTECTED = Choice("ground-fault-protected", "Whether a ground-fault device protects it.")
-            .among(&["yes", "no"]).optional();
-        BEHIND_DISCONNECT = Choice("behind-disconnect", "Whether it is fed from the load side of the unit's disconnect.")
-            .among(&["yes", "no"]).optional();
+        SAME_LEVEL = OneOf<YesNo>("same-level", "Whether it is on the same level.");
+        GROUND_FAULT_PROTECTED = OneOf<YesNo>("ground-fault-protected", "Whether a ground-fault device protects it.").optional();
+        BEHIND_DISCONNECT = OneOf<YesNo>("behind-disconnect", "Whether it is fed from the load side of the unit's disconnect.").optional();
         EDITION;
     }
     outputs {
@@ -34,19 +32,19 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
     sheet.line("distance <= 25 ft", put_in, holds(!distance.exceeds(farthest)));
     sheet.at_most("distance", distance, farthest, rule);
     sheet.note("one- and two-family evaporative coolers are excepted");
-    if distance.exceeds(farthest) || sheet.choice(SAME_LEVEL) == Some("no") {
+    if distance.exceeds(farthest) || sheet.need_one(SAME_LEVEL)? == YesNo::No {
         let found =
             format!("the nearest receptacle is {distance} away; within 25 ft on the same level is asked for");
         return sheet.verdict(MISSING, found);
     }
-    if sheet.choice(BEHIND_DISCONNECT) == Some("yes") {
+    if sheet.one_of(BEHIND_DISCONNECT) == Some(YesNo::Yes) {
         return sheet.verdict(
             WRONGLY_FED,
             "opening the disconnect takes the technician's power too",
         );
     }
     // Ground-fault protection of this receptacle wherever it is came with the 2020 edition.
-    if sheet.choice(GROUND_FAULT_PROTECTED) == Some("no") {
+    if sheet.one_of(GROUND_FAULT_PROTECTED) == Some(YesNo::No) {
         if sheet.edition >= Edition::E2020 {
             return sheet.verdict(UNPROTECTED, "a ground-fault device must protect it");
         }

@@ -30,8 +30,7 @@ calculation! {
             .in_unit("").between(5.0, 40.0).only_with(&["conductor-area"]).or("12.9");
         POWER_FACTOR = Ratio("power-factor", "Power factor of the load.")
             .in_unit("").between(0.05, 1.0).or("1");
-        CONDUIT = Choice("conduit", "Conduit, which decides the reactance; none for a cable or open conductors.")
-            .among(&["none", "plastic", "aluminum", "steel"]).optional();
+        CONDUIT = OneOf<RunsIn>("conduit", "Conduit, which decides the reactance; none for a cable or open conductors.").optional();
         PHASES;
         EDITION;
     }
@@ -49,6 +48,8 @@ calculation! {
         LARGE = plain("large", "Above 5 %: advice asks for less, and equipment may suffer.");
     }
 }
+
+choice! { RunsIn { Open = "none", Plastic = "plastic", Aluminum = "aluminum", Steel = "steel" } }
 
 fn work(mut sheet: Sheet<'_>) -> Answer {
     let (three, _) = phase_factor(&sheet);
@@ -160,11 +161,11 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
 /// loses most at this power factor.
 fn conduit(sheet: &mut Sheet<'_>, size: Option<ConductorSize>, power_factor: f64) -> Option<Conduit> {
     let size = size?;
-    match sheet.choice(CONDUIT) {
-        Some("plastic") => Some(Conduit::Plastic),
-        Some("aluminum") => Some(Conduit::Aluminum),
-        Some("steel") => Some(Conduit::Steel),
-        Some(_) => {
+    match sheet.one_of(CONDUIT) {
+        Some(RunsIn::Plastic) => Some(Conduit::Plastic),
+        Some(RunsIn::Aluminum) => Some(Conduit::Aluminum),
+        Some(RunsIn::Steel) => Some(Conduit::Steel),
+        Some(RunsIn::Open) => {
             sheet.assume(format!(
                 "no conduit: figures as in plastic conduit, where nothing adds to those of the conductors ({COMMON})"
             ));

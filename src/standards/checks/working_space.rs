@@ -7,8 +7,7 @@ calculation! {
     rules "working-space";
     inputs {
         VOLTAGE_TO_GROUND = Voltage("voltage-to-ground", "Highest voltage to ground in it.");
-        OPPOSITE = Choice("opposite", "What faces it: nothing live or grounded; a grounded surface such as concrete; live parts.")
-            .among(&["nothing", "grounded", "live"]);
+        OPPOSITE = OneOf<Opposite>("opposite", "What faces it: nothing live or grounded; a grounded surface such as concrete; live parts.");
         DEPTH = Length("depth", "Clear depth in front of it.").between(0.0, 100.0);
         WIDTH = Length("width", "Clear width.").between(0.0, 100.0).optional();
         HEIGHT = Length("height", "Clear height.").between(0.0, 100.0).optional();
@@ -25,13 +24,15 @@ calculation! {
     }
 }
 
+choice! { Opposite { Nothing = "nothing", Grounded = "grounded", Live = "live" } }
+
 fn work(mut sheet: Sheet<'_>) -> Answer {
     let to_ground = sheet.need(VOLTAGE_TO_GROUND)?.get();
     let feet = Length::new::<foot>;
-    let column = match sheet.choice(OPPOSITE) {
-        Some("live") => 2,
-        Some("grounded") => 1,
-        _ => 0,
+    let column = match sheet.need_one(OPPOSITE)? {
+        Opposite::Live => 2,
+        Opposite::Grounded => 1,
+        Opposite::Nothing => 0,
     };
     // NEC Table 110.26(A)(1); the figures are from memory, as the rule's own entry says.
     let row: [f64; 3] = match to_ground.get::<volt>() {

@@ -1,10 +1,11 @@
 //! What is chosen by words or from a list: a test, a fact, a calculation, the cause.
 
-use crate::knowledge::model::{CauseIndex, FactIndex, TestIndex, TestKind};
+use crate::knowledge::model::{CauseIndex, TestIndex, TestKind};
 use crate::knowledge::search;
 use crate::practice::{Choice, Session};
 use crate::walk::RespondentError;
 
+use super::super::blocks;
 use super::super::pick::{ESCAPE, Picked};
 use super::super::screen::Mark;
 use super::{Apprentice, Turn, words};
@@ -41,29 +42,9 @@ impl Apprentice {
 
     /// A fact from plate or panel.
     pub(super) fn fact(&mut self, session: &Session<'_>) -> Result<Turn, RespondentError> {
-        let walk = session.walk();
-        let knowledge = walk.knowledge();
-        let facts: Vec<FactIndex> = knowledge
-            .facts
-            .indices()
-            .filter(|fact| {
-                walk.installation()
-                    .is_some_and(|own| knowledge.facts[*fact].applies_to(own))
-            })
-            .collect();
-        let labels: Vec<String> = facts
-            .iter()
-            .map(|fact| {
-                let name = &knowledge.facts[*fact].name;
-                match walk.fact(*fact) {
-                    Some(Some(value)) => format!("{name}: {value}"),
-                    Some(None) => format!("{name}: not to be found"),
-                    None => name.clone(),
-                }
-            })
-            .collect();
+        let (facts, labels) = blocks::facts(session.walk());
         self.one_of(&labels, "This equipment has no plate.", |place| {
-            Choice::Fact(knowledge.facts[facts[place]].id.clone())
+            Choice::Fact(session.walk().knowledge().facts[facts[place]].id.clone())
         })
     }
 

@@ -12,7 +12,7 @@ use super::words::{stopped, wrapped};
 pub enum Part {
     /// What it was, how it went, the habit to change.
     Truth,
-    /// What pointed to it.
+    /// What was found that spoke for it or against it, and what would have shown it.
     Pointed,
     /// The way taken beside the engine's.
     Ways,
@@ -198,12 +198,8 @@ impl Page<'_> {
     fn ways(&self) -> Vec<String> {
         let column = self.width.saturating_sub(3) / 2;
         let cells = |way: &Way| -> Vec<Vec<String>> {
-            let made = way.steps.iter().filter_map(|step| match step.did {
-                Did::Test(test) => Some(test),
-                Did::Fact(_) => None,
-            });
-            made.enumerate()
-                .map(|(place, test)| wrapped(&format!("{:>2} ", place + 1), self.test(test), column))
+            let made = way.tests_made().into_iter().enumerate();
+            made.map(|(place, test)| wrapped(&format!("{:>2} ", place + 1), self.test(test), column))
                 .collect()
         };
         let (own, engine) = (cells(&self.debrief.own), cells(&self.debrief.engine));
