@@ -326,6 +326,7 @@ fn closing(path: &Path) -> (Option<String>, Option<String>, bool, String) {
             not_listed,
             proved,
             text,
+            ..
         } => (cause, not_listed, proved, text),
         other => panic!("{other:?}"),
     }

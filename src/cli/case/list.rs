@@ -181,7 +181,7 @@ fn answer(filter: &Filter, cases: &[PathBuf], query: &str) -> Result<Done, Probl
 /// Columns of a line of the list; words that do not fit are left out.
 const WIDTH: usize = 80;
 
-/// Two lines for each case and a last one with the count, so that it stands where the eye is: when, which file and how far
+/// Two lines for each case, a third where a danger was left standing, and a last one with the count, so that it stands where the eye is: when, which file and how far
 /// it got; then where, and what it was or, until that is said, what the trouble is.
 fn text(knowledge: &Knowledge, cases: &[Listed], of: usize) -> String {
     let mut text = String::new();
@@ -211,6 +211,9 @@ fn text(knowledge: &Knowledge, cases: &[Listed], of: usize) -> String {
             state.join(", "),
             shortened(&what.join("; "), WIDTH - 4),
         );
+        if let Some(left) = words::left_standing(knowledge, life) {
+            let _ = writeln!(text, "  ! {}", shortened(&left, WIDTH - 4));
+        }
     }
     let _ = writeln!(text, "{} of {of} cases.", cases.len());
     text
@@ -250,6 +253,7 @@ fn entry(knowledge: &Knowledge, case: &Listed) -> Json {
         "callback-of": life.before.as_ref().map(|before| &before.case),
         "cause": closing.and_then(|closing| closing.what.cause.as_ref()),
         "proved": closing.map(|closing| closing.what.proved),
+        "standing": closing.map(|closing| closing.what.left_standing().collect::<Vec<_>>()),
         "outcome": words::outcome(knowledge, life),
         "head": case.head,
         "damage": case.damage,

@@ -2,6 +2,7 @@
 
 mod close;
 mod copy;
+mod dangers;
 mod label;
 mod list;
 mod named;

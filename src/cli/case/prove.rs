@@ -15,7 +15,7 @@ use crate::standards::calculation::Inputs;
 use crate::standards::registry;
 use crate::walk::{Event, Proof, Walk};
 
-use super::named;
+use super::{dangers, named};
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
@@ -82,6 +82,9 @@ pub(super) fn repaired(args: &RepairedArgs) -> Result<Done, Problem> {
     };
     file.append(&event)?;
     secured(&mut file)?;
+    for line in dangers::lines(&walk) {
+        print(&format!("{line}\n"))?;
+    }
     let name = named::called(&path);
     print(&format!(
         "Kept: repaired. When it is read again: lineside case proved {name} --reading TEXT\n"
@@ -107,6 +110,12 @@ pub(super) fn proved(args: &ProvedArgs) -> Result<Done, Problem> {
     };
     file.append(&Event::Proved { by })?;
     secured(&mut file)?;
+    for line in dangers::lines(&walk) {
+        print(&format!("{line}\n"))?;
+    }
+    if let Some(line) = dangers::of_a_run(&walk, args.ran.is_some()) {
+        print(&format!("{line}\n"))?;
+    }
     let name = named::called(&path);
     print(&format!(
         "Kept: {said}. To close it: lineside case close {name}\n"

@@ -58,15 +58,23 @@ pub(super) fn run(args: &ReopenArgs) -> Result<Done, Problem> {
     };
     let mut earlier = Walk::new(knowledge);
     before.replay(&mut earlier);
+    let closing = life.closing.as_ref();
+    let cleared = |id: &str| {
+        let mut standing = closing.iter().flat_map(|closing| &closing.what.standing);
+        standing.find(|stood| stood.hold == id)?.cleared.clone()
+    };
     let stood: Vec<String> = earlier
-        .holds()
+        .dangers()
         .into_iter()
-        .filter(|hold| !hold.from_start)
-        .map(|hold| {
-            format!(
+        .map(|hold| match cleared(&hold.id) {
+            Some(by) => format!(
+                "Stood in the case before, and was said to be cleared: {}. By: {by}",
+                hold.name
+            ),
+            None => format!(
                 "Left standing when the case before was closed: {}. {}",
                 hold.name, hold.says
-            )
+            ),
         })
         .collect();
     let mut walk = Walk::new(knowledge);
@@ -84,7 +92,6 @@ pub(super) fn run(args: &ReopenArgs) -> Result<Done, Problem> {
     for text in &stood {
         print(&format!("{text}\n"))?;
     }
-    let closing = life.closing.as_ref();
     print(&format!(
         "A callback on the case closed {} as {}, {}.\nGo on with: lineside --case {}\n",
         closing.map_or(String::new(), |closing| words::clock(closing.at)),

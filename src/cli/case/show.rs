@@ -16,6 +16,7 @@ use crate::cli::{Problem, learn, places};
 use crate::journal::check::{self, Comparison};
 use crate::journal::life::{Life, Stage};
 use crate::journal::{self, Case, Found};
+use crate::knowledge::model::Knowledge;
 use crate::report::{CaseResult, text};
 use crate::walk::Walk;
 
@@ -79,7 +80,7 @@ pub(super) fn run(args: &ShowArgs) -> Result<Done, Problem> {
             if let Some(result) = result {
                 print_marked(&text::render(&result, layout(&args.shared)))?;
             }
-            let mut file = file_lines(&path, &sound.case, &comparison);
+            let mut file = file_lines(knowledge, &path, &sound.case, &comparison);
             if sound.busy {
                 file.push_str("  somebody has it open; more may come\n");
             }
@@ -107,12 +108,15 @@ pub(super) fn run(args: &ShowArgs) -> Result<Done, Problem> {
 }
 
 /// What the file is, below the result.
-fn file_lines(path: &Path, case: &Case, comparison: &Comparison) -> String {
+fn file_lines(knowledge: &Knowledge, path: &Path, case: &Case, comparison: &Comparison) -> String {
     let life = Life::of(case);
     let mut text = String::from("\nTHE CASE FILE\n");
     // Writing into a string cannot fail.
     let _ = writeln!(text, "  file        {}", path.display());
     let _ = writeln!(text, "  stage       {}", words::stage(&life));
+    if let Some(left) = words::left_standing(knowledge, &life) {
+        let _ = writeln!(text, "  !           {left}");
+    }
     let chain = match case.unchained() {
         0 => "each follows on the one before".to_owned(),
         all if all == case.links.len() => "written by an earlier program, without a chain".to_owned(),

@@ -72,6 +72,17 @@ pub(super) fn stage(life: &Life) -> &'static str {
     }
 }
 
+/// That a case was closed with a danger standing, where it was: `closed with a danger standing: ...`.
+pub(super) fn left_standing(knowledge: &Knowledge, life: &Life) -> Option<String> {
+    let closing = life.closing.as_ref().filter(|_| life.stage() == Stage::Closed)?;
+    let name = |id: &str| {
+        let known = knowledge.holds.iter().find(|hold| hold.id == id);
+        known.map_or_else(|| id.to_owned(), |hold| hold.name.clone())
+    };
+    let names: Vec<String> = closing.what.left_standing().map(name).collect();
+    (!names.is_empty()).then(|| format!("closed with a danger standing: {}", names.join("; ")))
+}
+
 /// What a proof says.
 pub(super) fn proof(proof: &Proof) -> String {
     match proof {
@@ -130,7 +141,9 @@ pub(super) fn all(knowledge: &Knowledge, life: &Life, case: &Case) -> String {
     if is_stopped(life) {
         words.push(STOPPED.to_owned());
     }
+    words.extend(left_standing(knowledge, life));
     if let Some(closing) = &life.closing {
+        words.extend(closing.what.standing.iter().filter_map(|stood| stood.cleared.clone()));
         words.push(closing.what.text.clone());
         words.extend(closing.what.cause.clone());
         words.extend(closing.what.not_listed.clone());
