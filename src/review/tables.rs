@@ -420,9 +420,8 @@ pub(super) fn all_cases(cases: &Cases<'_>) -> Table {
                         .map_or(Cell::Nothing, |(_, said)| Cell::Count(u64::from(said))),
                     row.closing
                         .map_or(Cell::Nothing, |closing| cause(cases, closing.cause)),
-                    row.closing.map_or(Cell::Nothing, |closing| {
-                        Cell::Text(closing.how().to_owned())
-                    }),
+                    row.closing
+                        .map_or(Cell::Nothing, |closing| Cell::Text(closing.how().to_owned())),
                     text(row.callback_of),
                     Cell::Count(u64::from(row.closing.is_some() && cases.is_overturned(row))),
                 ]

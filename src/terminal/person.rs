@@ -144,6 +144,8 @@ impl Person {
             let line = format!("{answers}, the last: {}", blocks::step_words(walk, last));
             lines.extend(self.screen.wrap("  ", &line));
         }
+        // Before anything is asked: the next look may already be in the cabinet.
+        lines.extend(blocks::dangers(&self.screen, walk));
         // Above the orders of a stop nothing is said of causes.
         if !matches!(walk.question(), Question::Halt { .. }) {
             lines.extend(blocks::standing(&self.screen, walk, &Indexed::default()));

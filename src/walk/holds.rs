@@ -59,7 +59,11 @@ impl Posterior<'_> {
     pub fn dangers(&self) -> Vec<&Hold> {
         let bare = |test: TestIndex| {
             let mut findings = self.findings().iter().filter(|finding| finding.test == test);
-            findings.any(|finding| self.knowledge.tests[test].outcomes[finding.outcome].raises.is_empty())
+            findings.any(|finding| {
+                self.knowledge.tests[test].outcomes[finding.outcome]
+                    .raises
+                    .is_empty()
+            })
         };
         let failed = |hold: &Hold| {
             let mut proofs = hold.cleared_by.iter();
