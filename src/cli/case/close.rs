@@ -1,6 +1,5 @@
 //! `case close`: what it was in the end, so that a shop can learn from its cases.
 
-use std::io::{self, BufRead, Write as _};
 use std::path::PathBuf;
 
 use clap::Args;
@@ -16,10 +15,9 @@ use crate::inference::words::percent;
 use crate::knowledge::model::{CauseIndex, Knowledge};
 use crate::knowledge::nearest::unknown;
 use crate::report::CaseResult;
-use crate::report::visible::visible;
 use crate::walk::{Event, Proof, Stood, Walk};
 
-use super::{dangers, named, words};
+use super::{ask::ask, dangers, named, words};
 
 /// Shown at the end of the command's help.
 pub(in crate::cli) const EXAMPLES: &str = "\
@@ -136,7 +134,11 @@ pub(in crate::cli) fn run(args: &CloseArgs) -> Result<Done, Problem> {
         // After the proof is kept: whoever breaks off here has lost nothing.
         ask_what_cleared(&walk, &mut standing)?;
     }
-    let left: Vec<Stood> = standing.iter().filter(|stood| stood.cleared.is_none()).cloned().collect();
+    let left: Vec<Stood> = standing
+        .iter()
+        .filter(|stood| stood.cleared.is_none())
+        .cloned()
+        .collect();
     let is_proved = has_proof && left.is_empty();
     let id = what.cause.map(|cause| knowledge.causes[cause].id.clone());
     let name = words::cause(knowledge, id.as_deref(), what.not_listed.as_deref());
@@ -174,7 +176,10 @@ pub(in crate::cli) fn run(args: &CloseArgs) -> Result<Done, Problem> {
 
 /// The dangers that stand by the answers, with what an earlier closing said of them.
 fn standing(walk: &Walk<'_>, case: &crate::journal::life::Life) -> Vec<Stood> {
-    let earlier = case.closing.as_ref().map_or(&[][..], |closing| &closing.what.standing);
+    let earlier = case
+        .closing
+        .as_ref()
+        .map_or(&[][..], |closing| &closing.what.standing);
     let dangers = walk.dangers().into_iter();
     let stood = dangers.map(|hold| Stood {
         hold: hold.id.clone(),
@@ -338,17 +343,4 @@ fn choose(walk: &Walk<'_>) -> Result<Confirmed, Problem> {
             Err(problem) => question = problem.to_string().trim_end().to_owned(),
         }
     }
-}
-
-/// Asks one line; nothing when it is empty or the input has ended.
-fn ask(question: &str) -> Result<Option<String>, Problem> {
-    let failed = |error| Problem::data(format!("cannot ask: {error}"));
-    let mut screen = io::stderr();
-    write!(screen, "{}\n> ", visible(question))
-        .and_then(|()| screen.flush())
-        .map_err(failed)?;
-    let mut line = String::new();
-    io::stdin().lock().read_line(&mut line).map_err(failed)?;
-    let line = line.trim();
-    Ok((!line.is_empty()).then(|| line.to_owned()))
 }

@@ -30,7 +30,9 @@ pub(super) fn of_a_run(walk: &Walk<'_>, ran: bool) -> Option<&'static str> {
 pub(super) fn cleared(typed: &[String], standing: &mut [Stood], walk: &Walk<'_>) -> Result<(), Problem> {
     for text in typed {
         let (head, rest) = text.split_once(':').unwrap_or(("", text));
-        let named = standing.iter().position(|stood| is_named(walk, stood, head.trim()));
+        let named = standing
+            .iter()
+            .position(|stood| is_named(walk, stood, head.trim()));
         let (place, what) = match (named, standing.len()) {
             (Some(place), _) => (place, rest),
             (None, 1) => (0, text.as_str()),
@@ -38,7 +40,9 @@ pub(super) fn cleared(typed: &[String], standing: &mut [Stood], walk: &Walk<'_>)
         };
         let what = what.trim();
         if what.is_empty() {
-            return Err(Problem::usage(format!("`--cleared '{text}'` does not say what cleared it")));
+            return Err(Problem::usage(format!(
+                "`--cleared '{text}'` does not say what cleared it"
+            )));
         }
         standing[place].cleared = Some(what.to_owned());
     }
@@ -57,6 +61,9 @@ fn unnamed(text: &str, standing: &[Stood]) -> Problem {
     Problem::usage(format!("`--cleared '{text}'` names no danger that stands")).hint(if ids.is_empty() {
         "none stands by the answers; leave it out".to_owned()
     } else {
-        format!("give it as `ID: WHAT CLEARED IT`; there stand: {}", ids.join(", "))
+        format!(
+            "give it as `ID: WHAT CLEARED IT`; there stand: {}",
+            ids.join(", ")
+        )
     })
 }

@@ -13,7 +13,7 @@ use crate::journal;
 use crate::journal::life::{Life, Stage};
 use crate::walk::{Event, Walk};
 
-use super::{named, words};
+use super::{earlier, named, words};
 
 /// What was typed.
 #[derive(Args, Clone, Debug)]
@@ -56,27 +56,10 @@ pub(super) fn run(args: &ReopenArgs) -> Result<Done, Problem> {
         place: args.who.place.clone().or_else(|| life.place.clone()),
         unit: args.who.unit.clone().or_else(|| life.unit.clone()),
     };
-    let mut earlier = Walk::new(knowledge);
-    before.replay(&mut earlier);
+    let mut before_walk = Walk::new(knowledge);
+    before.replay(&mut before_walk);
     let closing = life.closing.as_ref();
-    let cleared = |id: &str| {
-        let mut standing = closing.iter().flat_map(|closing| &closing.what.standing);
-        standing.find(|stood| stood.hold == id)?.cleared.clone()
-    };
-    let stood: Vec<String> = earlier
-        .dangers()
-        .into_iter()
-        .map(|hold| match cleared(&hold.id) {
-            Some(by) => format!(
-                "Stood in the case before, and was said to be cleared: {}. By: {by}",
-                hold.name
-            ),
-            None => format!(
-                "Left standing when the case before was closed: {}. {}",
-                hold.name, hold.says
-            ),
-        })
-        .collect();
+    let stood = earlier::dangers(&before_walk, closing.map(|closing| &closing.what));
     let mut walk = Walk::new(knowledge);
     let mut file = CaseFile::take_up(&new, &who, &mut walk)?.file;
     let callback = Event::Callback {

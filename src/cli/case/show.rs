@@ -20,6 +20,7 @@ use crate::knowledge::model::Knowledge;
 use crate::report::{CaseResult, text};
 use crate::walk::Walk;
 
+use super::earlier::Earlier;
 use super::{named, words};
 
 /// Shown at the end of the command's help.
@@ -85,6 +86,12 @@ pub(super) fn run(args: &ShowArgs) -> Result<Done, Problem> {
                 file.push_str("  somebody has it open; more may come\n");
             }
             print(&file)?;
+            if let Some(before) = Life::of(&sound.case).before {
+                print(&before_lines(
+                    Earlier::find(knowledge, &before, &path).as_ref(),
+                    &before.case,
+                ))?;
+            }
         }
     }
     let mut well = true;
@@ -105,6 +112,22 @@ pub(super) fn run(args: &ShowArgs) -> Result<Done, Problem> {
         well &= compare_head(&path, &sound.case, digits)?;
     }
     Ok(if well { Done::Well } else { Done::Findings })
+}
+
+/// What came of the case before, below the file.
+fn before_lines(earlier: Option<&Earlier>, id: &str) -> String {
+    let mut text = format!("\nTHE VISIT BEFORE (case {id})\n");
+    let Some(earlier) = earlier else {
+        text.push_str("  its file is not in the folder of this case nor in the folder of cases\n");
+        return text;
+    };
+    for line in earlier.lines.iter().chain(&earlier.plate) {
+        let _ = writeln!(text, "  {line}");
+    }
+    for line in &earlier.dangers {
+        let _ = writeln!(text, "  ! {line}");
+    }
+    text
 }
 
 /// What the file is, below the result.
