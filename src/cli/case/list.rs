@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 use std::path::PathBuf;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use clap::Args;
 use jiff::civil::Date;
@@ -41,7 +42,7 @@ pub(super) struct ListArgs {
 /// What was typed after `find`.
 #[derive(Args, Clone, Debug)]
 pub(super) struct FindArgs {
-    /// Words that the case has anywhere: place, note, cause, repair, technician
+    /// Words that a case must all have, anywhere: place, note, cause, repair, technician
     #[arg(value_name = "WORD")]
     words: Vec<String>,
     #[command(flatten)]
@@ -157,12 +158,37 @@ fn answer(filter: &Filter, cases: &[PathBuf], query: &str) -> Result<Done, Probl
                 .hint("`lineside` starts one"),
         );
     }
+    // How many of the cases each word is in: with none found, a word too many is seen.
+    let wanted: Vec<(&str, AtomicUsize)> = query
+        .split_whitespace()
+        .map(|word| (word, AtomicUsize::new(0)))
+        .collect();
     let Scanned { kept, of, problems } = scan(&paths, &|listed, case| {
-        filter.keeps(knowledge, listed)
-            && (query.is_empty() || words::has_all(&words::all(knowledge, &listed.life, case), query))
+        if !filter.keeps(knowledge, listed) {
+            return false;
+        }
+        if wanted.is_empty() {
+            return true;
+        }
+        let all = words::all(knowledge, &listed.life, case);
+        for (word, cases) in &wanted {
+            cases.fetch_add(usize::from(words::has_all(&all, word)), Ordering::Relaxed);
+        }
+        words::has_all(&all, query)
     });
     let text = match filter.print.form {
         Format::Json => data(knowledge, &kept, &problems)?,
+        _ if kept.is_empty() && wanted.len() > 1 => {
+            let each: Vec<String> = wanted
+                .iter()
+                .map(|(word, cases)| format!("`{word}` is in {}", cases.load(Ordering::Relaxed)))
+                .collect();
+            format!(
+                "{}No case has all of these words: {}.\n",
+                text(knowledge, &kept, of),
+                each.join(", ")
+            )
+        }
         _ => text(knowledge, &kept, of),
     };
     print(&text)?;
