@@ -668,6 +668,89 @@ fn sheet_of(knowledge: &Knowledge, complaint: &str, equipment: &str, answers: &[
     sheet(&CaseResult::new(&walked(knowledge, &text)).unwrap())
 }
 
+/// A contactor that chatters can weld whatever leads, and a callback of which nothing was looked at fits nothing yet.
+#[test]
+fn what_was_told_keeps_it_off_and_nothing_looked_at_fits_nothing() {
+    let knowledge = knowledge::embedded().unwrap();
+    let none = ("hazard-look", "none");
+    for (complaint, answers) in [
+        ("contactor-chatters", &[none][..]),
+        ("lights-dim", &[none, ("sound-at-start", "contactor-buzz")]),
+    ] {
+        let text = sheet_of(&knowledge, complaint, "heat-pump", answers);
+        assert!(
+            !text.contains(USE_IT) && text.contains("Leave it off"),
+            "{complaint}: {text}"
+        );
+    }
+    let text = sheet_of(&knowledge, "contactor-chatters", "heat-pump", &[none]);
+    assert!(text.contains("Leave it off at the thermostat"), "{text}");
+    for complaint in [
+        "weak-cooling-or-heating",
+        "contactor-chatters",
+        "lights-dim",
+        "since-a-change",
+    ] {
+        let text = sheet_of(&knowledge, complaint, "heat-pump", &[]);
+        assert!(!text.contains("does not fit any"), "{complaint}: {text}");
+    }
+    for (test, outcome) in plain::told_keeps_off() {
+        let known = knowledge.test(test).map(|index| &knowledge.tests[index]);
+        assert!(
+            known.is_some_and(|test| test.outcome(outcome).is_some()),
+            "{test}/{outcome}"
+        );
+    }
+}
+
+/// A winding that reads to ground is no fault of the ground wire, and three phases have three legs.
+#[test]
+fn a_low_reading_is_told_of_the_equipment_and_three_phases_have_three_legs() {
+    let knowledge = knowledge::embedded().unwrap();
+    let answers = "# Invented case.\ncomplaint = \"breaker-opens\"\nequipment = \"three-phase-split\"\n[answers]\n\
+                   hazard-look = \"none\"\nunit-to-ground = \"low\"\n";
+    let mut result = CaseResult::new(&walked(&knowledge, answers)).unwrap();
+    let layout = Layout {
+        width: 400,
+        color: false,
+    };
+    let page = Page::new(&result, Reader::Electrician, Timestamp::UNIX_EPOCH);
+    assert!(render(&page, &result, layout).contains("leg 3 is"));
+    result.standing.clear();
+    let text = sheet(&result);
+    assert!(
+        text.contains("inside the equipment can give an electric shock")
+            && !text.contains("safety (ground) wire"),
+        "{text}"
+    );
+}
+
+/// What still stands behind the first cause keeps it off as well, and what is done until then comes from the worst.
+#[test]
+fn the_second_cause_keeps_it_off_too() {
+    let knowledge = knowledge::embedded().unwrap();
+    let mut result = example(&knowledge, "one-side-of-the-house.toml");
+    result.held.clear();
+    result.not_looked_at.clear();
+    result.defects.clear();
+    let mut second = result.standing[0].clone();
+    result.standing[0].cause = "outdoor-fan-capacitor".to_owned();
+    result.standing[0].caution.clear();
+    result.standing[0].probability = 0.85;
+    second.probability = 0.12;
+    result.standing.truncate(1);
+    result.standing.push(second);
+    let text = sheet(&result);
+    assert!(!text.contains(USE_IT) && text.contains("Leave it off"), "{text}");
+    result.standing[0].cause = "loose-splice".to_owned();
+    result.standing[0].probability = 0.55;
+    result.standing[1].cause = "open-or-loose-service-neutral".to_owned();
+    result.standing[1].probability = 0.40;
+    let text = sheet(&result);
+    let (call, fire) = (text.find("emergency line now"), text.find("start a fire"));
+    assert!(call.is_some() && call < fire, "{text}");
+}
+
 const USE_IT: &str = "You may use it as usual";
 
 /// It is signed and handed over: nobody is told to use what was not looked over, is held, or may hurt.
@@ -744,6 +827,8 @@ fn a_closed_case_with_a_stop_does_not_read_as_checked() {
         name: "invented".to_owned(),
         proved,
         text: "runs now".to_owned(),
+        standing: Vec::new(),
+        cleared: Vec::new(),
     };
     let answers = "# Invented case.\ncomplaint = \"flame-lost\"\nequipment = \"gas-furnace\"\n[answers]\nhazard-look = \"none\"\n";
     let fumes = format!("{answers}fuel-hazard-look = \"fumes\"\n");

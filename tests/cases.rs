@@ -144,7 +144,19 @@ fn a_case_lives_from_the_first_visit_to_the_callback() {
     };
     assert!(picture.ends_with("/lug.jpg"), "{picture}");
     assert_eq!(sha256.len(), 64);
-    let closed = said(home, 0, &["case", "close", "one", "--cause", "gfci-device-bad"]);
+    let closed = said(
+        home,
+        0,
+        &[
+            "case",
+            "close",
+            "one",
+            "--cause",
+            "gfci-device-bad",
+            "--cleared",
+            "opened-device: invented: open to ground",
+        ],
+    );
     assert!(
         closed.contains("proved.") && closed.contains("Head of the case"),
         "{closed}"
@@ -158,9 +170,9 @@ fn a_case_lives_from_the_first_visit_to_the_callback() {
     let refused = said(home, 1, &["case", "label", "one", "--place", "elsewhere"]);
     assert!(refused.contains("is closed"), "{refused}");
     let reopened = said(home, 0, &["case", "reopen", "one", "-o", "two.jsonl"]);
-    // The unit was never read to ground: whoever comes back must not take it for safe.
+    // The unit was never read to ground by this program: whoever comes back must not take it for safe.
     assert!(
-        reopened.contains("Left standing when the case before was closed: a trip"),
+        reopened.contains("was said to be cleared: a trip") && reopened.contains("invented: open to ground"),
         "{reopened}"
     );
     assert_eq!(
@@ -326,6 +338,7 @@ fn closing(path: &Path) -> (Option<String>, Option<String>, bool, String) {
             not_listed,
             proved,
             text,
+            ..
         } => (cause, not_listed, proved, text),
         other => panic!("{other:?}"),
     }
@@ -385,10 +398,176 @@ fn a_case_is_closed_by_number_words_id_or_as_not_listed() {
     assert!(unknown.contains("unknown cause `unicorn`"), "{unknown}");
     // With a reading the person gives at the question, it is proved.
     let path = walk(home, "two", &[]);
-    let (code, text) = typed(home, &["case", "close", "two"], "1\n12 mV at 21 A\n");
+    let (code, text) = typed(
+        home,
+        &["case", "close", "two"],
+        "1\n12 mV at 21 A\ninvented: open to ground\n",
+    );
     assert_eq!(code, Some(0), "{text}");
     let (_, _, proved, reading) = closing(&path);
     assert!(proved && reading == "12 mV at 21 A");
+}
+
+#[test]
+fn a_closing_with_a_danger_standing_is_a_guess_until_it_is_said_what_cleared_it() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let home = home.path();
+    let path = walk(home, "one", &[]);
+    let stands = "STILL STANDING: a trip";
+    let repaired = said(home, 0, &["case", "repaired", "one", "invented: new device"]);
+    assert!(
+        repaired.contains(stands) && repaired.contains("Kept"),
+        "{repaired}"
+    );
+    let ran = said(
+        home,
+        0,
+        &["case", "proved", "one", "--ran", "72 h", "--between", "24 h"],
+    );
+    assert!(
+        ran.contains(stands) && ran.contains("it proves nothing before"),
+        "{ran}"
+    );
+    let wrong = said(
+        home,
+        2,
+        &[
+            "case",
+            "close",
+            "one",
+            "--cause",
+            "gfci-device-bad",
+            "--cleared",
+            "heat-damage:",
+        ],
+    );
+    assert!(wrong.contains("does not say what cleared it"), "{wrong}");
+    let closed = said(home, 0, &["case", "close", "one", "--cause", "gfci-device-bad"]);
+    assert!(
+        closed.contains("a guess: a danger stands") && closed.contains("--cleared 'opened-device: "),
+        "{closed}"
+    );
+    assert!(!closing(&path).2);
+    let left = "closed with a danger standing: a trip";
+    for arguments in [
+        &["case", "list"][..],
+        &["case", "show", "one"],
+        &["report", "--case", "one"],
+        &["case", "find", "danger", "standing"],
+    ] {
+        let text = said(home, 0, arguments);
+        assert!(text.contains(left), "{arguments:?}: {text}");
+    }
+    assert!(
+        said(home, 0, &["case", "list"])
+            .lines()
+            .all(|line| line.len() <= 80)
+    );
+    let review = said(home, 0, &["review", path.to_str().expect("text")]);
+    assert!(
+        review.contains("of the closed, with a danger standing"),
+        "{review}"
+    );
+    let reopened = said(home, 0, &["case", "reopen", "one", "-o", "two.jsonl"]);
+    assert!(
+        reopened.contains("Left standing when the case before was closed: a trip"),
+        "{reopened}"
+    );
+    // What was typed at the first closing and before it counts at the second.
+    let closed = said(
+        home,
+        0,
+        &[
+            "case",
+            "close",
+            "one",
+            "--cause",
+            "gfci-device-bad",
+            "--cleared",
+            "invented: open to ground",
+        ],
+    );
+    assert!(closed.contains("proved.") && !closed.contains(stands), "{closed}");
+    let again = said(home, 0, &["case", "close", "one", "--cause", "gfci-device-bad"]);
+    assert!(again.contains("proved."), "{again}");
+    assert!(!said(home, 0, &["case", "list"]).contains("danger"));
+    assert!(said(home, 0, &["case", "show", "one"]).contains("Said to be cleared: a trip"));
+}
+
+#[test]
+fn whoever_closes_at_the_keyboard_is_asked_what_cleared_each_danger_and_loses_nothing() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let home = home.path();
+    let path = walk(home, "one", &[]);
+    // The input ends at the danger: the proof is kept all the same.
+    let (code, text) = typed(home, &["case", "close", "one"], "1\n12 mV at 21 A\n");
+    assert_eq!(code, Some(0), "{text}");
+    assert!(
+        text.contains("What cleared it?") && text.contains("a danger stands"),
+        "{text}"
+    );
+    let (_, _, proved, reading) = closing(&path);
+    assert!(!proved && reading == "12 mV at 21 A");
+    let case = read_file(&path).expect("whole");
+    let proofs = case
+        .records
+        .iter()
+        .filter(|record| matches!(record.event, Event::Proved { .. }));
+    assert_eq!(proofs.count(), 1);
+}
+
+#[test]
+fn a_callback_says_what_the_visit_before_came_to() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let home = home.path();
+    walk(home, "one", &["--technician", "J. R."]);
+    said(
+        home,
+        0,
+        &["case", "repaired", "one", "invented: new device", "--by", "K. L."],
+    );
+    said(
+        home,
+        0,
+        &["case", "proved", "one", "--reading", "invented: 9.8 A"],
+    );
+    said(home, 0, &["case", "close", "one", "--cause", "gfci-device-bad"]);
+    said(home, 0, &["case", "reopen", "one"]);
+    let shown = said(home, 0, &["case", "show", "last"]);
+    for part in [
+        "THE VISIT BEFORE",
+        "J. R.",
+        "invented: new device, by K. L.",
+        "invented: 9.8 A",
+        "as Ground-fault device worn or wet",
+        "Left standing when the case before was closed: a trip",
+        "Split air conditioner",
+    ] {
+        assert!(shown.contains(part), "{part}: {shown}");
+    }
+}
+
+#[test]
+fn words_that_no_case_has_together_are_told_one_by_one() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let home = home.path();
+    walk(home, "one", &["--place", "12 Invented Rd"]);
+    walk(home, "two", &["--place", "9 Other St"]);
+    let text = said(home, 0, &["case", "find", "invented", "deli"]);
+    assert!(text.contains("`invented` is in 1, `deli` is in 0"), "{text}");
+    assert!(said(home, 0, &["case", "list"]).contains("concluded, not settled"));
+}
+
+#[test]
+fn how_often_it_failed_is_asked_where_the_case_does_not_say_it() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let home = home.path();
+    let path = walk(home, "one", &[]);
+    let (code, text) = typed(home, &["case", "proved", "one", "--ran", "72 h"], "24 h\n");
+    assert_eq!(code, Some(0), "{text}");
+    assert!(matches!(last(&path), Event::Proved { .. }));
+    let refused = said(home, 2, &["case", "proved", "one", "--ran", "72 h"]);
+    assert!(refused.contains("--ran '72 h' --between"), "{refused}");
 }
 
 fn edited(path: &Path, old: &str, new: &str) -> PathBuf {

@@ -402,6 +402,7 @@ fn next_event(walk: &Walk<'_>, number: usize) -> Event {
             not_listed: None,
             proved: false,
             text: format!("what was done, {number}"),
+            standing: Vec::new(),
         };
     }
     let answers: Vec<String> = match walk.question() {

@@ -18,7 +18,7 @@ use lineside::journal::{
 };
 use lineside::knowledge::{self, model::Knowledge};
 use lineside::quantity::{Load, Value};
-use lineside::walk::{self, Ability, AnswerFile, Event, Given, Proof, Walk};
+use lineside::walk::{self, Ability, AnswerFile, Event, Given, Proof, Stood, Walk};
 
 static KNOWLEDGE: LazyLock<Knowledge> =
     LazyLock::new(|| knowledge::embedded().expect("the knowledge compiled in is sound"));
@@ -63,6 +63,7 @@ fn closed(cause: Option<&str>) -> Event {
         not_listed: None,
         proved: true,
         text: "invented: 9.8 A at the breaker".to_owned(),
+        standing: Vec::new(),
     }
 }
 
@@ -557,6 +558,10 @@ fn every_kind() -> Vec<Event> {
             not_listed: Some(secret()),
             proved: false,
             text: secret(),
+            standing: vec![Stood {
+                hold: "heat-damage".to_owned(),
+                cleared: Some(secret()),
+            }],
         },
     ]);
     events

@@ -96,6 +96,7 @@ fn case(folder: &Path) {
             not_listed: None,
             proved: true,
             text: "11 mV at 20 A".to_owned(),
+            standing: Vec::new(),
         },
     ];
     for (minute, event) in events.iter().enumerate() {

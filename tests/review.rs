@@ -125,6 +125,7 @@ fn closed(cause: &str, proved: bool) -> Event {
         not_listed: (cause == "not-listed").then(|| "=HYPERLINK(\"x\") <script>alert(1)</script>".to_owned()),
         proved,
         text: String::new(),
+        standing: Vec::new(),
     }
 }
 

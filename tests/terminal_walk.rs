@@ -222,6 +222,66 @@ fn going_on_says_what_case_it_is() {
 }
 
 #[test]
+fn going_on_shows_the_dangers_that_stand_before_anything_is_asked() {
+    for columns in [80, 60] {
+        let home = tempfile::tempdir().expect("a temporary folder");
+        let case = case_file(&home);
+        let mut session = Session::start(columns, home.path(), &["--case", &case]);
+        session.complain("breaker-opens");
+        session.equip("split-air-conditioner");
+        session.wait_for("question 5");
+        session.stop();
+        session.ends_with(0);
+        let mut session = Session::start(columns, home.path(), &["--case", &case]);
+        session.wait_for("so far");
+        session.wait_for("! A breaker tripped, a fuse blew, or it banged");
+        session.kill();
+    }
+}
+
+/// What the visit before came to is read first, and what does not change is taken over by one key.
+#[test]
+fn a_callback_shows_the_visit_before_and_takes_over_equipment_and_plate() {
+    for columns in [80, 60] {
+        let home = tempfile::tempdir().expect("a temporary folder");
+        std::fs::write(
+            home.path().join("answers.toml"),
+            "complaint = \"breaker-opens\"\nequipment = \"split-air-conditioner\"\naccessories = [\"humidifier\"]\n\
+             [facts]\nrated-load-current = \"14.1 A\"\n[answers]\nhazard-look = \"none\"\n",
+        )
+        .expect("written");
+        let case = case_file(&home);
+        let run = |arguments: &[&str]| {
+            let output = std::process::Command::new(env!("CARGO_BIN_EXE_lineside"))
+                .args(arguments)
+                .env_clear()
+                .env("HOME", home.path())
+                .current_dir(home.path())
+                .output()
+                .expect("the program starts");
+            assert!(output.status.success(), "{output:?}");
+        };
+        run(&["diagnose", "--answers", "answers.toml", "--case", &case]);
+        run(&["case", "repaired", &case, "invented: new device"]);
+        run(&["case", "close", &case, "--cause", "gfci-device-bad"]);
+        let callback = home.path().join("callback.jsonl");
+        let callback = callback.to_str().expect("text");
+        run(&["case", "reopen", &case, "-o", callback]);
+        let mut session = Session::start(columns, home.path(), &["--case", callback]);
+        session.wait_for("before you start");
+        session.press("1");
+        session.wait_for("the visit before");
+        session.wait_for("invented: new device");
+        session.press("\r");
+        session.wait_for("take all of it over");
+        session.wait_for("14.1 A");
+        session.press("1");
+        session.wait_for("What is the complaint");
+        session.kill();
+    }
+}
+
+#[test]
 fn going_on_warns_of_the_state_the_equipment_was_left_in() {
     for (state, warning) in [
         ("energised", "Take every part for live"),

@@ -10,7 +10,7 @@ use crate::walk::{self, DriveError, End, Event};
 
 use super::Problem;
 use super::beforehand::Beforehand;
-use super::case::named_or_new;
+use super::case::{Earlier, named_or_new};
 use super::case_file::{AskedWhere, CaseFile, TakenUp};
 use super::diagnose_args::DiagnoseArgs;
 use super::keeping::{Keeping, Told};
@@ -36,8 +36,13 @@ pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Pr
         told,
         closed,
         fresh,
+        case,
         ..
     } = CaseFile::take_up(&path, args.who(), &mut walk)?;
+    let earlier = case
+        .before
+        .as_ref()
+        .and_then(|before| Earlier::find(knowledge, before, &path));
     let keeping = Keeping::new(file);
     let plain = args.plain() || is_simple();
     let signals = if plain { None } else { listen()? };
@@ -57,6 +62,9 @@ pub(super) fn run(args: &DiagnoseArgs, knowledge: &Knowledge) -> Result<Done, Pr
         person: &mut person,
         keeping: &keeping,
         // Lines from a pipe are answers to the questions of the walk.
+        earlier: earlier.filter(|_| walk.steps() == 0 && io::stdin().is_terminal()),
+        taken: None,
+        telling: false,
         asks: AskedWhere::besides(args.who()).filter(|_| fresh && io::stdin().is_terminal()),
     };
     let mut told = Beforehand::new(&mut respondent, args.edition());

@@ -5,9 +5,10 @@ use std::path::{Path, PathBuf};
 
 use crate::journal::{Journal, JournalError};
 use crate::terminal::Person;
-use crate::walk::{Event, Prompt, Refusal, Reply, Respondent, RespondentError, Walk};
+use crate::walk::{Event, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk};
 
 use super::Problem;
+use super::case::Earlier;
 use super::case_file::{AskedWhere, CaseFile};
 use super::places::quoted;
 
@@ -52,6 +53,25 @@ pub(super) struct Told<'a> {
     pub(super) keeping: &'a Keeping,
     /// What is still to be asked of where the case is and who came.
     pub(super) asks: Option<AskedWhere>,
+    /// The case before, of a callback that has only begun.
+    pub(super) earlier: Option<Earlier>,
+    /// What is taken over from it, once the person said that it is the same still.
+    pub(super) taken: Option<Earlier>,
+    /// The last reply was one of those.
+    pub(super) telling: bool,
+}
+
+impl Told<'_> {
+    /// What is taken over now instead of being asked.
+    fn taken_over(&mut self, prompt: Prompt<'_, '_>) -> Option<Reply> {
+        let taken = self.taken.as_mut()?;
+        match prompt.question {
+            Question::Complaint => None,
+            Question::Equipment => taken.equipment.take(),
+            Question::Accessories => taken.accessories.take(),
+            _ => taken.facts.pop(),
+        }
+    }
 }
 
 impl Respondent for Told<'_> {
@@ -73,6 +93,22 @@ impl Respondent for Told<'_> {
                 self.keeping.0.borrow_mut().say_where(&who);
             }
         }
+        if let Some(earlier) = self.earlier.take() {
+            if let Some(reply) = self.person.open(prompt.walk)? {
+                return Ok(reply);
+            }
+            let same = self
+                .person
+                .visit_before(&earlier.lines, &earlier.dangers, &earlier.plate)?;
+            match same {
+                None => return Ok(Reply::Stop),
+                Some(same) => self.taken = Some(earlier).filter(|_| same),
+            }
+        }
+        if let Some(reply) = self.taken_over(prompt) {
+            self.telling = true;
+            return Ok(reply);
+        }
         let moved = moved(&mut self.keeping.journal());
         for line in moved {
             self.person.say(&line)?;
@@ -81,10 +117,14 @@ impl Respondent for Told<'_> {
     }
 
     fn refused(&mut self, refusal: &Refusal) {
-        self.person.refused(refusal);
+        // What this knowledge does not take any more is asked as ever.
+        if !std::mem::take(&mut self.telling) {
+            self.person.refused(refusal);
+        }
     }
 
     fn observe(&mut self, event: &Event, understood: Option<&str>, walk: &Walk<'_>) {
+        self.telling = false;
         self.person.observe(event, understood, walk);
     }
 }

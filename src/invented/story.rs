@@ -336,6 +336,7 @@ impl Unit<'_> {
             not_listed,
             proved,
             text,
+            standing: Vec::new(),
         };
         self.put(closed);
         if held { None } else { truth }

@@ -4,7 +4,7 @@ use std::io;
 use std::path::Path;
 
 use crate::quantity::Value;
-use crate::walk::{Event, Proof};
+use crate::walk::{Event, Proof, Stood};
 
 use super::chain::Link;
 use super::{Case, Draft, Header, JournalError, Record, SCHEMA, replay};
@@ -73,11 +73,17 @@ fn without_words(event: &Event) -> Option<Event> {
                 reading: String::new(),
             },
         },
-        Event::Closed { cause, proved, .. } => Event::Closed {
+        Event::Closed {
+            cause,
+            proved,
+            standing,
+            ..
+        } => Event::Closed {
             cause,
             not_listed: None,
             proved,
             text: String::new(),
+            standing: standing.into_iter().map(unworded).collect(),
         },
         Event::Fact { fact, value, .. } => Event::Fact {
             fact,
@@ -177,6 +183,14 @@ pub fn mended(bytes: &[u8], path: &Path) -> Result<Option<Mended>, JournalError>
         records,
         left_out,
     }))
+}
+
+/// What stood at a closing, without the words of what cleared it: that something was said stays, since the proof hangs on it.
+fn unworded(stood: Stood) -> Stood {
+    Stood {
+        cleared: stood.cleared.map(|_| String::new()),
+        ..stood
+    }
 }
 
 /// Where the digits of a head stand in a case.

@@ -4,7 +4,7 @@ use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
 use crate::quantity::words;
-use crate::walk::{Event, Proof, Share, standing};
+use crate::walk::{Event, Proof, Share, Stood, standing};
 
 use super::{Case, Record};
 
@@ -116,6 +116,16 @@ pub struct Closing {
     pub proved: bool,
     /// What proved it or what was done.
     pub text: String,
+    /// Dangers that stood by the answers, each with what was said to have cleared it.
+    pub standing: Vec<Stood>,
+}
+
+impl Closing {
+    /// Ids of the holds that stood and of which nobody said what cleared them.
+    pub fn left_standing(&self) -> impl Iterator<Item = &str> {
+        let left = self.standing.iter().filter(|stood| stood.cleared.is_none());
+        left.map(|stood| stood.hold.as_str())
+    }
 }
 
 /// What the walk had come to.
@@ -285,6 +295,7 @@ impl Life {
                 not_listed,
                 proved,
                 text,
+                standing,
             } => {
                 self.closing = Some(Dated {
                     at,
@@ -293,6 +304,7 @@ impl Life {
                         not_listed: not_listed.clone(),
                         proved: *proved,
                         text: text.clone(),
+                        standing: standing.clone(),
                     },
                 });
             }

@@ -6,7 +6,7 @@ use jiff::tz::TimeZone;
 use crate::inference::standing::{Weight, weigh};
 use crate::inference::{Standing, conflict, pair, sensitivity, stop, words};
 use crate::journal::Case;
-use crate::knowledge::model::{CauseIndex, Hold, Job, NodeKind, Place, State, TestIndex};
+use crate::knowledge::model::{CauseIndex, Hold, Job, Knowledge, NodeKind, Place, State, TestIndex};
 use crate::walk::{Event, Question, Resolution, Walk, caution};
 
 use super::basis::inputs;
@@ -336,12 +336,19 @@ fn somewhere_in(causes: &[CauseStanding], settle: &str) -> Option<String> {
     Some(format!("Somewhere in: {}.{settle}", names.join("; ")))
 }
 
+/// The name of a hold, by its id.
+fn hold_name(knowledge: &Knowledge, id: &str) -> String {
+    let known = knowledge.holds.iter().find(|hold| hold.id == id);
+    known.map_or_else(|| id.to_owned(), |hold| hold.name.clone())
+}
+
 fn closed(walk: &Walk<'_>) -> Option<ClosedShown> {
     let Event::Closed {
         cause,
         not_listed,
         proved,
         text,
+        standing,
     } = walk.closing()?
     else {
         return None;
@@ -360,6 +367,18 @@ fn closed(walk: &Walk<'_>) -> Option<ClosedShown> {
         },
         proved: *proved,
         text: text.clone(),
+        standing: standing
+            .iter()
+            .filter(|stood| stood.cleared.is_none())
+            .map(|stood| hold_name(knowledge, &stood.hold))
+            .collect(),
+        cleared: standing
+            .iter()
+            .filter_map(|stood| {
+                let cleared = stood.cleared.as_ref()?;
+                Some(format!("{}: {cleared}", hold_name(knowledge, &stood.hold)))
+            })
+            .collect(),
     })
 }
 

@@ -7,6 +7,10 @@ use super::CaseResult;
 /// How a closed case was proved: by its last proof, or not at all.
 pub(super) fn how_proved(result: &CaseResult) -> String {
     let proved = result.closed.as_ref().is_some_and(|closed| closed.proved);
+    let standing = result.closed.as_ref().map_or(&[][..], |closed| &closed.standing);
+    if !standing.is_empty() {
+        return format!("a guess: closed with a danger standing: {}", standing.join("; "));
+    }
     match result.head.proofs.last() {
         _ if !proved => "not proved: a guess".to_owned(),
         Some(proof) => format!("proved: {}", proof.text.trim_end_matches('.')),

@@ -45,6 +45,9 @@ pub fn render(result: &CaseResult, layout: Layout) -> String {
         page.heading("FOUND IN THE END");
         page.paragraph("", &format!("{}, {}.", closed.name, how_proved(result)));
         page.paragraph("", &closed.text);
+        for cleared in &closed.cleared {
+            page.paragraph("", &format!("Said to be cleared: {cleared}."));
+        }
         if let Some(said) = against(result) {
             page.paragraph("", &said);
         }

@@ -40,6 +40,14 @@ pub(super) fn lower_first(text: &str) -> String {
     }
 }
 
+/// Raises the first letter, as at the beginning of a sentence.
+pub(super) fn upper_first(text: &str) -> String {
+    let mut letters = text.chars();
+    letters
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 pub(super) fn missing_inputs(walk: &Walk<'_>, test: TestIndex) -> Vec<String> {
     let knowledge = walk.knowledge();
     let TestKind::Calculation { inputs, .. } = &knowledge.tests[test].kind else {

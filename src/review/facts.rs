@@ -28,6 +28,8 @@ pub struct Closing {
     pub not_listed: Option<String>,
     /// It was proved; else it is a guess.
     pub proved: bool,
+    /// A danger stood of which nobody said what cleared it.
+    pub in_danger: bool,
     /// When, in seconds since 1970.
     pub at: i64,
 }
@@ -238,6 +240,7 @@ impl Facts {
                 not_listed,
                 proved,
                 text,
+                standing,
             } => {
                 let otherwise = self
                     .closing
@@ -251,6 +254,7 @@ impl Facts {
                     cause: cause.clone(),
                     not_listed: words.filter(|_| cause.is_none()).map(|words| short(words)),
                     proved: *proved,
+                    in_danger: standing.iter().any(|stood| stood.cleared.is_none()),
                     at: now,
                 });
             }

@@ -14,7 +14,7 @@ use super::names::Names;
 use super::row::Row;
 
 /// Form of the index. Rises with every change of [`Row`] or of what is counted into it.
-const FORM: u32 = 2;
+const FORM: u32 = 3;
 
 /// What tells whether a file is as it was.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]

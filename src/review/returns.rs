@@ -166,7 +166,7 @@ fn callback(cases: &Cases<'_>, row: &Row) -> Vec<Cell> {
     };
     let how = |closing: Option<RowClosing>| match closing {
         None => Cell::Nothing,
-        Some(closing) => Cell::Text(if closing.proved { "proved" } else { "guess" }.to_owned()),
+        Some(closing) => Cell::Text(closing.how().to_owned()),
     };
     let who = |row: Option<&Row>| {
         row.and_then(|row| row.technician)

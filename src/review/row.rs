@@ -13,7 +13,19 @@ pub(super) struct RowClosing {
     pub(super) cause: Option<Name>,
     pub(super) not_listed: Option<Name>,
     pub(super) proved: bool,
+    pub(super) in_danger: bool,
     pub(super) at: i64,
+}
+
+impl RowClosing {
+    /// How it was closed, in words.
+    pub(super) const fn how(&self) -> &'static str {
+        match (self.proved, self.in_danger) {
+            (_, true) => "a danger stood",
+            (true, false) => "proved",
+            (false, false) => "guess",
+        }
+    }
 }
 
 /// What one of several people did, with its names.
@@ -68,6 +80,7 @@ impl Row {
             cause: name(&closing.cause),
             not_listed: name(&closing.not_listed),
             proved: closing.proved,
+            in_danger: closing.in_danger,
             at: closing.at,
         });
         let hands = facts

@@ -40,6 +40,9 @@ pub(super) fn overview(cases: &Cases<'_>) -> Table {
             line("cases", Cell::Count(all)),
             share("closed", all, &is_closed),
             share("of the closed, proved", closed, &is_proved),
+            share("of the closed, with a danger standing", closed, &|row| {
+                row.closing.is_some_and(|closing| closing.in_danger)
+            }),
             share("of the proved, disproved by a callback", proved, &|row| {
                 is_proved(row) && cases.disproved_by(row).is_some()
             }),
@@ -417,9 +420,8 @@ pub(super) fn all_cases(cases: &Cases<'_>) -> Table {
                         .map_or(Cell::Nothing, |(_, said)| Cell::Count(u64::from(said))),
                     row.closing
                         .map_or(Cell::Nothing, |closing| cause(cases, closing.cause)),
-                    row.closing.map_or(Cell::Nothing, |closing| {
-                        Cell::Text(if closing.proved { "proved" } else { "guess" }.to_owned())
-                    }),
+                    row.closing
+                        .map_or(Cell::Nothing, |closing| Cell::Text(closing.how().to_owned())),
                     text(row.callback_of),
                     Cell::Count(u64::from(row.closing.is_some() && cases.is_overturned(row))),
                 ]

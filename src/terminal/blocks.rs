@@ -189,9 +189,13 @@ pub(super) fn standing(screen: &Screen, walk: &Walk<'_>, before: &Indexed<CauseI
             }
         });
         let lead = if place == 0 { "  leads: " } else { "         " };
+        // As the result says it, which never says 100 %.
+        let share = match probability * 100.0 {
+            sure if sure > 99.0 => words::percent(probability),
+            percent => format!("{percent:.0} %"),
+        };
         let said = format!(
-            "{:.0} %{moved} {}: {}",
-            probability * 100.0,
+            "{share}{moved} {}: {}",
             words::in_words(probability),
             walk.knowledge().causes[cause].name
         );
@@ -308,6 +312,21 @@ pub(super) fn state_again(screen: &Screen, walk: &Walk<'_>) -> Vec<String> {
     screen
         .wrap("  ! ", text)
         .into_iter()
+        .map(|line| screen.mark(&line, Some(Mark::Danger)))
+        .collect()
+}
+
+/// The dangers that stand, in full, as the result has them; at a stop for safety its own orders say the one that stops.
+pub(super) fn dangers(screen: &Screen, walk: &Walk<'_>) -> Vec<String> {
+    let stops = walk
+        .ending_hold()
+        .map(|hold| walk.knowledge().holds[hold].id.as_str());
+    let others = walk
+        .holds()
+        .into_iter()
+        .filter(|hold| Some(hold.id.as_str()) != stops);
+    others
+        .flat_map(|hold| screen.wrap("  ! ", &hold.says))
         .map(|line| screen.mark(&line, Some(Mark::Danger)))
         .collect()
 }

@@ -121,6 +121,65 @@ impl Person {
         self.screen.wrapped("", text, None)
     }
 
+    /// Shows what came of the case before a callback, on screens that wait, and asks whether equipment and plate are the same
+    /// still. Nothing comes back when the person stops there.
+    ///
+    /// # Errors
+    /// When the screen cannot be written, or no key can be read.
+    pub fn visit_before(
+        &mut self,
+        said: &[String],
+        dangers: &[String],
+        plate: &[String],
+    ) -> Result<Option<bool>, RespondentError> {
+        self.screen.rule("the visit before")?;
+        let wrapped = |lead: &str, text: &String| self.screen.wrap(lead, text);
+        let mut lines: Vec<String> = said.iter().flat_map(|text| wrapped("  ", text)).collect();
+        for text in dangers {
+            let danger = wrapped("  ! ", text);
+            lines.extend(
+                danger
+                    .iter()
+                    .map(|line| self.screen.mark(line, Some(Mark::Danger))),
+            );
+        }
+        if self.page(&lines, "go on")?.is_some() {
+            return Ok(None);
+        }
+        if plate.is_empty() {
+            return Ok(Some(false));
+        }
+        self.screen.rule("equipment and plate, as they were then")?;
+        let lines: Vec<String> = plate
+            .iter()
+            .flat_map(|text| self.screen.wrap("  ", text))
+            .collect();
+        // With what is asked below them they must stay on the screen.
+        let room = self.screen.rows().saturating_sub(8).max(4);
+        let (above, last) = lines.split_at(lines.len().saturating_sub(room));
+        if !above.is_empty() && self.page(above, "the rest")?.is_some() {
+            return Ok(None);
+        }
+        for line in last {
+            self.screen.line(line)?;
+        }
+        let entries = [
+            "The same still: take all of it over".to_owned(),
+            "Something was changed: ask all of it anew".to_owned(),
+        ];
+        let mut list = List {
+            entries: &entries,
+            ..List::default()
+        };
+        loop {
+            match pick(&mut self.screen, &mut self.input, &mut list)? {
+                Picked::Entry(place) => return Ok(Some(place == 0)),
+                Picked::Stop => return Ok(None),
+                Picked::Letter(_) => {}
+            }
+        }
+    }
+
     /// Reminds a person who goes on with a case of what it was and how it stood, and waits, since the question
     /// would push it off a small screen together with what was said about the file.
     fn remind_of_case(&mut self, walk: &Walk<'_>) -> Result<Option<Reply>, RespondentError> {
@@ -147,6 +206,8 @@ impl Person {
             let line = format!("{answers}, the last: {}", blocks::step_words(walk, last));
             lines.extend(self.screen.wrap("  ", &line));
         }
+        // Before anything is asked: the next look may already be in the cabinet.
+        lines.extend(blocks::dangers(&self.screen, walk));
         // Above the orders of a stop nothing is said of causes.
         if !matches!(walk.question(), Question::Halt { .. }) {
             lines.extend(blocks::standing(&self.screen, walk, &Indexed::default()));

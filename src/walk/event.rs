@@ -40,6 +40,16 @@ pub struct Share {
     pub probability: f64,
 }
 
+/// A danger that stood when a case was closed.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Stood {
+    /// Id of the hold.
+    pub hold: String,
+    /// What cleared it, in the person's words; nothing when nobody said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cleared: Option<String>,
+}
+
 /// What proved a repair.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
@@ -198,10 +208,13 @@ pub enum Event {
         /// What it was, in the person's words, where the knowledge does not list it.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         not_listed: Option<String>,
-        /// It was proved; otherwise it is a guess.
+        /// It was proved, and no danger stood that nobody said was cleared; otherwise it is a guess.
         proved: bool,
         /// What proved it or what was done, in the person's words.
         text: String,
+        /// Dangers that stood by the answers, each with what was said to have cleared it.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        standing: Vec<Stood>,
     },
     /// Derived: a calculation was made, or made again with another result.
     Calculated {

@@ -53,6 +53,27 @@ impl Posterior<'_> {
             .collect()
     }
 
+    /// The holds that are up because of something that was told, seen or read. One that holds from the start is among them
+    /// where its proof came out badly, and not only was left unchecked, and what came out raises no hold of its own.
+    #[must_use]
+    pub fn dangers(&self) -> Vec<&Hold> {
+        let bare = |test: TestIndex| {
+            let mut findings = self.findings().iter().filter(|finding| finding.test == test);
+            findings.any(|finding| {
+                self.knowledge.tests[test].outcomes[finding.outcome]
+                    .raises
+                    .is_empty()
+            })
+        };
+        let failed = |hold: &Hold| {
+            let mut proofs = hold.cleared_by.iter();
+            proofs.any(|(test, outcomes)| bare(*test) && !self.is_surely(*test, outcomes))
+        };
+        let mut dangers = self.holds();
+        dangers.retain(|hold| !hold.from_start || failed(hold));
+        dangers
+    }
+
     /// The holds that keep the equipment from running from the start and that nobody has cleared, asked about or not.
     #[must_use]
     pub fn not_looked_at(&self) -> Vec<&Hold> {

@@ -43,7 +43,7 @@ pub use answer_file::{AnswerFile, AnswerFileError, Expect, LARGEST as LARGEST_AN
 pub use calculate::{Calculated, Required, Resolution};
 pub use derive::UnknownId;
 pub use drive::{DriveError, End, drive, follow};
-pub use event::{Event, Given, Proof, Share, standing};
+pub use event::{Event, Given, Proof, Share, Stood, standing};
 pub use found::DefectFound;
 pub use free::Takes;
 pub use holds::Stopped;

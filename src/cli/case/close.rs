@@ -1,6 +1,5 @@
 //! `case close`: what it was in the end, so that a shop can learn from its cases.
 
-use std::io::{self, BufRead, Write as _};
 use std::path::PathBuf;
 
 use clap::Args;
@@ -17,10 +16,9 @@ use crate::knowledge::model::{CauseIndex, Knowledge};
 use crate::knowledge::nearest::unknown;
 use crate::knowledge::search;
 use crate::report::CaseResult;
-use crate::report::visible::visible;
-use crate::walk::{Event, Proof, Walk};
+use crate::walk::{Event, Proof, Stood, Walk};
 
-use super::{named, words};
+use super::{ask::ask, dangers, named, words};
 
 /// Shown at the end of the command's help.
 pub(in crate::cli) const EXAMPLES: &str = "\
@@ -29,8 +27,10 @@ Examples:
   lineside case close last --cause 1                    the result's first cause
   lineside case close last --cause 'disconnect lug' --proved '12 mV at 21 A, as its twin'
   lineside case close last --cause 'not listed: mouse nest in the inducer' --text 'nest removed'
+  lineside case close last --cause 1 --proved '2.1 A' --cleared 'heat-damage: lug and wire end made new'
 
-Without a proof the case counts as a guess, and half. A closed case stays as it is: when the trouble
+Without a proof the case counts as a guess, and half; so it does while a danger stands by the answers
+and nobody says what cleared it. A closed case stays as it is: when the trouble
 comes back, `lineside case reopen` opens a callback.";
 
 /// Leaders offered to choose from.
@@ -54,6 +54,9 @@ pub(crate) struct CloseArgs {
     /// What was done, where nothing proved it
     #[arg(long, value_name = "TEXT", conflicts_with = "proved")]
     text: Option<String>,
+    /// What cleared a danger that stands: its id, a colon and what was done or read; once for each
+    #[arg(long, value_name = "ID: TEXT")]
+    cleared: Vec<String>,
     #[command(flatten)]
     who: Whereabouts,
     #[command(flatten)]
@@ -101,6 +104,9 @@ pub(in crate::cli) fn run(args: &CloseArgs) -> Result<Done, Problem> {
         .hint("go on with it first: `lineside --case FILE`"));
     }
     let mut proved = args.proved.clone();
+    let mut standing = standing(&walk, &case);
+    dangers::cleared(&args.cleared, &mut standing, &walk)?;
+    let at_keyboard = args.cause.is_none();
     let what = match (typed, number) {
         (Some(what), _) => what,
         (None, Some(number)) => by_number(&walk, number)?,
@@ -112,8 +118,11 @@ pub(in crate::cli) fn run(args: &CloseArgs) -> Result<Done, Problem> {
             what
         }
     };
-    let text = proved.clone().or_else(|| args.text.clone()).unwrap_or_default();
-    let is_proved = proved.is_some() || is_proved(&case);
+    // What was said at an earlier closing stays, where nothing new is said.
+    let earlier = case.closing.as_ref().map(|closing| closing.what.text.clone());
+    let said = proved.clone().or_else(|| args.text.clone());
+    let text = said.or(earlier).unwrap_or_default();
+    let has_proof = proved.is_some() || is_proved(&case);
     if let Some(reading) = proved {
         // A closed case stays as it is but for its closing, which carries the proof too.
         if !file.is_closed() {
@@ -122,6 +131,16 @@ pub(in crate::cli) fn run(args: &CloseArgs) -> Result<Done, Problem> {
             })?;
         }
     }
+    if at_keyboard {
+        // After the proof is kept: whoever breaks off here has lost nothing.
+        ask_what_cleared(&walk, &mut standing)?;
+    }
+    let left: Vec<Stood> = standing
+        .iter()
+        .filter(|stood| stood.cleared.is_none())
+        .cloned()
+        .collect();
+    let is_proved = has_proof && left.is_empty();
     let id = what.cause.map(|cause| knowledge.causes[cause].id.clone());
     let name = words::cause(knowledge, id.as_deref(), what.not_listed.as_deref());
     file.append(&Event::Closed {
@@ -129,18 +148,63 @@ pub(in crate::cli) fn run(args: &CloseArgs) -> Result<Done, Problem> {
         not_listed: what.not_listed,
         proved: is_proved,
         text,
+        standing,
     })?;
     secured(&mut file)?;
-    let how = if is_proved {
-        "proved"
-    } else {
-        "a guess: nothing proved it, so it counts half"
+    let how = match (is_proved, left.is_empty()) {
+        (true, _) => "proved",
+        (false, true) => "a guess: nothing proved it, so it counts half",
+        (false, false) => "a guess: a danger stands, so it counts half",
     };
     let head = file.journal().head().map_or(String::new(), |head| {
         format!("Head of the case, for the report on paper: {}\n", head.printed())
     });
     print(&format!("Closed: {name}, {how}.\n{head}"))?;
+    for hold in walk.dangers() {
+        if left.iter().any(|stood| stood.hold == hold.id) {
+            print(&format!("STILL STANDING: {}. {}\n", hold.name, hold.says))?;
+        }
+    }
+    if let Some(first) = left.first() {
+        print(&format!(
+            "Once it is cleared, close it once more: lineside case close {} --cause ... --cleared '{}: WHAT CLEARED IT'\n",
+            named::called(&path),
+            first.hold
+        ))?;
+    }
     Ok(Done::Well)
+}
+
+/// The dangers that stand by the answers, with what an earlier closing said of them.
+fn standing(walk: &Walk<'_>, case: &crate::journal::life::Life) -> Vec<Stood> {
+    let earlier = case
+        .closing
+        .as_ref()
+        .map_or(&[][..], |closing| &closing.what.standing);
+    let dangers = walk.dangers().into_iter();
+    let stood = dangers.map(|hold| Stood {
+        hold: hold.id.clone(),
+        cleared: earlier
+            .iter()
+            .find(|stood| stood.hold == hold.id)
+            .and_then(|stood| stood.cleared.clone()),
+    });
+    stood.collect()
+}
+
+/// Asks of each danger that stands what cleared it.
+fn ask_what_cleared(walk: &Walk<'_>, standing: &mut [Stood]) -> Result<(), Problem> {
+    for hold in walk.dangers() {
+        let stood = standing.iter_mut().find(|stood| stood.hold == hold.id);
+        if let Some(stood) = stood.filter(|stood| stood.cleared.is_none()) {
+            stood.cleared = ask(&format!(
+                "STILL STANDING: {}. {}\nWhat cleared it? A reading, or what was done; nothing typed: it still stands, and \
+                 the case counts as a guess.",
+                hold.name, hold.says
+            ))?;
+        }
+    }
+    Ok(())
 }
 
 /// Whether a proof stands in the case after the last repair.
@@ -277,17 +341,4 @@ fn choose(walk: &Walk<'_>) -> Result<Confirmed, Problem> {
             Err(problem) => question = problem.to_string().trim_end().to_owned(),
         }
     }
-}
-
-/// Asks one line; nothing when it is empty or the input has ended.
-fn ask(question: &str) -> Result<Option<String>, Problem> {
-    let failed = |error| Problem::data(format!("cannot ask: {error}"));
-    let mut screen = io::stderr();
-    write!(screen, "{}\n> ", visible(question))
-        .and_then(|()| screen.flush())
-        .map_err(failed)?;
-    let mut line = String::new();
-    io::stdin().lock().read_line(&mut line).map_err(failed)?;
-    let line = line.trim();
-    Ok((!line.is_empty()).then(|| line.to_owned()))
 }

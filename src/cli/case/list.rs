@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 use std::path::PathBuf;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use clap::Args;
 use jiff::civil::Date;
@@ -42,7 +43,7 @@ pub(super) struct ListArgs {
 /// What was typed after `find`.
 #[derive(Args, Clone, Debug)]
 pub(super) struct FindArgs {
-    /// Words that the case has anywhere: place, note, cause, repair, technician
+    /// Words that a case must all have, anywhere: place, note, cause, repair, technician
     #[arg(value_name = "WORD")]
     words: Vec<String>,
     #[command(flatten)]
@@ -158,12 +159,37 @@ fn answer(filter: &Filter, cases: &[PathBuf], query: &str) -> Result<Done, Probl
                 .hint("`lineside` starts one"),
         );
     }
+    // How many of the cases each word is in: with none found, a word too many is seen.
+    let wanted: Vec<(&str, AtomicUsize)> = query
+        .split_whitespace()
+        .map(|word| (word, AtomicUsize::new(0)))
+        .collect();
     let Scanned { kept, of, problems } = scan(&paths, &|listed, case| {
-        filter.keeps(knowledge, listed)
-            && (query.is_empty() || search::has_all(&words::all(knowledge, &listed.life, case), query))
+        if !filter.keeps(knowledge, listed) {
+            return false;
+        }
+        if wanted.is_empty() {
+            return true;
+        }
+        let all = words::all(knowledge, &listed.life, case);
+        for (word, cases) in &wanted {
+            cases.fetch_add(usize::from(search::has_all(&all, word)), Ordering::Relaxed);
+        }
+        search::has_all(&all, query)
     });
     let text = match filter.print.form {
         Format::Json => data(knowledge, &kept, &problems)?,
+        _ if kept.is_empty() && wanted.len() > 1 => {
+            let each: Vec<String> = wanted
+                .iter()
+                .map(|(word, cases)| format!("`{word}` is in {}", cases.load(Ordering::Relaxed)))
+                .collect();
+            format!(
+                "{}No case has all of these words: {}.\n",
+                text(knowledge, &kept, of),
+                each.join(", ")
+            )
+        }
         _ => text(knowledge, &kept, of),
     };
     print(&text)?;
@@ -182,7 +208,7 @@ fn answer(filter: &Filter, cases: &[PathBuf], query: &str) -> Result<Done, Probl
 /// Columns of a line of the list; words that do not fit are left out.
 const WIDTH: usize = 80;
 
-/// Two lines for each case and a last one with the count, so that it stands where the eye is: when, which file and how far
+/// Two lines for each case, a third where a danger was left standing, and a last one with the count, so that it stands where the eye is: when, which file and how far
 /// it got; then where, and what it was or, until that is said, what the trouble is.
 fn text(knowledge: &Knowledge, cases: &[Listed], of: usize) -> String {
     let mut text = String::new();
@@ -212,6 +238,9 @@ fn text(knowledge: &Knowledge, cases: &[Listed], of: usize) -> String {
             state.join(", "),
             shortened(&what.join("; "), WIDTH - 4),
         );
+        if let Some(left) = words::left_standing(knowledge, life) {
+            let _ = writeln!(text, "  ! {}", shortened(&left, WIDTH - 4));
+        }
     }
     let _ = writeln!(text, "{} of {of} cases.", cases.len());
     text
@@ -251,6 +280,7 @@ fn entry(knowledge: &Knowledge, case: &Listed) -> Json {
         "callback-of": life.before.as_ref().map(|before| &before.case),
         "cause": closing.and_then(|closing| closing.what.cause.as_ref()),
         "proved": closing.map(|closing| closing.what.proved),
+        "standing": closing.map(|closing| closing.what.left_standing().collect::<Vec<_>>()),
         "outcome": words::outcome(knowledge, life),
         "head": case.head,
         "damage": case.damage,

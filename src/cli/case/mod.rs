@@ -1,7 +1,10 @@
 //! `lineside case`: what can be done with cases that are kept, each command in a file of its own.
 
+mod ask;
 mod close;
 mod copy;
+mod dangers;
+mod earlier;
 mod label;
 mod list;
 mod named;
@@ -22,6 +25,7 @@ use super::printing::print;
 use super::problem::Done;
 
 pub(super) use close::{CloseArgs, EXAMPLES as CLOSE_EXAMPLES, run as run_close};
+pub(super) use earlier::Earlier;
 pub(super) use named::{file as named_file, or_new as named_or_new};
 
 /// Shown at the end of the command's help.

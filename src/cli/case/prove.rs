@@ -15,7 +15,7 @@ use crate::standards::calculation::Inputs;
 use crate::standards::registry;
 use crate::walk::{Event, Proof, Walk};
 
-use super::named;
+use super::{ask::ask, dangers, named};
 
 /// Shown at the end of the command's help.
 pub(super) const EXAMPLES: &str = "\
@@ -82,6 +82,9 @@ pub(super) fn repaired(args: &RepairedArgs) -> Result<Done, Problem> {
     };
     file.append(&event)?;
     secured(&mut file)?;
+    for line in dangers::lines(&walk) {
+        print(&format!("{line}\n"))?;
+    }
     let name = named::called(&path);
     print(&format!(
         "Kept: repaired. When it is read again: lineside case proved {name} --reading TEXT\n"
@@ -107,6 +110,12 @@ pub(super) fn proved(args: &ProvedArgs) -> Result<Done, Problem> {
     };
     file.append(&Event::Proved { by })?;
     secured(&mut file)?;
+    for line in dangers::lines(&walk) {
+        print(&format!("{line}\n"))?;
+    }
+    if let Some(line) = dangers::of_a_run(&walk, args.ran.is_some()) {
+        print(&format!("{line}\n"))?;
+    }
     let name = named::called(&path);
     print(&format!(
         "Kept: {said}. To close it: lineside case close {name}\n"
@@ -119,6 +128,17 @@ const CALCULATION: &str = "clean-run";
 
 /// The fact of the case that says how often it failed.
 const FACT: &str = "time-between-failures";
+
+/// Asks how often it failed, which a case seldom says; nobody is there to ask where the input has ended.
+fn ask_between(ran: &str) -> Result<String, Problem> {
+    let question =
+        "How long did it usually run between two failures before the repair? Such as 24 h or 3 days.";
+    ask(question)?.ok_or_else(|| {
+        Problem::usage("the case does not say how often it failed").hint(format!(
+            "add `--between TIME`, the usual time between two failures before the repair: --ran '{ran}' --between '24 h'"
+        ))
+    })
+}
 
 /// Works out whether it ran long enough.
 fn clean_run(
@@ -143,11 +163,17 @@ fn clean_run(
         give("mean-time-between", between)?;
     } else {
         let known = knowledge.fact(FACT).and_then(|fact| walk.fact(fact)).flatten();
-        let known = known.cloned().ok_or_else(|| {
-            Problem::usage("the case does not say how often it failed")
-                .hint("add `--between TIME`: the usual time between two failures before the repair")
-        })?;
-        inputs.0.insert("mean-time-between".to_owned(), known);
+        match known.cloned() {
+            Some(known) => {
+                inputs.0.insert("mean-time-between".to_owned(), known);
+            }
+            None => {
+                let typed = ask_between(ran)?;
+                inputs
+                    .parse(calculation, "mean-time-between", &typed)
+                    .map_err(|error| Problem::usage(error.to_string()))?;
+            }
+        }
     }
     let report = (calculation.run)(&inputs).map_err(|error| Problem::data(error.to_string()))?;
     if report.verdict != "enough" {

@@ -13,7 +13,7 @@ use crate::journal;
 use crate::journal::life::{Life, Stage};
 use crate::walk::{Event, Walk};
 
-use super::{named, words};
+use super::{earlier, named, words};
 
 /// What was typed.
 #[derive(Args, Clone, Debug)]
@@ -56,19 +56,10 @@ pub(super) fn run(args: &ReopenArgs) -> Result<Done, Problem> {
         place: args.who.place.clone().or_else(|| life.place.clone()),
         unit: args.who.unit.clone().or_else(|| life.unit.clone()),
     };
-    let mut earlier = Walk::new(knowledge);
-    before.replay(&mut earlier);
-    let stood: Vec<String> = earlier
-        .holds()
-        .into_iter()
-        .filter(|hold| !hold.from_start)
-        .map(|hold| {
-            format!(
-                "Left standing when the case before was closed: {}. {}",
-                hold.name, hold.says
-            )
-        })
-        .collect();
+    let mut before_walk = Walk::new(knowledge);
+    before.replay(&mut before_walk);
+    let closing = life.closing.as_ref();
+    let stood = earlier::dangers(&before_walk, closing.map(|closing| &closing.what));
     let mut walk = Walk::new(knowledge);
     let mut file = CaseFile::take_up(&new, &who, &mut walk)?.file;
     let callback = Event::Callback {
@@ -84,7 +75,6 @@ pub(super) fn run(args: &ReopenArgs) -> Result<Done, Problem> {
     for text in &stood {
         print(&format!("{text}\n"))?;
     }
-    let closing = life.closing.as_ref();
     print(&format!(
         "A callback on the case closed {} as {}, {}.\nGo on with: lineside --case {}\n",
         closing.map_or(String::new(), |closing| words::clock(closing.at)),

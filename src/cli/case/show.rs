@@ -16,9 +16,11 @@ use crate::cli::{Problem, learn, places};
 use crate::journal::check::{self, Comparison};
 use crate::journal::life::{Life, Stage};
 use crate::journal::{self, Case, Found};
+use crate::knowledge::model::Knowledge;
 use crate::report::{CaseResult, text};
 use crate::walk::Walk;
 
+use super::earlier::Earlier;
 use super::{named, words};
 
 /// Shown at the end of the command's help.
@@ -79,11 +81,17 @@ pub(super) fn run(args: &ShowArgs) -> Result<Done, Problem> {
             if let Some(result) = result {
                 print_marked(&text::render(&result, layout(&args.shared)))?;
             }
-            let mut file = file_lines(&path, &sound.case, &comparison);
+            let mut file = file_lines(knowledge, &path, &sound.case, &comparison);
             if sound.busy {
                 file.push_str("  somebody has it open; more may come\n");
             }
             print(&file)?;
+            if let Some(before) = Life::of(&sound.case).before {
+                print(&before_lines(
+                    Earlier::find(knowledge, &before, &path).as_ref(),
+                    &before.case,
+                ))?;
+            }
         }
     }
     let mut well = true;
@@ -106,13 +114,32 @@ pub(super) fn run(args: &ShowArgs) -> Result<Done, Problem> {
     Ok(if well { Done::Well } else { Done::Findings })
 }
 
+/// What came of the case before, below the file.
+fn before_lines(earlier: Option<&Earlier>, id: &str) -> String {
+    let mut text = format!("\nTHE VISIT BEFORE (case {id})\n");
+    let Some(earlier) = earlier else {
+        text.push_str("  its file is not in the folder of this case nor in the folder of cases\n");
+        return text;
+    };
+    for line in earlier.lines.iter().chain(&earlier.plate) {
+        let _ = writeln!(text, "  {line}");
+    }
+    for line in &earlier.dangers {
+        let _ = writeln!(text, "  ! {line}");
+    }
+    text
+}
+
 /// What the file is, below the result.
-fn file_lines(path: &Path, case: &Case, comparison: &Comparison) -> String {
+fn file_lines(knowledge: &Knowledge, path: &Path, case: &Case, comparison: &Comparison) -> String {
     let life = Life::of(case);
     let mut text = String::from("\nTHE CASE FILE\n");
     // Writing into a string cannot fail.
     let _ = writeln!(text, "  file        {}", path.display());
     let _ = writeln!(text, "  stage       {}", words::stage(&life));
+    if let Some(left) = words::left_standing(knowledge, &life) {
+        let _ = writeln!(text, "  !           {left}");
+    }
     let chain = match case.unchained() {
         0 => "each follows on the one before".to_owned(),
         all if all == case.links.len() => "written by an earlier program, without a chain".to_owned(),

@@ -3,6 +3,7 @@
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
+use crate::inference::stop;
 use crate::inference::words::percent;
 use crate::journal::Case;
 use crate::journal::life::{Life, Stage};
@@ -63,13 +64,37 @@ pub(super) fn equipment(knowledge: &Knowledge, life: &Life) -> Option<String> {
     )
 }
 
+/// Whether the walk ended before one cause stood clear.
+fn is_unsettled(life: &Life) -> bool {
+    let concluded = life
+        .concluded
+        .as_ref()
+        .and_then(|concluded| concluded.what.as_ref());
+    concluded.is_some_and(|concluded| {
+        let leads = concluded.leader.as_ref().map_or(0.0, |leader| leader.probability);
+        !concluded.halted && leads < stop::STRONG_ENOUGH
+    })
+}
+
 /// How far the case got, in words: `closed, proved`.
 pub(super) fn stage(life: &Life) -> &'static str {
     match (life.stage(), &life.closing) {
         (Stage::Closed, Some(closing)) if closing.what.proved => "closed, proved",
         (Stage::Closed, Some(_)) => "closed, a guess",
+        (Stage::Concluded, _) if is_unsettled(life) => "concluded, not settled",
         (stage, _) => stage.word(),
     }
+}
+
+/// That a case was closed with a danger standing, where it was: `closed with a danger standing: ...`.
+pub(super) fn left_standing(knowledge: &Knowledge, life: &Life) -> Option<String> {
+    let closing = life.closing.as_ref().filter(|_| life.stage() == Stage::Closed)?;
+    let name = |id: &str| {
+        let known = knowledge.holds.iter().find(|hold| hold.id == id);
+        known.map_or_else(|| id.to_owned(), |hold| hold.name.clone())
+    };
+    let names: Vec<String> = closing.what.left_standing().map(name).collect();
+    (!names.is_empty()).then(|| format!("closed with a danger standing: {}", names.join("; ")))
 }
 
 /// What a proof says.
@@ -130,7 +155,15 @@ pub(super) fn all(knowledge: &Knowledge, life: &Life, case: &Case) -> String {
     if is_stopped(life) {
         words.push(STOPPED.to_owned());
     }
+    words.extend(left_standing(knowledge, life));
     if let Some(closing) = &life.closing {
+        words.extend(
+            closing
+                .what
+                .standing
+                .iter()
+                .filter_map(|stood| stood.cleared.clone()),
+        );
         words.push(closing.what.text.clone());
         words.extend(closing.what.cause.clone());
         words.extend(closing.what.not_listed.clone());

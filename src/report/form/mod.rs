@@ -136,10 +136,14 @@ pub struct ClosedShown {
     pub cause: Option<String>,
     /// Name of the cause, or that it is not listed.
     pub name: String,
-    /// A reading proved it.
+    /// A reading proved it, and no danger was left standing.
     pub proved: bool,
     /// What proved it or what was done.
     pub text: String,
+    /// Dangers it was closed with, of which nobody said what cleared them, by name.
+    pub standing: Vec<String>,
+    /// Dangers that stood by the answers, each with what was said to have cleared it.
+    pub cleared: Vec<String>,
 }
 
 /// What the case comes to.

@@ -2,7 +2,7 @@
 
 use crate::knowledge::model::Job;
 use crate::report::text::clean_time;
-use crate::report::wording::lower_first;
+use crate::report::wording::{lower_first, upper_first};
 use crate::report::{CaseResult, CauseStanding, DefectShown, HeldShown};
 
 use super::block::{Block, Page, Pair, Reader, Section};
@@ -165,6 +165,11 @@ fn found(result: &CaseResult) -> Vec<Block> {
                     .collect(),
             ),
         ],
+        _ if !result.given.iter().any(|one| one.known && ["look", "reading"].contains(&one.kind)) => {
+            vec![Block::Text(
+                "We do not know the reason yet. Nothing was checked on this visit so far.".to_owned(),
+            )]
+        }
         _ => vec![Block::Text(
             "We do not know the reason yet. What we saw does not fit any of the usual ones.".to_owned(),
         )],
@@ -342,6 +347,14 @@ fn is_unproven(result: &CaseResult) -> bool {
         }
 }
 
+/// Whether what was told keeps it off for as long as it lasts: it chatters, hums, smells or trips at once.
+fn lasts(result: &CaseResult) -> bool {
+    let is_fine = sure_cause(result).is_some_and(|cause| plain::nothing_broken(&cause.cause));
+    let told = result.given.iter().filter(|one| one.known);
+    let told = told.filter_map(|one| Some((one.id.as_str(), one.outcome.as_deref()?)));
+    result.closed.is_none() && !is_fine && plain::lasting_keeps_off(&result.complaint, told)
+}
+
 const fn until_title(result: &CaseResult) -> &'static str {
     if result.closed.is_some() {
         "Using it"
@@ -351,11 +364,26 @@ const fn until_title(result: &CaseResult) -> &'static str {
 }
 
 /// What holds until a cause is put right, if one of those that are likely asks for more than leaving it off.
-pub(super) fn meanwhile(result: &CaseResult) -> Option<&'static str> {
+pub(super) fn meanwhile(result: &CaseResult) -> Option<String> {
     if result.closed.is_some() || halted(result) {
         return None;
     }
-    left_off::meanwhile(&result.standing).map(|(_, says)| says)
+    const LEAD: &str = "Leave it off until it has been put right";
+    let mut says = left_off::meanwhile(&result.standing).into_iter();
+    let mut text = says.next()?.to_owned();
+    for more in says {
+        // Said once is enough.
+        let rest = more
+            .strip_prefix(LEAD)
+            .filter(|_| text.contains(LEAD))
+            .unwrap_or(more);
+        let rest = rest
+            .trim_start_matches([':', ',', ' '])
+            .trim_start_matches("and ");
+        text.push(' ');
+        text.push_str(&upper_first(rest));
+    }
+    Some(text)
 }
 
 /// What holds of a breaker wherever it is left off.
@@ -376,7 +404,7 @@ fn until_then(result: &CaseResult) -> Vec<Block> {
             format!("Leave it off ({it}) until what is listed above has been put right. Ask us first.")
         } else {
             // What a cause asks for may have said the first half already.
-            if meanwhile(result).is_some_and(|says| says.starts_with("Leave it off until")) {
+            if meanwhile(result).is_some_and(|says| says.contains("Leave it off until")) {
                 BREAKER.to_owned()
             } else {
                 format!("Leave it off ({it}) until it has been put right. {BREAKER}")
@@ -385,7 +413,7 @@ fn until_then(result: &CaseResult) -> Vec<Block> {
         blocks.push(Block::Strong(until));
     } else if is_proved(result) {
         return Vec::new();
-    } else if is_unproven(result) {
+    } else if lasts(result) || is_unproven(result) {
         let burner = result.not_looked_at.iter().any(|hold| hold.hold == "fuel");
         let first = if burner {
             "Nobody has checked the burner for gas and fumes yet. "
@@ -393,7 +421,12 @@ fn until_then(result: &CaseResult) -> Vec<Block> {
             ""
         };
         // What a cause asks for may have said the rest already.
-        if burner || meanwhile(result).is_none() {
+        if lasts(result) {
+            let text = format!(
+                "{first}Leave it off at the thermostat ({it}) until it has been put right. {BREAKER}"
+            );
+            blocks.push(Block::Strong(text));
+        } else if burner || meanwhile(result).is_none() {
             let text = format!("{first}Leave it off ({it}) until we have checked it. {BREAKER}");
             blocks.push(Block::Strong(text));
         }

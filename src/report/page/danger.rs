@@ -93,6 +93,14 @@ fn part(name: &str) -> &'static str {
             "The cord or plug",
             &["cord", "plug adapter", "plug's", "power strip"],
         ),
+        (
+            "A wire or part inside the equipment",
+            &["ground in the unit", "wire in the unit", "wire in the cabinet"],
+        ),
+        (
+            "The wires that feed the equipment",
+            &["whip or box", "branch cable reads"],
+        ),
         ("The outlet", &["receptacle", "outlet"]),
         ("The generator", &["generator", "engine", "source and panel"]),
         (

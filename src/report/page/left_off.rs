@@ -11,21 +11,51 @@ const NOT_TO_BE_OVERLOOKED: f64 = 0.25;
 /// Causes looked at for it.
 const LOOKED_AT: usize = 3;
 
-/// The first cause that asks for more than leaving it off, and what it asks for.
-pub(super) fn meanwhile(standing: &[CauseStanding]) -> Option<(&CauseStanding, &'static str)> {
+/// From this probability on one of the causes that lead still stands: nobody is told to use it as usual while it can hurt
+/// somebody. Our choice, no source.
+const STILL_STANDS: f64 = 0.10;
+
+/// The likely causes that ask for more than leaving it off, and what each asks for.
+fn asking(standing: &[CauseStanding]) -> impl Iterator<Item = (&CauseStanding, &'static str)> {
     standing
         .iter()
         .take(LOOKED_AT)
         .filter(|cause| cause.probability >= NOT_TO_BE_OVERLOOKED)
-        .find_map(|cause| Some((cause, plain::meanwhile(&cause.cause)?)))
+        .filter_map(|cause| Some((cause, plain::meanwhile(&cause.cause)?)))
 }
 
-/// Whether the likely causes together are too often one that can hurt somebody while it lasts.
+/// What the likely causes ask for besides leaving it off, the worst first and each thing once.
+pub(super) fn meanwhile(standing: &[CauseStanding]) -> Vec<&'static str> {
+    let mut says: Vec<&str> = asking(standing).map(|(_, says)| says).collect();
+    says.sort_by_key(|says| plain::meanwhile_rank(says));
+    says.dedup();
+    says
+}
+
+/// Whether one of the causes that still stand, or the likely ones together, can hurt somebody while it lasts.
 pub(super) fn by_its_causes(standing: &[CauseStanding]) -> bool {
-    let dangerous = standing
-        .iter()
-        .filter(|cause| plain::cause_keeps_off(&cause.cause));
-    dangerous.map(|cause| cause.probability).sum::<f64>() >= NOT_TO_BE_OVERLOOKED
+    let keeps_off = |cause: &&CauseStanding| {
+        let caution = cause.caution.to_lowercase();
+        plain::cause_keeps_off(&cause.cause)
+            || [
+                "keep the unit off",
+                "keep it off",
+                "leave it off",
+                "leave the unit off",
+            ]
+            .iter()
+            .any(|words| caution.contains(words))
+    };
+    let leads = standing.iter().take(LOOKED_AT).filter(keeps_off);
+    leads
+        .map(|cause| cause.probability)
+        .any(|share| share >= STILL_STANDS)
+        || standing
+            .iter()
+            .filter(keeps_off)
+            .map(|cause| cause.probability)
+            .sum::<f64>()
+            >= NOT_TO_BE_OVERLOOKED
 }
 
 /// Who makes it safe where it is to be left off until then; nothing where it may be used as usual.
@@ -42,6 +72,6 @@ pub(in crate::report) fn made_safe_by(
     };
     defect
         .map(|defect| defect.trade)
-        .or_else(|| meanwhile(standing).map(|(cause, _)| cause.trade))
+        .or_else(|| asking(standing).next().map(|(cause, _)| cause.trade))
         .or_else(raised)
 }

@@ -36,7 +36,11 @@ pub(super) fn card(result: &CaseResult) -> Card {
         Pair::new("Left", "on or off ______, locked by ______, on ______"),
         Pair::new(
             "Legs",
-            "leg 1 is ______, leg 2 is ______ (side of the panel, or color)",
+            if result.equipment.contains("three-phase") {
+                "leg 1 is ______, leg 2 is ______, leg 3 is ______ (place in the panel, or color)"
+            } else {
+                "leg 1 is ______, leg 2 is ______ (side of the panel, or color)"
+            },
         ),
     ];
     if led(result).any(|cause| matches!(cause.place, Place::Panel | Place::Disconnect | Place::Branch)) {

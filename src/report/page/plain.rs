@@ -23,6 +23,8 @@ struct Words {
 struct Off {
     complaints: Vec<String>,
     until_known: Vec<String>,
+    while_it_lasts: Vec<String>,
+    told: Vec<String>,
     causes: Vec<String>,
 }
 
@@ -98,6 +100,30 @@ pub fn complaint_keeps_off(id: &str, reason_known: bool) -> bool {
         || (!reason_known && off.until_known.iter().any(|one| one == id))
 }
 
+/// Whether a complaint keeps it off for as long as it lasts, or something that was told does: a test and its outcome.
+#[must_use]
+pub fn lasting_keeps_off<'a>(complaint: &str, mut told: impl Iterator<Item = (&'a str, &'a str)>) -> bool {
+    let off = &WORDS.off;
+    let is_told = |(test, outcome): (&str, &str)| {
+        off.told
+            .iter()
+            .any(|one| one.split_once('/') == Some((test, outcome)))
+    };
+    off.while_it_lasts.iter().any(|one| one == complaint) || told.any(is_told)
+}
+
+/// What was told that keeps it off while it lasts: a test and its outcome.
+pub fn told_keeps_off() -> impl Iterator<Item = (&'static str, &'static str)> {
+    WORDS.off.told.iter().filter_map(|one| one.split_once('/'))
+}
+
+/// Place of what is done until then among all of it, the worst first.
+#[must_use]
+pub fn meanwhile_rank(says: &str) -> usize {
+    let place = WORDS.meanwhile.iter().position(|one| one.says == says);
+    place.unwrap_or(WORDS.meanwhile.len())
+}
+
 /// Whether a cause can hurt somebody while it lasts.
 #[must_use]
 pub fn cause_keeps_off(id: &str) -> bool {
@@ -110,7 +136,11 @@ pub fn kept_off() -> (
     impl Iterator<Item = &'static str>,
 ) {
     let off = &WORDS.off;
-    let complaints = off.complaints.iter().chain(&off.until_known);
+    let complaints = off
+        .complaints
+        .iter()
+        .chain(&off.until_known)
+        .chain(&off.while_it_lasts);
     (
         complaints.map(String::as_str),
         off.causes.iter().map(String::as_str),

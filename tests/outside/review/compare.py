@@ -84,7 +84,7 @@ class Spark:
         schema = (
             "id STRING, opened STRING, at STRING, event STRUCT<kind: STRING, complaint: STRING, equipment: STRING, "
             "technician: STRING, place: STRING, `case`: STRING, test: STRING, given: STRING, state: STRING, text: STRING, "
-            f"cause: STRING, not_listed: STRING, proved: BOOLEAN, leader: {share}, leaders: ARRAY<{share}>, "
+            f"cause: STRING, not_listed: STRING, proved: BOOLEAN, standing: ARRAY<STRUCT<hold: STRING, cleared: STRING>>, leader: {share}, leaders: ARRAY<{share}>, "
             "remainder: DOUBLE, halted: BOOLEAN>"
         )
         # A case file is at most 16 MiB, so it is one piece of the reading, and the numbers follow its lines.

@@ -20,6 +20,7 @@ select
   event.cause as cause,
   event.not_listed as not_listed,
   event.proved as proved,
+  coalesce(len(list_filter(event.standing, lambda stood: stood.cleared is null)) > 0, false) as in_danger,
   coalesce(event.leader.cause, event.leaders[1].cause) as leader,
   cast(floor(coalesce(event.leader.probability, event.leaders[1].probability) * 1e6 + 0.5) as bigint) as said,
   cast(floor(event.remainder * 1e6 + 0.5) as bigint) as remainder,
@@ -28,6 +29,7 @@ from read_json('{files}', format = 'newline_delimited', filename = true, columns
   id: 'VARCHAR', opened: 'TIMESTAMPTZ', "at": 'TIMESTAMPTZ',
   event: 'STRUCT(kind VARCHAR, complaint VARCHAR, equipment VARCHAR, technician VARCHAR, place VARCHAR, "case" VARCHAR,
     test VARCHAR, given VARCHAR, state VARCHAR, text VARCHAR, cause VARCHAR, not_listed VARCHAR, proved BOOLEAN,
+    standing STRUCT(hold VARCHAR, cleared VARCHAR)[],
     leader STRUCT(cause VARCHAR, probability DOUBLE), leaders STRUCT(cause VARCHAR, probability DOUBLE)[],
     remainder DOUBLE, halted BOOLEAN)'
 });

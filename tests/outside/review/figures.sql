@@ -48,7 +48,7 @@ from answers
 group by file
 
 -- view closings
-select lines.file, coalesce(lines.cause, 'not-listed') as cause, lines.proved,
+select lines.file, coalesce(lines.cause, 'not-listed') as cause, lines.proved, lines.in_danger,
   coalesce(lines.not_listed, nullif(lines.text, ''), '(no words)') as words
 from lines
 join cases on cases.file = lines.file and cases.closing = lines.n
@@ -67,6 +67,7 @@ select
   coalesce(effort.skipped, 0) as skipped,
   closings.cause,
   closings.proved,
+  closings.in_danger,
   closings.words,
   closings.file is not null as closed,
   closings.file is not null and returns.id is not null as came_back,
@@ -94,6 +95,8 @@ select what, part, total from (
   select 'cases' as what, count(*) as part, cast(null as bigint) as total from known
   union all select 'closed', count(*) filter (where closed), count(*) from known
   union all select 'of the closed, proved', count(*) filter (where proved), count(*) from known where closed
+  union all select 'of the closed, with a danger standing', count(*) filter (where in_danger), count(*)
+    from known where closed
   union all select 'of the proved, disproved by a callback', count(*) filter (where disproved), count(*)
     from known where proved
   union all select 'of the closed, cause not listed', count(*) filter (where cause = 'not-listed'), count(*)

@@ -19,6 +19,7 @@ select
   event.cause as cause,
   event.not_listed as not_listed,
   event.proved as proved,
+  coalesce(exists(event.standing, stood -> stood.cleared is null), false) as in_danger,
   coalesce(event.leader.cause, get(event.leaders, 0).cause) as leader,
   cast(floor(coalesce(event.leader.probability, get(event.leaders, 0).probability) * 1e6D + 0.5D) as bigint) as said,
   cast(floor(event.remainder * 1e6D + 0.5D) as bigint) as remainder,
