@@ -168,9 +168,9 @@ fn every_published_example_is_reproduced() {
 #[test]
 fn every_example_is_there_with_its_source_and_checks_something() {
     let examples = examples();
-    assert_eq!(examples.len(), 103);
+    assert!(examples.len() >= 103, "{} are left", examples.len());
     let ids: BTreeSet<_> = examples.iter().map(|example| &example.id).collect();
-    assert_eq!(ids.len(), 103, "ids are unique");
+    assert_eq!(ids.len(), examples.len(), "ids are unique");
     for example in &examples {
         assert!(
             example.source.contains("http") || example.source.starts_with("from memory"),

@@ -189,7 +189,10 @@ fn help_of_every_command() {
             different.push(command.join(" "));
         }
     }
-    assert!(different.is_empty(), "the help of these changed: {different:?}");
+    assert!(
+        different.is_empty(),
+        "the help of these changed: {different:?}. Read each; to accept them: INSTA_UPDATE=always cargo test --test all screens::"
+    );
 }
 
 /// Every command and every command below it, as the help lists them; the first is the program itself.

@@ -261,11 +261,18 @@ fn the_working_of_every_published_example_can_be_keyed_in_again() {
     findings.demand_none();
 }
 
+/// A seed by name (FNV-1a), so that a new calculation draws no other cases for those beside it.
+fn seed(name: &str) -> u64 {
+    name.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
+        (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
+    })
+}
+
 #[test]
 fn the_working_of_drawn_cases_can_be_keyed_in_again() {
     let mut findings = Findings::default();
-    for (at, calculation) in registry::all().iter().enumerate() {
-        let cases = cases::draw(calculation, TRIES, 20_260 + at as u64);
+    for calculation in registry::all() {
+        let cases = cases::draw(calculation, TRIES, seed(calculation.name));
         assert!(
             cases.len() >= 20,
             "{}: only {} cases",

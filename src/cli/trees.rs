@@ -9,6 +9,7 @@ mod list;
 mod matrix;
 mod physics;
 mod rig;
+mod say;
 mod schema;
 mod score;
 mod sources;
@@ -43,7 +44,7 @@ impl TreesArgs {
 pub enum TreesCommand {
     /// Check every file and say where each fault is and how to fix it
     Check(check::CheckArgs),
-    /// List complaints, equipment, causes, effects, tests or facts
+    /// List complaints, equipment, causes, effects, tests, holds or facts
     List(list::ListArgs),
     /// Show all that is said of one cause, and what each test would show under it
     About(about::AboutArgs),

@@ -1,6 +1,6 @@
 //! The same circuits in ngspice. `tests/rig/NAME.cir` is the netlist and `tests/rig/spice.tsv` what ngspice found, both committed;
 //! this holds the netlists against the circuits and our numbers against those of ngspice, and writes ours to `target/tmp/rig.tsv`, which
-//! `tests/rig/compare` holds against a live run. After a change of circuits: `LINESIDE_NETLISTS=write cargo test --test rig netlists`, then
+//! `tests/rig/compare` holds against a live run. After a change of circuits: `LINESIDE_NETLISTS=write cargo test --test all netlists`, then
 //! the whole of them, then `tests/rig/compare target/tmp/rig.tsv --record`.
 
 use std::collections::HashMap;

@@ -12,7 +12,7 @@ pub(crate) enum Expression {
     Symbol(String),
     /// `+`, `-`, `x`, `/` or `^`.
     Binary(char, Box<Self>, Box<Self>),
-    /// `sqrt`, `ln`, `exp`, `acos`, `sin`, `cos`, `-`, `larger of`, `lower of`.
+    /// `sqrt`, `ln`, `exp`, `acos`, `atan`, `sin`, `cos`, `-`, `larger of`, `lower of`.
     Call(&'static str, Vec<Self>),
 }
 
@@ -167,7 +167,7 @@ impl Reader {
                 .then_some(inner)
                 .ok_or_else(|| "`)` missing".to_owned());
         }
-        for name in ["sqrt", "ln", "exp", "acos", "sin", "cos"] {
+        for name in ["sqrt", "ln", "exp", "acos", "atan", "sin", "cos"] {
             if self.peek() == Some(name) && self.tokens.get(self.at + 1).is_some_and(|next| next == "(") {
                 self.at += 1;
                 return Ok(Expression::Call(name, vec![self.atom()?]));
@@ -255,6 +255,7 @@ impl Expression {
                     "ln" => of[0].ln(),
                     "exp" => of[0].exp(),
                     "acos" => of[0].acos(),
+                    "atan" => of[0].atan(),
                     "sin" => of[0].sin(),
                     "cos" => of[0].cos(),
                     "larger of" => of[0].max(of[1]),

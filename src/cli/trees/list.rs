@@ -11,7 +11,7 @@ use crate::cli::knowledge::Folder;
 use crate::cli::options::{Format, OrLines, Printed};
 use crate::cli::printing::as_json;
 use crate::knowledge::cited::Source;
-use crate::knowledge::model::{CauseIndex, Effect, Knowledge, Outcome, Test, TestKind};
+use crate::knowledge::model::{CauseIndex, Effect, Hold, Knowledge, Outcome, Test, TestKind};
 use crate::quantity::{ValueKind, Word};
 
 /// Arguments of `trees list`.
@@ -41,6 +41,8 @@ pub enum What {
     Effects,
     /// Looks, readings and calculations with their outcomes
     Tests,
+    /// Dangers, what they stop and what clears them
+    Holds,
     /// Values of an installation
     Facts,
 }
@@ -59,6 +61,7 @@ pub(super) fn run(args: &ListArgs, out: &mut dyn Write) -> Result<(), Problem> {
                 (knowledge.causes.len(), "causes"),
                 (knowledge.effects.len(), "effects"),
                 (knowledge.tests.len(), "tests"),
+                (knowledge.holds.len(), "holds"),
                 (knowledge.facts.len(), "facts"),
             ];
             for (number, noun) in rows {
@@ -106,6 +109,14 @@ fn list_text(knowledge: &Knowledge, what: What, out: &mut dyn Write) -> io::Resu
                 row(out, &test.id, &test.name)?;
                 for outcome in &test.outcomes {
                     writeln!(out, "    {:<32} {}", outcome.id, outcome.label)?;
+                }
+            }
+        }
+        What::Holds => {
+            for hold in &knowledge.holds {
+                row(out, &hold.id, &hold.name)?;
+                for (test, outcomes) in cleared_by(knowledge, hold) {
+                    writeln!(out, "    cleared by {test}: {}", outcomes.join(", "))?;
                 }
             }
         }
@@ -159,6 +170,23 @@ fn listed(knowledge: &Knowledge, what: Option<What>) -> Json {
                 .collect(),
         );
     }
+    if wanted(What::Holds) {
+        let list: Vec<_> = knowledge
+            .holds
+            .iter()
+            .map(|hold| {
+                let cleared_by: serde_json::Map<String, Json> = cleared_by(knowledge, hold)
+                    .map(|(test, outcomes)| (test.to_owned(), json!(outcomes)))
+                    .collect();
+                json!({
+                    "id": hold.id, "name": hold.name, "stops": hold.stops, "from_start": hold.from_start,
+                    "proved_anew": hold.proved_anew, "cleared_by": cleared_by, "says": hold.says,
+                    "source": texts(&hold.source),
+                })
+            })
+            .collect();
+        all.insert("holds".to_owned(), json!(list));
+    }
     if wanted(What::Facts) {
         let list: Vec<_> = knowledge
             .facts
@@ -192,6 +220,15 @@ fn cause_json(knowledge: &Knowledge, index: CauseIndex) -> Json {
         "family": cause.family.map(|family| knowledge.families[family].id.as_str()),
         "complaints": complaints, "remedy": cause.remedy,
         "proof": cause.proof, "source": texts(&cause.source),
+    })
+}
+
+/// The tests that clear a hold, each with the outcomes that do.
+fn cleared_by<'k>(knowledge: &'k Knowledge, hold: &'k Hold) -> impl Iterator<Item = (&'k str, Vec<&'k str>)> {
+    hold.cleared_by.iter().map(|(test, outcomes)| {
+        let test = &knowledge.tests[*test];
+        let outcomes = outcomes.iter().map(|outcome| test.outcomes[*outcome].id.as_str());
+        (test.id.as_str(), outcomes.collect())
     })
 }
 

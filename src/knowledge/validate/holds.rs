@@ -82,6 +82,12 @@ fn hold<'c>(entry: &Entry<'c>, context: Context<'c>) -> Hold {
             "add `cleared-by = { TEST = [\"OUTCOME\"] }`",
         );
     }
+    if hold.proved_anew && hold.cleared_by.is_empty() && hold.call.is_none() {
+        lacks(
+            "is `proved-anew` and has no proof, so it never comes down",
+            "add `cleared-by = { TEST = [\"OUTCOME\"] }`, or leave `proved-anew` out: then the answer that raised it, given anew, ends it",
+        );
+    }
     fields.finish();
     hold
 }

@@ -31,6 +31,9 @@ calculation! {
     }
 }
 
+/// Above it a power factor needs more digits than five to tell its angle.
+const NEAR_ONE: f64 = 0.99;
+
 fn work(mut sheet: Sheet<'_>) -> Answer {
     let (three, _) = phase_factor(&sheet);
     let va = |symbol| Symbol::of(symbol, Kind::ApparentPower);
@@ -70,6 +73,7 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
                 // Two readings may come out up to 2 % over; no load has a power factor above 1.
                 sheet.assume("the power read is a little above volts times amperes, as two readings may be: power factor 1");
             }
+            let found = found.with(Ratio::of(told_from_one(&mut sheet, found.number())));
             (apparent, power, if found.number() > 1.0 { one } else { found })
         }
         (Some(apparent), None, Some(reactive), _) => {
@@ -105,12 +109,9 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
                     .cannot_tell("at a power factor of 1 there is no reactive power, so it tells nothing");
             }
             let apparent = apparent_of(reactive.number() / sine);
-            let put_in = format!(
-                "{} / sin(acos({}))",
-                keyed(reactive),
-                keyed_number(factor.number())
-            );
-            sheet.line("S = Q / sin(acos(pf))", put_in, keyed(apparent));
+            let (formula, sine_put_in) = sine_of(&sheet, factor.number());
+            let put_in = format!("{} / {sine_put_in}", keyed(reactive));
+            sheet.line(&format!("S = Q / {formula}"), put_in, keyed(apparent));
             (apparent, power_of(apparent, factor), factor)
         }
         (None, Some(power), None, None) if voltage.is_some() => {
@@ -131,19 +132,31 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         let current = line_current(&mut sheet, apparent.named("S"), voltage, three);
         sheet.output(LOAD_CURRENT_OUT, current);
     }
-    let reactive = apparent.number() * (1.0 - factor * factor).max(0.0).sqrt();
-    let reactive = apparent.with(Power::of(reactive)).of_kind(Kind::ReactivePower);
-    let cosine = factor.min(1.0);
-    let angle = Quantity {
-        kind: Kind::Angle,
-        base: cosine.acos().to_degrees(),
+    // An angle near zero hangs on the last figures of its cosine: it is worked out of what is given, where that tells more.
+    let factor = factor.min(1.0);
+    let (angle, reactive) = match (sheet.maybe(PHASE_ANGLE), reactive) {
+        (Some(angle), _) => (angle.quantity(), None),
+        (None, Some(reactive)) if factor > NEAR_ONE => {
+            let angle = degrees((reactive.number() / power.number()).atan());
+            let put_in = format!("atan({} / {})", keyed(reactive), keyed(power));
+            sheet.line("angle = atan(Q / P)", put_in, keyed(angle));
+            (angle, Some(reactive))
+        }
+        (None, reactive) => {
+            let angle = degrees(factor.acos());
+            let put_in = format!("acos({})", cosine(factor));
+            sheet.line("angle = acos(pf)", put_in, keyed(angle));
+            (angle, reactive)
+        }
     };
-    // An angle near zero hangs on the last figures of its cosine.
-    let cosine = one.of_kind(Kind::Count).with(Ratio::of(cosine)).quantity();
-    let cosine = cosine.keyed(if factor > 0.99 { 8 } else { 5 });
-    sheet.line("angle = acos(pf)", format!("acos({cosine})"), keyed(angle));
-    let put_in = format!("{} x sin(acos({cosine}))", keyed(apparent));
-    sheet.line("Q = S x sin(acos(pf))", put_in, keyed(reactive));
+    let reactive = reactive.unwrap_or_else(|| {
+        let reactive = apparent.number() * (1.0 - factor * factor).max(0.0).sqrt();
+        let reactive = apparent.with(Power::of(reactive)).of_kind(Kind::ReactivePower);
+        let (formula, sine) = sine_of(&sheet, factor);
+        let put_in = format!("{} x {sine}", keyed(apparent));
+        sheet.line(&format!("Q = S x {formula}"), put_in, keyed(reactive));
+        reactive
+    });
     sheet.output(PHASE_ANGLE_OUT, angle);
     sheet.output(REACTIVE_POWER_OUT, reactive);
     sheet.source("definition of power factor; balanced load on three phases");
@@ -155,10 +168,35 @@ fn power_of(apparent: Known<Power>, factor: Known<Ratio>) -> Known<Power> {
     Known::called("P", apparent.get() * factor.get())
 }
 
+fn degrees(radians: f64) -> Quantity {
+    Quantity {
+        kind: Kind::Angle,
+        base: radians.to_degrees(),
+    }
+}
+
+/// A power factor for a line that takes its angle.
+fn cosine(factor: f64) -> String {
+    let factor = Quantity {
+        kind: Kind::Count,
+        base: factor,
+    };
+    factor.keyed(if factor.base > NEAR_ONE { 8 } else { 5 })
+}
+
+/// The sine of the angle, as formula and as put in.
+fn sine_of(sheet: &Sheet<'_>, factor: f64) -> (&'static str, String) {
+    match sheet.maybe(PHASE_ANGLE) {
+        Some(angle) => ("sin(angle)", format!("sin({})", keyed(angle))),
+        None => ("sin(acos(pf))", format!("sin(acos({}))", cosine(factor))),
+    }
+}
+
 /// The power factor as given, or the cosine of the angle given.
 fn given_factor(sheet: &mut Sheet<'_>) -> Option<Known<Ratio>> {
     let Some(angle) = sheet.maybe(PHASE_ANGLE) else {
-        return sheet.maybe(POWER_FACTOR).map(Known::plain);
+        let given = sheet.maybe(POWER_FACTOR)?.plain();
+        return Some(given.with(Ratio::of(told_from_one(sheet, given.number()))));
     };
     let factor = angle.number().to_radians().cos();
     sheet.line(
@@ -167,4 +205,13 @@ fn given_factor(sheet: &mut Sheet<'_>) -> Option<Known<Ratio>> {
         keyed_number(factor),
     );
     Some(Known::called("pf", Ratio::of(factor)).plain())
+}
+
+/// A power factor, or 1 where the digits of a pocket calculator and of any meter do not tell the two apart.
+fn told_from_one(sheet: &mut Sheet<'_>, factor: f64) -> f64 {
+    if factor < 1.0 && 1.0 - factor < 1e-6 {
+        sheet.assume("a power factor within a millionth of 1 counts as 1: no meter tells them apart");
+        return 1.0;
+    }
+    factor
 }

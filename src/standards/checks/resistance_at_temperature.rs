@@ -10,8 +10,8 @@ calculation! {
         COLD_TEMPERATURE = Temperature("cold-temperature", "First temperature.").between(-60.0, 300.0);
         HOT_TEMPERATURE = Temperature("hot-temperature", "Second temperature.").between(-60.0, 300.0);
         CONDUCTOR_METAL = OneOf<Metal>("conductor-metal", "Metal.").or("copper");
-        METAL_CONSTANT = Ratio("metal-constant", "Degrees C below zero at which the metal's line meets no ohms: 234.5 soft copper, 241.5 hard-drawn copper, 228 aluminum (225 in IEEE 112).")
-            .in_unit("").between(200.0, 260.0).instead_of(&["conductor-metal"]).optional();
+        METAL_CONSTANT = Rise("metal-constant", "Degrees C below zero at which the metal's line meets no ohms: 234.5 soft copper, 241.5 hard-drawn copper, 228 aluminum (225 in IEEE 112).")
+            .in_unit("C").between(200.0, 260.0).instead_of(&["conductor-metal"]).optional();
         COEFFICIENT = Ratio("coefficient", "Change per kelvin at the first temperature, instead of the metal's own.")
             .in_unit("").between(0.0005, 0.01).instead_of(&["conductor-metal", "metal-constant"]).optional();
     }

@@ -11,8 +11,8 @@ calculation! {
         HOT_RESISTANCE "R_hot" = Resistance("hot-resistance", "Ohms of the winding right after it stopped.");
         COLD_TEMPERATURE "T_cold" = Celsius("cold-temperature", "Temperature of the winding cold.")
             .between(-40.0, 100.0);
-        METAL_CONSTANT = Ratio("metal-constant", "Degrees C below zero at which the metal's line meets no ohms: 234.5 copper, 228 aluminum (225 in IEEE 112).")
-            .in_unit("").between(200.0, 260.0).or("234.5");
+        METAL_CONSTANT "k" = Rise("metal-constant", "Degrees C below zero at which the metal's line meets no ohms: 234.5 copper, 228 aluminum (225 in IEEE 112).")
+            .in_unit("C").between(200.0, 260.0).or("234.5");
         TEMPERATURE_LIMIT = Celsius("temperature-limit", "Limit of the insulation class: A 105, B 130, F 155, H 180 C.")
             .between(50.0, 250.0).or("130 C");
     }
@@ -35,7 +35,7 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
         sheet.need(COLD_TEMPERATURE)?.as_read(),
         sheet.need(TEMPERATURE_LIMIT)?,
     );
-    let constant = sheet.need(METAL_CONSTANT)?.plain();
+    let k = sheet.need(METAL_CONSTANT)?.plain();
     // Two percent is what two readings of one ohmmeter may differ by: common practice, no source.
     let times = share(hot.get(), cold.get());
     if times < 0.98 {
@@ -48,7 +48,6 @@ fn work(mut sheet: Sheet<'_>) -> Answer {
             "`hot-resistance` {hot} is more than two and a half times `cold-resistance` {cold}; no winding survives that heat, so read both again"
         )));
     }
-    let k = Known::called("k", Rise::of(constant.number())).plain();
     let found = sheet.give(HOT_TEMPERATURE, hot / cold * (k + at) - k);
     let rise = Known::fixed(found.get() - at.get());
     sheet.output(RISE, rise);

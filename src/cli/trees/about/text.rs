@@ -6,12 +6,9 @@ use crate::cli::Problem;
 use crate::inference::origin::Origin;
 use crate::knowledge::model::EffectIndex;
 use crate::knowledge::saying::{commonness, in_words, percent};
-use crate::report::layout;
 
+use super::super::say::{indented, say};
 use super::About;
-
-/// Columns of the screen.
-const WIDTH: usize = 80;
 
 impl About<'_> {
     pub(super) fn text(&self, out: &mut dyn Write) -> Result<(), Problem> {
@@ -134,20 +131,4 @@ impl About<'_> {
         }
         Ok(())
     }
-}
-
-/// A text after its beginning, its further lines under its first.
-fn say(out: &mut dyn Write, begin: &str, text: &str) -> Result<(), Problem> {
-    indented(out, begin, &" ".repeat(begin.len()), text)
-}
-
-fn indented(out: &mut dyn Write, first: &str, further: &str, text: &str) -> Result<(), Problem> {
-    let options = layout::plain_wrap(WIDTH)
-        .initial_indent(first)
-        .subsequent_indent(further);
-    // A figure is not parted from its unit.
-    for line in textwrap::wrap(&text.replace(" %", "\u{a0}%"), options) {
-        writeln!(out, "{}", line.replace('\u{a0}', " ").trim_end())?;
-    }
-    Ok(())
 }
