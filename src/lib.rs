@@ -16,8 +16,8 @@
 //! | [`walk`] | the state machine: asks a respondent, emits events |
 //! | [`journal`] | append-only record of the events, and its replay |
 //! | [`invented`] | cases nobody ever had, through the real walk |
-//! | [`practice`] | exercises: a hidden fault, the way to it, the debrief |
 //! | [`rig`] | a simulated installation with a hidden fault: circuit, faults, meter |
+//! | [`practice`] | exercises: a hidden fault, the way to it, the debrief |
 //! | [`report`] | what to say about one case |
 //! | [`drawing`] | pictures of the trees, and the page of the whole knowledge |
 //! | [`review`] | many cases together |

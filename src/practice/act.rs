@@ -4,6 +4,7 @@ use crate::inference::gain;
 use crate::inference::price::FACT_MINUTES;
 use crate::knowledge::model::{FactIndex, Hazard, HoldIndex, State, TestIndex, TestKind};
 use crate::quantity::{Value, Word};
+use crate::rig::bench::Because;
 use crate::walk::{self, Ability, Event, Question, Refusal, Reply, Resolution};
 
 use super::step::{Did, Ending, Happened, Step, Unsafe};
@@ -226,10 +227,9 @@ impl Session<'_> {
             .knowledge
             .test(id)
             .ok_or_else(|| refusal(&format!("there is no test `{id}`")))?;
-        let of = &self.knowledge.tests[test].complaints;
         if !self.walk.applies(test) {
             Err(refusal("this does not apply to the equipment"))
-        } else if !of.is_empty() && !of.contains(&self.exercise.complaint) {
+        } else if !self.has(test) {
             Err(refusal("this belongs to another complaint"))
         } else {
             Ok(test)
@@ -254,8 +254,9 @@ impl Session<'_> {
     fn make(&mut self, test: TestIndex, asked: bool) -> Result<Vec<Happened>, Refusal> {
         let known = &self.knowledge.tests[test];
         let own = gain::ASKING_MINUTES + known.minutes;
+        let again = !asked && self.walk.resolution(test) != Resolution::Open && !self.walk.is_wanted(test);
         // A proof that clears a danger may have to come out anew; anything else asked twice says the same.
-        if !asked && self.walk.resolution(test) != Resolution::Open && !self.walk.is_wanted(test) {
+        if again {
             let minutes = own + std::mem::take(&mut self.pending_minutes);
             let found = self.found(test);
             let truth = self.truth();
@@ -276,8 +277,8 @@ impl Session<'_> {
                 happened.extend(self.read(fact, false)?);
             }
         }
-        let answer = self.hidden.answer(self.knowledge, test);
-        let reply = match (asked, answer) {
+        let answer = self.hidden().answer(self.knowledge, test);
+        let reply = |answer: Option<String>| match (asked, answer) {
             (true, Some(answer)) => Reply::Answer(answer),
             (true, None) => Reply::CouldNotCheck,
             (false, answer) => Reply::Volunteer {
@@ -286,8 +287,17 @@ impl Session<'_> {
             },
         };
         let (followed, before) = (asked || self.is_asked(test), self.snapshot());
-        let more = self.take(&reply)?;
-        let minutes = own + std::mem::take(&mut self.pending_minutes);
+        let made = self.take(&reply(answer.clone()));
+        // A figure of the meter that the walk takes from nobody is as good as none.
+        let more = match answer {
+            Some(_) => made.or_else(|_| self.take(&reply(None)))?,
+            None => made?,
+        };
+        let waits = self.wait(known.state);
+        if waits > 0.0 {
+            happened.push(Happened::LetRun { minutes: waits });
+        }
+        let minutes = own + waits + std::mem::take(&mut self.pending_minutes);
         let found = self.found(test);
         let step = self.step_since(Did::Test(test), found.clone(), followed, minutes, &before);
         self.steps.push(step);
@@ -299,7 +309,7 @@ impl Session<'_> {
     /// Looks up a fact.
     fn read(&mut self, fact: FactIndex, asked: bool) -> Result<Vec<Happened>, Refusal> {
         let known = &self.knowledge.facts[fact];
-        let value = self.hidden.fact(fact);
+        let value = self.hidden().fact(fact);
         let reply = match (asked, value) {
             (true, Some(value)) => Reply::Answer(value),
             (true, None) => Reply::CouldNotCheck,
@@ -325,6 +335,13 @@ impl Session<'_> {
         Ok(happened)
     }
 
+    /// Minutes it is let run before the first test that meets it running.
+    fn wait(&self, state: State) -> f64 {
+        let runs = |state: State| matches!(state, State::Running | State::Energised);
+        let ran = self.steps.iter().any(|step| runs(step.state));
+        if ran { 0.0 } else { self.fault.waits(state) }
+    }
+
     /// Whether the walk asks for a test now, the steps before it included.
     fn is_asked(&self, test: TestIndex) -> bool {
         matches!(self.walk.question(), Question::Test { test: asked, .. } | Question::Caution { test: asked, .. } if *asked == test)
@@ -341,7 +358,12 @@ impl Session<'_> {
             (Some(read), Some(label)) => format!("{read}: {label}"),
             (Some(read), None) => read.to_string(),
             (None, Some(label)) => label.to_owned(),
-            (None, None) => "cannot be checked here".to_owned(),
+            (None, None) => match self.hidden().why_not(self.knowledge, test) {
+                Some(Because::Trips) => "cannot be read: the breaker trips at once".to_owned(),
+                Some(Because::DoesNotRun) => "cannot be read: it does not run".to_owned(),
+                Some(Because::NoSuchPart) => "cannot be read: there is no such part here".to_owned(),
+                _ => "cannot be checked here".to_owned(),
+            },
         }
     }
 
@@ -357,7 +379,7 @@ impl Session<'_> {
         let place = self
             .walk
             .model()
-            .and_then(|model| model.place(self.hidden.truth()));
+            .and_then(|model| model.place(self.hidden().truth()));
         let of = |shares: &[f64]| place.and_then(|place| shares.get(place).copied()).unwrap_or(0.0);
         let moved = before.iter().zip(&after).map(|(a, b)| (a - b).abs()).sum::<f64>() / 2.0;
         self.step(did, found, followed, minutes, (of(before), of(&after)), moved)

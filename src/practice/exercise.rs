@@ -6,9 +6,11 @@ use thiserror::Error;
 
 use crate::inference::shares::pick;
 use crate::knowledge::model::{CauseIndex, EquipmentIndex, Knowledge, TreeIndex};
+use crate::rig::NoRig;
 use crate::walk::{Event, Walk};
 
-use super::{Hidden, Level};
+use super::Level;
+use super::truth::{self, Truth};
 
 /// What an exercise should be like; what is left open is sampled.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -70,14 +72,18 @@ impl Exercise {
             for equipment in kinds {
                 let mut walk = walk.clone();
                 give(&mut walk, equipment_event(knowledge, equipment));
-                if let Some(truth) = sample_cause(&walk, wish.level, &mut rng) {
-                    return Ok(Self {
+                let mut shares = causes(&walk, wish.level);
+                while let Some(truth) = sample_cause(&walk, &mut shares, &mut rng) {
+                    let exercise = Self {
                         complaint,
                         equipment,
                         accessories: fitted(&walk, truth, &mut rng),
                         truth,
                         seed,
-                    });
+                    };
+                    if exercise.is_called_for(knowledge) {
+                        return Ok(exercise);
+                    }
                 }
             }
         }
@@ -105,8 +111,14 @@ impl Exercise {
 
     /// The fault with everything that can be found out about it; nothing when the equipment cannot have it.
     #[must_use]
-    pub fn hidden(&self, knowledge: &Knowledge) -> Option<Hidden> {
-        Hidden::sample(&self.walk(knowledge), self.truth, self.seed)
+    pub fn truth(&self, knowledge: &Knowledge) -> Option<Truth> {
+        Truth::sample(&self.walk(knowledge), self.truth, self.seed)
+    }
+
+    /// Whether physics, where it has a say, lets anybody call for this complaint with this fault.
+    fn is_called_for(&self, knowledge: &Knowledge) -> bool {
+        let simulated = truth::simulated(&self.walk(knowledge), self.truth, self.seed);
+        !matches!(simulated, Err(NoRig::NotBrought | NoRig::NoSolution))
     }
 }
 
@@ -128,19 +140,27 @@ fn give(walk: &mut Walk<'_>, event: Event) {
     debug_assert!(given.is_ok(), "{given:?}");
 }
 
-/// A cause of the level, as often as it is behind this complaint.
-fn sample_cause(walk: &Walk<'_>, level: Option<Level>, rng: &mut Rng) -> Option<CauseIndex> {
-    let model = walk.model()?;
-    let shares: Vec<f64> = model
-        .causes()
-        .iter()
-        .zip(model.priors())
-        .map(|(cause, prior)| {
-            let fits = brings(walk, *cause) && level.is_none_or(|level| Level::of(walk, *cause) == level);
-            if fits { *prior } else { 0.0 }
-        })
-        .collect();
-    (shares.iter().sum::<f64>() > 0.0).then(|| model.causes()[pick(rng, &shares)])
+/// How often each cause of the level is behind this complaint.
+fn causes(walk: &Walk<'_>, level: Option<Level>) -> Vec<f64> {
+    let Some(model) = walk.model() else {
+        return Vec::new();
+    };
+    let causes = model.causes().iter().zip(model.priors());
+    let shares = causes.map(|(cause, prior)| {
+        let fits = brings(walk, *cause) && level.is_none_or(|level| Level::of(walk, *cause) == level);
+        if fits { *prior } else { 0.0 }
+    });
+    shares.collect()
+}
+
+/// One of the causes that have a share left, which it takes.
+fn sample_cause(walk: &Walk<'_>, shares: &mut [f64], rng: &mut Rng) -> Option<CauseIndex> {
+    if shares.iter().sum::<f64>() <= 0.0 {
+        return None;
+    }
+    let place = pick(rng, shares);
+    shares[place] = 0.0;
+    Some(walk.model()?.causes()[place])
 }
 
 /// Customers with a fault who call for something this seldom would only puzzle whoever learns. Our choice, no source.

@@ -6,10 +6,10 @@ use indexmap::IndexMap;
 use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{EffectIndex, FactIndex, InputFrom, OutcomeIndex, TestIndex, TestKind};
 use crate::quantity::Value;
+use crate::rig::contradicted;
 use crate::standards::calculation::Inputs;
 use crate::standards::registry;
 
-use super::outcomes::contradicted;
 use super::plates;
 use super::values::Sampling;
 

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use crate::knowledge::model::{CauseIndex, State, TestIndex, TestKind};
 use crate::walk::Walk;
 
-use super::outcomes::proofs;
+use crate::rig::proofs;
 
 /// How hard an exercise is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]

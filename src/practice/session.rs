@@ -5,17 +5,18 @@
 //! missing steps forbid is never carried out: it is explained and counted.
 
 use crate::knowledge::model::{CauseIndex, Hazard, Knowledge, State, TestIndex};
+use crate::rig::Hidden;
 use crate::walk::{Event, Given, Question, Walk};
 
 use super::step::{Did, Ending, Step, Unsafe};
-use super::{Choice, Exercise, Hidden};
+use super::{Choice, Exercise, Truth};
 
 /// A run at an exercise.
 #[derive(Clone)]
 pub struct Session<'k> {
     pub(super) knowledge: &'k Knowledge,
     pub(super) exercise: Exercise,
-    pub(super) hidden: Hidden,
+    pub(super) fault: Truth,
     pub(super) walk: Walk<'k>,
     pub(super) choices: Vec<Choice>,
     pub(super) steps: Vec<Step>,
@@ -34,16 +35,14 @@ impl<'k> Session<'k> {
     /// Begins; nothing when the equipment of the exercise cannot have its fault.
     #[must_use]
     pub fn new(knowledge: &'k Knowledge, exercise: &Exercise) -> Option<Self> {
-        Some(Self::on(knowledge, exercise, exercise.hidden(knowledge)?))
+        Some(Self::on(knowledge, exercise, exercise.truth(knowledge)?))
     }
 
-    /// Begins on a fault sampled elsewhere, such as one whose readings a simulated installation gives.
-    #[must_use]
-    pub fn on(knowledge: &'k Knowledge, exercise: &Exercise, hidden: Hidden) -> Self {
+    fn on(knowledge: &'k Knowledge, exercise: &Exercise, fault: Truth) -> Self {
         Self {
             knowledge,
             exercise: exercise.clone(),
-            hidden,
+            fault,
             walk: exercise.walk(knowledge),
             choices: Vec::new(),
             steps: Vec::new(),
@@ -69,7 +68,7 @@ impl<'k> Session<'k> {
         /// More than any walk has; one that does not end would hang.
         const MOST: usize = 500;
         let knowledge = self.knowledge;
-        let mut session = Self::on(knowledge, &self.exercise, self.hidden.clone());
+        let mut session = Self::on(knowledge, &self.exercise, self.fault.clone());
         for _ in 0..MOST {
             let choice = match session.question() {
                 Question::Finish => break,
@@ -99,7 +98,20 @@ impl<'k> Session<'k> {
     /// The fault.
     #[must_use]
     pub fn hidden(&self) -> &Hidden {
-        &self.hidden
+        &self.fault.hidden
+    }
+
+    /// Why no simulated installation gives the readings of this fault; nothing where one does.
+    #[must_use]
+    pub fn why_drawn(&self) -> Option<&str> {
+        self.fault.simulated.as_ref().err().map(String::as_str)
+    }
+
+    /// Whether a test can be picked here: it applies to the equipment and belongs to the complaint.
+    #[must_use]
+    pub fn has(&self, test: TestIndex) -> bool {
+        let of = &self.knowledge.tests[test].complaints;
+        self.walk.applies(test) && (of.is_empty() || of.contains(&self.exercise.complaint))
     }
 
     /// The walk so far.
@@ -197,7 +209,7 @@ impl<'k> Session<'k> {
     #[must_use]
     pub fn truth(&self) -> f64 {
         let standing = self.walk.standing();
-        standing.map_or(0.0, |standing| standing.of(self.hidden.truth()))
+        standing.map_or(0.0, |standing| standing.of(self.hidden().truth()))
     }
 
     /// Whether anything was told or looked at before hands came in.

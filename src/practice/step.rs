@@ -50,6 +50,11 @@ pub enum Happened {
         /// Minutes it took.
         minutes: f64,
     },
+    /// It was let run before it was read: what the customer tells of comes with the run.
+    LetRun {
+        /// Minutes it took.
+        minutes: f64,
+    },
     /// An unsafe choice, not carried out.
     Stopped(Unsafe),
     /// A calculation or reading lacks another reading.

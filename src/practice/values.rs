@@ -1,8 +1,7 @@
 //! Figures that fit a sampled fault: what stands on the plates, and readings inside the sampled outcomes.
 //!
-//! This is no physics: a figure is plausible for everyday equipment, lies inside its outcome clear of the limits, and the
-//! calculations of the case come out as sampled, as far as figures for that are found. `Meter` is where a simulated
-//! installation takes over.
+//! For faults that the simulated installation has no model of. A figure is plausible for everyday equipment, lies inside its
+//! outcome clear of the limits, and the calculations of the case come out as sampled, as far as figures for that are found.
 
 use std::collections::HashMap;
 
@@ -10,12 +9,13 @@ use fastrand::Rng;
 
 use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{
-    Bound, BoundOf, EffectIndex, FactIndex, Knowledge, OutcomeIndex, TestIndex, TestKind, bound_figure,
+    Bound, BoundOf, EffectIndex, Fact, FactIndex, Knowledge, TestIndex, TestKind, bound_figure,
 };
 use crate::quantity::{Quantity, Value, ValueKind, three_figures};
+use crate::rig::bench::Because;
+use crate::rig::{Figures, Outcomes};
 use crate::walk::Walk;
 
-use super::meter::Meter;
 use super::plates::{self, usual};
 
 /// Facts and readings of one exercise.
@@ -25,9 +25,9 @@ pub(super) struct Values {
     pub(super) readings: HashMap<TestIndex, Quantity>,
 }
 
-impl Meter for Values {
-    fn reading(&self, test: TestIndex) -> Option<Quantity> {
-        self.readings.get(&test).copied()
+impl Figures for Values {
+    fn reading(&self, test: TestIndex) -> Result<Quantity, Because> {
+        self.readings.get(&test).copied().ok_or(Because::NoModel)
     }
 
     fn fact(&self, fact: FactIndex) -> Option<&Value> {
@@ -39,7 +39,7 @@ impl Values {
     pub(super) fn sample(
         walk: &Walk<'_>,
         states: &Indexed<EffectIndex, usize>,
-        outcomes: &mut Indexed<TestIndex, Option<OutcomeIndex>>,
+        outcomes: &mut Outcomes,
         rng: &mut Rng,
     ) -> Self {
         let knowledge = walk.knowledge();
@@ -66,7 +66,7 @@ impl Values {
 pub(super) struct Sampling<'w, 'k> {
     pub(super) walk: &'w Walk<'k>,
     pub(super) knowledge: &'k Knowledge,
-    pub(super) outcomes: Indexed<TestIndex, Option<OutcomeIndex>>,
+    pub(super) outcomes: Outcomes,
     pub(super) values: Values,
 }
 
@@ -241,6 +241,13 @@ impl Sampling<'_, '_> {
         };
         Some((usual.low * of, usual.high * of))
     }
+}
+
+/// A fact as it is typed.
+pub(super) fn parsed(fact: &Fact, typed: &str) -> Option<Value> {
+    let choices: Vec<&str> = fact.choices.iter().map(|choice| choice.id.as_str()).collect();
+    let unit = (!fact.unit.is_empty()).then_some(fact.unit.as_str());
+    Value::parse(typed, fact.kind, unit, &choices).ok()
 }
 
 /// Where an outcome reaches to the end of what a meter could show, a reading lies near its limit instead.

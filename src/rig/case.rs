@@ -191,8 +191,20 @@ impl Site {
         severity: Option<f64>,
         seed: u64,
     ) -> Result<Self, NoModel> {
+        Self::sample_with(plate(equipment, &|_| None), cause, severity, seed)
+    }
+
+    /// The same on equipment with these plates.
+    ///
+    /// # Errors
+    /// When the cause has no model.
+    pub fn sample_with(
+        plate: Plate,
+        cause: &Cause,
+        severity: Option<f64>,
+        seed: u64,
+    ) -> Result<Self, NoModel> {
         let mut rng = Rng::with_seed(seed);
-        let plate = plate(equipment, &|_| None);
         let fault = Fault::sample(&cause.id, severity, hots(&plate), &mut rng)?;
         let meters = Meters::sample(&mut rng);
         let visit = Visit::sample(fault.mode(&plate), &mut rng);

@@ -22,6 +22,10 @@ pub enum What {
     ProtectorOpens,
     /// It closed again.
     ProtectorResets,
+    /// The protector in the outdoor fan's motor opened.
+    FanStops,
+    /// That in the blower's motor.
+    BlowerStops,
     /// A contactor chattered.
     Chatters,
     /// The fuse of the 24 V side opened.
@@ -76,6 +80,10 @@ const JOINT_TAU: f64 = 400.0;
 /// Share of the compressor's rated-load current its protector carries for ever: 1.4 to 1.56 is what motor-compressors are rated by.
 pub const PROTECTOR: f64 = 1.45;
 
+/// Share of its plate's current that the protector in the motor of a fan or blower carries for ever. A judgment: it has to open at 170 %
+/// at the latest up to 9 A, and lets 115 % run (NEC 430.32(A), from memory).
+const MOTOR_PROTECTOR: f64 = 1.35;
+
 /// Seconds between two stages of a sequencer, closing; opening takes a little longer.
 const STAGE: f64 = 25.0;
 
@@ -125,6 +133,8 @@ pub struct Clock<'a> {
     seconds: f64,
     breaker: f64,
     protector: f64,
+    fan: f64,
+    blower: f64,
     joints: [f64; JOINTS.len()],
     called_for: f64,
     now: Situation,
@@ -157,6 +167,8 @@ impl<'a> Clock<'a> {
             seconds: 3600.0 * hour,
             breaker: 0.0,
             protector: 0.0,
+            fan: 0.0,
+            blower: 0.0,
             joints: [0.0; JOINTS.len()],
             called_for: 0.0,
             now: Situation::rest(),
@@ -351,6 +363,7 @@ impl<'a> Clock<'a> {
             self.breaker = device.heated(self.breaker, 0.0, STEP);
         }
         self.protect(found.compressor_amps());
+        self.protect_fans(found.amps("fan"), found.amps("blower"));
         for (place, (name, resistance)) in JOINTS.iter().enumerate() {
             let watts = (1..=3)
                 .map(|line| found.watts(&format!("{name}_{line}")))
@@ -381,11 +394,53 @@ impl<'a> Clock<'a> {
     }
 }
 
+impl Clock<'_> {
+    /// Outdoor fan and blower stop on the protectors in their motors, and try again once they have cooled.
+    fn protect_fans(&mut self, fan: f64, blower: f64) {
+        let plate = &self.installation.plate;
+        let step = |heat: &mut f64, open: &mut bool, rated: f64, amps: f64| -> bool {
+            let device = Device::Protector(MOTOR_PROTECTOR * rated.max(0.1));
+            *heat = device.heated(*heat, amps, STEP);
+            let opens = !*open && *heat >= device.bound(40.0);
+            *open = opens || *open && !device.resets(*heat);
+            opens
+        };
+        let stops = [
+            (
+                step(&mut self.fan, &mut self.now.fan_protector, plate.fan, fan),
+                What::FanStops,
+            ),
+            (
+                step(
+                    &mut self.blower,
+                    &mut self.now.blower_protector,
+                    plate.blower,
+                    blower,
+                ),
+                What::BlowerStops,
+            ),
+        ];
+        for (_, what) in stops.into_iter().filter(|(opens, _)| *opens) {
+            self.push(what);
+        }
+    }
+}
+
+/// Smallest breaker found ahead of such equipment, A: the least rating of a branch circuit (NEC 210.18).
+pub const SMALLEST: f64 = 15.0;
+
 impl Installation {
     /// The device of the unit's circuit, as it really trips.
     #[must_use]
     pub fn device(&self) -> Device {
-        Device::Breaker(self.plate.device * self.values.breaker_size * self.values.breaker_bad)
+        Device::Breaker(self.rating() * self.values.breaker_bad)
+    }
+
+    /// Rating of the breaker that is fitted, A.
+    #[must_use]
+    pub fn rating(&self) -> f64 {
+        let wanted = self.plate.device * self.values.breaker_size;
+        wanted.max(SMALLEST.min(self.plate.device))
     }
 }
 

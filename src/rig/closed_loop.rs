@@ -12,7 +12,8 @@ use crate::walk::{self, End, Event, Walk};
 use super::case::Site;
 use super::course::Course;
 use super::faults::{self, Model};
-use super::respondent::{NoRig, Rig};
+use super::respondent::Rig;
+use super::simulated::{GROWS, NoRig};
 use super::states;
 
 /// One case to be walked.
@@ -94,9 +95,6 @@ fn complaints(knowledge: &Knowledge, truth: CauseIndex) -> Vec<(TreeIndex, f64)>
 
 /// Share of what a cause brings that must be left by physics for somebody to have called. Our choice, no source.
 const LEAST_LEFT: f64 = 0.1;
-
-/// Parts of the way to the gravest by which a fault grows until somebody calls.
-const GROWS: [f64; 4] = [0.0, 0.34, 0.67, 1.0];
 
 /// Settles what the customer calls for in a case: what the cause brings and the physics of this fault does not rule out. Nobody calls for a
 /// fault that is not felt, so it grows until it is.

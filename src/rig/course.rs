@@ -31,6 +31,8 @@ pub enum Trouble {
     Chatters,
     /// The compressor's protector opens; whether it closes again within the hour.
     Protector(f64, bool),
+    /// The protector of the outdoor fan or the blower opens.
+    Fan(f64),
 }
 
 impl Run {
@@ -78,7 +80,10 @@ impl Run {
             (_, Some(at), ..) => Trouble::ControlFuse(at),
             (_, _, Some(_), _) => Trouble::Chatters,
             (.., Some(at)) => Trouble::Protector(at, again),
-            _ => Trouble::Quiet,
+            _ => match self.first(|what| matches!(what, What::FanStops | What::BlowerStops)) {
+                Some(at) => Trouble::Fan(at),
+                None => Trouble::Quiet,
+            },
         }
     }
 

@@ -10,7 +10,7 @@ use crate::standards::lookup;
 use crate::walk::Walk;
 
 use super::case::Fault;
-use super::installation::{Installation, Plate};
+use super::installation::{Feed, Installation, Plate};
 
 /// Copper by the largest device it belongs to (NEC 240.4, 310.16 at 60 C).
 const COPPER: [(f64, &str); 10] = [
@@ -54,22 +54,28 @@ pub fn said_by(cause: &str, key: &str) -> Option<&'static str> {
 }
 
 fn device(installation: &Installation) -> f64 {
-    let wanted = installation.plate.device * installation.values.breaker_size;
+    let wanted = installation.rating();
     lookup::nearest_rating(ElectricCurrent::new::<ampere>(wanted))
         .map_or(wanted, |rating| rating.get::<ampere>())
 }
 
+/// The conductor: the one that belongs to the device; where it is the fault to be thin, one too small for what the plate asks for.
 fn conductor(installation: &Installation, fault: &Fault) -> &'static str {
-    let place = COPPER
-        .iter()
-        .position(|(most, _)| installation.plate.device <= *most)
-        .unwrap_or(3);
-    let thinner = match THIN.contains(&fault.cause.as_str()) {
-        true if installation.values.wire > 2.2 => 2,
-        true => 1,
-        false => 0,
-    };
-    COPPER[place.saturating_sub(thinner)].1
+    let belongs = |amps: f64| COPPER.iter().position(|(most, _)| amps <= *most).unwrap_or(3);
+    let place = belongs(installation.plate.device);
+    if !is_thin(fault) {
+        return COPPER[place].1;
+    }
+    let running = running_current(installation);
+    let small = belongs(minimum_ampacity(&installation.plate, running)).saturating_sub(1);
+    let thinner = if installation.values.wire > 3.2 { 3 } else { 2 };
+    COPPER[place.saturating_sub(thinner).min(small).max(1)].1
+}
+
+/// Whether a conductor that is too thin is the fault.
+#[must_use]
+pub fn is_thin(fault: &Fault) -> bool {
+    THIN.contains(&fault.cause.as_str())
 }
 
 /// Running current of the unit by its plate, A.
@@ -87,6 +93,25 @@ pub fn running_current(installation: &Installation) -> f64 {
         0.0
     };
     (plate.rated_load + plate.fan + indoor).max(heat + indoor)
+}
+
+/// From this many times the impedance of a utility's transformer it is a source of one's own.
+const OWN_SOURCE: f64 = 4.0;
+
+/// Share of its volts that a generator or inverter may lose while a motor starts for it to be rated for that start. A judgment, no
+/// source: sheets state 15 to 30 %.
+const START_DIP: f64 = 0.175;
+
+/// Impedance of a utility's transformer in one line, ohm (`service.rs`).
+const UTILITY_OHMS: f64 = 0.0144;
+
+/// Volt-amperes a source of one's own gives for a start: with these its volts dip by the share it is rated for.
+fn surge(installation: &Installation) -> Option<f64> {
+    let plate = &installation.plate;
+    let source = installation.values.source;
+    let lines = if plate.feed == Feed::TwoHots { 2.0 } else { 1.0 };
+    let rated = plate.volts.powi(2) * START_DIP / (1.0 - START_DIP) / (lines * UTILITY_OHMS * source);
+    (source >= OWN_SOURCE).then(|| (rated / 100.0).round() * 100.0)
 }
 
 fn minimum_ampacity(plate: &Plate, running: f64) -> f64 {
@@ -123,6 +148,11 @@ fn typed(installation: &Installation, fault: &Fault, id: &str) -> Option<String>
         "ambient-temperature" => some(installation.values.wire_air, "C"),
         "conductors-together" => Some("2".to_owned()),
         "circuits-supplied" => Some("1".to_owned()),
+        "source-surge-rating" => some(surge(installation)?, "VA"),
+        "source-other-load" => {
+            surge(installation)?;
+            some(2.0 * 120.0 * installation.values.other_load * plate.main, "VA")
+        }
         "circuit-loads" if installation.values.shared > 0.0 => {
             Some(format!("other load {:.1} motor", installation.values.shared))
         }

@@ -1,7 +1,7 @@
 //! The hidden fault as a respondent: whoever walks is answered by it, always the same.
 
-use lineside::practice::Hidden;
 use lineside::quantity::Word;
+use lineside::rig::Hidden;
 use lineside::walk::{Prompt, Question, Refusal, Reply, Respondent, RespondentError};
 
 /// Answers a walk from a hidden fault: everything that can be told or made is, and what is not to be found is said so.

@@ -8,8 +8,10 @@ use lineside::quantity::Quantity;
 use lineside::rig::MODELED;
 use lineside::rig::bench::{Because, Bench};
 use lineside::rig::case::{self, Site};
+use lineside::rig::course::Course;
 use lineside::rig::faults::{self, Model};
 use lineside::rig::installation::{Call, Installation};
+use lineside::rig::states;
 
 fn knowledge() -> Knowledge {
     knowledge::embedded().expect("the knowledge compiled in is sound")
@@ -210,6 +212,47 @@ fn grave_faults_show_their_direct_findings() {
         hits.len(),
         not.join("\n")
     );
+}
+
+/// Every test has a model, follows from states that an installation decides, or is listed as neither.
+#[test]
+fn every_test_is_modeled_from_states_or_listed() {
+    let knowledge = knowledge();
+    let listed: BTreeMap<String, Vec<String>> = states::looks_without_model(&knowledge).into_iter().collect();
+    assert!(listed.len() > 20, "{}", listed.len());
+    for test in &knowledge.tests {
+        let shows = test.outcomes.iter().flat_map(|outcome| &outcome.shows);
+        let mut shows = shows.map(|shown| knowledge.effects[shown.effect].id.as_str());
+        let from_states = shows.any(|effect| states::DECIDED.contains(&effect));
+        let counted = match test.kind {
+            TestKind::Reading { .. } => MODELED.contains(&test.id.as_str()),
+            TestKind::Calculation { .. } => true,
+            TestKind::Look => from_states != listed.contains_key(&test.id),
+        };
+        assert!(counted, "{}", test.id);
+    }
+}
+
+/// The list of what an installation decides is what it decides: over all causes, on every third kind of equipment.
+#[test]
+fn what_is_said_to_be_decided_is() {
+    let knowledge = knowledge();
+    let mut decided: BTreeSet<&str> = BTreeSet::new();
+    for (truth, cause) in knowledge.causes.indexed() {
+        let kinds = knowledge.equipment.iter().filter(|kind| !kind.parts.is_empty());
+        let bare = kinds.map(|kind| kind.fitted_with(&[]));
+        for bare in bare.filter(|kind| cause.applies_to(kind)).step_by(3) {
+            let Ok(site) = Site::sample(&bare, cause, Some(0.9), truth.0 as u64) else {
+                continue;
+            };
+            // A supply so bad that no load settles on it.
+            let Ok(course) = Course::of(&site) else { continue };
+            let of_call = states::of_call(&knowledge, truth, None, &site, &course);
+            decided.extend(of_call.iter().map(|(effect, _)| *effect));
+        }
+    }
+    let listed: BTreeSet<&str> = states::DECIDED.into_iter().collect();
+    assert_eq!(decided, listed);
 }
 
 /// The outcome that finds a cause, with its share.

@@ -10,7 +10,7 @@ use crate::cli::progress::progress;
 use crate::knowledge::model::{CauseIndex, Knowledge};
 use crate::rig::closed_loop::{self, Ended, Wanted};
 use crate::rig::faults::{self, Model};
-use crate::rig::respondent::NoRig;
+use crate::rig::{NoRig, states};
 
 /// Figures over some cases.
 #[derive(Clone, Debug, Serialize)]
@@ -42,6 +42,8 @@ pub(super) struct LoopScore {
     confused: Vec<(String, String, usize)>,
     /// Causes without a model, with the reason.
     without_model: Vec<(String, String)>,
+    /// Looks and things asked that no installation decides, with the effects they show: drawn once with each fault.
+    looks_without_model: Vec<(String, Vec<String>)>,
     /// Cases that could not be built.
     not_built: usize,
     /// Cases left out: the fault brings nothing anybody calls for, even at its gravest.
@@ -104,6 +106,7 @@ pub(super) fn score(knowledge: &Knowledge, wanted: Wanted, walks: bool) -> LoopS
         held_back,
         confused: confused(knowledge, &ended),
         without_model: without_model(),
+        looks_without_model: states::looks_without_model(knowledge),
         not_built,
         not_felt: unfelt.values().sum(),
         not_felt_by_cause: unfelt.into_iter().collect(),
@@ -239,6 +242,11 @@ pub(super) fn as_text(score: &LoopScore) -> String {
     for (cause, why) in &score.without_model {
         let _ = writeln!(text, "  {cause}: {why}");
     }
+    let _ = writeln!(
+        text,
+        "\n{} looks and things asked are decided by no installation, but drawn with each fault (`--format json` lists them).",
+        score.looks_without_model.len()
+    );
     for case in &score.wrong {
         let _ = write!(text, "\n{case}");
     }

@@ -180,7 +180,7 @@ impl Wiring<'_> {
         let (volts, amps) = (plate.volts, plate.fan * ORDINARY_FAN * values.fan_load);
         let on = plate.has("contactor") || self.now.cooling;
         let locked = values.fan_locked > 0.0;
-        if on && values.fan_open == 0.0 {
+        if on && values.fan_open == 0.0 && !self.now.fan_protector {
             let from = if plate.has("contactor") {
                 ["t_1", "t_2"]
             } else {
@@ -198,7 +198,8 @@ impl Wiring<'_> {
         let [from, to] = self.of.indoor_ends();
         self.joint("board_contact", from, "motor_in", values.board_contact);
         self.joint("blower_leak", "motor_in", self.indoor_metal(), values.blower_leak);
-        let on = (self.now.blower || self.now.cooling || self.now.heat) && values.blower_open == 0.0;
+        let called = self.now.blower || self.now.cooling || self.now.heat;
+        let on = called && values.blower_open == 0.0 && !self.now.blower_protector;
         let locked = values.blower_locked > 0.0;
         if plate.blower > 0.0 && on {
             let amps = plate.blower * if locked { 1.0 } else { values.blower_load };

@@ -109,6 +109,10 @@ pub struct Situation {
     pub tripped: bool,
     /// The compressor's own protector has opened.
     pub protector: bool,
+    /// That of the outdoor fan.
+    pub fan_protector: bool,
+    /// That of the blower.
+    pub blower_protector: bool,
     /// The control fuse has opened.
     pub control_fuse: bool,
     /// Watts more on leg 1 at the panel: a test load.
@@ -137,6 +141,8 @@ impl Situation {
             slip: 1.0,
             tripped: false,
             protector: false,
+            fan_protector: false,
+            blower_protector: false,
             control_fuse: false,
             test_load: 0.0,
             building: 1.0,

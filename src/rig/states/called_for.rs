@@ -2,9 +2,11 @@
 
 use super::super::bench::{Because, Bench, Stage};
 use super::super::case::Site;
+use super::super::clock::SMALLEST;
 use super::super::course::{Course, Trouble};
 use super::super::faults::When;
 use super::super::installation::{Call, LETS_GO, Values};
+use super::super::plates;
 use super::bounds::{
     CHATTERS_UNDER, CONTROL_GONE, HARD_START, HEAD, INDOOR_GONE, LABORS, LEAK_HARD, WEAK_CAPACITOR,
     WEAK_FLAME,
@@ -18,6 +20,10 @@ pub(super) fn brings(site: &Site, course: &Course, complaint: &str) -> Option<bo
     if site.fault.changes.is_empty() {
         return None;
     }
+    // The thinnest conductor of a circuit carries the smallest breaker: it is too thin for nobody there.
+    if plates::is_thin(&site.fault) && site.bench.installation.plate.device <= SMALLEST {
+        return Some(false);
+    }
     let bench = &site.bench;
     let values = &bench.installation.values;
     let plate = &bench.installation.plate;
@@ -26,7 +32,7 @@ pub(super) fn brings(site: &Site, course: &Course, complaint: &str) -> Option<bo
     let trips = any(&|trouble| matches!(trouble, Trouble::Trips(_) | Trouble::TripsAtRest));
     let control_fuse =
         any(&|trouble| matches!(trouble, Trouble::ControlFuse(_))) || values.control_fuse > 0.0;
-    let protector = any(&|trouble| matches!(trouble, Trouble::Protector(..)));
+    let protector = any(&|trouble| matches!(trouble, Trouble::Protector(..) | Trouble::Fan(_)));
     let chatters = any(&|trouble| trouble == Trouble::Chatters);
     Some(match complaint {
         "breaker-opens" => trips,

@@ -40,7 +40,7 @@ pub(super) fn running_amps(bench: &Bench) -> Option<Fitting> {
 }
 
 pub(super) fn amps_at_device(bench: &Bench) -> Option<Fitting> {
-    let rating = bench.installation.plate.device * bench.installation.values.breaker_size;
+    let rating = bench.installation.rating();
     let share = read(bench, "current-at-breaker")? / rating;
     let states: &[&str] = if share > 1.0 {
         &["above"]

@@ -17,13 +17,82 @@ mod told;
 
 pub use fitting::Fitting;
 
-use crate::knowledge::model::{CauseIndex, EffectIndex, Knowledge};
+use crate::knowledge::model::{CauseIndex, EffectIndex, Knowledge, TestKind};
 
 use super::bench::{Bench, Stage};
 use super::case::Site;
+use super::clock::What;
 use super::course::{Course, Trouble};
 use super::faults::When;
 use super::installation::Call;
+
+/// Every effect that an installation can decide. A test holds it against what is decided over all causes and equipment.
+pub const DECIDED: [&str; 43] = [
+    "amps-at-device",
+    "armature",
+    "blower-turns",
+    "brought-on",
+    "capacitor",
+    "code",
+    "coil-called",
+    "comes-back",
+    "compressor-start",
+    "compressor-windings",
+    "contactor-coil",
+    "contactor-sound",
+    "contacts",
+    "control-lost-at",
+    "control-volts",
+    "dead",
+    "good-capacitor-try",
+    "ground-path",
+    "heat-at",
+    "heat-stages",
+    "hot-part",
+    "joint-drop",
+    "leak",
+    "legs",
+    "lights",
+    "lost-at",
+    "main-load",
+    "metal-volts",
+    "moment",
+    "neutral-volts",
+    "nothing-wrong",
+    "opened",
+    "opens-after",
+    "outdoor-fan-turns",
+    "phase-lost-at",
+    "phases",
+    "running-amps",
+    "shock",
+    "sound",
+    "start-amps",
+    "supply-load",
+    "supply-rest",
+    "weather",
+];
+
+/// Looks, and things asked, that no installation decides, each with the effects it shows: they are drawn with the hidden fault from
+/// what its cause does.
+#[must_use]
+pub fn looks_without_model(knowledge: &Knowledge) -> Vec<(String, Vec<String>)> {
+    let looks = knowledge
+        .tests
+        .iter()
+        .filter(|test| matches!(test.kind, TestKind::Look));
+    let shown = looks.map(|test| {
+        let shown = test.outcomes.iter().flat_map(|outcome| &outcome.shows);
+        let mut shown: Vec<String> = shown
+            .map(|shown| knowledge.effects[shown.effect].id.clone())
+            .collect();
+        shown.sort_unstable();
+        shown.dedup();
+        (test.id.clone(), shown)
+    });
+    let decided = |effect: &String| DECIDED.contains(&effect.as_str());
+    shown.filter(|(_, shown)| !shown.iter().any(decided)).collect()
+}
 
 /// Every effect the installation decides, with its hidden fault and how the trouble of it goes.
 #[must_use]
@@ -130,6 +199,7 @@ fn runs(site: &Site, course: &Course) -> Option<Fitting> {
     let changes = !site.fault.changes.is_empty();
     let found = bench.at(Stage::Running).ok().filter(|_| changes)?;
     let quiet = course.hard.trouble() == Trouble::Quiet;
+    let stops = |what: What| course.hard.first(|happened| happened == what).is_some();
     let states: &[&str] = if values.contact_welded > 0.0 || values.heat_stuck > 0.0 {
         &["runs-without-call"]
     } else if values.heat_dead > 0.0 {
@@ -144,6 +214,10 @@ fn runs(site: &Site, course: &Course) -> Option<Fitting> {
         return None;
     } else if values.fan_open + values.fan_locked > 0.0 {
         &["outdoor-fan"]
+    } else if stops(What::FanStops) {
+        &["outdoor-fan", "all-runs"]
+    } else if stops(What::BlowerStops) {
+        &["blower", "all-runs"]
     } else if quiet && !told::stands(site) {
         &["all-runs"]
     } else {

@@ -2,6 +2,7 @@
 
 use super::super::bench::{Because, Bench, Stage};
 use super::super::case::Site;
+use super::super::clock::What;
 use super::super::course::{Course, Run, Trouble};
 use super::super::faults::When;
 use super::super::installation::{Call, Operating};
@@ -37,6 +38,8 @@ pub(super) fn all(site: &Site, course: &Course) -> Vec<Fitting> {
         lights(site),
         sound(site),
         start_amps(site),
+        stops_hot(site, course, What::FanStops),
+        stops_hot(site, course, What::BlowerStops),
     ];
     found.into_iter().flatten().collect()
 }
@@ -53,7 +56,7 @@ fn opened(site: &Site, course: &Course) -> Option<Fitting> {
         }
         Trouble::TripsAtRest | Trouble::Trips(_) => &["panel-breaker", "unit-fuse", "main"],
         Trouble::ControlFuse(_) => &["control-fuse"],
-        Trouble::Protector(..) => &["inside-protector", "none"],
+        Trouble::Protector(..) | Trouble::Fan(_) => &["inside-protector", "none"],
         Trouble::Quiet | Trouble::Chatters if site.bench.installation.values.control_fuse > 0.0 => {
             &["control-fuse"]
         }
@@ -106,6 +109,8 @@ fn moment(site: &Site, course: &Course) -> Option<Fitting> {
         (_, Trouble::Trips(at) | Trouble::Protector(at, _)) if at <= MINUTES => {
             &["after-minutes", "long-run"]
         }
+        (_, Trouble::Fan(at)) if at <= MINUTES && !stands(site) => &["after-minutes", "long-run"],
+        (_, Trouble::Fan(_)) if !stands(site) => &["long-run", "after-minutes"],
         (_, Trouble::Trips(_) | Trouble::Protector(..)) => &["long-run", "after-minutes"],
         (_, Trouble::Chatters) => &["load-start", "always"],
         (When::Always, _) if stands(site) => &["always", "load-start"],
@@ -168,7 +173,8 @@ fn comes_back(site: &Site, course: &Course) -> Option<Fitting> {
         (When::Loaded, _) => &["at-once", "varying"],
         // It tries again once it has cooled, and still does not turn.
         (_, Trouble::Protector(_, true)) if stands(site) => &["stays", "after-cooling", "same-time"],
-        (_, Trouble::Protector(_, true)) => &["after-cooling", "same-time"],
+        (_, Trouble::Fan(_)) if stands(site) => &["stays", "after-cooling", "same-time"],
+        (_, Trouble::Protector(_, true) | Trouble::Fan(_)) => &["after-cooling", "same-time"],
         (When::Always, Trouble::Quiet) if stands(site) => &["stays", "after-reset"],
         // A board that a dip resets, or a drive that lets go, starts over by itself.
         (When::Always, Trouble::Quiet) if supply::dips(&site.bench) => {
@@ -182,11 +188,27 @@ fn comes_back(site: &Site, course: &Course) -> Option<Fitting> {
 fn hot_part(site: &Site, course: &Course) -> Option<Fitting> {
     let states: &[&str] = match (site.fault.when, course.hard.trouble()) {
         (When::Warm, _) => &["fails-hot"],
-        (_, Trouble::Protector(at, _) | Trouble::Trips(at)) if at > SECONDS => &["no", "fails-hot"],
+        (_, Trouble::Protector(at, _) | Trouble::Trips(at) | Trouble::Fan(at)) if at > SECONDS => {
+            &["no", "fails-hot"]
+        }
         (When::Always, _) => &["no"],
         _ => return None,
     };
     Some(("hot-part", states))
+}
+
+/// A fan or blower that labors stops on its own protector once it is hot; one that cannot turn stands.
+fn stops_hot(site: &Site, course: &Course, what: What) -> Option<Fitting> {
+    let values = &site.bench.installation.values;
+    let stops = course.hard.first(|happened| happened == what).is_some();
+    let (locked, fitting): (f64, Fitting) = match what {
+        What::FanStops => (
+            values.fan_locked,
+            ("outdoor-fan-turns", &["stops-hot", "hits-ice"]),
+        ),
+        _ => (values.blower_locked, ("blower-turns", &["stops-hot"])),
+    };
+    (stops && locked == 0.0).then_some(fitting)
 }
 
 fn brought_on(site: &Site) -> Option<Fitting> {

@@ -26,7 +26,7 @@ impl Apprentice {
         }
         let found: Vec<TestIndex> = search::tests(knowledge, &typed)
             .into_iter()
-            .filter(|test| session.hidden().outcome(*test).is_some())
+            .filter(|test| session.has(*test))
             .filter(|test| !matches!(knowledge.tests[*test].kind, TestKind::Calculation { .. }))
             .take(MOST)
             .collect();
@@ -54,7 +54,7 @@ impl Apprentice {
         let calculations: Vec<TestIndex> = knowledge
             .tests
             .indices()
-            .filter(|test| session.hidden().outcome(*test).is_some())
+            .filter(|test| session.has(*test))
             .filter(|test| matches!(knowledge.tests[*test].kind, TestKind::Calculation { .. }))
             .collect();
         let labels: Vec<String> = calculations

@@ -141,6 +141,11 @@ impl Page<'_> {
         if !debrief.habit.because.is_empty() {
             lines.extend(self.line("          ", &debrief.habit.because));
         }
+        if let Some(why) = self.session.why_drawn() {
+            let drawn =
+                format!("drawn from what the cause does; no simulated installation gives them: {why}");
+            lines.extend(self.line("readings  ", &drawn));
+        }
         lines.extend(self.line("again     ", &format!("lineside practice {again}")));
         lines
     }

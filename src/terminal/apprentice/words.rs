@@ -126,6 +126,10 @@ pub fn happened_lines(session: &Session<'_>, happened: &Happened, width: usize) 
                 line("  done: ", done)
             }
         }
+        Happened::LetRun { minutes } => {
+            let run = format!("let run for {minutes:.0} min: what comes with the run is not there before");
+            line("  first: ", &run)
+        }
         Happened::Stopped(wrong) => stopped(session, wrong, width),
         Happened::Lacks { test: of, readings } => {
             let names: Vec<&str> = readings.iter().map(|one| test(one).name.as_str()).collect();

@@ -18,7 +18,8 @@ pub(super) fn is_proof(outcome: &Outcome, chance: f64) -> bool {
 }
 
 /// Outcomes that can be met and prove a cause, each with how often it comes with it.
-pub(super) fn proofs(walk: &Walk<'_>, test: TestIndex, truth: CauseIndex) -> Vec<(OutcomeIndex, f64)> {
+#[must_use]
+pub fn proofs(walk: &Walk<'_>, test: TestIndex, truth: CauseIndex) -> Vec<(OutcomeIndex, f64)> {
     let known = &walk.knowledge().tests[test];
     walk.outcomes_offered(test)
         .into_iter()
@@ -35,12 +36,12 @@ pub(super) fn proofs(walk: &Walk<'_>, test: TestIndex, truth: CauseIndex) -> Vec
 /// What each test finds of the fault itself; nothing where it finds it not.
 ///
 /// How plainly the fault shows itself is one figure for all tests: what finds it nine times in ten finds it wherever one does
-/// that finds it half the time. It is never so hidden that no test finds it. It is drawn here unless `plain` says it.
+/// that finds it half the time. It is never so hidden that no test finds it. `plain`: that figure.
 pub(super) fn found(
     walk: &Walk<'_>,
     truth: CauseIndex,
     states: &Indexed<EffectIndex, usize>,
-    plain: Option<f64>,
+    plain: f64,
     rng: &mut Rng,
 ) -> Indexed<TestIndex, Option<OutcomeIndex>> {
     let knowledge = walk.knowledge();
@@ -57,7 +58,7 @@ pub(super) fn found(
         .collect();
     let total = |proofs: &Vec<(OutcomeIndex, f64)>| proofs.iter().map(|(_, chance)| chance).sum::<f64>();
     let most = by_test.iter().map(total).fold(0.0, f64::max);
-    let hidden = plain.unwrap_or_else(|| rng.f64()) * most.min(1.0);
+    let hidden = plain * most.min(1.0);
     by_test
         .indexed()
         .map(|(test, proofs)| {
@@ -78,11 +79,8 @@ pub(super) fn found(
 }
 
 /// How many effects an outcome shows in other states than they are in.
-pub(super) fn contradicted(
-    test: &Test,
-    outcome: OutcomeIndex,
-    states: &Indexed<EffectIndex, usize>,
-) -> usize {
+#[must_use]
+pub fn contradicted(test: &Test, outcome: OutcomeIndex, states: &Indexed<EffectIndex, usize>) -> usize {
     let shown = &test.outcomes[outcome].shows;
     shown
         .iter()
@@ -170,7 +168,6 @@ pub(super) fn of_all(
     truth: CauseIndex,
     states: &Indexed<EffectIndex, usize>,
     found: &Indexed<TestIndex, Option<OutcomeIndex>>,
-    teller: Teller,
     rng: &mut Rng,
 ) -> Indexed<TestIndex, Option<OutcomeIndex>> {
     let knowledge = walk.knowledge();
@@ -181,7 +178,7 @@ pub(super) fn of_all(
             if !belongs(walk, test) {
                 return None;
             }
-            found[test].or_else(|| unfound(walk, test, truth, states, teller, rng))
+            found[test].or_else(|| unfound(walk, test, truth, states, rng))
         })
         .collect();
     // What was told and what is tried now are the same thing.
@@ -203,7 +200,6 @@ fn unfound(
     index: TestIndex,
     truth: CauseIndex,
     states: &Indexed<EffectIndex, usize>,
-    teller: Teller,
     rng: &mut Rng,
 ) -> Option<OutcomeIndex> {
     let knowledge = walk.knowledge();
@@ -233,8 +229,7 @@ fn unfound(
     let least = left.iter().map(|place| says_otherwise(*place)).min()?;
     left.retain(|place| says_otherwise(*place) == least);
     // Whoever looks or tries sees what there is to see.
-    let looks = teller == Teller::Knowing && test.state != State::Told;
-    if looks && left.iter().any(|place| !outcome(*place).shows.is_empty()) {
+    if test.state != State::Told && left.iter().any(|place| !outcome(*place).shows.is_empty()) {
         keep(&mut left, |place| !outcome(place).says_nothing);
     }
     // What proves this fault was sampled already; what proves another would be a second fault.
@@ -263,26 +258,16 @@ fn unfound(
     // Facts are to be found in an exercise, so a calculation has what it needs.
     let is_calculation = matches!(test.kind, TestKind::Calculation { .. });
     keep(&mut left, |place| !is_calculation || !outcome(place).says_nothing);
-    let shares: Vec<f64> = shares_left(test, truth, states, teller, &left);
+    let shares: Vec<f64> = shares_left(test, truth, states, &left);
     (!left.is_empty()).then(|| left[pick(rng, &shares)])
 }
 
-/// Who tells what is not measured.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Teller {
-    /// As in the exercises: what fits is met by its usual share, so that the fewer outcomes fit, the oftener nothing is told. The
-    /// exercises that are listed and recorded hang on it.
-    Sparing,
-    /// Whoever knows the state says it: what tells nothing is met as often as usual and no oftener (as in the inference).
-    Knowing,
-}
-
-/// How often each outcome that is left is met: as often as said for the cause, the others share what that leaves.
+/// How often each outcome that is left is met: as often as said for the cause, the others share what that leaves. Whoever knows the
+/// state says it: what tells nothing is met as often as usual and no oftener (as in the inference).
 fn shares_left(
     test: &Test,
     truth: CauseIndex,
     states: &Indexed<EffectIndex, usize>,
-    teller: Teller,
     left: &[OutcomeIndex],
 ) -> Vec<f64> {
     let said: f64 = test
@@ -301,14 +286,7 @@ fn shares_left(
             .map(|outcome| outcome.usual)
             .sum()
     };
-    let unnamed = test
-        .outcomes
-        .iter()
-        .filter(|outcome| outcome.finding(truth).is_none());
     let weight = |outcome: &Outcome| -> f64 {
-        if teller == Teller::Sparing {
-            return outcome.usual;
-        }
         let speaking = outcome.shows.iter().map(|shown| {
             let showing = usual_of(shown.effect, &|of| of.contains(&states[shown.effect]));
             if showing > 0.0 {
@@ -320,15 +298,10 @@ fn shares_left(
         outcome.usual * speaking.product::<f64>()
     };
     let outcomes = left.iter().map(|place| &test.outcomes[*place]);
-    let all: f64 = match teller {
-        Teller::Sparing => unnamed.map(weight).sum(),
-        Teller::Knowing => {
-            let unsaid = outcomes
-                .clone()
-                .filter(|outcome| outcome.finding(truth).is_none());
-            unsaid.map(weight).sum()
-        }
-    };
+    let unsaid = outcomes
+        .clone()
+        .filter(|outcome| outcome.finding(truth).is_none());
+    let all: f64 = unsaid.map(weight).sum();
     let scale = (1.0 - said).max(0.02) / all.max(f64::MIN_POSITIVE);
     outcomes
         .map(|outcome| outcome.finding(truth).unwrap_or_else(|| weight(outcome) * scale))
