@@ -15,6 +15,6 @@ pub(super) fn read_answers(file: &Path, knowledge: &Knowledge) -> Result<AnswerF
     AnswerFile::parse(&text, knowledge).map_err(|errors| {
         let lines: Vec<String> = errors.iter().map(|error| format!("{name}: {error}")).collect();
         Problem::data(lines.join("\nerror: "))
-            .hint("`lineside trees list` shows complaints, equipment, tests with outcomes and facts")
+            .hint("`lineside trees list` shows complaints, equipment, tests with outcomes, holds and facts")
     })
 }
