@@ -714,8 +714,16 @@ fn a_low_reading_is_told_of_the_equipment_and_three_phases_have_three_legs() {
         width: 400,
         color: false,
     };
-    let page = Page::new(&result, Reader::Electrician, Timestamp::UNIX_EPOCH);
-    assert!(render(&page, &result, layout).contains("leg 3 is"));
+    let mut at_the_panel = result.clone();
+    let panel = at_the_panel
+        .standing
+        .iter()
+        .position(|one| one.cause == "loose-breaker-terminal");
+    at_the_panel.standing.swap(0, panel.unwrap());
+    at_the_panel.standing[0].probability = 0.9;
+    let page = Page::new(&at_the_panel, Reader::Electrician, Timestamp::UNIX_EPOCH);
+    let page = render(&page, &at_the_panel, layout);
+    assert!(page.contains("leg 3 is"), "{page}");
     result.standing.clear();
     let text = sheet(&result);
     assert!(

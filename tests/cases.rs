@@ -442,6 +442,13 @@ fn a_closing_with_a_danger_standing_is_a_guess_until_it_is_said_what_cleared_it(
         ],
     );
     assert!(wrong.contains("does not say what cleared it"), "{wrong}");
+    let close = ["case", "close", "one", "--cause", "gfci-device-bad", "--cleared"];
+    let other = said(
+        home,
+        2,
+        &[&close[..], &["heat-damage: invented: remade"]].concat(),
+    );
+    assert!(other.contains("names no danger that stands"), "{other}");
     let closed = said(home, 0, &["case", "close", "one", "--cause", "gfci-device-bad"]);
     assert!(
         closed.contains("a guess: a danger stands") && closed.contains("--cleared 'opened-device: "),
@@ -597,7 +604,7 @@ fn a_case_edited_by_hand_or_cut_is_told_with_its_line_and_can_be_mended() {
         ],
     );
     let (_, head) = closed.split_once("on paper: ").expect("the head");
-    let head = head.trim();
+    let head = head.lines().next().expect("a line").trim();
     assert!(said(home, 0, &["case", "show", "one", "--head", head]).contains("as it was printed"));
     let other = edited(&path, "12 Invented Rd", "13 Invented Rd");
     let before = fs::read(&other).expect("read");

@@ -628,6 +628,8 @@ fn no_check_switches_on_what_is_to_be_left_off() {
             },
         );
         let told = ["Leave it off", "Leave the equipment off", "Leave off whatever"];
+        // A call that is put off at the thermostat is made by who looks at it.
+        let page = page.replace("Leave it off at the thermostat", "");
         let left_off = told.iter().any(|words| page.contains(words));
         let leaders = result.ending.leaders.iter();
         let checks: Vec<&Check> = leaders.filter_map(|told| told.check.as_ref()).collect();
@@ -731,7 +733,8 @@ fn a_settled_end_goes_on_one_test_at_a_time() {
             break;
         }
         let settled = |walk: &Walk<'_>| walk.stop_reason() == Some(stop::Reason::Settled);
-        if !settled(&walk) || walk.to_make_sure().is_some() || !walk.goes_on() {
+        let first = walk.to_make_sure().is_some() || walk.why_first().is_some();
+        if !settled(&walk) || first || !walk.goes_on() {
             continue;
         }
         went_on += 1;

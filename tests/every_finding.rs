@@ -22,8 +22,9 @@ const NEARLY: f64 = 1.25;
 /// Findings that do not make their cause lead: 91 of 405 as last counted. It was 79 of 407 before every look-alike that gives a
 /// finding too was named with it (a burnt contactor has many killers), and 52 of 416 while pairs of questions asked one
 /// thing twice: the five told answers of a look-alike are five different facts now, and most that are left contradict the
-/// finding (the utility found its fault, and a fuse is blown), or two causes bring the same sight. It must come down.
-const MISSED: usize = 91;
+/// finding (the utility found its fault, and a fuse is blown), or two causes bring the same sight. A ground, a nail and another
+/// motor that stand where they were missing made it 94 of 414. It must come down.
+const MISSED: usize = 94;
 
 /// The complaint a cause comes under most, on the first equipment that can have it there.
 fn field(knowledge: &Knowledge, cause: CauseIndex) -> (TreeIndex, EquipmentIndex) {

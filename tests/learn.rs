@@ -101,7 +101,7 @@ fn a_closed_case_says_first_what_was_found_in_the_end() {
     let other = result_of(&home, "cases/1.jsonl");
     let (ending, _) = other.split_once("\nRESULT\n").expect("the result follows");
     assert!(
-        ending.contains("None of the causes listed here, not proved: a guess."),
+        ending.contains("None of the causes listed here, a guess: closed with a danger standing"),
         "{ending}"
     );
     assert!(ending.contains("invented: a mouse nest"), "{ending}");

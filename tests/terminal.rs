@@ -771,11 +771,11 @@ fn parts_changed_in_vain_are_marked_in_one_list() {
     session.press("1");
     session.wait_for("Mark all of them.");
     session.wait_for("[ ] The run or start capacitor");
-    session.press("3");
+    session.press("3\r");
     session.wait_for("[x] The run or start capacitor");
-    session.press("2");
+    session.press("2\r");
     session.wait_for("That is all: go on with the 2 marked");
-    session.press("1");
+    session.press("1\r");
     session.wait_for("The run or start capacitor; The breaker, or fuses");
     session.stop();
     session.ends_with(0);

@@ -217,6 +217,8 @@ fn going_on_says_what_case_it_is() {
     session.wait_for("Split air conditioner");
     session.wait_for("1 answer, the last:");
     session.press("\r");
+    session.wait_for("something not listed");
+    session.press("\r");
     session.wait_for("question 6");
     session.kill();
 }

@@ -11,14 +11,18 @@ use crate::walk::{Because, Event, Given, Walk, caution, sayings};
 use super::screen::{Mark, Screen};
 
 /// Shown once, before the first question: the rule is written, the lines are for the caller to show.
-pub(super) fn opening(screen: &mut Screen) -> io::Result<Vec<String>> {
+/// Whoever goes on with a case has read the statement: what stands of the case needs its lines.
+pub(super) fn opening(screen: &mut Screen, goes_on: bool) -> io::Result<Vec<String>> {
     screen.rule("before you start")?;
-    let mut lines = screen.wrap("", caution::STANDING_STATEMENT);
+    let mut lines = if goes_on {
+        Vec::new()
+    } else {
+        screen.wrap("", caution::STANDING_STATEMENT)
+    };
     let danger = screen.wrap(
         "",
         "If anything smokes, smells burnt, tingles or stands in water: hands off, power off at the panel if you \
-         can do so safely, people away, call for help first. A smell of gas, fumes or an alarm: touch no switch, \
-         everybody out, call from outside.",
+         can do so safely, people away, call for help first. Gas or fumes: touch no switch, all out, call from outside.",
     );
     lines.extend(danger.iter().map(|line| screen.mark(line, Some(Mark::Danger))));
     Ok(lines)

@@ -68,7 +68,7 @@ impl Person {
         if std::mem::replace(&mut self.opened, true) {
             return Ok(None);
         }
-        let opening = blocks::opening(&mut self.screen)?;
+        let opening = blocks::opening(&mut self.screen, walk.steps() > 0)?;
         if walk.steps() > 0 {
             for line in &opening {
                 self.screen.line(line)?;

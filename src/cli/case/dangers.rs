@@ -29,21 +29,22 @@ pub(super) fn of_a_run(walk: &Walk<'_>, ran: bool) -> Option<&'static str> {
 pub(super) fn cleared(typed: &[String], standing: &mut [Stood], walk: &Walk<'_>) -> Result<(), Problem> {
     for text in typed {
         let (head, rest) = text.split_once(':').unwrap_or(("", text));
+        if rest.trim().is_empty() {
+            return Err(Problem::usage(format!(
+                "`--cleared '{text}'` does not say what cleared it"
+            )));
+        }
+        // What is said of one that does not stand clears none that does.
+        let of_another = walk.knowledge().holds.iter().any(|hold| hold.id == head.trim());
         let named = standing
             .iter()
             .position(|stood| is_named(walk, stood, head.trim()));
         let (place, what) = match (named, standing.len()) {
             (Some(place), _) => (place, rest),
-            (None, 1) => (0, text.as_str()),
+            (None, 1) if !of_another => (0, text.as_str()),
             (None, _) => return Err(unnamed(text, standing)),
         };
-        let what = what.trim();
-        if what.is_empty() {
-            return Err(Problem::usage(format!(
-                "`--cleared '{text}'` does not say what cleared it"
-            )));
-        }
-        standing[place].cleared = Some(what.to_owned());
+        standing[place].cleared = Some(what.trim().to_owned());
     }
     Ok(())
 }

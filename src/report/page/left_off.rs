@@ -66,9 +66,7 @@ pub(in crate::report) fn made_safe_by(
 ) -> Option<Job> {
     let defect = defects.iter().find(|defect| danger::keeps_off(defect));
     let raised = || {
-        held.iter()
-            .any(|hold| !hold.from_start)
-            .then_some(Job::HvacTechnician)
+        (held.iter().any(|hold| !hold.from_start) || by_its_causes(standing)).then_some(Job::HvacTechnician)
     };
     defect
         .map(|defect| defect.trade)
