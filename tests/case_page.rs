@@ -719,7 +719,8 @@ fn a_low_reading_is_told_of_the_equipment_and_three_phases_have_three_legs() {
     result.standing.clear();
     let text = sheet(&result);
     assert!(
-        text.contains("inside the equipment can give an electric shock") && !text.contains("safety (ground) wire"),
+        text.contains("inside the equipment can give an electric shock")
+            && !text.contains("safety (ground) wire"),
         "{text}"
     );
 }

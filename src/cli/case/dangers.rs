@@ -28,6 +28,7 @@ pub(super) fn of_a_run(walk: &Walk<'_>, ran: bool) -> Option<&'static str> {
 /// # Errors
 /// When it names none that stands.
 pub(super) fn cleared(typed: &[String], standing: &mut [Stood], walk: &Walk<'_>) -> Result<(), Problem> {
+    let is_hold = |head: &str| walk.knowledge().holds.iter().any(|hold| hold.id == head);
     for text in typed {
         let (head, rest) = text.split_once(':').unwrap_or(("", text));
         let named = standing
@@ -35,7 +36,8 @@ pub(super) fn cleared(typed: &[String], standing: &mut [Stood], walk: &Walk<'_>)
             .position(|stood| is_named(walk, stood, head.trim()));
         let (place, what) = match (named, standing.len()) {
             (Some(place), _) => (place, rest),
-            (None, 1) => (0, text.as_str()),
+            // Words before a colon that name another danger are not what cleared this one.
+            (None, 1) if !is_hold(head.trim()) => (0, text.as_str()),
             (None, _) => return Err(unnamed(text, standing)),
         };
         let what = what.trim();
