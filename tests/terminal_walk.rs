@@ -274,7 +274,7 @@ fn a_callback_shows_the_visit_before_and_takes_over_equipment_and_plate() {
         session.press("1");
         session.wait_for("the visit before");
         session.wait_for("invented: new device");
-        session.press("\r");
+        session.press("1");
         session.wait_for("take all of it over");
         session.wait_for("14.1 A");
         session.press("1");

@@ -172,7 +172,9 @@ impl Person {
             ..List::default()
         };
         loop {
-            match pick(&mut self.screen, &mut self.input, &mut list)? {
+            let picked = pick(&mut self.screen, &mut self.input, &mut list)?;
+            self.after_key = list.one_key.then_some(AFTER_NUMBER);
+            match picked {
                 Picked::Entry(place) => return Ok(Some(place == 0)),
                 Picked::Stop => return Ok(None),
                 Picked::Letter(_) => {}

@@ -27,24 +27,25 @@ pub(super) fn of_a_run(walk: &Walk<'_>, ran: bool) -> Option<&'static str> {
 /// # Errors
 /// When it names none that stands.
 pub(super) fn cleared(typed: &[String], standing: &mut [Stood], walk: &Walk<'_>) -> Result<(), Problem> {
+    let is_hold = |head: &str| walk.knowledge().holds.iter().any(|hold| hold.id == head);
     for text in typed {
         let (head, rest) = text.split_once(':').unwrap_or(("", text));
-        if rest.trim().is_empty() {
-            return Err(Problem::usage(format!(
-                "`--cleared '{text}'` does not say what cleared it"
-            )));
-        }
-        // What is said of one that does not stand clears none that does.
-        let of_another = walk.knowledge().holds.iter().any(|hold| hold.id == head.trim());
         let named = standing
             .iter()
             .position(|stood| is_named(walk, stood, head.trim()));
         let (place, what) = match (named, standing.len()) {
             (Some(place), _) => (place, rest),
-            (None, 1) if !of_another => (0, text.as_str()),
+            // Words before a colon that name another danger are not what cleared this one.
+            (None, 1) if !is_hold(head.trim()) => (0, text.as_str()),
             (None, _) => return Err(unnamed(text, standing)),
         };
-        standing[place].cleared = Some(what.trim().to_owned());
+        let what = what.trim();
+        if what.is_empty() {
+            return Err(Problem::usage(format!(
+                "`--cleared '{text}'` does not say what cleared it"
+            )));
+        }
+        standing[place].cleared = Some(what.to_owned());
     }
     Ok(())
 }
