@@ -370,7 +370,7 @@ mod tests {
         assert_told(accessory::KEYS, &ACCESSORY, &[]);
         assert_told(fact::KEYS, &FACT, &["choices"]);
         assert_told(requirement::KEYS, &REQUIREMENT, &[]);
-        assert_told(hold::KEYS, &HOLD, &["source"]);
+        assert_told(hold::KEYS, &HOLD, &["unlooked", "source"]);
         assert_told(
             cause::KEYS,
             &CAUSE,
