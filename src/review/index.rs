@@ -102,11 +102,11 @@ impl Index {
     }
 
     /// The bytes of an index of some files; nothing when it cannot be written, which costs only time.
-    pub(super) fn to_bytes(self, names: &Names, files: Vec<(PathBuf, Stamp, Row)>) -> Option<Vec<u8>> {
+    pub(super) fn to_bytes(&self, names: &Names, files: Vec<(PathBuf, Stamp, Row)>) -> Option<Vec<u8>> {
         let stored = Stored {
             form: FORM,
             program: env!("CARGO_PKG_VERSION").to_owned(),
-            tried_in_vain: self.tried_in_vain,
+            tried_in_vain: self.tried_in_vain.clone(),
             names: names.texts().to_vec(),
             files,
         };
