@@ -938,7 +938,28 @@ fn every_stop_and_every_equipment_is_told_in_plain_words() {
         assert_eq!(trade_word(name), None, "{}: {name}", kind.id);
         let is_written = name != plain::equipment("no such equipment") || kind.id == "three-phase-split";
         assert!(is_written, "report/page/plain.toml lacks {}", kind.id);
+        let burns = kind.parts.iter().any(|part| part == "burner");
+        assert_eq!(
+            plain::burns_fuel(&kind.id, "no such complaint"),
+            burns,
+            "{}: `fuel` of report/page/plain.toml",
+            kind.id
+        );
     }
+    let said = knowledge
+        .holds
+        .iter()
+        .filter(|hold| plain::unlooked(&hold.id).is_some());
+    assert!(
+        said.count() > 0,
+        "`unlooked` of report/page/plain.toml names no hold"
+    );
+    assert!(plain::burns_fuel("no such equipment", "on-generator"));
+    let mut nodes = knowledge.trees.iter().flat_map(|tree| &tree.nodes);
+    assert!(
+        nodes.any(|node| plain::is_stop_unproven(&node.id)),
+        "`unproven` of report/page/plain.toml names no stop"
+    );
 }
 
 /// A stop for danger to life: what to do comes before anything else, and nothing beside it says that all is right.

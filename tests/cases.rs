@@ -419,13 +419,20 @@ fn a_closing_with_a_danger_standing_is_a_guess_until_it_is_said_what_cleared_it(
         repaired.contains(stands) && repaired.contains("Kept"),
         "{repaired}"
     );
+    // A command is one line, to be copied.
+    let fits = |text: &str| {
+        let (_, from) = text.split_once(stands).expect("it stands");
+        let mut lines = from.lines().filter(|line| !line.contains("lineside case"));
+        lines.all(|line| line.len() <= 80)
+    };
+    assert!(fits(&repaired), "{repaired}");
     let ran = said(
         home,
         0,
         &["case", "proved", "one", "--ran", "72 h", "--between", "24 h"],
     );
     assert!(
-        ran.contains(stands) && ran.contains("it proves nothing before"),
+        ran.contains(stands) && ran.contains("it proves nothing before") && fits(&ran),
         "{ran}"
     );
     for (cleared, why) in [
@@ -449,7 +456,10 @@ fn a_closing_with_a_danger_standing_is_a_guess_until_it_is_said_what_cleared_it(
     }
     let closed = said(home, 0, &["case", "close", "one", "--cause", "gfci-device-bad"]);
     assert!(
-        closed.contains("a guess: a danger stands") && closed.contains("--cleared 'opened-device: "),
+        closed.contains("a guess: a danger stands")
+            && closed.contains("--cleared 'opened-device: ")
+            && closed.contains(stands)
+            && fits(&closed),
         "{closed}"
     );
     assert!(!closing(&path).2);

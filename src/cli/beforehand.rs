@@ -1,9 +1,7 @@
 //! What the settings say of every case, told to the walk as soon as it can take it.
 
+use crate::standards::CODE_EDITION;
 use crate::walk::{Event, Prompt, Question, Refusal, Reply, Respondent, RespondentError, Walk};
-
-/// The fact for the edition of the code in force.
-const EDITION: &str = "code-edition";
 
 /// A respondent for whom the edition is told beforehand. A case that has one keeps it.
 pub(super) struct Beforehand<'a> {
@@ -31,7 +29,7 @@ impl<'a> Beforehand<'a> {
             return None;
         }
         let edition = self.edition.take()?;
-        let fact = prompt.walk.knowledge().fact(EDITION)?;
+        let fact = prompt.walk.knowledge().fact(CODE_EDITION)?;
         prompt.walk.fact(fact).is_none().then(|| edition.to_owned())
     }
 }
@@ -41,7 +39,7 @@ impl Respondent for Beforehand<'_> {
         if let Some(edition) = self.edition_now(prompt) {
             self.telling = true;
             return Ok(Reply::Correct {
-                fact: EDITION.to_owned(),
+                fact: CODE_EDITION.to_owned(),
                 value: Some(edition),
             });
         }

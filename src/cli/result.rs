@@ -77,14 +77,16 @@ pub(super) fn json(result: CaseResult, all_causes: bool) -> Result<String, Probl
 
 /// The layout of text for the standard output.
 pub(super) fn layout(shared: &Shared) -> layout::Layout {
-    let out = console::Term::stdout();
-    // Lines longer than this are hard to read whatever the screen.
-    const WIDEST: u16 = 100;
-    let width = out
-        .size_checked()
-        .map_or(80, |(_, columns)| columns.clamp(40, WIDEST));
     layout::Layout {
-        width: usize::from(width),
+        width: width(),
         color: shared.colors(std::io::stdout().is_terminal()),
     }
+}
+
+/// Columns of the standard output.
+pub(super) fn width() -> usize {
+    // Lines longer than this are hard to read whatever the screen.
+    const WIDEST: u16 = 100;
+    let size = console::Term::stdout().size_checked();
+    usize::from(size.map_or(80, |(_, columns)| columns.clamp(40, WIDEST)))
 }

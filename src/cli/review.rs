@@ -140,7 +140,9 @@ pub(super) fn run(args: &ReviewArgs) -> Result<Done, Problem> {
     let mut left_out = Vec::new();
     let files = closed_cases::files(&paths, &mut left_out);
     let place = if args.no_index { None } else { index_place(&paths) };
-    let index = place.as_deref().map(load_index).unwrap_or_default();
+    let index = place
+        .as_deref()
+        .map_or_else(|| Index::new(knowledge), |place| load_index(place, knowledge));
     let progress = Progress::new("cases read", files.len());
     let mut gathered = review::read(&files, index, &|number| progress.more(number));
     progress.finish();
@@ -276,8 +278,12 @@ fn index_place(paths: &[PathBuf]) -> Option<PathBuf> {
     Some(strategy.cache_dir().join("lineside").join("review").join(name))
 }
 
-fn load_index(place: &Path) -> Index {
-    files::read(place, LARGEST_INDEX).map_or_else(|_| Index::default(), |bytes| Index::from_bytes(&bytes))
+fn load_index(place: &Path, knowledge: &Knowledge) -> Index {
+    let bytes = files::read(place, LARGEST_INDEX);
+    bytes.map_or_else(
+        |_| Index::new(knowledge),
+        |bytes| Index::from_bytes(&bytes, knowledge),
+    )
 }
 
 /// Keeps the index; where it cannot be kept, the next run takes longer, and that is all.

@@ -52,6 +52,7 @@
 //! range = ["1 A", "400 A"]      # quantities only
 //! parts = ["compressor"]        # optional: asked only of equipment that has them all
 //! # choices = [{ id = "copper", label = "Copper" }, { id = "aluminum", label = "Aluminum" }]
+//! # of-the-trouble = true       # optional: it tells of the trouble, not of plate or circuit: a callback asks it anew
 //! ```
 //! A choice, an outcome of a test and a complaint may say which equipment they are offered for: `parts = [...]`, all
 //! of which it has, and `without = [...]`, none of which it has. A choice that alone is left is not asked: it is known.

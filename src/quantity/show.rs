@@ -203,14 +203,12 @@ pub(super) fn rounded(number: f64, figures: i32, decimals: i32) -> String {
     let scale = 10f64.powi(places as i32);
     let away = (number * scale).abs();
     // Half away from zero, and a hair of tolerance: 53.75 / 0.01 and the like must not fall on the wrong side.
-    let text = format!(
-        "{:.places$}",
-        ((away + 0.5 + (away * 1e-14).min(1e-3)).floor() / scale).copysign(number)
-    );
-    match without_zeros(&text) {
-        "-0" => "0".to_owned(),
-        text => text.to_owned(),
+    let shown = ((away + 0.5 + (away * 1e-14).min(1e-3)).floor() / scale).copysign(number);
+    // Decimals of a number that has none are the slowest to write, and go again.
+    if shown.fract() == 0.0 {
+        return (shown as i64).to_string();
     }
+    without_zeros(&format!("{shown:.places$}")).to_owned()
 }
 
 /// Rounds a number to three figures, as a meter shows it.

@@ -2,9 +2,9 @@
 
 use crate::knowledge::model::RequirementIndex;
 use crate::quantity::{Kind, Value, Word};
-use crate::standards::Edition;
 use crate::standards::calculation::Report;
 use crate::standards::citation::{in_edition, source_in_edition};
+use crate::standards::{CODE_EDITION, Edition};
 use crate::walk::{Required, Walk};
 
 use super::basis::{inputs_of, shown_by};
@@ -172,7 +172,7 @@ pub(super) fn prevention(walk: &Walk<'_>, causes: &[CauseStanding]) -> Vec<Preve
 
 /// The edition of the code the case was told; it decides what every section is called.
 fn edition(walk: &Walk<'_>) -> Option<Edition> {
-    let fact = walk.knowledge().fact("code-edition")?;
+    let fact = walk.knowledge().fact(CODE_EDITION)?;
     match walk.fact(fact).flatten()? {
         Value::Choice(id) => Edition::of_word(id),
         _ => None,

@@ -13,9 +13,6 @@ use crate::walk::{Event, Given, Share};
 /// choice, no source.
 pub const SAME_SITTING: i64 = 3_600;
 
-/// Tests that tell what was replaced or tried before without a cure.
-pub const REPLACED_TESTS: [&str; 2] = ["replaced-without-cure", "burner-part-tried"];
-
 /// The longest text kept of one case, in characters.
 const LONGEST: usize = 120;
 
@@ -129,9 +126,10 @@ pub(super) fn month(seconds: i64) -> String {
 }
 
 impl Facts {
-    /// Reads the facts off a case. Answers count as last given; one that was taken back and not given again counts.
+    /// Reads the facts off a case. Answers count as last given; one that was taken back and not given again counts. The tests that
+    /// tell what was tried in vain are named by the knowledge.
     #[must_use]
-    pub fn of(case: &Case) -> Self {
+    pub fn of(case: &Case, tried_in_vain: &[String]) -> Self {
         let mut facts = Self {
             id: case.header.identity(),
             opened: case.header.opened.as_second(),
@@ -179,7 +177,7 @@ impl Facts {
                 Given::Outcomes(outcomes) => outcomes.as_slice(),
                 Given::Reading(_) | Given::CouldNotCheck => &[],
             };
-            if REPLACED_TESTS.contains(&test) {
+            if tried_in_vain.iter().any(|one| one == test) {
                 let replaced = told.iter().map(|outcome| (test.to_owned(), outcome.clone()));
                 facts.replaced.extend(replaced);
             }

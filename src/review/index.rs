@@ -1,7 +1,7 @@
 //! The index: the rows of files that were read before, so that a second run reads only what changed.
 //!
 //! It holds nothing that is not in the case files, so it may be deleted at any time. One that is damaged, of another
-//! program version or of another form is not used and made anew.
+//! program version, of another form or of knowledge by which other tests tell what was tried in vain is not used and made anew.
 
 use std::collections::HashMap;
 use std::fs::Metadata;
@@ -10,11 +10,13 @@ use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
 
+use crate::knowledge::model::Knowledge;
+
 use super::names::Names;
 use super::row::Row;
 
 /// Form of the index. Rises with every change of [`Row`] or of what is counted into it.
-const FORM: u32 = 3;
+const FORM: u32 = 4;
 
 /// What tells whether a file is as it was.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -56,48 +58,55 @@ impl Stamp {
 struct Stored {
     form: u32,
     program: String,
+    tried_in_vain: Vec<String>,
     names: Vec<String>,
     files: Vec<(PathBuf, Stamp, Row)>,
 }
 
 /// Rows by file, as they were at the last run.
-#[derive(Default)]
 pub struct Index {
+    /// Tests that tell what was tried in vain.
+    pub(super) tried_in_vain: Vec<String>,
     pub(super) names: Names,
     pub(super) files: HashMap<PathBuf, (Stamp, Row)>,
 }
 
 impl Index {
-    /// Reads an index; an empty one when it cannot be used.
+    /// An empty one.
     #[must_use]
-    pub fn from_bytes(bytes: &[u8]) -> Self {
-        let Some((sum, rest)) = bytes.split_first_chunk::<8>() else {
-            return Self::default();
-        };
-        if u64::from_le_bytes(*sum) != checksum(rest) {
-            return Self::default();
-        }
-        let Ok(stored) = postcard::from_bytes::<Stored>(rest) else {
-            return Self::default();
-        };
-        if stored.form != FORM || stored.program != env!("CARGO_PKG_VERSION") {
-            return Self::default();
-        }
+    pub fn new(knowledge: &Knowledge) -> Self {
+        let tests = knowledge.tests.iter().filter(|test| test.tried_in_vain);
         Self {
-            names: Names::from_texts(stored.names),
-            files: stored
-                .files
-                .into_iter()
-                .map(|(path, stamp, row)| (path, (stamp, row)))
-                .collect(),
+            tried_in_vain: tests.map(|test| test.id.clone()).collect(),
+            names: Names::default(),
+            files: HashMap::new(),
         }
     }
 
+    /// Reads an index; an empty one when it cannot be used.
+    #[must_use]
+    pub fn from_bytes(bytes: &[u8], knowledge: &Knowledge) -> Self {
+        let mut index = Self::new(knowledge);
+        let stored = bytes
+            .split_first_chunk::<8>()
+            .filter(|(sum, rest)| u64::from_le_bytes(**sum) == checksum(rest))
+            .and_then(|(_, rest)| postcard::from_bytes::<Stored>(rest).ok())
+            .filter(|stored| stored.form == FORM && stored.program == env!("CARGO_PKG_VERSION"))
+            .filter(|stored| stored.tried_in_vain == index.tried_in_vain);
+        if let Some(stored) = stored {
+            index.names = Names::from_texts(stored.names);
+            let files = stored.files.into_iter();
+            index.files = files.map(|(path, stamp, row)| (path, (stamp, row))).collect();
+        }
+        index
+    }
+
     /// The bytes of an index of some files; nothing when it cannot be written, which costs only time.
-    pub(super) fn to_bytes(names: &Names, files: Vec<(PathBuf, Stamp, Row)>) -> Option<Vec<u8>> {
+    pub(super) fn to_bytes(&self, names: &Names, files: Vec<(PathBuf, Stamp, Row)>) -> Option<Vec<u8>> {
         let stored = Stored {
             form: FORM,
             program: env!("CARGO_PKG_VERSION").to_owned(),
+            tried_in_vain: self.tried_in_vain.clone(),
             names: names.texts().to_vec(),
             files,
         };

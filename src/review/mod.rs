@@ -3,7 +3,8 @@
 //! A case is boiled down to a row of some hundred bytes, whatever its length, and everything else is counted from rows. So
 //! the files are read once, in parallel and one after another, and memory grows by the row and not by the file. Rows can
 //! be kept in an index: a second run reads only what changed since. What a row holds comes from the case's lines alone;
-//! what the knowledge says of it is looked up when the figures are made, so new knowledge needs no new index.
+//! what the knowledge says of it is looked up when the figures are made, so new knowledge needs no new index, but where other
+//! tests of it tell what was tried in vain.
 //!
 //! Every figure that is a share is kept as two whole numbers, and every sum is one of whole numbers (seconds, millionths),
 //! so that another engine that counts the same lines comes to the same digits: `tests/outside/review.py` does.
@@ -29,7 +30,7 @@ mod tables;
 mod text;
 
 pub use csv::csv;
-pub use facts::{Facts, REPLACED_TESTS, SAME_SITTING};
+pub use facts::{Facts, SAME_SITTING};
 pub use figures::{Review, Scope};
 pub use filter::Filter;
 pub use index::Index;

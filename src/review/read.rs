@@ -90,7 +90,7 @@ pub fn read(files: &[PathBuf], index: Index, told: Told<'_>) -> Gathered {
     }
     let unchanged = gathered.from_index == stored.len() && stored.len() == index.files.len();
     if !unchanged {
-        gathered.index = Index::to_bytes(&gathered.names, stored);
+        gathered.index = index.to_bytes(&gathered.names, stored);
     }
     gathered
 }
@@ -160,7 +160,7 @@ fn look(path: &Path, index: &Index) -> Seen {
         return Seen::Known(stamp, Box::new(row.clone()));
     }
     match journal::read_file(path) {
-        Ok(case) => Seen::New(stamp, Box::new(Facts::of(&case))),
+        Ok(case) => Seen::New(stamp, Box::new(Facts::of(&case, &index.tried_in_vain))),
         Err(error) => Seen::Broken(error.to_string()),
     }
 }

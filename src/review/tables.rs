@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::knowledge::model::TestKind;
+use crate::knowledge::model::{Outcome, TestKind};
 
 use super::cases::Cases;
 use super::facts::caution_place;
@@ -15,9 +15,6 @@ use super::table::{Cell, Table, columns};
 
 /// From this probability of something not listed at the end, in millionths, the knowledge is said to lack something.
 const LACKED: u32 = 250_000;
-
-/// Outcomes that say that nothing was replaced.
-const NOTHING: [&str; 2] = ["nothing", "none"];
 
 /// The figures a manager looks at first.
 pub(super) fn overview(cases: &Cases<'_>) -> Table {
@@ -79,11 +76,8 @@ pub(super) fn replaced(cases: &Cases<'_>) -> Table {
     let mut counts: BTreeMap<(Part, Option<Name>), (u64, u64)> = BTreeMap::new();
     for row in &cases.rows {
         let Some(closing) = row.closing else { continue };
-        for part in row
-            .replaced
-            .iter()
-            .filter(|(_, part)| !NOTHING.contains(&cases.text(*part)))
-        {
+        let nothing = |part: &&Part| known_outcome(cases, **part).is_some_and(|known| known.says_nothing);
+        for part in row.replaced.iter().filter(|part| !nothing(part)) {
             let (all, proved) = counts.entry((*part, closing.cause)).or_default();
             *all += 1;
             *proved += u64::from(closing.proved);
@@ -117,16 +111,18 @@ pub(super) fn replaced(cases: &Cases<'_>) -> Table {
     }
 }
 
+fn known_outcome<'a>(cases: &Cases<'a>, (test, outcome): Part) -> Option<&'a Outcome> {
+    let known = &cases.knowledge.tests[cases.knowledge.test(cases.text(test))?];
+    Some(&known.outcomes[known.outcome(cases.text(outcome))?])
+}
+
 /// An outcome with its label; its id is that of test and outcome.
-fn outcome(cases: &Cases<'_>, (test, outcome): Part) -> Cell {
-    let (test, outcome) = (cases.text(test), cases.text(outcome));
-    let label = cases.knowledge.test(test).and_then(|index| {
-        let known = &cases.knowledge.tests[index];
-        Some(known.outcomes[known.outcome(outcome)?].label.clone())
-    });
+fn outcome(cases: &Cases<'_>, part: Part) -> Cell {
+    let (test, outcome) = (cases.text(part.0), cases.text(part.1));
+    let name = known_outcome(cases, part).map_or(outcome, |known| &known.label);
     Cell::Named {
         id: format!("{test}/{outcome}"),
-        name: label.unwrap_or_else(|| outcome.to_owned()),
+        name: name.to_owned(),
     }
 }
 

@@ -20,3 +20,4 @@ mod sheet;
 pub mod table;
 
 pub use rule::Edition;
+pub use sheet::CODE_EDITION;

@@ -17,8 +17,8 @@ use super::rule::{self, Edition};
 use super::table::Table;
 use crate::quantity::{ConductorSize, Kind, Load, Quantity, Value, ValueKind, Word, choice_among};
 
-/// Name of the input that chooses the code edition.
-pub(super) const CODE_EDITION: &str = "code-edition";
+/// Name of the input that chooses the code edition, and of the fact that tells it.
+pub const CODE_EDITION: &str = "code-edition";
 /// Name of the input that gives the instrument's error.
 pub(super) const METER_ERROR: &str = "meter-error";
 

@@ -7,13 +7,11 @@ use indexmap::IndexMap;
 use crate::knowledge::indexed::Indexed;
 use crate::knowledge::model::{FactIndex, InputFrom, OutcomeIndex, RequirementIndex, TestIndex, TestKind};
 use crate::quantity::Value;
+use crate::standards::CODE_EDITION;
 use crate::standards::calculation::{Calculation, InputError, Inputs, Report};
 use crate::standards::registry;
 
 use super::answers::{Answer, Answers};
-
-/// The input every rule of the code takes: nothing is worked out from it alone.
-const CODE_EDITION: &str = "code-edition";
 
 /// An input of a calculation that is not there yet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -183,7 +181,7 @@ impl Answers<'_> {
             // One of several inputs is needed; only the calculation can say so.
             Err(InputError::Missing { input, .. }) => {
                 let named: Vec<String> = wanted(&|name| name == input);
-                // It may stand for others of which the requirement hands on one.
+                // It may stand for others of which the requirement hands on one; from the edition alone nothing is worked out.
                 let of_it = || wanted(&|name| name != CODE_EDITION);
                 Required::Wants(if named.is_empty() { of_it() } else { named })
             }

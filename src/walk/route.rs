@@ -76,12 +76,7 @@ fn follow(walk: &Posterior<'_>, passed: &mut Vec<TestIndex>) -> Question {
                 passed.push(*test);
                 let own = callers.is_empty() && at.tree == complaint;
                 let guards = guards_life(walk, at);
-                if !guards
-                    && let Some(question) = unjudged(walk)
-                        .or_else(|| taken(walk))
-                        .or_else(|| made_sure(walk, in_order))
-                        .or_else(|| why_first(walk, in_order))
-                {
+                if !guards && let Some(question) = first_of_all(walk, in_order) {
                     return question;
                 }
                 match pass(walk, *test, in_order) {
@@ -96,11 +91,7 @@ fn follow(walk: &Posterior<'_>, passed: &mut Vec<TestIndex>) -> Question {
                 passed.extend(pool);
                 let guards = guards_life(walk, at);
                 if !guards {
-                    if let Some(question) = unjudged(walk)
-                        .or_else(|| taken(walk))
-                        .or_else(|| made_sure(walk, in_order))
-                        .or_else(|| why_first(walk, in_order))
-                    {
+                    if let Some(question) = first_of_all(walk, in_order) {
                         return question;
                     }
                     if is_over(walk, in_order) {
@@ -130,6 +121,14 @@ fn follow(walk: &Posterior<'_>, passed: &mut Vec<TestIndex>) -> Question {
         };
     }
     Question::Finish
+}
+
+/// What is asked before the tree goes on, wherever it stands but where it guards life.
+fn first_of_all(walk: &Posterior<'_>, in_order: bool) -> Option<Question> {
+    unjudged(walk)
+        .or_else(|| taken(walk))
+        .or_else(|| made_sure(walk, in_order))
+        .or_else(|| why_first(walk, in_order))
 }
 
 /// The next of what the person said can be told or made. Hazards are asked before any of it; and where enough was asked, a

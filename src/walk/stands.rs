@@ -116,7 +116,8 @@ impl Found<'_> {
     /// Places of the readings whose outcome cannot be told, because nobody knows what they are held against, and that raise a
     /// hold whatever that is.
     fn raised_whatever_the_plate(&self, index: HoldIndex) -> impl Iterator<Item = usize> {
-        self.knowledge.tests.indices().filter_map(move |test| {
+        // Of what was answered only: this is asked of every hold at every step.
+        self.answers.keys().copied().filter_map(move |test| {
             let reading = self.reading(test).filter(|_| self.applies(test))?;
             if self.classify(test, reading).is_some() {
                 return None;

@@ -162,7 +162,7 @@ pub(in crate::cli) fn run(args: &CloseArgs) -> Result<Done, Problem> {
     print(&format!("Closed: {name}, {how}.\n{head}"))?;
     for hold in walk.dangers() {
         if left.iter().any(|stood| stood.hold == hold.id) {
-            print(&format!("STILL STANDING: {}. {}\n", hold.name, hold.says))?;
+            print(&dangers::still_standing(hold))?;
         }
     }
     if let Some(first) = left.first() {
@@ -197,10 +197,13 @@ fn ask_what_cleared(walk: &Walk<'_>, standing: &mut [Stood]) -> Result<(), Probl
     for hold in walk.dangers() {
         let stood = standing.iter_mut().find(|stood| stood.hold == hold.id);
         if let Some(stood) = stood.filter(|stood| stood.cleared.is_none()) {
+            let question = dangers::wrapped(
+                "What cleared it? A reading, or what was done; nothing typed: it still stands, and the case counts as a guess.",
+            );
             stood.cleared = ask(&format!(
-                "STILL STANDING: {}. {}\nWhat cleared it? A reading, or what was done; nothing typed: it still stands, and \
-                 the case counts as a guess.",
-                hold.name, hold.says
+                "{}{}",
+                dangers::still_standing(hold),
+                question.trim_end()
             ))?;
         }
     }

@@ -1,14 +1,27 @@
 //! Dangers that stand by the answers of a case, said wherever a person comes to write its end.
 
 use crate::cli::Problem;
+use crate::cli::printing::print;
+use crate::cli::result::width;
 use crate::knowledge::model::{Hold, State};
 use crate::knowledge::search;
+use crate::report::layout::set_in;
 use crate::walk::{Stood, Walk};
 
-/// Each danger that stands by the answers, a line each.
-pub(super) fn lines(walk: &Walk<'_>) -> Vec<String> {
-    let said = |hold: &Hold| format!("STILL STANDING: {}. {}", hold.name, hold.says);
-    walk.dangers().into_iter().map(said).collect()
+/// Says each danger that stands by the answers.
+pub(super) fn print_all(walk: &Walk<'_>) -> Result<(), Problem> {
+    let mut dangers = walk.dangers().into_iter();
+    dangers.try_for_each(|hold| print(&still_standing(hold)))
+}
+
+/// A danger that stands, in lines that the screen holds.
+pub(super) fn still_standing(hold: &Hold) -> String {
+    wrapped(&format!("STILL STANDING: {}. {}", hold.name, hold.says))
+}
+
+/// A sentence in lines that the screen holds, each with its end.
+pub(super) fn wrapped(text: &str) -> String {
+    set_in(width(), "", text).join("\n") + "\n"
 }
 
 /// What is said of a proof while a danger stands that keeps the equipment from running; nothing where none does.

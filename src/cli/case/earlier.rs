@@ -12,9 +12,6 @@ use crate::walk::{Event, Reply, Walk};
 
 use super::words;
 
-/// Facts that tell of the trouble and not of plate or circuit: they are asked anew.
-const OF_THE_TROUBLE: [&str; 2] = ["time-between-failures", "circuit-loads"];
-
 /// What the case before came to.
 pub(in crate::cli) struct Earlier {
     /// What whoever comes back must know, a line each.
@@ -126,10 +123,10 @@ impl Earlier {
                     let Some((value, index)) = value.as_ref().zip(knowledge.fact(fact)) else {
                         continue;
                     };
-                    if OF_THE_TROUBLE.contains(&fact.as_str()) || typed.is_empty() {
+                    let known = &knowledge.facts[index];
+                    if known.of_the_trouble || typed.is_empty() {
                         continue;
                     }
-                    let known = &knowledge.facts[index];
                     let said = match value {
                         Value::Choice(id) => {
                             let choice = known.choices.iter().find(|choice| choice.id == *id);

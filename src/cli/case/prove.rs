@@ -82,9 +82,7 @@ pub(super) fn repaired(args: &RepairedArgs) -> Result<Done, Problem> {
     };
     file.append(&event)?;
     secured(&mut file)?;
-    for line in dangers::lines(&walk) {
-        print(&format!("{line}\n"))?;
-    }
+    dangers::print_all(&walk)?;
     let name = named::called(&path);
     print(&format!(
         "Kept: repaired. When it is read again: lineside case proved {name} --reading TEXT\n"
@@ -110,11 +108,9 @@ pub(super) fn proved(args: &ProvedArgs) -> Result<Done, Problem> {
     };
     file.append(&Event::Proved { by })?;
     secured(&mut file)?;
-    for line in dangers::lines(&walk) {
-        print(&format!("{line}\n"))?;
-    }
+    dangers::print_all(&walk)?;
     if let Some(line) = dangers::of_a_run(&walk, args.ran.is_some()) {
-        print(&format!("{line}\n"))?;
+        print(&dangers::wrapped(line))?;
     }
     let name = named::called(&path);
     print(&format!(

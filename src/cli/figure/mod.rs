@@ -11,6 +11,7 @@ use clap::Args;
 
 use crate::cli::printing::as_json;
 use crate::knowledge::nearest::did_you_mean;
+use crate::standards::CODE_EDITION;
 use crate::standards::calculation::{Calculation, InputError, Inputs};
 use crate::standards::registry;
 
@@ -110,16 +111,15 @@ fn given(calculation: &Calculation, set: &[String]) -> Result<(Inputs, Typed), P
 
 /// The edition of the settings, where the calculation takes one and none was given.
 fn from_settings(calculation: &Calculation, inputs: &mut Inputs, typed: &mut Typed) -> Result<(), Problem> {
-    const EDITION: &str = "code-edition";
-    let takes = calculation.inputs.iter().any(|input| input.name == EDITION);
+    let takes = calculation.inputs.iter().any(|input| input.name == CODE_EDITION);
     if let Some(year) = settings::held().edition.as_ref()
         && takes
-        && inputs.get(EDITION).is_none()
+        && inputs.get(CODE_EDITION).is_none()
     {
         inputs
-            .parse(calculation, EDITION, year)
+            .parse(calculation, CODE_EDITION, year)
             .map_err(|error| refused(calculation, error))?;
-        typed.insert(EDITION.to_owned(), year.clone());
+        typed.insert(CODE_EDITION.to_owned(), year.clone());
     }
     Ok(())
 }

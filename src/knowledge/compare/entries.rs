@@ -103,6 +103,7 @@ pub(super) const FACT: Told<Fact> = Told {
             range.unwrap_or_default()
         }),
         (fact::UNIT, |_, fact| fact.unit.clone()),
+        (fact::OF_THE_TROUBLE, |_, fact| fact.of_the_trouble.to_string()),
     ],
     words: OF_FACT,
     is_reworded: |old, new| old.choices != new.choices,
@@ -224,6 +225,7 @@ pub(super) const TEST: Told<Test> = Told {
         (test::FROM_START, |_, test| test.from_start.to_string()),
         (test::WHILE_IT_FAILS, |_, test| test.while_it_fails.to_string()),
         (test::SEVERAL, |_, test| test.several.to_string()),
+        (test::TRIED_IN_VAIN, |_, test| test.tried_in_vain.to_string()),
         (test::CALLS_HEAT, |_, test| test.calls_heat.to_string()),
         (test::KIND, kind),
         (test::STAND_IN, |knowledge, test| {

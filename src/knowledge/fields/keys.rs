@@ -109,6 +109,7 @@ keys! {
         UNIT = key("unit", Text, "Unit of a number typed without one.");
         RANGE = BELIEVED;
         CHOICES = key("choices", Tables(choice::KEYS), "What is offered, when the kind is `choice`.");
+        OF_THE_TROUBLE = key("of-the-trouble", Flag, "It tells of the trouble, not of plate or circuit: a callback asks it anew.");
         PARTS = ASKED_ONLY_OF;
     }
     /// One of the `choices` of a fact.
@@ -223,6 +224,7 @@ keys! {
         FROM_START = key("from-start", Flag, "A told thing that is always among those offered at the start.");
         WHILE_IT_FAILS = key("while-it-fails", Flag, "It tells only while the trouble is there.");
         SEVERAL = key("several", Flag, "A look of which several outcomes can be true together.");
+        TRIED_IN_VAIN = key("tried-in-vain", Flag, "A look at what was replaced or tried before without a cure: the review counts it.");
         CALLS_HEAT = key("calls-heat", Flag, "It calls for heat, or lets a waiting call come on: what stops `firing` stops it.");
         COMPLAINTS = key("complaints", Ids(Of::Complaint), "The complaints it belongs to; left out: all.");
         OUTCOMES_OF = key("outcomes-of", Id(Of::Test), "The test whose outcomes it has: the same thing, told in one and tried now in the other.");

@@ -2,9 +2,9 @@
 
 use crate::knowledge::document::{Leg, Section};
 use crate::knowledge::fields::Key;
-use crate::knowledge::fields::keys::{effect, hold, state};
+use crate::knowledge::fields::keys::{effect, hold, state, test};
 use crate::knowledge::finding::{Code, Stretch};
-use crate::knowledge::model::{CauseIndex, Effect, Hold};
+use crate::knowledge::model::{CauseIndex, Effect, Hold, State, Test, TestKind};
 
 use super::scope::Scope;
 
@@ -15,6 +15,9 @@ pub(super) fn check(scope: &Scope<'_>) {
     }
     for effect in &scope.knowledge.effects {
         all_clear(scope, effect);
+    }
+    for test in &scope.knowledge.tests {
+        tried_in_vain(scope, test);
     }
 }
 
@@ -76,6 +79,24 @@ fn all_clear(scope: &Scope<'_>, effect: &Effect) {
         ),
         "mark the state in which nothing is wrong, and say under `does` which causes mostly bring it",
     );
+}
+
+/// What was replaced in vain is told: a figure names no part, and what is seen now is no memory.
+fn tried_in_vain(scope: &Scope<'_>, test: &Test) {
+    let told = matches!(test.kind, TestKind::Look) && test.state == State::Told;
+    if test.tried_in_vain && !told {
+        scope.sink.warning(
+            Code::IdleKey,
+            scope
+                .documents
+                .place(Section::Test, &test.id, &[Leg::Key(test::TRIED_IN_VAIN.name)]),
+            format!(
+                "test `{}` is no told look, so it names nothing that was tried",
+                test.id
+            ),
+            "leave out `tried-in-vain`, or let the person tell it: kind `look`, state `told`",
+        );
+    }
 }
 
 fn place_in(scope: &Scope<'_>, hold: &str, key: Key) -> Stretch {

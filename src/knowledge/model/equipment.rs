@@ -79,6 +79,8 @@ pub struct Fact {
     pub range: Option<(f64, f64)>,
     /// Choices, when `kind` is a choice.
     pub choices: Vec<FactChoice>,
+    /// It tells of the trouble and not of plate or circuit: a callback asks it anew.
+    pub of_the_trouble: bool,
     /// Parts the equipment must have for the fact to make sense.
     pub parts: Vec<String>,
 }

@@ -131,6 +131,8 @@ pub struct Test {
     pub while_it_fails: bool,
     /// Several of its outcomes can be true together.
     pub several: bool,
+    /// It tells what was replaced or tried before without a cure.
+    pub tried_in_vain: bool,
     /// It calls for heat, or lets a call that waits come on: what keeps a burner from being lit keeps it from being made.
     pub calls_heat: bool,
     /// The test whose outcomes it has: the same thing, told in one and tried now in the other.
@@ -177,6 +179,7 @@ impl Test {
             from_start: false,
             while_it_fails: false,
             several: false,
+            tried_in_vain: false,
             calls_heat: false,
             outcomes_of: None,
             at_once: Vec::new(),

@@ -102,6 +102,7 @@ fn fact<'c>(entry: &Entry<'c>, context: Context<'c>) -> Fact {
         }
     };
     let choices = choices(&mut fields, kind, context);
+    let of_the_trouble = fields.flag(keys::OF_THE_TROUBLE);
     let parts = context.parts(&mut fields, keys::PARTS);
     fields.finish();
     Fact {
@@ -113,6 +114,7 @@ fn fact<'c>(entry: &Entry<'c>, context: Context<'c>) -> Fact {
         unit,
         range,
         choices,
+        of_the_trouble,
         parts,
     }
 }

@@ -156,6 +156,7 @@ fn test<'c>(entry: &Entry<'c>, context: Context<'c>) -> Test {
         from_start: fields.flag(keys::FROM_START),
         while_it_fails: fields.flag(keys::WHILE_IT_FAILS),
         several: fields.flag(keys::SEVERAL),
+        tried_in_vain: fields.flag(keys::TRIED_IN_VAIN),
         calls_heat: fields.flag(keys::CALLS_HEAT),
         outcomes_of: fields
             .text_if(keys::OUTCOMES_OF)

@@ -72,7 +72,8 @@ fn halted(result: &CaseResult) -> bool {
 
 /// Whether a stop is about checks that are missing and not about something dangerous that was found.
 fn only_unproven(result: &CaseResult) -> bool {
-    result.conclusion.stop.as_deref() == Some("stop-not-proven") && dangers(result).is_empty()
+    let stop = result.conclusion.stop.as_deref();
+    stop.is_some_and(plain::is_stop_unproven) && dangers(result).is_empty()
 }
 
 const fn stop_title(result: &CaseResult) -> &'static str {
@@ -414,19 +415,16 @@ fn until_then(result: &CaseResult) -> Vec<Block> {
     } else if is_proved(result) {
         return Vec::new();
     } else if lasts(result) || is_unproven(result) {
-        let burner = result.not_looked_at.iter().any(|hold| hold.hold == "fuel");
-        let first = if burner {
-            "Nobody has checked the burner for gas and fumes yet. "
-        } else {
-            ""
-        };
+        let mut unlooked = result.not_looked_at.iter();
+        let unlooked = unlooked.find_map(|hold| plain::unlooked(&hold.hold));
+        let first = unlooked.map_or_else(String::new, |says| format!("{says} "));
         // What a cause asks for may have said the rest already.
         if lasts(result) {
             let text = format!(
                 "{first}Leave it off at the thermostat ({it}) until it has been put right. {BREAKER}"
             );
             blocks.push(Block::Strong(text));
-        } else if burner || meanwhile(result).is_none() {
+        } else if unlooked.is_some() || meanwhile(result).is_none() {
             let text = format!("{first}Leave it off ({it}) until we have checked it. {BREAKER}");
             blocks.push(Block::Strong(text));
         }
@@ -436,7 +434,7 @@ fn until_then(result: &CaseResult) -> Vec<Block> {
                 .to_owned(),
         ));
     }
-    if plain::burns_fuel(&result.equipment) || result.complaint == "on-generator" {
+    if plain::burns_fuel(&result.equipment, &result.complaint) {
         blocks.push(Block::Text(
             "Smell of gas: touch no switch and no phone inside. Everybody out, and call the gas company or 911 from outside. \
              Headache, dizziness or a carbon monoxide alarm: everybody out, and call 911."

@@ -73,3 +73,46 @@ pub(in crate::report) fn made_safe_by(
         .or_else(|| asking(standing).next().map(|(cause, _)| cause.trade))
         .or_else(raised)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::knowledge::model::Place;
+
+    fn standing(cause: &str, probability: f64, caution: &str) -> CauseStanding {
+        CauseStanding {
+            cause: cause.to_owned(),
+            name: cause.to_owned(),
+            probability,
+            words: "",
+            place: Place::Load,
+            trade: Job::Electrician,
+            supporting: Vec::new(),
+            against: Vec::new(),
+            mechanism: String::new(),
+            remedy: String::new(),
+            proof: String::new(),
+            caution: caution.to_owned(),
+        }
+    }
+
+    /// Nothing was found and no hold raised, and nothing is asked besides leaving it off: what may be the cause keeps it off.
+    #[test]
+    fn a_cause_that_can_hurt_has_it_made_safe_before_it_is_run() {
+        let by = |standing: &[CauseStanding]| made_safe_by(&[], &[], standing);
+        let (_, mut causes) = plain::kept_off();
+        let hurts = causes
+            .find(|id| plain::meanwhile(id).is_none())
+            .unwrap_or_default();
+        assert!(!hurts.is_empty());
+        assert_eq!(by(&[standing(hurts, 0.10, "")]), Some(Job::HvacTechnician));
+        assert_eq!(by(&[standing(hurts, 0.09, "")]), None);
+        let cautious = [standing("any", 0.4, "Leave it off until the lug is made new.")];
+        assert_eq!(by(&cautious), Some(Job::HvacTechnician));
+        assert_eq!(by(&[standing("any", 0.9, "Lock it out first.")]), None);
+        // None of them stands by itself, and together they do.
+        let few = [0.09, 0.09, 0.08].map(|share| standing(hurts, share, ""));
+        assert_eq!(by(&few), Some(Job::HvacTechnician));
+        assert_eq!(by(&few[..2]), None);
+    }
+}

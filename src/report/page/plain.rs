@@ -13,8 +13,17 @@ struct Words {
     cause: BTreeMap<String, String>,
     equipment: BTreeMap<String, String>,
     stop: BTreeMap<String, Vec<String>>,
+    fuel: Fuel,
+    unlooked: BTreeMap<String, String>,
     off: Off,
     meanwhile: Vec<Meanwhile>,
+}
+
+/// Where gas or oil burns, so that all who are there are told what to do at a smell of it.
+#[derive(Default, Deserialize)]
+struct Fuel {
+    equipment: Vec<String>,
+    complaints: Vec<String>,
 }
 
 /// Where nobody is told to use it as usual.
@@ -25,6 +34,7 @@ struct Off {
     until_known: Vec<String>,
     while_it_lasts: Vec<String>,
     told: Vec<String>,
+    unproven: Vec<String>,
     causes: Vec<String>,
 }
 
@@ -56,20 +66,23 @@ pub fn equipment(id: &str) -> &str {
         .map_or("Heating or cooling equipment", String::as_str)
 }
 
-/// Whether a kind of equipment may burn gas or oil.
+/// Whether gas or oil may burn there: in a kind of equipment, or with a complaint.
 #[must_use]
-pub fn burns_fuel(id: &str) -> bool {
-    [
-        "gas-furnace",
-        "boiler",
-        "oil-furnace",
-        "oil-boiler",
-        "rooftop-three-phase",
-        "split-with-gas-furnace",
-        "dual-fuel",
-        "gas-package-unit",
-    ]
-    .contains(&id)
+pub fn burns_fuel(equipment: &str, complaint: &str) -> bool {
+    let fuel = &WORDS.fuel;
+    fuel.equipment.iter().any(|one| one == equipment) || fuel.complaints.iter().any(|one| one == complaint)
+}
+
+/// What is said while nobody has looked for what a hold is about.
+#[must_use]
+pub fn unlooked(hold: &str) -> Option<&'static str> {
+    WORDS.unlooked.get(hold).map(String::as_str)
+}
+
+/// Whether a stop is for checks that are missing.
+#[must_use]
+pub fn is_stop_unproven(id: &str) -> bool {
+    WORDS.off.unproven.iter().any(|one| one == id)
 }
 
 /// What whoever lives there has to do at a stop for safety, in order. An id that is not written down gets what is right at
