@@ -485,6 +485,10 @@ fn every_kind() -> Vec<Event> {
             case: "fedcba".to_owned(),
             head: Some("5EC2E7".to_owned()),
         },
+        Event::LeftStanding {
+            test: "hazard-look".to_owned(),
+            outcome: "shock-or-tingle".to_owned(),
+        },
         Event::Photograph {
             path: secret(),
             sha256: "0".repeat(64),

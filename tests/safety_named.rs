@@ -731,6 +731,78 @@ fn each_further_visit_looks_for_hazards_before_a_powered_step() {
     }
 }
 
+/// A danger that nobody said was cleared at the closing stands in the callback, whatever is told or taken back there, until what
+/// clears it is given.
+#[test]
+fn a_danger_left_standing_holds_the_callback() {
+    let cases: [(&str, &str, &[(&str, &str)], &[(&str, &str)]); 3] = [
+        (
+            "flame-lost",
+            "gas-furnace",
+            &[("fuel-hazard-look", "gas-smell")],
+            &[("fuel-made-right", "repaired")],
+        ),
+        (
+            "flame-lost",
+            "gas-furnace",
+            &[
+                ("hazard-look", "shock-or-tingle"),
+                ("shock-kind", "steady-tingle"),
+            ],
+            &[("ground-resistance", "good")],
+        ),
+        (
+            "control-power-lost",
+            "gas-package-unit",
+            &[("safety-bridged-look", "bridged")],
+            &[("safety-bridged-look", "back")],
+        ),
+    ];
+    for (complaint, equipment, told, cleared) in cases {
+        let mut before = begun(complaint, equipment);
+        for (test, outcome) in told {
+            tell(&mut before, test, outcome);
+        }
+        let left: Vec<Event> = before
+            .dangers()
+            .into_iter()
+            .flat_map(|hold| before.left_by(hold))
+            .collect();
+        assert!(!left.is_empty(), "{told:?}");
+        let sound = walk(complaint, equipment, &[]);
+        assert!(!sound.powered().is_empty(), "{:?}", sound.asked);
+
+        let knowledge: &'static Knowledge = &KNOWLEDGE;
+        let mut callback = Walk::new(knowledge);
+        assert!(callback.apply_all(&left).is_empty());
+        step(&mut callback, &Reply::Answer(complaint.to_owned()));
+        step(&mut callback, &Reply::Answer(equipment.to_owned()));
+        let names =
+            |walk: &Walk<'_>| -> Vec<String> { walk.dangers().iter().map(|hold| hold.id.clone()).collect() };
+        assert_eq!(names(&callback), names(&before));
+        let unsure = |walk: Walk<'static>| {
+            let unknown: Vec<(&str, &str)> = told
+                .iter()
+                .chain(cleared)
+                .map(|(test, _)| (*test, UNKNOWN))
+                .collect();
+            walk_on(walk, &unknown)
+        };
+        let mut again = callback.clone();
+        step(&mut again, &Reply::Back(2));
+        step(&mut again, &Reply::Answer(complaint.to_owned()));
+        step(&mut again, &Reply::Answer(equipment.to_owned()));
+        for walk in [callback.clone(), again] {
+            let walked = unsure(walk);
+            assert!(walked.powered().is_empty(), "{told:?}: {:?}", walked.powered());
+        }
+        let mut none = callback.clone();
+        tell(&mut none, "hazard-look", "none");
+        let walked = unsure(none);
+        assert!(walked.powered().is_empty(), "{told:?}: {:?}", walked.powered());
+    }
+}
+
 /// "Running" or "energized" by their state, and yet the burner lights.
 #[test]
 fn what_calls_for_heat_is_not_made_while_the_burner_may_not_be_lit() {

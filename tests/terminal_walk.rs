@@ -241,6 +241,48 @@ fn going_on_shows_the_dangers_that_stand_before_anything_is_asked() {
     }
 }
 
+/// A danger that was told is taken back only as a slip of the finger, and the case says so.
+#[test]
+fn a_danger_is_taken_back_only_as_a_slip_of_the_finger() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    std::fs::write(
+        home.path().join("answers.toml"),
+        "complaint = \"does-not-run\"\nequipment = \"gas-furnace\"\n[answers]\nfuel-hazard-look = \"none\"\nhazard-look = \"none\"\n\
+         safety-bridged-look = \"bridged\"\n",
+    )
+    .expect("written");
+    let case = case_file(&home);
+    let output = std::process::Command::new(env!("CARGO_BIN_EXE_lineside"))
+        .args(["diagnose", "--answers", "answers.toml", "--case", &case])
+        .env_clear()
+        .env("HOME", home.path())
+        .current_dir(home.path())
+        .output()
+        .expect("the program starts");
+    assert!(output.status.success(), "{output:?}");
+    let kept = || std::fs::read_to_string(&case).expect("kept");
+    let mut session = Session::start(80, home.path(), &["--case", &case]);
+    session.wait_for("so far");
+    session.press("\r");
+    session.wait_for("NEXT");
+    session.press("b");
+    session.wait_for("Back to where?");
+    session.press("5");
+    session.wait_for("That takes back a danger");
+    session.press("2");
+    session.wait_for("NEXT");
+    assert!(!kept().contains("undone"));
+    session.press("b");
+    session.wait_for("Back to where?");
+    session.press("5");
+    session.wait_for("That takes back a danger");
+    session.press("1");
+    session.wait_for("taken back.");
+    session.kill();
+    assert!(kept().contains("Taken back as a slip of the finger: a safety that is bridged"));
+    assert!(kept().contains("undone"));
+}
+
 /// What the visit before came to is read first, and what does not change is taken over by one key.
 #[test]
 fn a_callback_shows_the_visit_before_and_takes_over_equipment_and_plate() {

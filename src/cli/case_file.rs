@@ -184,6 +184,11 @@ impl CaseFile {
         self.journal.append(event, Timestamp::now())
     }
 
+    /// Puts events before the first visit of a case nothing was written into yet.
+    pub(super) fn begin_with(&mut self, events: Vec<Event>) {
+        self.pending.splice(0..0, events);
+    }
+
     /// Takes in where the case is and who came, of a case nothing was written into yet.
     pub(super) fn say_where(&mut self, who: &Whereabouts) {
         for event in &mut self.pending {

@@ -116,6 +116,7 @@ fn without_words(event: &Event) -> Option<Event> {
         | Event::Sizing
         | Event::Acknowledged { .. }
         | Event::Undone { .. }
+        | Event::LeftStanding { .. }
         | Event::Stopped
         | Event::Finished
         | Event::Proved { .. }

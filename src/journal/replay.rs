@@ -55,7 +55,7 @@ impl Case {
                 .filter(|event| event.is_given())
         };
         // Where a visit stands among the steps, `standing` keeps.
-        let lasting = given().filter(|event| event.is_lasting() && !matches!(event, Event::Visit { .. }));
+        let lasting = given().filter(|event| event.is_lasting() && !event.stays_among_steps());
         let end = given()
             .rfind(|event| !event.is_of_record())
             .filter(|event| event.is_end());

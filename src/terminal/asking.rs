@@ -268,6 +268,9 @@ impl Person {
 
 impl Respondent for Person {
     fn respond(&mut self, prompt: Prompt<'_, '_>) -> Result<Reply, RespondentError> {
+        if let Some(reply) = self.queued.take() {
+            return Ok(reply);
+        }
         if let Some(reply) = self.open(prompt.walk)? {
             return Ok(reply);
         }

@@ -2,6 +2,9 @@
 
 use crate::walk::Question;
 
+/// Said once the person only thinks so.
+pub(super) const THINKS_SO: &str = "Pick what you think; it counts less.";
+
 /// What is offered beside a question.
 const OFFERS: [(char, &str); 10] = [
     ('x', "cannot check"),

@@ -5,7 +5,7 @@ use crate::quantity::ValueKind;
 use crate::walk::{Question, Reply, RespondentError, Walk};
 
 use super::blocks;
-use super::letters::is_back;
+use super::letters::{THINKS_SO, is_back};
 use super::person::Person;
 use super::pick::Picked;
 use super::screen::Mark;
@@ -39,7 +39,7 @@ impl Person {
             't' => {
                 self.unsure = matches!(walk.question(), Question::Test { .. });
                 let text = if self.unsure {
-                    "Pick what you think; it counts less."
+                    THINKS_SO
                 } else {
                     "This must be sure."
                 };
@@ -96,8 +96,35 @@ impl Person {
         self.screen
             .wrapped("  ", "Back to where? What came after it is undone.", None)?;
         match self.pick_or_back(&steps, "stay here")? {
-            Picked::Entry(place) => Ok(Some(Reply::Back(place + 1))),
+            Picked::Entry(place) => self.back_over_dangers(walk, place + 1),
             Picked::Letter(_) => Ok(None),
+            Picked::Stop => Ok(Some(Reply::Stop)),
+        }
+    }
+
+    /// Goes back; a danger that was told is only taken back as a slip of the finger, and that stays in the remarks.
+    fn back_over_dangers(&mut self, walk: &Walk<'_>, steps: usize) -> Result<Option<Reply>, RespondentError> {
+        let back = Reply::Back(steps);
+        let dangers = walk.dangers_taken_back(steps);
+        if dangers.is_empty() {
+            return Ok(Some(back));
+        }
+        let names: Vec<&str> = dangers.iter().map(|hold| hold.name.as_str()).collect();
+        let names = names.join("; ");
+        let gone = format!("That takes back a danger: {names}.");
+        self.screen.wrapped("  ", &gone, Some(Mark::Danger))?;
+        let choices = [
+            "It was never so: a slip of the finger, take it back".to_owned(),
+            "It was so, or may have been: leave it (what was done about it is told with v)".to_owned(),
+        ];
+        match self.pick_or_back(&choices, "leave it")? {
+            Picked::Entry(0) => {
+                self.queued = Some(back);
+                Ok(Some(Reply::Note(format!(
+                    "Taken back as a slip of the finger: {names}."
+                ))))
+            }
+            Picked::Entry(_) | Picked::Letter(_) => Ok(None),
             Picked::Stop => Ok(Some(Reply::Stop)),
         }
     }

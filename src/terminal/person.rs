@@ -34,6 +34,8 @@ pub struct Person {
     pub(super) read: Vec<State>,
     /// A remark that was just made, until it was looked through for dangers.
     pub(super) noted: Option<String>,
+    /// What was said with the reply before it, and is given next.
+    pub(super) queued: Option<Reply>,
 }
 
 /// What is said of an Enter after the one key that was enough.
@@ -57,6 +59,7 @@ impl Person {
             marks: Vec::new(),
             read: Vec::new(),
             noted: None,
+            queued: None,
         }
     }
 

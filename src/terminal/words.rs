@@ -2,11 +2,11 @@
 
 use crate::knowledge::model::{OutcomeIndex, State, Test, TestIndex, TestKind};
 use crate::knowledge::search;
-use crate::walk::{Question, Reply, Resolution, Respondent as _, RespondentError, Walk};
+use crate::walk::{LEANING_WORD, Question, Reply, Resolution, Respondent as _, RespondentError, Walk};
 
 use super::blocks;
 use super::entries::{is_by_words, labels, several, turn};
-use super::letters::is_back;
+use super::letters::{THINKS_SO, is_back};
 use super::line::Begun;
 use super::person::Person;
 use super::pick::Picked;
@@ -202,10 +202,21 @@ impl Person {
                 .iter()
                 .map(|outcome| test.outcomes[*outcome].label.clone())
                 .collect();
-            let letters = [('?', "reason and steps"), ('b', "none of these")];
+            let letters = [
+                ('t', "think so"),
+                ('?', "reason and steps"),
+                ('b', "none of these"),
+            ];
+            let mut lead = "";
             loop {
                 match self.pick_or_letter(&labels, &letters)? {
-                    Picked::Entry(place) => break test.outcomes[offered[place]].id.clone(),
+                    Picked::Entry(place) => {
+                        break format!("{lead}{}", test.outcomes[offered[place]].id);
+                    }
+                    Picked::Letter('t') => {
+                        lead = LEANING_WORD;
+                        self.screen.wrapped("  ", THINKS_SO, None)?;
+                    }
                     Picked::Letter('?') => {
                         let reasons = reasons(self);
                         if self.page(&reasons, "back")? == Some(Reply::Stop) {

@@ -48,6 +48,8 @@ pub struct Answers<'k> {
     pub(super) earlier: Vec<(TestIndex, usize, Answer)>,
     /// Place of the last further visit.
     pub(super) visited: Option<usize>,
+    /// Place of the last danger that the case before left standing.
+    pub(super) left: Option<usize>,
     acknowledged: Option<State>,
     /// How far the walk has come.
     pub(super) pace: Pace,
@@ -71,6 +73,7 @@ impl<'k> Answers<'k> {
             not_made_again: HashMap::new(),
             earlier: Vec::new(),
             visited: None,
+            left: None,
             acknowledged: None,
             pace: Pace::of(knowledge, entries),
         };
@@ -85,6 +88,14 @@ impl<'k> Answers<'k> {
                     accessories = fitted.as_deref();
                 }
                 Event::Visit { .. } if !given.answers.is_empty() => given.visited = Some(place),
+                Event::LeftStanding { test, outcome } => {
+                    let found = Given::Outcome(outcome.clone());
+                    if let Some((test, answer, _)) = resolve(knowledge, test, &found) {
+                        given.earlier.push((test, place, answer));
+                        given.not_made_again.insert(test, (place, answer));
+                        given.left = Some(place);
+                    }
+                }
                 Event::Acknowledged { state, .. } => given.acknowledged = Some(*state),
                 Event::Fact { fact, value, .. } => {
                     if let Some(fact) = knowledge.fact(fact) {

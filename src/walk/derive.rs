@@ -115,6 +115,13 @@ impl<'k> Walk<'k> {
                 }
                 _ => Ok(()),
             },
+            Event::LeftStanding { test, outcome } => match knowledge.test(test) {
+                None => unknown("test", test),
+                Some(index) if knowledge.tests[index].outcome(outcome).is_none() => {
+                    unknown("outcome", &format!("{test}/{outcome}"))
+                }
+                Some(_) => Ok(()),
+            },
             Event::Closed {
                 cause: Some(cause), ..
             } if knowledge.cause(cause).is_none() => unknown("cause", cause),

@@ -178,6 +178,14 @@ pub enum Event {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         head: Option<String>,
     },
+    /// Given: a danger was left standing when the case before was closed, by this outcome. It stands until it is proved gone here,
+    /// and tells of no cause.
+    LeftStanding {
+        /// Id of the test.
+        test: String,
+        /// Id of the outcome that raised it.
+        outcome: String,
+    },
     /// Given, of the record: a photograph belongs to the case. The picture stays where it is.
     Photograph {
         /// Where it is: from the folder of the case file, or from the root.
@@ -272,6 +280,8 @@ enum Sort {
     Back,
     /// Given: a remark.
     Remark,
+    /// Given: a danger of the case before.
+    Danger,
     /// Given: the end of a sitting.
     End,
     /// Given, of the record.
@@ -296,6 +306,7 @@ impl Event {
             Self::Acknowledged { .. } => Sort::Before,
             Self::Undone { .. } => Sort::Back,
             Self::Note { .. } => Sort::Remark,
+            Self::LeftStanding { .. } => Sort::Danger,
             Self::Stopped | Self::Finished => Sort::End,
             Self::Visit { .. }
             | Self::Site { .. }
@@ -336,6 +347,12 @@ impl Event {
         matches!(self.sort(), Sort::Remark | Sort::Record)
     }
 
+    /// Whether it stands among the steps and stays whatever is taken back of them: a visit, a danger of the case before.
+    #[must_use]
+    pub fn stays_among_steps(&self) -> bool {
+        matches!(self, Self::Visit { .. }) || self.sort() == Sort::Danger
+    }
+
     /// Whether the sitting ended with it.
     #[must_use]
     pub fn is_end(&self) -> bool {
@@ -350,7 +367,7 @@ impl Event {
 /// somebody has altered.
 pub(super) fn stand<E: Borrow<Event>>(standing: &mut Vec<E>, event: E) -> bool {
     match (event.borrow().sort(), event.borrow()) {
-        (Sort::Step | Sort::Before, _) => standing.push(event),
+        (Sort::Step | Sort::Before | Sort::Danger, _) => standing.push(event),
         // A further visit moves no cause, but what was looked at before it may be otherwise now.
         (_, Event::Visit { .. }) if !standing.is_empty() => standing.push(event),
         (_, Event::Undone { steps }) => {
@@ -365,8 +382,10 @@ pub(super) fn stand<E: Borrow<Event>>(standing: &mut Vec<E>, event: E) -> bool {
                 .nth(earlier);
             let left = first.map_or(0, |(place, _)| place);
             let gone = standing.split_off(left);
-            let came = |event: &E| matches!(event.borrow(), Event::Visit { .. });
-            standing.extend(gone.into_iter().filter(came));
+            standing.extend(
+                gone.into_iter()
+                    .filter(|event| event.borrow().stays_among_steps()),
+            );
         }
         _ => return false,
     }

@@ -86,6 +86,7 @@ impl<'k> Found<'k> {
         };
         let not_made_again = worked.not_made_again.iter();
         let not_made_again = not_made_again
+            .filter(|(test, _)| !matches!(worked.resolution(**test), Resolution::Known(_)))
             .filter_map(|(test, (at, answer))| found(*test, *at, answer))
             .collect();
         let earlier = worked.earlier.iter();

@@ -6,8 +6,9 @@
 //! fall because its test could not be made a second time. A hold that must be proved anew does not fall either because what
 //! raised it was answered otherwise: the air is clear next morning because the burner was off.
 
-use crate::knowledge::model::{Hold, HoldIndex, State, TestIndex};
+use crate::knowledge::model::{Hold, HoldIndex, OutcomeIndex, State, TestIndex};
 
+use super::Event;
 use super::answers::Answers;
 use super::calculate::{Wanting, lacking};
 use super::posterior::Posterior;
@@ -74,6 +75,31 @@ impl Posterior<'_> {
         dangers
     }
 
+    /// What raised a hold, to be left standing for the case after this one.
+    #[must_use]
+    pub fn left_by(&self, hold: &Hold) -> Vec<Event> {
+        let left = self.raised(hold).into_iter().map(|(test, outcome, _)| {
+            let test = &self.knowledge.tests[test];
+            Event::LeftStanding {
+                test: test.id.clone(),
+                outcome: test.outcomes[outcome].id.clone(),
+            }
+        });
+        left.collect()
+    }
+
+    /// Whether answers raised a hold, and all of them were given from this place on.
+    pub(super) fn is_raised_from(&self, hold: &Hold, place: usize) -> bool {
+        let raised = self.raised(hold);
+        !raised.is_empty() && raised.iter().all(|(_, _, at)| *at >= place)
+    }
+
+    fn raised(&self, hold: &Hold) -> Vec<(TestIndex, OutcomeIndex, usize)> {
+        let holds = self.knowledge.holds.indexed();
+        let same = holds.filter(|(_, known)| known.id == hold.id);
+        same.flat_map(|(index, _)| self.raised_by(index)).collect()
+    }
+
     /// The holds that keep the equipment from running from the start and that nobody has cleared, asked about or not.
     #[must_use]
     pub fn not_looked_at(&self) -> Vec<&Hold> {
@@ -112,7 +138,10 @@ impl Posterior<'_> {
 
     /// Whether it is time to ask what clears a hold that ends the walk. Whoever must leave first is not asked about it.
     fn is_time_for_proofs(&self, index: HoldIndex) -> bool {
-        let came_again = || self.visited > self.raised_at(index);
+        let came_again = || {
+            let raised = self.raised_at(index);
+            self.visited > raised || self.left >= raised
+        };
         !self.knowledge.holds[index].later || came_again() || self.proofs_given(index) > 0
     }
 

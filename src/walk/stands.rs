@@ -89,28 +89,38 @@ impl Found<'_> {
             .complaint()
             .filter(|tree| knowledge.trees[*tree].raises.contains(&index))
             .map(|_| 0);
-        let hold = &knowledge.holds[index];
-        // Where proofs alone take it down, "none of these" given the next day does not.
-        let before = self.found_before().filter(|_| hold.proved_anew);
-        let answers = self
-            .ever_found()
-            .chain(before)
-            .filter(|(finding, taken)| {
-                let outcomes = &knowledge.tests[finding.test].outcomes;
-                let raises = |outcome: &OutcomeIndex| outcomes[*outcome].raises.contains(&index);
-                raises(&finding.outcome)
-                    // A reading this near to a limit is taken for the worse side of it.
-                    || (taken.read
-                        && outcomes.indices().filter(raises).map(|o| finding.share(o)).sum::<f64>() > 1.0 - SURELY)
-            })
-            .map(|(_, taken)| taken.at);
-        let visit = self.visited.filter(|_| hold.each_visit);
+        let visit = self.visited.filter(|_| knowledge.holds[index].each_visit);
         complaint
             .into_iter()
-            .chain(answers)
+            .chain(self.raised_by(index).map(|(_, _, at)| at))
             .chain(visit)
             .chain(self.raised_whatever_the_plate(index))
             .max()
+    }
+
+    /// The outcomes by which a hold is up, each with its test and its place in the list of given events.
+    pub(super) fn raised_by(
+        &self,
+        index: HoldIndex,
+    ) -> impl Iterator<Item = (TestIndex, OutcomeIndex, usize)> {
+        let knowledge = self.knowledge;
+        let hold = &knowledge.holds[index];
+        // Where proofs alone take it down, "none of these" given the next day does not.
+        let before = self.found_before().filter(|_| hold.proved_anew);
+        self.ever_found()
+            .chain(before)
+            .filter_map(move |(finding, taken)| {
+                let outcomes = &knowledge.tests[finding.test].outcomes;
+                let raises = |outcome: &OutcomeIndex| outcomes[*outcome].raises.contains(&index);
+                // A reading this near to a limit is taken for the worse side of it.
+                let near = || {
+                    let bad = || outcomes.indices().filter(raises);
+                    let share: f64 = bad().map(|outcome| finding.share(outcome)).sum();
+                    bad().next().filter(|_| taken.read && share > 1.0 - SURELY)
+                };
+                let outcome = Some(finding.outcome).filter(raises).or_else(near)?;
+                Some((finding.test, outcome, taken.at))
+            })
     }
 
     /// Places of the readings whose outcome cannot be told, because nobody knows what they are held against, and that raise a

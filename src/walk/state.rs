@@ -4,9 +4,9 @@ use std::ops::Deref;
 
 use crate::files;
 use crate::inference::learn::Counts;
-use crate::knowledge::model::Knowledge;
+use crate::knowledge::model::{Hold, Knowledge};
 
-use super::Event;
+use super::event::{self, Event};
 use super::step::Step;
 
 /// One run through a tree.
@@ -70,6 +70,17 @@ impl<'k> Walk<'k> {
     #[must_use]
     pub fn steps(&self) -> usize {
         self.entries.iter().filter(|entry| entry.is_step()).count()
+    }
+
+    /// The dangers that would not stand any more if so many steps were taken back.
+    #[must_use]
+    pub fn dangers_taken_back(&self, steps: usize) -> Vec<&Hold> {
+        let mut left = self.entries.clone();
+        event::stand(&mut left, Event::Undone { steps });
+        let kept = self.entries.iter().zip(&left).take_while(|(a, b)| a == b).count();
+        let mut dangers = self.dangers();
+        dangers.retain(|hold| self.is_raised_from(hold, kept));
+        dangers
     }
 
     /// The events that make the state, oldest first; what was taken back is not among them.

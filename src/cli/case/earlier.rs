@@ -149,21 +149,38 @@ impl Earlier {
     }
 }
 
+/// What raised the dangers that nobody said were cleared when a case was closed: they stand in the callback too.
+pub(super) fn left_standing(walk: &Walk<'_>, closing: Option<&Closing>) -> Vec<Event> {
+    let mut left = Vec::new();
+    for hold in walk.dangers() {
+        if cleared(closing, &hold.id).is_none() {
+            let raised = walk.left_by(hold).into_iter();
+            left.extend(raised.filter(|event| !left.contains(event)).collect::<Vec<_>>());
+        }
+    }
+    left
+}
+
+/// What was said at the closing to have cleared a danger.
+fn cleared(closing: Option<&Closing>, hold: &str) -> Option<String> {
+    let mut standing = closing.iter().flat_map(|closing| &closing.standing);
+    standing.find(|stood| stood.hold == hold)?.cleared.clone()
+}
+
 /// The dangers that stood by the answers of a case at its end, each with what was said of it.
 pub(super) fn dangers(walk: &Walk<'_>, closing: Option<&Closing>) -> Vec<String> {
-    let cleared = |id: &str| {
-        let mut standing = closing.iter().flat_map(|closing| &closing.standing);
-        standing.find(|stood| stood.hold == id)?.cleared.clone()
-    };
-    let said = walk.dangers().into_iter().map(|hold| match cleared(&hold.id) {
-        Some(by) => format!(
-            "Stood in the case before, and was said to be cleared: {}. By: {by}",
-            hold.name
-        ),
-        None => format!(
-            "Left standing when the case before was closed: {}. {}",
-            hold.name, hold.says
-        ),
-    });
+    let said = walk
+        .dangers()
+        .into_iter()
+        .map(|hold| match cleared(closing, &hold.id) {
+            Some(by) => format!(
+                "Stood in the case before, and was said to be cleared: {}. By: {by}",
+                hold.name
+            ),
+            None => format!(
+                "Left standing when the case before was closed: {}. {}",
+                hold.name, hold.says
+            ),
+        });
     said.collect()
 }

@@ -62,6 +62,10 @@ pub(super) fn run(args: &ReopenArgs) -> Result<Done, Problem> {
     let stood = earlier::dangers(&before_walk, closing.map(|closing| &closing.what));
     let mut walk = Walk::new(knowledge);
     let mut file = CaseFile::take_up(&new, &who, &mut walk)?.file;
+    file.begin_with(earlier::left_standing(
+        &before_walk,
+        closing.map(|closing| &closing.what),
+    ));
     let callback = Event::Callback {
         case: before.header.identity(),
         head: before.head().map(|head| head.to_string()),
