@@ -225,3 +225,21 @@ fn advice_names_the_section_of_the_edition_in_force() {
     assert!(!old.contains("NEC 2023 ") && !old.contains("as of"), "{old}");
     assert!(new.contains("as of 2023, not checked for 2026"), "{new}");
 }
+
+/// 10 kW at 240 V with 3 A of blower ask for 125 % of 44.67 A: 55.83 A (NEC 424.4(B); the way of the 2017 questions and answers on
+/// 424.3(B), https://www.mikeholt.com/newsletters.php?action=display&letterID=2089). The outdoor unit's 40 A breaker does not feed it.
+#[test]
+fn the_heat_of_a_split_system_is_held_against_its_own_breaker() {
+    let case = |equipment: &str, facts: &str| {
+        let case = result(&format!(
+            "complaint = \"breaker-opens\"\nequipment = \"{equipment}\"\n[facts]\nnameplate-voltage = \"240 V\"\nprotective-device-rating = \"40 A\"\nheater-power = \"10 kW\"\nheater-rated-voltage = \"240 V\"\nblower-full-load-current = \"3 A\"\nnameplate-circuits = \"60\"\ncircuits-supplied = 1\n{facts}[answers]\nhazard-look = \"none\"\nwhen-does-it-happen = \"on-heat-stages\"\ntime-to-trip = \"over-half-hour\"\nwhich-device-opened = \"panel-breaker\"\n"
+        ));
+        let heat = case.defects.iter().any(|defect| defect.test == "heat-circuit");
+        (heat, case.requirements)
+    };
+    let (wrong, shown) = case("heat-pump", "");
+    assert!(!wrong, "{shown:?}");
+    assert!(!case("heat-pump", "heater-device-rating = \"60 A\"\n").0);
+    assert!(case("heat-pump", "heater-device-rating = \"50 A\"\n").0);
+    assert!(case("electric-air-handler", "heater-device-rating = \"50 A\"\n").0);
+}

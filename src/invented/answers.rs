@@ -77,12 +77,13 @@ fn figure(walk: &Walk<'_>, bound: &Bound) -> Option<f64> {
 
 /// Nameplate and circuit of an everyday unit, so that calculations come out as they mostly do: within their limits. What
 /// is not among these stands on no plate anybody could read.
-const USUAL: [(&str, &[&str]); 17] = [
+const USUAL: [(&str, &[&str]); 18] = [
     ("nameplate-voltage", &["230 V", "208 V", "240 V"]),
     ("minimum-circuit-ampacity", &["17.8 A", "18.9 A"]),
     ("maximum-overcurrent-protection", &["30 A"]),
     ("protective-device-rating", &["30 A"]),
     ("panel-breaker-rating", &["30 A"]),
+    ("heater-device-rating", &["60 A"]),
     ("rated-load-current", &["13.4 A", "13.5 A"]),
     ("locked-rotor-current", &["68 A", "72 A"]),
     ("fan-full-load-current", &["1.1 A", "0.9 A"]),

@@ -439,7 +439,13 @@ impl Installation {
     /// Rating of the breaker that is fitted, A.
     #[must_use]
     pub fn rating(&self) -> f64 {
-        let wanted = self.plate.device * self.values.breaker_size;
+        // On a split system the heat has a breaker of its own.
+        let heat = if self.has_indoor_circuit() {
+            1.0
+        } else {
+            self.values.heat_breaker
+        };
+        let wanted = self.plate.device * self.values.breaker_size * heat;
         wanted.max(SMALLEST.min(self.plate.device))
     }
 }

@@ -32,6 +32,9 @@ const RUN: f64 = 50.0;
 /// Causes whose conductor is thinner than the load asks for; with others a larger resistance is length or heat.
 const THIN: [&str; 2] = ["undersized-branch-conductor", "old-circuit-new-bigger-unit"];
 
+/// The cause whose heater is made for several circuits.
+const MERGED: &str = "merged-heater-circuits";
+
 /// Causes whose run is long.
 const LONG: [&str; 3] = [
     "long-run-voltage-drop",
@@ -45,6 +48,7 @@ const LONG: [&str; 3] = [
 pub fn said_by(cause: &str, key: &str) -> Option<&'static str> {
     match key {
         "breaker-size" => Some("protective-device-rating"),
+        "heat-breaker-size" => Some("heater-device-rating"),
         "heat-power" => Some("heater-power"),
         "wire" if THIN.contains(&cause) => Some("conductor-size"),
         // The length of a circuit says nothing of a cord.
@@ -54,9 +58,42 @@ pub fn said_by(cause: &str, key: &str) -> Option<&'static str> {
 }
 
 fn device(installation: &Installation) -> f64 {
-    let wanted = installation.rating();
-    lookup::nearest_rating(ElectricCurrent::new::<ampere>(wanted))
-        .map_or(wanted, |rating| rating.get::<ampere>())
+    nearest(installation.rating())
+}
+
+fn nearest(amps: f64) -> f64 {
+    lookup::nearest_rating(ElectricCurrent::new::<ampere>(amps)).map_or(amps, |rating| rating.get::<ampere>())
+}
+
+/// The breaker ahead of the electric heat: the unit's, or on a split system its own, at 125 % of heat and blower (NEC 424.4(B)).
+fn heat_device(installation: &Installation) -> f64 {
+    if !installation.has_indoor_circuit() {
+        return device(installation);
+    }
+    let plate = &installation.plate;
+    let needed = 1.25 * (heat_current(plate) + plate.blower);
+    let belongs = lookup::rating_at_or_above(ElectricCurrent::new::<ampere>(needed))
+        .map_or(needed, |rating| rating.get::<ampere>());
+    nearest(belongs * installation.values.heat_breaker)
+}
+
+/// What the label of the heater asks for: one circuit, or, where several were merged onto one, that one and the rest.
+fn heat_circuits(installation: &Installation, fault: &Fault) -> String {
+    let belongs = installation.plate.device;
+    if fault.cause != MERGED {
+        return format!("{belongs:.4} A");
+    }
+    let one = heat_device(installation);
+    format!("{one:.4} A, {:.4} A", nearest((belongs - one).max(15.0)))
+}
+
+fn heat_current(plate: &Plate) -> f64 {
+    let lines = if plate.feed == Feed::ThreeLines {
+        3f64.sqrt()
+    } else {
+        1.0
+    };
+    plate.heater / plate.heater_volts / lines
 }
 
 /// The conductor: the one that belongs to the device; where it is the fault to be thin, one too small for what the plate asks for.
@@ -87,11 +124,7 @@ pub fn running_current(installation: &Installation) -> f64 {
     } else {
         plate.blower + plate.draft
     };
-    let heat = if indoor > 0.0 {
-        plate.heater / plate.heater_volts
-    } else {
-        0.0
-    };
+    let heat = if indoor > 0.0 { heat_current(plate) } else { 0.0 };
     (plate.rated_load + plate.fan + indoor).max(heat + indoor)
 }
 
@@ -126,6 +159,7 @@ fn typed(installation: &Installation, fault: &Fault, id: &str) -> Option<String>
     match id {
         "nameplate-voltage" => some(plate.nameplate_volts, "V"),
         "protective-device-rating" | "panel-breaker-rating" => some(device(installation), "A"),
+        "heater-device-rating" if plate.heater > 0.0 => some(heat_device(installation), "A"),
         "maximum-overcurrent-protection" => some(plate.device, "A"),
         "minimum-circuit-ampacity" => some(minimum_ampacity(plate, running), "A"),
         "unit-running-current" => some(running, "A"),
@@ -135,7 +169,7 @@ fn typed(installation: &Installation, fault: &Fault, id: &str) -> Option<String>
         "blower-full-load-current" => some(plate.blower, "A"),
         "heater-power" => some(plate.heater, "W"),
         "heater-rated-voltage" => some(plate.heater_volts, "V"),
-        "nameplate-circuits" => some(plate.device, "A"),
+        "nameplate-circuits" => Some(heat_circuits(installation, fault)),
         "run-capacitor-rating" => some(plate.microfarad, "uF"),
         "transformer-rating" => some(plate.transformer, "VA"),
         "main-breaker-rating" => some(plate.main, "A"),

@@ -101,7 +101,7 @@ fn outcome<'k>(
 /// A fact as the plate of the rig has it.
 fn of_plate(bench: &Bench) -> impl Fn(&str) -> Option<f64> {
     let plate = bench.installation.plate.clone();
-    let device = plate.device * bench.installation.values.breaker_size;
+    let device = bench.installation.rating();
     move |id| match id {
         "nameplate-voltage" => Some(plate.nameplate_volts),
         "protective-device-rating" | "panel-breaker-rating" => Some(device),

@@ -64,6 +64,7 @@ values! {
     breaker_terminal "breaker-terminal" = JOINT, "Wire at the breaker's terminal (leg).";
     breaker_bad "breaker-weak" = 1.0, "Current at which the breaker trips, share of what it should be.";
     breaker_size "breaker-size" = 1.0, "Rating of the breaker against the one that belongs there.";
+    heat_breaker "heat-breaker-size" = 1.0, "Rating of the breaker ahead of the electric heat against the one that belongs there.";
     breaker_off "breaker-off" = 0.0, "A switch or breaker ahead of the unit is off.";
     panel_air "panel-air" = 27.0, "Air beside the breaker at the hot hour, C.";
     wire "wire" = 1.0, "Resistance of the branch conductors, times what they should be.";

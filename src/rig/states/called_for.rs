@@ -5,7 +5,7 @@ use super::super::case::Site;
 use super::super::clock::SMALLEST;
 use super::super::course::{Course, Trouble};
 use super::super::faults::When;
-use super::super::installation::{Call, LETS_GO, Values};
+use super::super::installation::{Call, Feed, LETS_GO, Values};
 use super::super::plates;
 use super::bounds::{
     CHATTERS_UNDER, CONTROL_GONE, HARD_START, HEAD, INDOOR_GONE, LABORS, LEAK_HARD, WEAK_CAPACITOR,
@@ -27,6 +27,10 @@ pub(super) fn brings(site: &Site, course: &Course, complaint: &str) -> Option<bo
     let bench = &site.bench;
     let values = &bench.installation.values;
     let plate = &bench.installation.plate;
+    // Between two lines a high leg stands at 240 V like the others: only a part made for 120 V feels it.
+    if values.high_leg > 0.0 && !plate.indoor_neutral && plate.feed != Feed::HotAndNeutral {
+        return Some(false);
+    }
     let troubles = [course.hard.trouble(), course.mild.trouble()];
     let any = |wanted: &dyn Fn(Trouble) -> bool| troubles.into_iter().any(wanted);
     let trips = any(&|trouble| matches!(trouble, Trouble::Trips(_) | Trouble::TripsAtRest));
@@ -61,7 +65,12 @@ pub(super) fn brings(site: &Site, course: &Course, complaint: &str) -> Option<bo
                     .is_some_and(|volts| volts > LETS_GO && volts < CHATTERS_UNDER)
                 || site.fault.when == When::Shaken && control_changed(values)
         }
-        "lights-dim" => lamps(site).is_none_or(|lamps| !matches!(lamps, Lamps::Steady | Lamps::Doubtful)),
+        // A dip of a few volts is seen by one and not by another.
+        "lights-dim" => match lamps(site) {
+            Some(Lamps::Steady) => false,
+            Some(Lamps::Doubtful) => return None,
+            _ => true,
+        },
         "part-burnt" if joint_changed(values) => course.hard.discolors() || course.mild.discolors(),
         "shock-or-hot-metal" => {
             let quiet = |fitting: Option<Fitting>, sound: &str| {
