@@ -774,8 +774,9 @@ fn a_settled_end_goes_on_one_test_at_a_time() {
         walk.apply(&Event::Further).expect("it can be taken");
         assert!(!matches!(walk.question(), Question::Finish));
         until_answered(&mut walk, &mut Rng::with_seed(seed));
-        // Once that is answered it ends again, unless what is known now wants a figure or a proof of safety, or is clear by word alone.
-        if settled(&walk) && walk.ending_hold().is_none() && !walk.is_clear_by_word_only() {
+        // Once that is answered it ends again, unless what is known now wants a figure or a proof of safety, or a list is gone through in its order.
+        let tree = &KNOWLEDGE.trees[walk.complaint().expect("told")];
+        if settled(&walk) && walk.ending_hold().is_none() && !tree.in_order {
             match walk.question() {
                 Question::Finish | Question::Fact { .. } | Question::Halt { .. } => {}
                 Question::Test { because, .. } => {
@@ -784,7 +785,9 @@ fn a_settled_end_goes_on_one_test_at_a_time() {
                             because,
                             Because::MakesSure | Because::Clears(_) | Because::Taken | Because::InputOf(_)
                         ),
-                        "{because:?}"
+                        "{}: {because:?}, {}",
+                        tree.id,
+                        walk.entries().len()
                     );
                 }
                 Question::Caution { .. } => {}

@@ -735,7 +735,8 @@ fn each_further_visit_looks_for_hazards_before_a_powered_step() {
 /// clears it is given.
 #[test]
 fn a_danger_left_standing_holds_the_callback() {
-    let cases: [(&str, &str, &[(&str, &str)], &[(&str, &str)]); 3] = [
+    type Told = &'static [(&'static str, &'static str)];
+    let cases: [(&str, &str, Told, Told); 3] = [
         (
             "flame-lost",
             "gas-furnace",
