@@ -129,7 +129,7 @@ pub fn running_current(installation: &Installation) -> f64 {
 }
 
 /// From this many times the impedance of a utility's transformer it is a source of one's own.
-const OWN_SOURCE: f64 = 4.0;
+pub(super) const OWN_SOURCE: f64 = 4.0;
 
 /// Share of its volts that a generator or inverter may lose while a motor starts for it to be rated for that start. A judgment, no
 /// source: sheets state 15 to 30 %.

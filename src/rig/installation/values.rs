@@ -131,6 +131,7 @@ values! {
     control_short "control-short" = 1e6, "Short between the 24 V wires.";
     control_fuse "control-fuse-open" = 0.0, "The control fuse is open.";
     call_lost "call-lost" = 0.0, "The call does not reach the contactor or board output.";
+    thermostat_dead "thermostat-dead" = 0.0, "R or C is open on its way to the thermostat: no call, and a dark display; the board has its 24 V.";
     flame "flame-current" = 1.0, "Flame current, share of a clean burner's.";
     eye "eye-ohms" = 500.0, "Oil flame eye in a good flame.";
     thermocouple "thermocouple" = 27.0, "Thermocouple, open circuit, mV.";

@@ -29,6 +29,11 @@ pub(super) const HEAD: (f64, f64) = (0.92, 1.12);
 /// comes on top. A judgment.
 pub(super) const WEAK_FLAME: f64 = 0.5;
 
+/// Amps through a breaker, times its rating, up to which it never opens and from which it must: a main over 50 A within two hours
+/// (UL 489, 100 and 135 %). Between them one opens and another does not.
+pub(super) const HOLDS: f64 = 1.0;
+pub(super) const MUST_OPEN: f64 = 1.35;
+
 /// Ohm to ground under which insulation is so broken that a device that opens at once leaves no leak to read. A judgment.
 pub(super) const LEAK_HARD: f64 = 3e4;
 

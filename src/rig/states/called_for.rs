@@ -39,7 +39,7 @@ pub(super) fn brings(site: &Site, course: &Course, complaint: &str) -> Option<bo
     let protector = any(&|trouble| matches!(trouble, Trouble::Protector(..) | Trouble::Fan(_)));
     let chatters = any(&|trouble| trouble == Trouble::Chatters);
     Some(match complaint {
-        "breaker-opens" => trips,
+        "breaker-opens" => trips || supply::opens_main(bench)?,
         "ground-fault-device-opens" => leaks(bench) || trips && leaks_hard(bench),
         "does-not-run" => {
             trips
@@ -57,7 +57,9 @@ pub(super) fn brings(site: &Site, course: &Course, complaint: &str) -> Option<bo
                 || slow_start(bench)
         }
         "control-power-lost" => control_fuse || control_gone(bench),
-        "display-blank" => control_fuse || control_gone(bench) || trips || indoor_dead(bench),
+        "display-blank" => {
+            control_fuse || control_gone(bench) || trips || indoor_dead(bench) || values.thermostat_dead > 0.0
+        }
         "contactor-chatters" => {
             chatters
                 || values.armature > 0.0
@@ -65,12 +67,7 @@ pub(super) fn brings(site: &Site, course: &Course, complaint: &str) -> Option<bo
                     .is_some_and(|volts| volts > LETS_GO && volts < CHATTERS_UNDER)
                 || site.fault.when == When::Shaken && control_changed(values)
         }
-        // A dip of a few volts is seen by one and not by another.
-        "lights-dim" => match lamps(site) {
-            Some(Lamps::Steady) => false,
-            Some(Lamps::Doubtful) => return None,
-            _ => true,
-        },
+        "lights-dim" => lamps(site).is_none_or(|lamps| !matches!(lamps, Lamps::Steady | Lamps::Doubtful)),
         "part-burnt" if joint_changed(values) => course.hard.discolors() || course.mild.discolors(),
         "shock-or-hot-metal" => {
             let quiet = |fitting: Option<Fitting>, sound: &str| {

@@ -137,9 +137,6 @@ pub fn of_call(
     if complaint == Some("equipment-resets") {
         leave_out(&mut all, "comes-back", "stays");
     }
-    if complaint == Some("lights-dim") {
-        leave_out(&mut all, "lights", "steady");
-    }
     if complaint == Some("part-burnt") {
         leave_out(&mut all, "heat-at", "nowhere");
     }

@@ -2,7 +2,7 @@
 
 use super::super::bench::{Bench, Stage};
 use super::super::installation::{Feed, Values};
-use super::bounds::{BOARD_RESETS, LABORS};
+use super::bounds::{BOARD_RESETS, HOLDS, LABORS, MUST_OPEN};
 use super::fitting::{Fitting, read};
 
 pub(super) fn supply_rest(bench: &Bench) -> Option<Fitting> {
@@ -88,6 +88,20 @@ pub(super) fn main_load(bench: &Bench) -> Option<Fitting> {
         &["ordinary"]
     };
     Some(("main-load", states))
+}
+
+/// Whether the building's own load opens the main; nothing where one main holds it and another does not.
+pub(super) fn opens_main(bench: &Bench) -> Option<bool> {
+    let legs = ["main-leg-1-current", "main-leg-2-current"];
+    let most = legs
+        .iter()
+        .filter_map(|test| read(bench, test))
+        .fold(0.0, f64::max);
+    match most / bench.installation.plate.main {
+        share if share <= HOLDS => Some(false),
+        share if share >= MUST_OPEN => Some(true),
+        _ => None,
+    }
 }
 
 pub(super) fn neutral(bench: &Bench) -> Option<Fitting> {

@@ -6,6 +6,7 @@ use super::super::clock::What;
 use super::super::course::{Course, Run, Trouble};
 use super::super::faults::When;
 use super::super::installation::{Call, Operating};
+use super::super::plates;
 use super::bounds::{AT_ONCE, BRIGHTER, HARD_START, MINUTES, SECONDS, SEEN, UNSEEN, WEAK_CAPACITOR};
 use super::fitting::{Fitting, read};
 use super::supply;
@@ -44,6 +45,12 @@ pub(super) fn all(site: &Site, course: &Course) -> Vec<Fitting> {
     found.into_iter().flatten().collect()
 }
 
+/// A generator or inverter trips its own breaker, or the engine stalls, about as soon as the protector of a motor that it cannot
+/// start: which is first, their curves would say (from memory).
+fn own_source(site: &Site) -> bool {
+    site.bench.installation.values.source >= plates::OWN_SOURCE
+}
+
 /// Whether a leak is large enough for a ground-fault device.
 pub(super) fn leaks(bench: &Bench) -> bool {
     read(bench, "gfci-leakage").is_some_and(|amps| amps > 0.004)
@@ -56,6 +63,7 @@ fn opened(site: &Site, course: &Course) -> Option<Fitting> {
         }
         Trouble::TripsAtRest | Trouble::Trips(_) => &["panel-breaker", "unit-fuse", "main"],
         Trouble::ControlFuse(_) => &["control-fuse"],
+        Trouble::Protector(..) if own_source(site) => &["inside-protector", "main", "none"],
         Trouble::Protector(..) | Trouble::Fan(_) => &["inside-protector", "none"],
         Trouble::Quiet | Trouble::Chatters if site.bench.installation.values.control_fuse > 0.0 => {
             &["control-fuse"]
@@ -64,6 +72,9 @@ fn opened(site: &Site, course: &Course) -> Option<Fitting> {
             &["unit-fuse"]
         }
         Trouble::Quiet | Trouble::Chatters if leaks(&site.bench) => &["ground-fault", "none", "arc-fault"],
+        Trouble::Quiet | Trouble::Chatters if supply::opens_main(&site.bench) != Some(false) => {
+            &["main", "none"]
+        }
         Trouble::Quiet | Trouble::Chatters => &["none"],
     };
     Some(("opened", states))
@@ -85,7 +96,10 @@ fn opens_after(site: &Site, course: &Course) -> Option<Fitting> {
         Trouble::Quiet | Trouble::Chatters
             if !leaks(&site.bench) && site.bench.installation.values.fuse_open == 0.0 =>
         {
-            &["does-not"][..]
+            match supply::opens_main(&site.bench) {
+                Some(false) => &["does-not"][..],
+                _ => &["long-run", "minutes", "does-not"],
+            }
         }
         _ => return None,
     };
@@ -172,8 +186,13 @@ fn comes_back(site: &Site, course: &Course) -> Option<Fitting> {
         (When::Wet, _) => &["dried", "varying"],
         (When::Loaded, _) => &["at-once", "varying"],
         // It tries again once it has cooled, and still does not turn.
-        (_, Trouble::Protector(_, true)) if stands(site) => &["stays", "after-cooling", "same-time"],
+        (_, Trouble::Protector(_, true)) if stands(site) && !own_source(site) => {
+            &["stays", "after-cooling", "same-time"]
+        }
         (_, Trouble::Fan(_)) if stands(site) => &["stays", "after-cooling", "same-time"],
+        (_, Trouble::Protector(..)) if own_source(site) => {
+            &["after-cooling", "after-reset", "stays", "same-time"]
+        }
         (_, Trouble::Protector(_, true) | Trouble::Fan(_)) => &["after-cooling", "same-time"],
         (When::Always, Trouble::Quiet) if stands(site) => &["stays", "after-reset"],
         // A board that a dip resets, or a drive that lets go, starts over by itself.
