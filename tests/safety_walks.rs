@@ -117,7 +117,7 @@ const DANGERS: &[Danger] = &[
                 &["one-joint", "both-poles-alike", "whole-conductor", "arc-or-blast"],
             ),
             ("plug-and-pin", &["browned-or-loose", "motor-plug"]),
-            ("service-switch-look", &["burnt"]),
+            ("service-switch-look", &["burnt", "hot-nut-loose", "white-loose"]),
             ("trouble-since-change", &["burnt-or-hot"]),
             ("panel-outside-look", &["buzz-or-hot"]),
             ("fuse-look", &["weak-clip"]),
