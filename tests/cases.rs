@@ -563,6 +563,53 @@ fn a_callback_says_what_the_visit_before_came_to() {
     }
 }
 
+/// What raised a danger that nobody said was cleared opens the callback; what was said to be cleared does not.
+#[test]
+fn a_callback_opens_with_the_dangers_left_standing() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let home = home.path();
+    fs::write(
+        home.join("answers.toml"),
+        "complaint = \"flame-lost\"\nequipment = \"gas-furnace\"\n[answers]\nfuel-hazard-look = \"none\"\n\
+         hazard-look = \"none\"\nsafety-bridged-look = \"bridged\"\n",
+    )
+    .expect("written");
+    let before = "one.jsonl";
+    said(
+        home,
+        0,
+        &["diagnose", "--answers", "answers.toml", "--case", before],
+    );
+    let opens = |name: &str| {
+        let reopened = said(home, 0, &["case", "reopen", before, "-o", name]);
+        assert!(
+            reopened
+                .lines()
+                .all(|line| line.len() <= 80 || line.contains("lineside --case")),
+            "{reopened}"
+        );
+        let case = read_file(&home.join(name)).expect("it is whole");
+        let left: Vec<String> = case
+            .records
+            .iter()
+            .map_while(|record| match &record.event {
+                Event::LeftStanding { test, outcome } => Some(format!("{test}/{outcome}")),
+                _ => None,
+            })
+            .collect();
+        left
+    };
+    let close = ["case", "close", before, "--cause", "missing-equipment-ground"];
+    said(home, 0, &close);
+    assert_eq!(opens("two.jsonl"), ["safety-bridged-look/bridged"]);
+    said(
+        home,
+        0,
+        &[&close[..], &["--cleared", "bridged: invented: put back"]].concat(),
+    );
+    assert!(opens("three.jsonl").is_empty());
+}
+
 #[test]
 fn words_that_no_case_has_together_are_told_one_by_one() {
     let home = tempfile::tempdir().expect("a temporary folder");

@@ -774,7 +774,8 @@ fn a_settled_end_goes_on_one_test_at_a_time() {
         walk.apply(&Event::Further).expect("it can be taken");
         assert!(!matches!(walk.question(), Question::Finish));
         until_answered(&mut walk, &mut Rng::with_seed(seed));
-        // Once that is answered it ends again, unless what is known now wants a figure or a proof of safety, or a list is gone through in its order.
+        // Once that is answered it ends again, unless what is known now wants a figure or a proof of safety, or a list is gone
+        // through in its order.
         let tree = &KNOWLEDGE.trees[walk.complaint().expect("told")];
         if settled(&walk) && walk.ending_hold().is_none() && !tree.in_order {
             match walk.question() {

@@ -790,7 +790,7 @@ fn a_danger_left_standing_holds_the_callback() {
             walk_on(walk, &unknown)
         };
         let mut again = callback.clone();
-        step(&mut again, &Reply::Back(2));
+        again.apply(&Event::Undone { steps: 99 }).unwrap();
         step(&mut again, &Reply::Answer(complaint.to_owned()));
         step(&mut again, &Reply::Answer(equipment.to_owned()));
         for walk in [callback.clone(), again] {

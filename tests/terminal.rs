@@ -148,6 +148,36 @@ fn a_reading_is_understood_or_refused_and_asked_again() {
     session.ends_with(0);
 }
 
+/// What is told unasked can be thought so as well.
+#[test]
+fn what_is_told_unasked_can_be_thought_so() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let case = case_file(&home);
+    let mut session = Session::start(80, home.path(), &["--case", &case]);
+    session.complain("does-not-run");
+    session.equip("split-air-conditioner");
+    session.wait_for("Give the first true one.");
+    session.press("v");
+    session.wait_for("words for what you saw");
+    session.press("breaker trips in rain\r");
+    session.wait_for("none of these, or no more");
+    let screen = session.contents();
+    let recorder = screen
+        .lines()
+        .find_map(|line| line.split_once("  Recorder on the breaker until it trips"))
+        .expect("it is found");
+    session.press(recorder.0.trim_start_matches('>').trim());
+    session.wait_for("t think so");
+    session.press("t");
+    session.wait_for("it counts less");
+    session.press("1");
+    session.wait_for("(thought so)");
+    session.stop();
+    session.ends_with(0);
+    let kept = std::fs::read_to_string(&case).expect("the case is kept");
+    assert!(kept.contains("\"leaning\""), "{kept}");
+}
+
 /// Whoever meant a danger must not lose it to a figure that could not be taken.
 #[test]
 fn a_refused_figure_of_what_was_seen_is_asked_again() {

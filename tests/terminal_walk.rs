@@ -241,6 +241,18 @@ fn going_on_shows_the_dangers_that_stand_before_anything_is_asked() {
     }
 }
 
+/// Runs a command in this home.
+fn run(home: &tempfile::TempDir, arguments: &[&str]) {
+    let output = std::process::Command::new(env!("CARGO_BIN_EXE_lineside"))
+        .args(arguments)
+        .env_clear()
+        .env("HOME", home.path())
+        .current_dir(home.path())
+        .output()
+        .expect("the program starts");
+    assert!(output.status.success(), "{output:?}");
+}
+
 /// A danger that was told is taken back only as a slip of the finger, and the case says so.
 #[test]
 fn a_danger_is_taken_back_only_as_a_slip_of_the_finger() {
@@ -252,14 +264,7 @@ fn a_danger_is_taken_back_only_as_a_slip_of_the_finger() {
     )
     .expect("written");
     let case = case_file(&home);
-    let output = std::process::Command::new(env!("CARGO_BIN_EXE_lineside"))
-        .args(["diagnose", "--answers", "answers.toml", "--case", &case])
-        .env_clear()
-        .env("HOME", home.path())
-        .current_dir(home.path())
-        .output()
-        .expect("the program starts");
-    assert!(output.status.success(), "{output:?}");
+    run(&home, &["diagnose", "--answers", "answers.toml", "--case", &case]);
     let kept = || std::fs::read_to_string(&case).expect("kept");
     let mut session = Session::start(80, home.path(), &["--case", &case]);
     session.wait_for("so far");
@@ -295,22 +300,12 @@ fn a_callback_shows_the_visit_before_and_takes_over_equipment_and_plate() {
         )
         .expect("written");
         let case = case_file(&home);
-        let run = |arguments: &[&str]| {
-            let output = std::process::Command::new(env!("CARGO_BIN_EXE_lineside"))
-                .args(arguments)
-                .env_clear()
-                .env("HOME", home.path())
-                .current_dir(home.path())
-                .output()
-                .expect("the program starts");
-            assert!(output.status.success(), "{output:?}");
-        };
-        run(&["diagnose", "--answers", "answers.toml", "--case", &case]);
-        run(&["case", "repaired", &case, "invented: new device"]);
-        run(&["case", "close", &case, "--cause", "gfci-device-bad"]);
+        run(&home, &["diagnose", "--answers", "answers.toml", "--case", &case]);
+        run(&home, &["case", "repaired", &case, "invented: new device"]);
+        run(&home, &["case", "close", &case, "--cause", "gfci-device-bad"]);
         let callback = home.path().join("callback.jsonl");
         let callback = callback.to_str().expect("text");
-        run(&["case", "reopen", &case, "-o", callback]);
+        run(&home, &["case", "reopen", &case, "-o", callback]);
         let mut session = Session::start(columns, home.path(), &["--case", callback]);
         session.wait_for("before you start");
         session.press("1");

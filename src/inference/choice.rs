@@ -3,7 +3,7 @@
 //! Bits for a minute of cost choose; the expected drop of the cost of repair decides between tests alike. By that drop for a
 //! minute alone, walks of 230 accounts ask 16 questions at the median and 24 in nine of ten (by bits 15 and 22) and have 140
 //! first and 171 in three after fifteen (143 and 169); in the end 154 and 180 both ways. Sums of the two, a bit taken for 5 to
-//! 80 minutes, lie between.
+//! 80 minutes, ask 15 to 16 and 22 to 24, and have 141 to 144 and 170 to 171 after fifteen.
 
 use crate::knowledge::model::{OutcomeIndex, State, TestIndex};
 

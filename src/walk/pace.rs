@@ -12,8 +12,9 @@ const FURTHER: usize = 10;
 const IN_A_ROW: usize = 2;
 const IN_A_ROW_AGAIN: usize = 1;
 
-/// Offers in a row of which nothing can be told or made, and the walk concludes. Of 230 accounts 1 and 2 that a walk without an end
-/// finds, first and in three, are lost at three, none and 1 at four, for one question more in the longest tenth. Our choice, no source.
+/// Offers in a row of which nothing can be told or made, and the walk concludes. Of 230 accounts 1 and 2 that a walk
+/// without an end finds, first and in three, are lost at three, none and 1 at four, for one question more in the longest
+/// tenth. Our choice, no source.
 const IN_VAIN: usize = 4;
 
 /// How far the walk has come.

@@ -13,7 +13,7 @@ use crate::journal;
 use crate::journal::life::{Life, Stage};
 use crate::walk::{Event, Walk};
 
-use super::{earlier, named, words};
+use super::{dangers, earlier, named, words};
 
 /// What was typed.
 #[derive(Args, Clone, Debug)]
@@ -77,14 +77,17 @@ pub(super) fn run(args: &ReopenArgs) -> Result<Done, Problem> {
     file.append(&callback)?;
     secured(&mut file)?;
     for text in &stood {
-        print(&format!("{text}\n"))?;
+        print(&dangers::wrapped(text))?;
     }
-    print(&format!(
-        "A callback on the case closed {} as {}, {}.\nGo on with: lineside --case {}\n",
+    print(&dangers::wrapped(&format!(
+        "A callback on the case closed {} as {}, {}.",
         closing.map_or(String::new(), |closing| words::clock(closing.at)),
         words::outcome(knowledge, &life).unwrap_or_default(),
         words::stage(&life).trim_start_matches("closed, "),
-        file.journal().path().display(),
+    )))?;
+    print(&format!(
+        "Go on with: lineside --case {}\n",
+        file.journal().path().display()
     ))?;
     Ok(Done::Well)
 }
