@@ -221,6 +221,14 @@ fn a_reading_in_words_weighs_like_a_figure_clear_of_every_limit() {
 }
 
 #[test]
+fn an_ohmmeter_off_its_range_reads_no_ground_at_all() {
+    let said = |reading: &str| with_voltage(&format!("ground-resistance = {reading:?}"));
+    let ranked = |reading: &str| said(reading).0.standing().expect("it is known").ranked();
+    assert_eq!(ranked("OL"), ranked("1000000 ohm"));
+    assert_ne!(ranked("OL"), ranked("0.2 ohm"));
+}
+
+#[test]
 fn words_that_fit_no_outcome_of_a_reading_are_refused_with_those_that_do() {
     for (answer, wanted) in [
         ("capacitor-bench = \"tested bad\"", "dead, low, high, within"),

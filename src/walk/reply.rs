@@ -288,7 +288,15 @@ impl Walk<'_> {
                 in_words(test)
             ));
         }
-        let quantity = Quantity::parse_in(text, *unit, symbol).map_err(|error| match error {
+        let quantity = match Quantity::parse_in(text, *unit, symbol) {
+            // An ohmmeter shows it where nothing conducts. An insulation tester shows it on too low a range as well: there a figure counts.
+            Err(ReadError::OffRange { .. }) if symbol == "ohm" => Ok(Quantity {
+                kind: *unit,
+                base: range.1,
+            }),
+            read => read,
+        }
+        .map_err(|error| match error {
             ReadError::Empty { .. } | ReadError::NoNumber { .. } | ReadError::OffRange { .. } => Refusal {
                 reason: format!("{error}; {}", in_words(test)),
             },
