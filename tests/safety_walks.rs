@@ -232,7 +232,7 @@ const DANGERS: &[Danger] = &[
             ("voltage-log", &["opposite-swings"]),
             ("leg-1-voltage", &["far-too-low", "far-too-high"]),
             ("leg-2-voltage", &["far-too-low", "far-too-high"]),
-            ("leg-1-with-load", &["far-too-low"]),
+            ("leg-1-with-load", &["far-too-low", "far-too-high"]),
             ("leg-2-with-load", &["far-too-low", "far-too-high"]),
             ("neutral-to-ground-others", &["others-lift-it-far"]),
             ("transfer-switch-volts", &["neutral-off"]),
@@ -244,7 +244,7 @@ const DANGERS: &[Danger] = &[
     Danger {
         name: "no path to ground",
         shown_by: &[
-            ("ground-conductor-look", &["absent-or-cut", "on-neutral"]),
+            ("ground-conductor-look", &["absent-or-cut", "on-neutral", "loose-or-painted"]),
             ("ground-resistance", &["high"]),
             ("polarity-and-ground", &["both-half"]),
             ("shore-volts-along", &["wrong-at-pedestal"]),
@@ -449,6 +449,7 @@ const DANGERS: &[Danger] = &[
             ("conductor-metal-look", &["aluminium-poor-joint", "fine-strands"]),
             ("shared-hots-compared", &["one-leg"]),
             ("fuse-look", &["blown-in-weak-clip"]),
+            ("voltage-across-each-fuse", &["burning"]),
             ("unit-terminals-pull", &["several-loose"]),
             ("wiggle-and-tap", &["line-splice"]),
             ("interconnect-look", &["splice-bad"]),
@@ -527,6 +528,7 @@ const BAD_NEUTRAL: &[(&str, &[&str])] = &[
 /// A panel that may not open on a fault: nothing heavy is run through it.
 const DOUBTFUL_PANEL: &[(&str, &str)] = &[
     ("panel-outside-look", "rust-or-water"),
+    ("breaker-pulled-look", "rust-or-deposits"),
     ("panel-kind-look", "known-to-fail"),
 ];
 
@@ -666,6 +668,37 @@ const STARTS: &[&str] = &[
     "gauges-at-start",
 ];
 
+/// Runs a motor, or starts it once, with a meter or gauges on it: of one that did not start, as strict as a try.
+const RUNS_A_MOTOR: &[&str] = &[
+    "start-current",
+    "start-capacitor-current",
+    "gauges-at-start",
+    "voltage-at-unit-at-start",
+    "voltage-at-panel-at-start",
+    "sound-at-start",
+    "motors-turning",
+    "rotation-by-ear",
+    "leads-rotated",
+    "each-load-alone",
+    "both-together-current",
+    "restart-delay",
+    "rest-and-restart",
+    "compressor-running-current",
+    "compressor-sound-running",
+    "unit-current-running",
+    "current-at-breaker",
+    "breaker-body-heat",
+    "pressures-running",
+    "lines-by-hand",
+    "small-pipe-step",
+    "air-split",
+    "mode-by-hand",
+    "call-jumper",
+    "contactor-seats",
+    "charge-look",
+    "defrost-forced",
+];
+
 /// A motor that did not start, or whose oil burnt: a grounded one blows its terminal out at the next try.
 const HUMMED: &[(&str, &[&str])] = &[
     (COMPLAINT, &["motor-will-not-start"]),
@@ -712,7 +745,7 @@ const WRONG_VOLTS: &[(&str, &[&str])] = &[
     ("voltage-at-panel-rest", &["missing", "far-too-high"]),
     ("voltage-at-unit-running", &["half", "far-too-high"]),
     ("voltage-at-panel-running", &["half", "far-too-high"]),
-    ("voltage-at-disconnect-running", &["half"]),
+    ("voltage-at-disconnect-running", &["half", "far-too-high"]),
     ("voltage-across-each-fuse", &["open"]),
     ("board-line-voltage", &["one-hot-only"]),
     ("hots-to-neutral-and-across", &["one-dead"]),
@@ -954,7 +987,7 @@ fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
         "{told}: `{id}` though nobody looked how the source feeds the place"
     );
     let has = |part: &str| parts.iter().any(|own| own == part);
-    if STARTS.contains(&id.as_str()) {
+    if test.state == State::Running || RUNS_A_MOTOR.contains(&id.as_str()) {
         let hummed = HUMMED
             .iter()
             .filter_map(|(test, outcomes)| answered.shown(test, outcomes))
@@ -962,7 +995,7 @@ fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
         let read = answered.shown("unit-to-ground", &["open"]);
         assert!(
             hummed.is_none_or(|when| read.is_some_and(|read| read > when || when == 0)),
-            "{told}: `{id}` starts a motor that hummed or burnt its oil and was not read to ground since"
+            "{told}: `{id}` runs a motor that hummed or burnt its oil and was not read to ground since"
         );
     }
     let doubted = [
