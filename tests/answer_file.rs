@@ -221,6 +221,17 @@ fn a_reading_in_words_weighs_like_a_figure_clear_of_every_limit() {
 }
 
 #[test]
+fn a_bare_figure_under_a_millivolt_is_asked_for_its_unit() {
+    let text = format!("{HEAD}[answers]\nbreaker-pole-drop = \"0.4\"\n");
+    let errors = AnswerFile::parse(&text, &KNOWLEDGE).expect_err("either");
+    assert!(
+        errors[0].to_string().contains("write `0.4 mV` or `0.4 V`"),
+        "{}",
+        errors[0]
+    );
+}
+
+#[test]
 fn an_ohmmeter_off_its_range_reads_no_ground_at_all() {
     let said = |reading: &str| with_voltage(&format!("ground-resistance = {reading:?}"));
     let ranked = |reading: &str| said(reading).0.standing().expect("it is known").ranked();

@@ -856,6 +856,35 @@ fn a_closed_case_with_a_stop_does_not_read_as_checked() {
         "{}",
         sheet(&result)
     );
+    // Nothing was repaired, and the danger was never written down as over.
+    assert!(
+        !sheet(&result).contains("This was repaired"),
+        "{}",
+        sheet(&result)
+    );
+    let manager = |result: &CaseResult| text_of(&parse(&page(result, Reader::Manager)));
+    let closing = |standing: &[&str], cleared: &[&str]| {
+        Some(ClosedShown {
+            standing: standing.iter().map(ToString::to_string).collect(),
+            cleared: cleared.iter().map(ToString::to_string).collect(),
+            ..closed(false)
+        })
+    };
+    result.closed = None;
+    assert!(
+        manager(&result).contains("STILL STANDING: "),
+        "{}",
+        manager(&result)
+    );
+    result.closed = closing(&["an invented danger"], &[]);
+    assert!(manager(&result).contains("STILL STANDING: an invented danger."));
+    result.closed = closing(&[], &["an invented danger: remade"]);
+    assert!(!manager(&result).contains("STILL STANDING"));
+    let text = sheet(&result);
+    assert!(
+        text.contains("an invented danger: remade") && text.contains("Looked at and safe on"),
+        "{text}"
+    );
 }
 
 #[test]

@@ -244,7 +244,10 @@ const DANGERS: &[Danger] = &[
     Danger {
         name: "no path to ground",
         shown_by: &[
-            ("ground-conductor-look", &["absent-or-cut", "on-neutral", "loose-or-painted"]),
+            (
+                "ground-conductor-look",
+                &["absent-or-cut", "on-neutral", "loose-or-painted"],
+            ),
             ("ground-resistance", &["high"]),
             ("polarity-and-ground", &["both-half"]),
             ("shore-volts-along", &["wrong-at-pedestal"]),

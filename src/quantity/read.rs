@@ -58,6 +58,17 @@ impl Quantity {
             })?;
         }
         mixed_units(&units, typed, default_symbol)?;
+        // A meter on volts shows 0.4 where 400 mV are asked for: a joint that burns would pass for a good one.
+        if default_symbol == "mV"
+            && units.iter().all(|unit| matches!(unit, Written::Bare))
+            && base > 0.0
+            && base < BELOW_A_MILLIVOLT
+        {
+            return Err(ReadError::Ambiguous {
+                text: typed.to_owned(),
+                fix: format!("write `{typed} mV` or `{typed} V`"),
+            });
+        }
         if kind == Kind::Count && base.fract() != 0.0 {
             return Err(ReadError::NotWhole {
                 text: typed.to_owned(),
@@ -104,6 +115,9 @@ impl Quantity {
 
 /// Absolute zero in degrees Celsius (definition of the scale, SI brochure).
 const ABSOLUTE_ZERO: f64 = -273.15;
+
+/// Below this a bare figure for millivolts may be one in volts, V; common practice, no source.
+const BELOW_A_MILLIVOLT: f64 = 1e-3;
 
 /// Splits a sum at its plus signs; one that leads a number or stands in an exponent is none of them.
 fn terms(text: &str) -> Vec<&str> {
@@ -464,6 +478,22 @@ mod tests {
         close(insulation("2 Mohm").unwrap().base, 2e6);
         close(insulation("2 milliohm").unwrap().base, 2e-3);
         close(read("2 mohm", Kind::Resistance), 2e-3);
+    }
+
+    #[test]
+    fn a_bare_figure_under_a_millivolt_may_be_volts() {
+        for text in ["40", "0", "0.4 mV", "0.4 V", "0.2 mV + 0.1 mV"] {
+            assert!(Quantity::parse_in(text, Kind::Voltage, "mV").is_ok(), "{text}");
+        }
+        for text in ["0.4", ".9"] {
+            let refused = Quantity::parse_in(text, Kind::Voltage, "mV")
+                .unwrap_err()
+                .to_string();
+            assert!(
+                refused.contains(&format!("`{text} mV` or `{text} V`")),
+                "{refused}"
+            );
+        }
     }
 
     #[test]

@@ -151,6 +151,13 @@ impl Person {
             }));
         }
         self.told_head(test)?;
+        if let Some(stopped) = walk.stopped(index) {
+            let says = &walk.knowledge().holds[stopped.hold].says;
+            self.screen
+                .wrapped("  ! ", &format!("Do not make it now. {says}"), Some(Mark::Danger))?;
+            self.screen
+                .wrapped("  ", "Tell it only if it was read before.", None)?;
+        }
         let reasons = |person: &Self| blocks::why(&person.screen, walk.knowledge(), test);
         let answer = if let TestKind::Reading { symbol, .. } = &test.kind {
             self.words_taken(test)?;

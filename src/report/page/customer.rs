@@ -193,18 +193,24 @@ fn done(result: &CaseResult) -> Vec<Block> {
     if let Some(closed) = &result.closed {
         add(&closed.text, String::new());
     }
-    if points.is_empty() {
-        return Vec::new();
+    let mut blocks = Vec::new();
+    if !points.is_empty() {
+        blocks.push(Block::Text("In the technician's own words:".to_owned()));
+        let points = points.into_iter().map(|(text, by)| format!("{text}{by}"));
+        blocks.push(Block::Points(points.collect()));
     }
-    vec![
-        Block::Text("In the technician's own words:".to_owned()),
-        Block::Points(
-            points
-                .into_iter()
-                .map(|(text, by)| format!("{text}{by}"))
-                .collect(),
-        ),
-    ]
+    if let Some(closed) = &result.closed
+        && !closed.cleared.is_empty()
+    {
+        blocks.push(Block::Text(
+            "Dangers that we met, and what made each safe, in the technician's own words:".to_owned(),
+        ));
+        blocks.push(Block::Points(closed.cleared.clone()));
+        blocks.push(Block::Text(
+            "Looked at and safe on __________ by ______________".to_owned(),
+        ));
+    }
+    blocks
 }
 
 /// Who has it to do.
@@ -263,13 +269,13 @@ const fn utility(job: Job) -> bool {
     matches!(job, Job::Utility | Job::UtilityOrElectrician)
 }
 
-/// The defects that are not put right with the cause itself.
+/// The defects that are not put right with the cause itself: what was closed without a proof may be as it was.
 fn besides(result: &CaseResult) -> Vec<&DefectShown> {
     let known = match &result.closed {
         Some(closed) => result
             .standing
             .iter()
-            .find(|cause| Some(&cause.cause) == closed.cause.as_ref()),
+            .find(|cause| closed.proved && Some(&cause.cause) == closed.cause.as_ref()),
         None => sure_cause(result),
     };
     result
@@ -462,6 +468,9 @@ fn how_known(result: &CaseResult) -> Vec<Block> {
                 "We checked the repair, and it is right now. If the trouble comes back, tell us right away."
             }
             (true, true) => "We checked this repair, and it is right. What is listed above is still open.",
+            (false, _) if result.head.repairs.is_empty() => {
+                "No repair is written down, so nobody has measured that it is right. We come back to measure it."
+            }
             (false, _) => {
                 "This was repaired, but it has not been proved by a measurement yet. We come back to measure it."
             }

@@ -13,6 +13,8 @@ pub(super) enum Danger {
     Shock,
     /// It can overheat and set fire.
     Fire,
+    /// It can burst or scald.
+    Burst,
     /// It wears, leaks water or costs money.
     Upkeep,
 }
@@ -34,6 +36,7 @@ impl Danger {
                     "hands are in",
                 ],
             ),
+            (Danger::Burst, &["bursts", "scalding", "relief valve"]),
             (
                 Danger::Fire,
                 &[
@@ -81,6 +84,7 @@ impl Danger {
             Self::Fumes => "can let gas or poisonous fumes into the rooms",
             Self::Shock => "can give an electric shock",
             Self::Fire => "can overheat and start a fire",
+            Self::Burst => "can burst or scald",
             Self::Upkeep => "can make the equipment wear out or work badly",
         }
     }

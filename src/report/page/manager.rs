@@ -50,7 +50,10 @@ pub(super) fn page(result: &CaseResult) -> Page {
         reader: Reader::Manager,
         title: "Report of a case".to_owned(),
         head: head(result),
-        lead: vec![result.conclusion.text.clone(), stage(result)],
+        lead: [result.conclusion.text.clone(), stage(result)]
+            .into_iter()
+            .chain(standing(result))
+            .collect(),
         sections,
         foot: Vec::new(),
     }
@@ -65,6 +68,20 @@ fn stage(result: &CaseResult) -> String {
         (None, false, true) => "Repaired, not proved; not closed.".to_owned(),
         (None, true, true) => "Open: no repair is written down, so nothing is proved.".to_owned(),
     }
+}
+
+/// The dangers that were met and that nothing has shown to be over, whatever was repaired or closed since.
+fn standing(result: &CaseResult) -> Option<String> {
+    let met = result.held.iter().filter(|hold| {
+        let is_only_unlooked = result.not_looked_at.iter().any(|one| one.hold == hold.hold);
+        !hold.from_start && !is_only_unlooked
+    });
+    // Of a closed case it was asked of each what cleared it.
+    let names: Vec<&str> = match &result.closed {
+        Some(closed) => closed.standing.iter().map(String::as_str).collect(),
+        None => met.map(|hold| hold.name.as_str()).collect(),
+    };
+    (!names.is_empty()).then(|| format!("STILL STANDING: {}.", names.join("; ")))
 }
 
 /// Every test made with power or flame on: who, when, and whether its cautions had been accepted.
