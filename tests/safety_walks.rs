@@ -232,7 +232,7 @@ const DANGERS: &[Danger] = &[
             ("voltage-log", &["opposite-swings"]),
             ("leg-1-voltage", &["far-too-low", "far-too-high"]),
             ("leg-2-voltage", &["far-too-low", "far-too-high"]),
-            ("leg-1-with-load", &["far-too-low"]),
+            ("leg-1-with-load", &["far-too-low", "far-too-high"]),
             ("leg-2-with-load", &["far-too-low", "far-too-high"]),
             ("neutral-to-ground-others", &["others-lift-it-far"]),
             ("transfer-switch-volts", &["neutral-off"]),
@@ -244,7 +244,10 @@ const DANGERS: &[Danger] = &[
     Danger {
         name: "no path to ground",
         shown_by: &[
-            ("ground-conductor-look", &["absent-or-cut", "on-neutral"]),
+            (
+                "ground-conductor-look",
+                &["absent-or-cut", "loose-or-painted", "on-neutral"],
+            ),
             ("ground-resistance", &["high"]),
             ("polarity-and-ground", &["both-half"]),
             ("shore-volts-along", &["wrong-at-pedestal"]),
@@ -444,6 +447,7 @@ const DANGERS: &[Danger] = &[
             ("contactor-pole-drop", &["burning"]),
             ("service-switch-drop", &["burning"]),
             ("main-pole-drop", &["burning"]),
+            ("voltage-across-each-fuse", &["burning"]),
             ("breaker-body-heat", &["too-hot"]),
             ("panel-work-look", &["hot-loose"]),
             ("conductor-metal-look", &["aluminium-poor-joint", "fine-strands"]),
@@ -526,6 +530,8 @@ const BAD_NEUTRAL: &[(&str, &[&str])] = &[
 /// A panel that may not open on a fault: nothing heavy is run through it.
 const DOUBTFUL_PANEL: &[(&str, &str)] = &[
     ("panel-outside-look", "rust-or-water"),
+    ("breaker-pulled-look", "rust-or-deposits"),
+    ("breaker-pulled-look", "stab-burnt"),
     ("panel-kind-look", "known-to-fail"),
 ];
 
@@ -657,8 +663,58 @@ const FED: [&str; 3] = ["transfer-or-interlock", "cord-to-unit", "inverter-built
 /// A source that is not the utility.
 const SOURCES: [&str; 4] = ["open-frame", "portable-inverter", "standby", "battery-inverter"];
 
-/// Starts a motor to see what it does.
+/// Starts or runs a motor with live parts open; each test made with the unit running does so too.
 const STARTS: &[&str] = &[
+    "start-with-good-capacitor",
+    "start-current",
+    "start-capacitor-current",
+    "gauges-at-start",
+    "motors-turning",
+    "each-load-alone",
+    "voltage-at-unit-at-start",
+    "voltage-at-panel-at-start",
+    "rest-and-restart",
+    "restart-delay",
+    "alone-on-source",
+    "leads-rotated",
+    "rotation-by-ear",
+    "phase-currents",
+    "current-phase-a",
+    "current-phase-b",
+    "current-phase-c",
+    "compressor-running-current",
+    "compressor-sound-running",
+    "capacitor-applied-voltage",
+    "capacitor-lead-current",
+    "capacitor-voltage-running",
+    "pressures-running",
+    "refrigerant-at-stop",
+    "charge-look",
+    "lines-by-hand",
+    "small-pipe-step",
+    "reversing-valve-look",
+    "defrost-forced",
+    "both-together-current",
+    "heat-off-then-cools",
+    "air-split",
+    "air-at-register",
+    "outdoor-fan-current",
+    "blower-current",
+    "unit-current-running",
+    "current-at-breaker",
+    "current-log",
+    "voltage-at-unit-running",
+    "voltage-at-disconnect-running",
+    "voltage-at-panel-running",
+    "breaker-exchange",
+    "loads-one-at-a-time",
+    "mode-by-hand",
+    "call-jumper",
+    "known-good-thermostat",
+];
+
+/// Tries a motor once, on whatever the breaker lets through.
+const TRIES: &[&str] = &[
     "start-with-good-capacitor",
     "start-current",
     "start-capacitor-current",
@@ -711,7 +767,7 @@ const WRONG_VOLTS: &[(&str, &[&str])] = &[
     ("voltage-at-panel-rest", &["missing", "far-too-high"]),
     ("voltage-at-unit-running", &["half", "far-too-high"]),
     ("voltage-at-panel-running", &["half", "far-too-high"]),
-    ("voltage-at-disconnect-running", &["half"]),
+    ("voltage-at-disconnect-running", &["half", "far-too-high"]),
     ("voltage-across-each-fuse", &["open"]),
     ("board-line-voltage", &["one-hot-only"]),
     ("hots-to-neutral-and-across", &["one-dead"]),
@@ -882,7 +938,7 @@ fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
     assert!(
         doubtful.is_none_or(|when| looked_into.is_some_and(|looked| looked > when))
             || !(test.state == State::Running
-                || STARTS.contains(&id.as_str())
+                || TRIES.contains(&id.as_str())
                 || CLOSES[..2].contains(&id.as_str())),
         "{told}: `{id}` through a panel that may not open on a fault"
     );
@@ -953,7 +1009,7 @@ fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
         "{told}: `{id}` though nobody looked how the source feeds the place"
     );
     let has = |part: &str| parts.iter().any(|own| own == part);
-    if STARTS.contains(&id.as_str()) {
+    if test.state == State::Running || STARTS.contains(&id.as_str()) {
         let hummed = HUMMED
             .iter()
             .filter_map(|(test, outcomes)| answered.shown(test, outcomes))

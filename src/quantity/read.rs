@@ -18,7 +18,7 @@ impl Quantity {
         Self::parse_in(text, kind, kind.base_symbol())
     }
 
-    /// Reads a quantity; a bare number is in the unit `default_symbol`.
+    /// Reads a quantity; a bare number is in the unit `default_symbol`. One below 1 where that is `mV` is not taken: it may be volts.
     ///
     /// # Errors
     /// As [`Quantity::parse`]; a `default_symbol` that is no unit of `kind` is an unknown unit.
@@ -58,6 +58,14 @@ impl Quantity {
             })?;
         }
         mixed_units(&units, typed, default_symbol)?;
+        // A meter that chose its range by itself shows volts: a joint that burns would pass for a good one.
+        let bare = units.iter().all(|written| *written == Written::Bare);
+        if bare && default_symbol == "mV" && base != 0.0 && base.abs() < 1e-3 {
+            return Err(ReadError::Ambiguous {
+                text: typed.to_owned(),
+                fix: format!("type `{typed} V` or `{typed} mV`, whichever the meter shows"),
+            });
+        }
         if kind == Kind::Count && base.fract() != 0.0 {
             return Err(ReadError::NotWhole {
                 text: typed.to_owned(),
@@ -353,6 +361,22 @@ mod tests {
             35.0,
         );
         assert!(Quantity::parse_in("95", Kind::Temperature, "V").is_err());
+    }
+
+    #[test]
+    fn a_bare_figure_below_one_millivolt_is_asked_again() {
+        let millivolts = |text| Quantity::parse_in(text, Kind::Voltage, "mV");
+        for text in ["0.3", ".3", "0,3", "-0.3", "0.1+0.2"] {
+            assert!(
+                matches!(millivolts(text), Err(ReadError::Ambiguous { .. })),
+                "{text}"
+            );
+        }
+        close(millivolts("0.3 V").unwrap().base, 0.3);
+        close(millivolts("0.3 mV").unwrap().base, 3e-4);
+        close(millivolts("0").unwrap().base, 0.0);
+        close(millivolts("1").unwrap().base, 1e-3);
+        close(Quantity::parse_in("0.3", Kind::Voltage, "V").unwrap().base, 0.3);
     }
 
     #[test]
