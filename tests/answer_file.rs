@@ -240,6 +240,26 @@ fn words_that_fit_no_outcome_of_a_reading_are_refused_with_those_that_do() {
     }
 }
 
+/// A meter that chose its range by itself shows volts: taken for millivolts, a burning joint would pass for a good one.
+#[test]
+fn a_bare_figure_below_one_where_millivolts_are_read_is_asked_after() {
+    let taken = |figure: &str| {
+        let text = format!("{HEAD}[answers]\nbreaker-joint-drop = {figure}\n");
+        AnswerFile::parse(&text, &KNOWLEDGE)
+    };
+    for figure in ["0.4", "\"0.4\""] {
+        let errors = taken(figure).expect_err(figure);
+        let said = errors[0].to_string();
+        assert!(
+            said.starts_with("line 4") && said.contains("`0.4 V`") && said.contains("`0.4 mV`"),
+            "{said}"
+        );
+    }
+    for figure in ["\"0.4 V\"", "\"0.4 mV\"", "40", "0"] {
+        assert!(taken(figure).is_ok(), "{figure}");
+    }
+}
+
 #[test]
 fn what_is_calculated_from_a_reading_in_words_waits_for_its_figure_and_says_so() {
     use lineside::walk::{Reply, Resolution};

@@ -135,7 +135,17 @@ const DANGERS: &[Danger] = &[
             ("unit-wiring-look", &["baked"]),
             ("burnt-part-mended", &["not-yet"]),
         ],
-        over_when: &[("burnt-part-mended", "mended")],
+        over_when: &[("burnt-part-mended", "mended|nothing-found")],
+        anew: true,
+    },
+    Danger {
+        name: "smoke or heat whose source was not found",
+        shown_by: &[
+            ("burnt-part", &["nothing-burnt"]),
+            ("burnt-part-mended", &["nothing-found"]),
+            ("smoke-source", &["not-known"]),
+        ],
+        over_when: &[("smoke-source", "harmless|smell-only|by-others")],
         anew: true,
     },
     Danger {
@@ -394,6 +404,7 @@ const DANGERS: &[Danger] = &[
         shown_by: &[
             ("fuel-hazard-look", &["oil-in-chamber"]),
             ("fuel-this-visit", &["oil-in-chamber"]),
+            ("fuel-made-right", &["oil-left"]),
         ],
         over_when: &[("fuel-made-right", "repaired")],
         anew: true,
@@ -543,6 +554,7 @@ const FIRES: &[Danger] = &[
             ("oil-reset-behaviour", &["no-flame", "poor-flame"]),
             ("fuel-hazard-look", &["oil-in-chamber"]),
             ("fuel-this-visit", &["oil-in-chamber"]),
+            ("fuel-made-right", &["oil-left"]),
         ],
         over_when: &[("burner-mended", "mended"), ("fuel-hazard-look", "none")],
         anew: true,

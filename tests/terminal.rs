@@ -494,6 +494,40 @@ fn escape_leaves_every_list_and_a_line_of_words_says_how_it_is_left() {
     );
 }
 
+/// What was read before is taken; that it is not made now is said first, and why.
+#[test]
+fn a_held_test_told_out_of_its_turn_is_not_to_be_made_now() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let mut session = Session::start(80, home.path(), &["--case", &case_file(&home)]);
+    session.complain("breaker-opens");
+    session.equip("split-air-conditioner");
+    session.wait_for("Give the first true one.");
+    session.press("v");
+    session.wait_for("empty to leave >");
+    session.press("voltage at the unit, unit running\r");
+    session.wait_for("none of these, or no more");
+    session.press("1");
+    session.wait_for("seen or told");
+    session.wait_for("empty to leave >");
+    let screen = session
+        .contents()
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ");
+    let hold = lineside::knowledge::embedded().expect("it is sound");
+    let hold = hold
+        .holds
+        .iter()
+        .find(|hold| hold.id == "opened-device")
+        .expect("it is there");
+    let said = screen.find(&format!("Do not make it now: {}", hold.says));
+    let asked = screen.find("reading in V");
+    assert!(said.is_some() && said < asked, "{screen}");
+    session.press("238\r");
+    session.wait_for("understood: Voltage at the unit, unit running: 238 V");
+    session.kill();
+}
+
 #[test]
 fn after_reasons_and_lists_the_question_stands_whole_again() {
     let home = tempfile::tempdir().expect("a temporary folder");
