@@ -858,6 +858,81 @@ fn a_closed_case_with_a_stop_does_not_read_as_checked() {
     );
 }
 
+/// Nothing reads as repaired where nobody wrote a repair down; what no proof says was put right, gas and fumes above all, stays on the
+/// sheet; and what was cleared is signed for.
+#[test]
+fn a_closed_case_claims_no_more_than_was_written_down() {
+    let knowledge = knowledge::embedded().unwrap();
+    let closed = |cause: &str, proved| ClosedShown {
+        cause: Some(cause.to_owned()),
+        name: "invented".to_owned(),
+        proved,
+        text: String::new(),
+        standing: vec!["a smell of gas".to_owned()],
+        cleared: vec!["a wet cable: dried, and it reads open".to_owned()],
+    };
+    let told = "# Invented case.\ncomplaint = \"part-burnt\"\nequipment = \"heat-pump\"\n[answers]\n\
+                hazard-look = \"none\"\nburnt-part = \"contactor\"\n";
+    let mut result = CaseResult::new(&walked(&knowledge, told)).unwrap();
+    let cause = result.standing[0].cause.clone();
+    assert!(
+        result.standing[0]
+            .supporting
+            .iter()
+            .any(|item| item.test == "burnt-part")
+    );
+    let burnt = "A part inside the equipment can overheat and start a fire";
+    for (proved, stays) in [(false, true), (true, false)] {
+        result.closed = Some(closed(&cause, proved));
+        let text = sheet(&result);
+        assert!(
+            !text.contains("was repaired") && !text.contains("the repair"),
+            "{text}"
+        );
+        assert_eq!(text.contains(burnt), stays, "{text}");
+        assert!(
+            text.contains("dried, and it reads open") && text.contains("Made safe on ___"),
+            "{text}"
+        );
+    }
+    let page = page(&result, Reader::Manager);
+    let text = text_of(&parse(&page));
+    assert!(
+        text.contains("STILL STANDING: a smell of gas.") && text.contains("Cleared: a wet cable"),
+        "{text}"
+    );
+    // Where nothing burns by itself, it came from elsewhere in the building, and stands there though the cause was proved.
+    let fumes = told.replace("hazard-look = \"none\"", "hazard-look = \"gas-or-fumes\"");
+    let mut result = CaseResult::new(&walked(&knowledge, &fumes)).unwrap();
+    result.closed = Some(closed(&cause, true));
+    let text = sheet(&result);
+    assert!(
+        text.contains("Something in the building can let gas or poisonous fumes into the rooms")
+            && text.contains("Smell of gas: touch no switch"),
+        "{text}"
+    );
+}
+
+/// Uneven phases burn motors out, however well it runs just now.
+#[test]
+fn an_uneven_supply_is_left_off() {
+    let text = sheet_of(
+        &knowledge::embedded().unwrap(),
+        "phase-lost-or-unbalanced",
+        "rooftop-three-phase",
+        &[
+            ("hazard-look", "none"),
+            ("voltage-phase-ab", "239 V"),
+            ("voltage-phase-bc", "231 V"),
+            ("voltage-phase-ca", "226 V"),
+        ],
+    );
+    assert!(
+        text.contains("is uneven and can burn out the motors") && text.contains("Leave it off"),
+        "{text}"
+    );
+}
+
 #[test]
 fn every_cause_and_complaint_is_told_in_plain_words() {
     let knowledge = knowledge::embedded().unwrap();

@@ -11,6 +11,7 @@ use super::pieces::{calculations, card, head, inputs, photographs, points, requi
 
 pub(super) fn page(result: &CaseResult) -> Page {
     let sections = vec![
+        Section::new("Dangers", dangers(result)),
         Section::new("Found in the end", closed(result)),
         Section::new(repaired_title(result), repaired(result)),
         Section::new("The way from the utility to the load", vec![Block::OneLine]),
@@ -61,7 +62,8 @@ fn stage(result: &CaseResult) -> String {
     let head = &result.head;
     match (&result.closed, head.repairs.is_empty(), head.proofs.is_empty()) {
         (Some(_), _, _) => format!("Closed, {}.", how_proved(result)),
-        (None, _, false) => "Repaired and proved; not closed.".to_owned(),
+        (None, true, false) => "Proved; no repair is written down; not closed.".to_owned(),
+        (None, false, false) => "Repaired and proved; not closed.".to_owned(),
         (None, false, true) => "Repaired, not proved; not closed.".to_owned(),
         (None, true, true) => "Open: no repair is written down, so nothing is proved.".to_owned(),
     }
@@ -114,11 +116,28 @@ fn closed(result: &CaseResult) -> Vec<Block> {
 }
 
 const fn repaired_title(result: &CaseResult) -> &'static str {
-    if result.head.proofs.is_empty() {
-        "Repaired"
-    } else {
-        "Repaired and proved"
+    match (result.head.repairs.is_empty(), result.head.proofs.is_empty()) {
+        (_, true) => "Repaired",
+        (true, false) => "Proved",
+        (false, false) => "Repaired and proved",
     }
+}
+
+/// What still keeps it off, and what was cleared and how. Of a closed case its closing decides.
+fn dangers(result: &CaseResult) -> Vec<Block> {
+    let standing: Vec<String> = match &result.closed {
+        Some(closed) => closed.standing.clone(),
+        None => {
+            let met = result.held.iter().filter(|hold| !hold.from_start);
+            met.map(|hold| hold.name.clone()).collect()
+        }
+    };
+    let cleared = result.closed.as_ref().map_or(&[][..], |closed| &closed.cleared);
+    let standing = standing
+        .into_iter()
+        .map(|name| Block::Strong(format!("STILL STANDING: {name}.")));
+    let cleared = cleared.iter().map(|said| Block::Text(format!("Cleared: {said}")));
+    standing.chain(cleared).collect()
 }
 
 /// What was asked and could not be answered, so that it is known what the result does not rest on.
