@@ -324,6 +324,10 @@ fn noted(result: &CaseResult) -> Vec<Block> {
         ));
         blocks.push(texts(dangers));
         blocks.push(Block::Text(MADE_SAFE.to_owned()));
+    } else if is_left_standing(result) {
+        blocks.push(Block::Strong(format!(
+            "Something here is not safe yet. Ask the technician what it is. {MADE_SAFE}"
+        )));
     }
     if !upkeep.is_empty() {
         blocks.push(Block::Text("To be put right on the same visit:".to_owned()));
@@ -339,12 +343,19 @@ fn leave_off(result: &CaseResult) -> bool {
         None => result.defects.iter().collect(),
     };
     halted(result)
+        || is_left_standing(result)
         || (!is_proved(result)
             && result
                 .held
                 .iter()
                 .any(|hold| !hold.of_the_work && !is_unlooked(result, hold)))
         || open.into_iter().any(danger::keeps_off)
+}
+
+/// Whether it was closed with a danger that nobody cleared.
+fn is_left_standing(result: &CaseResult) -> bool {
+    let closed = result.closed.as_ref();
+    closed.is_some_and(|closed| !closed.standing.is_empty())
 }
 
 fn is_proved(result: &CaseResult) -> bool {
