@@ -917,7 +917,7 @@ fn a_closed_case_claims_no_more_than_was_written_down() {
 fn an_uneven_supply_is_left_off() {
     let text = sheet_of(
         &knowledge::embedded().unwrap(),
-        "phase-lost-or-unbalanced",
+        "weak-cooling-or-heating",
         "rooftop-three-phase",
         &[
             ("hazard-look", "none"),
@@ -927,7 +927,8 @@ fn an_uneven_supply_is_left_off() {
         ],
     );
     assert!(
-        text.contains("is uneven and can burn out the motors") && text.contains("Leave it off"),
+        text.contains("is uneven and can burn out the motors")
+            && text.contains("Leave it off (Unit on the roof) until it has been put right"),
         "{text}"
     );
 }

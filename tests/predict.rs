@@ -40,6 +40,7 @@ run-capacitor-rating = '40 uF'
 rated-load-current = '14.1 A'
 [answers]
 hazard-look = 'none'
+unit-to-ground = 'open'
 ";
 
 fn walked<'k>(knowledge: &'k Knowledge, answers: &str) -> Walk<'k> {
