@@ -42,10 +42,7 @@ const DANGERS: &[Danger] = &[
     Danger {
         name: "heat damage",
         shown_by: &[
-            (
-                "hazard-look",
-                &["burning-or-smoke", "heat-damage", "over-now", "too-hot"],
-            ),
+            ("hazard-look", &["heat-damage"]),
             (
                 "burnt-part",
                 &[
@@ -78,7 +75,6 @@ const DANGERS: &[Danger] = &[
                 &["terminal-burnt", "contacts-burnt", "coil-browned"],
             ),
             ("compressor-terminals-look", &["burnt"]),
-            ("other-hazards-look", &["burnt", "several"]),
             ("plug-and-receptacle-look", &["blade-or-slot-burnt"]),
             (
                 "breaker-pulled-look",
@@ -103,7 +99,6 @@ const DANGERS: &[Danger] = &[
                 &["connector-burnt", "relay-joint-burnt", "burst-part"],
             ),
             ("animals-seen", &["gnawed"]),
-            ("hazards-this-visit", &["burnt", "several"]),
             ("changed-wiring-look", &["line-pinched"]),
             ("capacitor-body-look", &["domed"]),
             ("blower-capacitor-look", &["domed-or-oily", "tab-loose-or-burnt"]),
@@ -134,6 +129,16 @@ const DANGERS: &[Danger] = &[
             ("cabinet-breaker-look", &["discoloured", "loose-lug"]),
             ("unit-wiring-look", &["baked"]),
             ("burnt-part-mended", &["not-yet"]),
+        ],
+        over_when: &[("burnt-part-mended", "mended")],
+        anew: true,
+    },
+    Danger {
+        name: "smoke, a flash or a hot place that was told",
+        shown_by: &[
+            ("hazard-look", &["burning-or-smoke", "over-now", "too-hot"]),
+            ("other-hazards-look", &["burnt", "several"]),
+            ("hazards-this-visit", &["burnt", "several"]),
         ],
         over_when: &[("burnt-part-mended", "mended|nothing-found")],
         anew: true,
@@ -908,8 +913,8 @@ impl Answered {
         }
     }
 
-    /// One of these dangers that stands, by its name.
-    fn danger(&self, among: &'static [Danger]) -> Option<&'static str> {
+    /// One of these dangers that stands, by its name, with the answers that showed it or would end it.
+    fn danger(&self, among: &'static [Danger]) -> Option<String> {
         among
             .iter()
             .find(|danger| {
@@ -939,7 +944,14 @@ impl Answered {
                         })
                     })
             })
-            .map(|danger| danger.name)
+            .map(|danger| {
+                let about = |test: &str| {
+                    let shows = danger.shown_by.iter().any(|(by, _)| *by == test);
+                    shows || danger.over_when.iter().any(|(proof, _)| *proof == test)
+                };
+                let answers: Vec<_> = self.2.iter().filter(|(test, _, _)| about(test)).collect();
+                format!("{} ({answers:?})", danger.name)
+            })
     }
 
     /// When a test came out in one of these; nothing where it did not.
