@@ -239,6 +239,42 @@ fn what_burned_and_was_not_found_is_not_mended() {
         );
         assert!(!found.powered().is_empty(), "{place}: {:?}", found.asked);
     }
+    // Called repaired though nothing was found: what smoked is still there.
+    for source in [UNKNOWN, "not-known"] {
+        let unexplained = [
+            &told("burning-or-smoke", "nothing-burnt")[..],
+            &[("smoke-source", source)],
+        ];
+        holds_back("does-not-run", "split-air-conditioner", &unexplained.concat());
+    }
+}
+
+/// A grounded winding arcs at the next start, whatever is read meanwhile.
+#[test]
+fn a_motor_that_does_not_start_is_read_to_ground_before_it_runs() {
+    let runs_it = [
+        "start-current",
+        "pressures-running",
+        "compressor-running-current",
+        "unit-current-running",
+        "voltage-at-unit-running",
+    ];
+    let starts = |id: &&String| {
+        let test = &KNOWLEDGE.tests[KNOWLEDGE.test(id).unwrap()];
+        test.state == State::Running || runs_it.contains(&id.as_str())
+    };
+    for (read, may) in [(UNKNOWN, false), ("low", false), ("open", true)] {
+        let told = [
+            ("hazard-look", "none"),
+            ("what-runs", "compressor-dead"),
+            ("unit-to-ground", read),
+        ];
+        let asked = ["motor-will-not-start", "does-not-run", "weak-cooling-or-heating"]
+            .map(|complaint| walk(complaint, "split-air-conditioner", &told).asked)
+            .concat();
+        let started: Vec<_> = asked.iter().filter(starts).collect();
+        assert_eq!(!started.is_empty(), may, "{read}: {started:?}");
+    }
 }
 
 /// At first only one hazard is told: the shock is proved away, and the water at the board is still to be asked for.

@@ -42,10 +42,7 @@ const DANGERS: &[Danger] = &[
     Danger {
         name: "heat damage",
         shown_by: &[
-            (
-                "hazard-look",
-                &["burning-or-smoke", "heat-damage", "over-now", "too-hot"],
-            ),
+            ("hazard-look", &["heat-damage"]),
             (
                 "burnt-part",
                 &[
@@ -78,7 +75,6 @@ const DANGERS: &[Danger] = &[
                 &["terminal-burnt", "contacts-burnt", "coil-browned"],
             ),
             ("compressor-terminals-look", &["burnt"]),
-            ("other-hazards-look", &["burnt", "several"]),
             ("plug-and-receptacle-look", &["blade-or-slot-burnt"]),
             (
                 "breaker-pulled-look",
@@ -103,7 +99,6 @@ const DANGERS: &[Danger] = &[
                 &["connector-burnt", "relay-joint-burnt", "burst-part"],
             ),
             ("animals-seen", &["gnawed"]),
-            ("hazards-this-visit", &["burnt", "several"]),
             ("changed-wiring-look", &["line-pinched"]),
             ("capacitor-body-look", &["domed"]),
             ("blower-capacitor-look", &["domed-or-oily", "tab-loose-or-burnt"]),
@@ -136,6 +131,26 @@ const DANGERS: &[Danger] = &[
             ("burnt-part-mended", &["not-yet"]),
         ],
         over_when: &[("burnt-part-mended", "mended")],
+        anew: true,
+    },
+    Danger {
+        name: "smoke, a flash or a hot place that was told",
+        shown_by: &[
+            ("hazard-look", &["burning-or-smoke", "over-now", "too-hot"]),
+            ("other-hazards-look", &["burnt", "several"]),
+            ("hazards-this-visit", &["burnt", "several"]),
+        ],
+        over_when: &[("burnt-part-mended", "mended|nothing-found")],
+        anew: true,
+    },
+    Danger {
+        name: "smoke or heat whose source was not found",
+        shown_by: &[
+            ("burnt-part", &["nothing-burnt"]),
+            ("burnt-part-mended", &["nothing-found"]),
+            ("smoke-source", &["not-known"]),
+        ],
+        over_when: &[("smoke-source", "harmless|smell-only|by-others")],
         anew: true,
     },
     Danger {
@@ -211,7 +226,7 @@ const DANGERS: &[Danger] = &[
         name: "a loose or misplaced wire of the line",
         shown_by: &[
             ("changed-wiring-look", &["line-wrong"]),
-            ("panel-work-look", &["neutral-loose"]),
+            ("panel-work-look", &["neutral-loose", "hot-misplaced"]),
             ("shore-volts-along", &["wrong-at-pedestal"]),
             ("neutral-to-ground-running", &["far-too-many"]),
             ("transfer-switch-look", &["neutral-missing"]),
@@ -246,7 +261,7 @@ const DANGERS: &[Danger] = &[
         shown_by: &[
             (
                 "ground-conductor-look",
-                &["absent-or-cut", "on-neutral", "loose-or-painted"],
+                &["absent-or-cut", "loose-or-painted", "on-neutral"],
             ),
             ("ground-resistance", &["high"]),
             ("polarity-and-ground", &["both-half"]),
@@ -333,6 +348,8 @@ const DANGERS: &[Danger] = &[
             ("breaker-held-told", &["held-a-short-or-overload"]),
             ("breaker-history", &["will-not-latch-or-soft"]),
             ("plug-reset-try", &["no-trip-on-test"]),
+            ("device-load-wires-look", &["wrong"]),
+            ("device-type-look", &["breaker-not-listed-or-untied"]),
         ],
         over_when: &[("breaker-made-good", "good")],
         anew: true,
@@ -394,6 +411,7 @@ const DANGERS: &[Danger] = &[
         shown_by: &[
             ("fuel-hazard-look", &["oil-in-chamber"]),
             ("fuel-this-visit", &["oil-in-chamber"]),
+            ("fuel-made-right", &["oil-left"]),
         ],
         over_when: &[("fuel-made-right", "repaired")],
         anew: true,
@@ -447,6 +465,7 @@ const DANGERS: &[Danger] = &[
             ("contactor-pole-drop", &["burning"]),
             ("service-switch-drop", &["burning"]),
             ("main-pole-drop", &["burning"]),
+            ("voltage-across-each-fuse", &["burning"]),
             ("breaker-body-heat", &["too-hot"]),
             ("panel-work-look", &["hot-loose"]),
             ("conductor-metal-look", &["aluminium-poor-joint", "fine-strands"]),
@@ -456,6 +475,9 @@ const DANGERS: &[Danger] = &[
             ("unit-terminals-pull", &["several-loose"]),
             ("wiggle-and-tap", &["line-splice"]),
             ("interconnect-look", &["splice-bad"]),
+            ("interconnect-ohms", &["one-high"]),
+            ("disconnect-look", &["second-cable"]),
+            ("plug-and-receptacle-look", &["loose-grip"]),
         ],
         over_when: &[("burnt-part-mended", "mended")],
         anew: true,
@@ -468,6 +490,7 @@ const DANGERS: &[Danger] = &[
             ("heat-off-then-cools", &["cools-without-heat"]),
             ("stage-call-volts", &["called-without-thermostat"]),
             ("heat-complaint-kind", &["on-without-call"]),
+            ("smell-from-where", &["without-call"]),
             ("heat-with-thermostat-off", &["stays-on"]),
             ("heater-amps-call-off", &["flowing"]),
         ],
@@ -532,6 +555,7 @@ const BAD_NEUTRAL: &[(&str, &[&str])] = &[
 const DOUBTFUL_PANEL: &[(&str, &str)] = &[
     ("panel-outside-look", "rust-or-water"),
     ("breaker-pulled-look", "rust-or-deposits"),
+    ("breaker-pulled-look", "stab-burnt"),
     ("panel-kind-look", "known-to-fail"),
 ];
 
@@ -543,6 +567,7 @@ const FIRES: &[Danger] = &[
             ("oil-reset-behaviour", &["no-flame", "poor-flame"]),
             ("fuel-hazard-look", &["oil-in-chamber"]),
             ("fuel-this-visit", &["oil-in-chamber"]),
+            ("fuel-made-right", &["oil-left"]),
         ],
         over_when: &[("burner-mended", "mended"), ("fuel-hazard-look", "none")],
         anew: true,
@@ -663,43 +688,81 @@ const FED: [&str; 3] = ["transfer-or-interlock", "cord-to-unit", "inverter-built
 /// A source that is not the utility.
 const SOURCES: [&str; 4] = ["open-frame", "portable-inverter", "standby", "battery-inverter"];
 
-/// Starts a motor to see what it does.
+/// Starts or runs a motor with live parts open; each test made with the unit running does so too.
 const STARTS: &[&str] = &[
     "start-with-good-capacitor",
     "start-current",
     "start-capacitor-current",
     "gauges-at-start",
+    "motors-turning",
+    "each-load-alone",
+    "voltage-at-unit-at-start",
+    "voltage-at-panel-at-start",
+    "rest-and-restart",
+    "restart-delay",
+    "alone-on-source",
+    "leads-rotated",
+    "rotation-by-ear",
+    "phase-currents",
+    "current-phase-a",
+    "current-phase-b",
+    "current-phase-c",
+    "compressor-running-current",
+    "compressor-sound-running",
+    "capacitor-applied-voltage",
+    "capacitor-lead-current",
+    "capacitor-voltage-running",
+    "pressures-running",
+    "refrigerant-at-stop",
+    "charge-look",
+    "lines-by-hand",
+    "small-pipe-step",
+    "reversing-valve-look",
+    "defrost-forced",
+    "both-together-current",
+    "heat-off-then-cools",
+    "air-split",
+    "air-at-register",
+    "outdoor-fan-current",
+    "blower-current",
+    "unit-current-running",
+    "current-at-breaker",
+    "current-log",
+    "voltage-at-unit-running",
+    "voltage-at-disconnect-running",
+    "voltage-at-panel-running",
+    "breaker-exchange",
+    "loads-one-at-a-time",
+    "mode-by-hand",
+    "call-jumper",
+    "known-good-thermostat",
+    "board-supply-dip",
+    "source-frequency-start",
+    "source-and-unit-voltage",
+    "breaker-joint-drop",
+    "breaker-pole-drop",
+    "disconnect-joint-drop",
+    "disconnect-pole-drop",
+    "contactor-joint-drop",
+    "contactor-pole-drop",
+    "service-switch-drop",
+    "thermal-scan",
+    "breaker-body-heat",
+    "shore-volts-along",
+    "neutral-to-ground-running",
+    "metal-volts-running",
+    "inverter-supply-window",
+    "wiggle-and-tap",
+    "warm-and-cool",
+    "outdoor-fan-supply",
 ];
 
-/// Runs a motor, or starts it once, with a meter or gauges on it: of one that did not start, as strict as a try.
-const RUNS_A_MOTOR: &[&str] = &[
+/// Tries a motor once, on whatever the breaker lets through.
+const TRIES: &[&str] = &[
+    "start-with-good-capacitor",
     "start-current",
     "start-capacitor-current",
     "gauges-at-start",
-    "voltage-at-unit-at-start",
-    "voltage-at-panel-at-start",
-    "sound-at-start",
-    "motors-turning",
-    "rotation-by-ear",
-    "leads-rotated",
-    "each-load-alone",
-    "both-together-current",
-    "restart-delay",
-    "rest-and-restart",
-    "compressor-running-current",
-    "compressor-sound-running",
-    "unit-current-running",
-    "current-at-breaker",
-    "breaker-body-heat",
-    "pressures-running",
-    "lines-by-hand",
-    "small-pipe-step",
-    "air-split",
-    "mode-by-hand",
-    "call-jumper",
-    "contactor-seats",
-    "charge-look",
-    "defrost-forced",
 ];
 
 /// A motor that did not start, or whose oil burnt: a grounded one blows its terminal out at the next try.
@@ -710,7 +773,11 @@ const HUMMED: &[(&str, &[&str])] = &[
     ("dead-part-sound", &["hums-then-clicks", "hums-on"]),
     ("dead-part-sound-now", &["hums-then-clicks", "hums-on"]),
     ("sound-at-start", &["hums-no-start"]),
-    ("start-with-good-capacitor", &["still-hums"]),
+    ("start-with-good-capacitor", &["still-hums", "hums-at-low-volts"]),
+    ("compressor-sound-running", &["hums-or-clicks-off"]),
+    ("motors-turning", &["one-hums"]),
+    ("fan-on-runs", &["hums"]),
+    ("what-happens-on-source", &["hums-source-holds"]),
     ("start-current", &["stays-high"]),
     ("acid-test", &["acid"]),
 ];
@@ -752,11 +819,18 @@ const WRONG_VOLTS: &[(&str, &[&str])] = &[
     ("voltage-across-each-fuse", &["open"]),
     ("board-line-voltage", &["one-hot-only"]),
     ("hots-to-neutral-and-across", &["one-dead"]),
-    ("contactor-load-side", &["half-on-line-side"]),
+    (
+        "contactor-load-side",
+        &["half-on-line-side", "missing-on-load-side"],
+    ),
+    ("contactor-pole-drop", &["open"]),
     ("compressor-at-stop", &["line-side-short"]),
     ("half-dead-look", &["revived-by-240", "half-dead"]),
     ("motors-turning", &["all-hum"]),
-    ("phase-voltages-at-contactor", &["odd-on-line-side"]),
+    (
+        "phase-voltages-at-contactor",
+        &["odd-on-line-side", "odd-on-load-side-only"],
+    ),
     ("phase-currents", &["one-zero"]),
     ("voltage-phase-ab", &["missing", "far-too-high"]),
     ("voltage-phase-bc", &["missing", "far-too-high"]),
@@ -841,8 +915,8 @@ impl Answered {
         }
     }
 
-    /// One of these dangers that stands, by its name.
-    fn danger(&self, among: &'static [Danger]) -> Option<&'static str> {
+    /// One of these dangers that stands, by its name, with the answers that showed it or would end it.
+    fn danger(&self, among: &'static [Danger]) -> Option<String> {
         among
             .iter()
             .find(|danger| {
@@ -872,7 +946,14 @@ impl Answered {
                         })
                     })
             })
-            .map(|danger| danger.name)
+            .map(|danger| {
+                let about = |test: &str| {
+                    let shows = danger.shown_by.iter().any(|(by, _)| *by == test);
+                    shows || danger.over_when.iter().any(|(proof, _)| *proof == test)
+                };
+                let answers: Vec<_> = self.2.iter().filter(|(test, _, _)| about(test)).collect();
+                format!("{} ({answers:?})", danger.name)
+            })
     }
 
     /// When a test came out in one of these; nothing where it did not.
@@ -919,7 +1000,7 @@ fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
     assert!(
         doubtful.is_none_or(|when| looked_into.is_some_and(|looked| looked > when))
             || !(test.state == State::Running
-                || STARTS.contains(&id.as_str())
+                || TRIES.contains(&id.as_str())
                 || CLOSES[..2].contains(&id.as_str())),
         "{told}: `{id}` through a panel that may not open on a fault"
     );
@@ -990,7 +1071,7 @@ fn judge(test: &Test, answered: &Answered, parts: &[String], told: &str) {
         "{told}: `{id}` though nobody looked how the source feeds the place"
     );
     let has = |part: &str| parts.iter().any(|own| own == part);
-    if test.state == State::Running || RUNS_A_MOTOR.contains(&id.as_str()) {
+    if test.state == State::Running || STARTS.contains(&id.as_str()) {
         let hummed = HUMMED
             .iter()
             .filter_map(|(test, outcomes)| answered.shown(test, outcomes))

@@ -494,6 +494,48 @@ fn escape_leaves_every_list_and_a_line_of_words_says_how_it_is_left() {
     );
 }
 
+/// What was read before is taken; that it is not made now is said first, and why.
+#[test]
+fn a_held_test_told_out_of_its_turn_is_not_to_be_made_now() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let case = case_file(&home);
+    let mut session = Session::start(80, home.path(), &["--case", &case]);
+    session.complain("breaker-opens");
+    session.equip("split-air-conditioner");
+    session.wait_for("Give the first true one.");
+    session.press("v");
+    session.wait_for("empty to leave >");
+    session.press("breaker trips in rain\r");
+    session.wait_for("none of these, or no more");
+    let screen = session.contents();
+    let recorder = screen
+        .lines()
+        .find_map(|line| line.split_once("  Recorder on the breaker until it trips"))
+        .expect("it is found");
+    session.press(recorder.0.trim_start_matches('>').trim());
+    session.wait_for("seen or told");
+    session.wait_for("? reason and steps");
+    let screen = session
+        .contents()
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ");
+    let knowledge = lineside::knowledge::embedded().expect("it is sound");
+    let mut holds = knowledge.holds.iter();
+    let hold = holds.find(|hold| hold.id == "not-looked").expect("it is there");
+    let said = screen.find(&format!("Do not make it now: {}", hold.says));
+    assert!(said.is_some() && said < screen.find("seen or told"), "{screen}");
+    session.press("1");
+    session.wait_for("Give the first true one.");
+    session.stop();
+    session.ends_with(0);
+    let kept = std::fs::read_to_string(&case).expect("the case is kept");
+    assert!(
+        kept.contains("current-log") && kept.contains("volunteered\":true"),
+        "{kept}"
+    );
+}
+
 #[test]
 fn after_reasons_and_lists_the_question_stands_whole_again() {
     let home = tempfile::tempdir().expect("a temporary folder");

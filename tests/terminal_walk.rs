@@ -288,31 +288,6 @@ fn a_danger_is_taken_back_only_as_a_slip_of_the_finger() {
     assert!(kept().contains("undone"));
 }
 
-/// What a danger keeps from being made can be told by `v` if it was read before; it is not to be made for that.
-#[test]
-fn what_is_held_is_told_by_v_only_with_a_word_not_to_make_it() {
-    let home = tempfile::tempdir().expect("a temporary folder");
-    std::fs::write(
-        home.path().join("answers.toml"),
-        "complaint = \"motor-will-not-start\"\nequipment = \"split-air-conditioner\"\n[answers]\nhazard-look = \"none\"\n\
-         dead-part-sound = \"hums-on\"\n",
-    )
-    .expect("written");
-    let case = case_file(&home);
-    run(&home, &["diagnose", "--answers", "answers.toml", "--case", &case]);
-    let mut session = Session::start(80, home.path(), &["--case", &case]);
-    session.wait_for("so far");
-    session.press("\r");
-    session.wait_for("NEXT");
-    session.press("v");
-    session.wait_for("words for what you saw");
-    session.press("Suction and head pressure in the run\r");
-    session.wait_for("These fit");
-    session.press("1");
-    session.wait_for("Do not make it now. A motor does not start");
-    session.kill();
-}
-
 /// What the visit before came to is read first, and what does not change is taken over by one key.
 #[test]
 fn a_callback_shows_the_visit_before_and_takes_over_equipment_and_plate() {

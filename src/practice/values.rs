@@ -230,7 +230,8 @@ impl Sampling<'_, '_> {
         let usual = usual(&known.id, outcome)?;
         let of = match &usual.of {
             None => {
-                let amount = |figure: f64| Quantity::parse_in(&figure.to_string(), *unit, symbol).ok();
+                let amount =
+                    |figure: f64| Quantity::parse_in(&format!("{figure} {symbol}"), *unit, symbol).ok();
                 return Some((amount(usual.low)?.base, amount(usual.high)?.base));
             }
             Some(id) => match (self.knowledge.fact(id), self.knowledge.test(id)) {

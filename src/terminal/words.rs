@@ -132,6 +132,11 @@ impl Person {
         said: Option<OutcomeIndex>,
     ) -> Result<Option<Reply>, RespondentError> {
         let test = &walk.knowledge().tests[index];
+        if let Some(hold) = held(walk, index) {
+            let warning = format!("{hold} What was read before can be told.");
+            self.screen
+                .wrapped("  ! Do not make it now: ", &warning, Some(Mark::Danger))?;
+        }
         if let Some(outcome) = said {
             // What can be true together is told beside what was told before.
             let mut told = if test.several {
@@ -151,13 +156,6 @@ impl Person {
             }));
         }
         self.told_head(test)?;
-        if let Some(stopped) = walk.stopped(index) {
-            let says = &walk.knowledge().holds[stopped.hold].says;
-            self.screen
-                .wrapped("  ! ", &format!("Do not make it now. {says}"), Some(Mark::Danger))?;
-            self.screen
-                .wrapped("  ", "Tell it only if it was read before.", None)?;
-        }
         let reasons = |person: &Self| blocks::why(&person.screen, walk.knowledge(), test);
         let answer = if let TestKind::Reading { symbol, .. } = &test.kind {
             self.words_taken(test)?;
@@ -254,6 +252,18 @@ impl Person {
         self.screen
             .wrapped("  ! caution: ", &test.caution, Some(Mark::Danger))
     }
+}
+
+/// What the hold says that keeps a test from being made now; nothing where none does. One that ends the walk keeps from all but
+/// what is told, save its own proof.
+fn held<'w>(walk: &'w Walk<'_>, index: TestIndex) -> Option<&'w str> {
+    let knowledge = walk.knowledge();
+    let ended = || {
+        let is_made = knowledge.tests[index].state != State::Told;
+        walk.ending_hold().filter(|_| is_made && !walk.is_wanted(index))
+    };
+    let hold = walk.stopped(index).map(|stopped| stopped.hold).or_else(ended)?;
+    Some(&knowledge.holds[hold].says)
 }
 
 /// The tests that words fit, each with the outcome the words name. The one that is asked now is never below the second place, since

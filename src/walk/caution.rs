@@ -15,8 +15,8 @@ pub const fn cautions(state: State) -> &'static [&'static str] {
     match state {
         State::Told | State::Any => &[],
         State::LockedOut => &[
-            "Find every supply: heat strips, crankcase heaters and control feeds can be separate.",
-            "Open, lock and tag each one. A thermostat, switch or pull-out left in reach is no lock.",
+            "Find every supply: heat strips, crankcase heaters and control feeds can be separate; a breaker may be marked wrong.",
+            "Open, lock and tag each one, both of two poles that are not tied. A thermostat, switch or pull-out left in reach is no lock.",
             "Prove the meter on a live source, test every conductor to every other and to ground, prove the \
              meter again.",
             "Discharge capacitors through a resistor, then measure them. Wait for fans to stand still.",

@@ -201,7 +201,7 @@ fn agrees(said: &Said, bound: &Bound, unit: Kind, symbol: &str) -> Option<bool> 
     let amount = |text: &String| {
         let (number, written) = text.split_once(' ')?;
         (written == symbol.to_lowercase()).then_some(())?;
-        Quantity::parse_in(number, unit, symbol)
+        Quantity::parse_in(&format!("{number} {symbol}"), unit, symbol)
             .ok()
             .map(|quantity| quantity.base)
     };

@@ -22,6 +22,7 @@ pub(super) fn page(result: &CaseResult) -> Page {
         Section::new("What was done", done(result)),
         Section::new("What has to be done, and by whom", to_do(result)),
         Section::new("We saw this as well", noted(result)),
+        Section::new("What was dangerous, and what made it safe", made_safe(result)),
         Section::new(until_title(result), until_then(result)),
         Section::new("How you will know that it is right", how_known(result)),
         Section::new(
@@ -99,9 +100,9 @@ fn stop(result: &CaseResult) -> Vec<Block> {
     }
     let mut blocks = vec![Block::Text("We told you then:".to_owned())];
     blocks.push(Block::Points(orders.to_vec()));
-    blocks.push(Block::Strong(
-        "This holds until somebody has written here that it was made safe. Made safe on __________ by ______________".to_owned(),
-    ));
+    blocks.push(Block::Strong(format!(
+        "This holds until somebody has written here that it was made safe. {MADE_SAFE}"
+    )));
     blocks
 }
 
@@ -193,24 +194,18 @@ fn done(result: &CaseResult) -> Vec<Block> {
     if let Some(closed) = &result.closed {
         add(&closed.text, String::new());
     }
-    let mut blocks = Vec::new();
-    if !points.is_empty() {
-        blocks.push(Block::Text("In the technician's own words:".to_owned()));
-        let points = points.into_iter().map(|(text, by)| format!("{text}{by}"));
-        blocks.push(Block::Points(points.collect()));
+    if points.is_empty() {
+        return Vec::new();
     }
-    if let Some(closed) = &result.closed
-        && !closed.cleared.is_empty()
-    {
-        blocks.push(Block::Text(
-            "Dangers that we met, and what made each safe, in the technician's own words:".to_owned(),
-        ));
-        blocks.push(Block::Points(closed.cleared.clone()));
-        blocks.push(Block::Text(
-            "Looked at and safe on __________ by ______________".to_owned(),
-        ));
-    }
-    blocks
+    vec![
+        Block::Text("In the technician's own words:".to_owned()),
+        Block::Points(
+            points
+                .into_iter()
+                .map(|(text, by)| format!("{text}{by}"))
+                .collect(),
+        ),
+    ]
 }
 
 /// Who has it to do.
@@ -269,23 +264,43 @@ const fn utility(job: Job) -> bool {
     matches!(job, Job::Utility | Job::UtilityOrElectrician)
 }
 
-/// The defects that are not put right with the cause itself: what was closed without a proof may be as it was.
+/// The defects that are not put right with the cause itself. What no proof says was put right is among them, and gas and fumes are
+/// in any case.
 fn besides(result: &CaseResult) -> Vec<&DefectShown> {
     let known = match &result.closed {
-        Some(closed) => result
+        Some(closed) if closed.proved => result
             .standing
             .iter()
-            .find(|cause| closed.proved && Some(&cause.cause) == closed.cause.as_ref()),
+            .find(|cause| Some(&cause.cause) == closed.cause.as_ref()),
+        Some(_) => None,
         None => sure_cause(result),
     };
     result
         .defects
         .iter()
         .filter(|defect| {
-            known.is_none_or(|cause| !cause.supporting.iter().any(|item| item.test == defect.test))
+            let with_it =
+                |cause: &CauseStanding| cause.supporting.iter().any(|item| item.test == defect.test);
+            danger::is_fumes(defect) || !known.is_some_and(with_it)
         })
         .collect()
 }
+
+/// What is written down as made safe, to be signed by who saw it.
+fn made_safe(result: &CaseResult) -> Vec<Block> {
+    let cleared = result.closed.as_ref().map_or(&[][..], |closed| &closed.cleared);
+    if cleared.is_empty() {
+        return Vec::new();
+    }
+    vec![
+        Block::Text("In the technician's own words:".to_owned()),
+        Block::Points(cleared.to_vec()),
+        Block::Text(MADE_SAFE.to_owned()),
+    ]
+}
+
+/// Who made a danger safe is signed for.
+const MADE_SAFE: &str = "Made safe on __________ by ______________";
 
 /// What could hurt somebody and is not known to be put right.
 fn dangers(result: &CaseResult) -> Vec<String> {
@@ -308,6 +323,11 @@ fn noted(result: &CaseResult) -> Vec<Block> {
             "This can become a danger. Have it put right soon:".to_owned(),
         ));
         blocks.push(texts(dangers));
+        blocks.push(Block::Text(MADE_SAFE.to_owned()));
+    } else if is_left_standing(result) {
+        blocks.push(Block::Strong(format!(
+            "Something here is not safe yet. Ask the technician what it is. {MADE_SAFE}"
+        )));
     }
     if !upkeep.is_empty() {
         blocks.push(Block::Text("To be put right on the same visit:".to_owned()));
@@ -323,12 +343,19 @@ fn leave_off(result: &CaseResult) -> bool {
         None => result.defects.iter().collect(),
     };
     halted(result)
+        || is_left_standing(result)
         || (!is_proved(result)
             && result
                 .held
                 .iter()
                 .any(|hold| !hold.of_the_work && !is_unlooked(result, hold)))
         || open.into_iter().any(danger::keeps_off)
+}
+
+/// Whether it was closed with a danger that nobody cleared.
+fn is_left_standing(result: &CaseResult) -> bool {
+    let closed = result.closed.as_ref();
+    closed.is_some_and(|closed| !closed.standing.is_empty())
 }
 
 fn is_proved(result: &CaseResult) -> bool {
@@ -440,7 +467,8 @@ fn until_then(result: &CaseResult) -> Vec<Block> {
                 .to_owned(),
         ));
     }
-    if plain::burns_fuel(&result.equipment, &result.complaint) {
+    if plain::burns_fuel(&result.equipment, &result.complaint) || result.defects.iter().any(danger::is_fumes)
+    {
         blocks.push(Block::Text(
             "Smell of gas: touch no switch and no phone inside. Everybody out, and call the gas company or 911 from outside. \
              Headache, dizziness or a carbon monoxide alarm: everybody out, and call 911."
@@ -458,18 +486,25 @@ fn until_then(result: &CaseResult) -> Vec<Block> {
 fn how_known(result: &CaseResult) -> Vec<Block> {
     const BLANK: &str = "Tested and right on __________ by ______________";
     if let Some(closed) = &result.closed {
+        let is_repaired = !result.head.repairs.is_empty();
         let text = match (closed.proved, leave_off(result)) {
             // That it runs is no proof that nobody is hurt by it.
             (true, _) if halted(result) => {
-                "It was written down that the repair is right. What we told you to do still holds, until somebody has \
+                "It was written down that it runs as it should. What we told you to do still holds, until somebody has \
                  written at the top that it was made safe."
             }
-            (true, false) => {
+            (true, false) if is_repaired => {
                 "We checked the repair, and it is right now. If the trouble comes back, tell us right away."
             }
-            (true, true) => "We checked this repair, and it is right. What is listed above is still open.",
-            (false, _) if result.head.repairs.is_empty() => {
-                "No repair is written down, so nobody has measured that it is right. We come back to measure it."
+            (true, false) => {
+                "We checked it, and it is right now. If the trouble comes back, tell us right away."
+            }
+            (true, true) if is_repaired => {
+                "We checked this repair, and it is right. What is listed above is still open."
+            }
+            (true, true) => "We checked it. What is listed above is still open.",
+            (false, _) if !is_repaired => {
+                "No repair is written down here, and nothing was proved by a measurement yet. We come back to measure it."
             }
             (false, _) => {
                 "This was repaired, but it has not been proved by a measurement yet. We come back to measure it."

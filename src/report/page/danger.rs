@@ -15,6 +15,8 @@ pub(super) enum Danger {
     Fire,
     /// It can burst or scald.
     Burst,
+    /// Whatever runs on it burns out.
+    Motors,
     /// It wears, leaks water or costs money.
     Upkeep,
 }
@@ -63,13 +65,15 @@ impl Danger {
             "fan",
             "filter",
             "drain",
-            "unbalance",
             "rotation",
             "service voltage",
             "running unit",
             "working space",
         ];
         let name = defect.name.to_lowercase();
+        if name.contains("unbalance") {
+            return Self::Motors;
+        }
         let says = format!("{name} {}", defect.hazard.to_lowercase());
         let found = by_words(&says, WORDS).unwrap_or(Self::Upkeep);
         if found == Self::Fire && harmless.iter().any(|word| name.contains(word)) {
@@ -84,6 +88,7 @@ impl Danger {
             Self::Fumes => "can let gas or poisonous fumes into the rooms",
             Self::Shock => "can give an electric shock",
             Self::Fire => "can overheat and start a fire",
+            Self::Motors => "is uneven and can burn out the motors",
             Self::Burst => "can burst or scald",
             Self::Upkeep => "can make the equipment wear out or work badly",
         }
@@ -107,6 +112,7 @@ fn part(name: &str) -> &'static str {
         ),
         ("The outlet", &["receptacle", "outlet"]),
         ("The generator", &["generator", "engine", "source and panel"]),
+        ("Something in the building", &["in the building"]),
         (
             "The burner",
             &[
@@ -215,6 +221,11 @@ const fn who(job: Job) -> &'static str {
 /// Whether a defect is sure and can hurt somebody, so that the equipment is left off until it is put right.
 pub(super) fn keeps_off(defect: &DefectShown) -> bool {
     defect.sure && Danger::of(defect) < Danger::Upkeep
+}
+
+/// Whether gas or fumes were found: that is told whatever else is.
+pub(super) fn is_fumes(defect: &DefectShown) -> bool {
+    Danger::of(defect) == Danger::Fumes
 }
 
 /// Begins what nobody was sure of.

@@ -11,6 +11,7 @@ use super::pieces::{calculations, card, head, inputs, photographs, points, requi
 
 pub(super) fn page(result: &CaseResult) -> Page {
     let sections = vec![
+        Section::new("Dangers", dangers(result)),
         Section::new("Found in the end", closed(result)),
         Section::new(repaired_title(result), repaired(result)),
         Section::new("The way from the utility to the load", vec![Block::OneLine]),
@@ -50,10 +51,7 @@ pub(super) fn page(result: &CaseResult) -> Page {
         reader: Reader::Manager,
         title: "Report of a case".to_owned(),
         head: head(result),
-        lead: [result.conclusion.text.clone(), stage(result)]
-            .into_iter()
-            .chain(standing(result))
-            .collect(),
+        lead: vec![result.conclusion.text.clone(), stage(result)],
         sections,
         foot: Vec::new(),
     }
@@ -64,24 +62,11 @@ fn stage(result: &CaseResult) -> String {
     let head = &result.head;
     match (&result.closed, head.repairs.is_empty(), head.proofs.is_empty()) {
         (Some(_), _, _) => format!("Closed, {}.", how_proved(result)),
-        (None, _, false) => "Repaired and proved; not closed.".to_owned(),
+        (None, true, false) => "Proved; no repair is written down; not closed.".to_owned(),
+        (None, false, false) => "Repaired and proved; not closed.".to_owned(),
         (None, false, true) => "Repaired, not proved; not closed.".to_owned(),
         (None, true, true) => "Open: no repair is written down, so nothing is proved.".to_owned(),
     }
-}
-
-/// The dangers that were met and that nothing has shown to be over, whatever was repaired or closed since.
-fn standing(result: &CaseResult) -> Option<String> {
-    let met = result.held.iter().filter(|hold| {
-        let is_only_unlooked = result.not_looked_at.iter().any(|one| one.hold == hold.hold);
-        !hold.from_start && !is_only_unlooked
-    });
-    // Of a closed case it was asked of each what cleared it.
-    let names: Vec<&str> = match &result.closed {
-        Some(closed) => closed.standing.iter().map(String::as_str).collect(),
-        None => met.map(|hold| hold.name.as_str()).collect(),
-    };
-    (!names.is_empty()).then(|| format!("STILL STANDING: {}.", names.join("; ")))
 }
 
 /// Every test made with power or flame on: who, when, and whether its cautions had been accepted.
@@ -131,11 +116,28 @@ fn closed(result: &CaseResult) -> Vec<Block> {
 }
 
 const fn repaired_title(result: &CaseResult) -> &'static str {
-    if result.head.proofs.is_empty() {
-        "Repaired"
-    } else {
-        "Repaired and proved"
+    match (result.head.repairs.is_empty(), result.head.proofs.is_empty()) {
+        (_, true) => "Repaired",
+        (true, false) => "Proved",
+        (false, false) => "Repaired and proved",
     }
+}
+
+/// What still keeps it off, and what was cleared and how. Of a closed case its closing decides.
+fn dangers(result: &CaseResult) -> Vec<Block> {
+    let standing: Vec<String> = match &result.closed {
+        Some(closed) => closed.standing.clone(),
+        None => {
+            let met = result.held.iter().filter(|hold| !hold.from_start);
+            met.map(|hold| hold.name.clone()).collect()
+        }
+    };
+    let cleared = result.closed.as_ref().map_or(&[][..], |closed| &closed.cleared);
+    let standing = standing
+        .into_iter()
+        .map(|name| Block::Strong(format!("STILL STANDING: {name}.")));
+    let cleared = cleared.iter().map(|said| Block::Text(format!("Cleared: {said}")));
+    standing.chain(cleared).collect()
 }
 
 /// What was asked and could not be answered, so that it is known what the result does not rest on.
