@@ -249,6 +249,10 @@ fn a_case_is_shown_while_somebody_writes_it() {
     let (_journal, _) = Journal::open(&path).expect("opened");
     assert!(said(home.path(), 0, &["case", "show", "one"]).contains("somebody has it open"));
     assert!(said(home.path(), 0, &["case", "list"]).contains("open elsewhere now"));
+    for command in ["report", "predict"] {
+        let told = said(home.path(), 0, &[command, "--case", "one"]);
+        assert!(told.contains("somebody has it open"), "{command}: {told}");
+    }
     let refused = said(
         home.path(),
         1,

@@ -57,7 +57,8 @@ pub(super) fn show_first(args: &DiagnoseArgs, walk: &Walk<'_>, kept: &Path) -> R
 pub(super) fn result(walk: &Walk<'_>, kept: Option<&Path>) -> Option<CaseResult> {
     // The answers are there in any case; a file that cannot be read once more only lacks its times, and that is said.
     let case = kept.and_then(|path| {
-        journal::read_file(path)
+        journal::sound_file(path)
+            .map(|sound| sound.case)
             .map_err(|error| {
                 super::printing::remark(&format!("the result lacks who, when and where: {error}"))
             })

@@ -62,7 +62,15 @@ impl CaseTyped {
             });
         };
         let path = named_file(name)?;
-        let case = journal::read_file(&path)?;
+        // Whoever only reads need not wait for whoever writes.
+        let sound = journal::sound_file(&path)?;
+        if let Some(damage) = sound.damage {
+            return Err(damage.into());
+        }
+        if sound.busy {
+            remark("somebody has it open; what was kept so far is read");
+        }
+        let case = sound.case;
         let mut again = walk.clone();
         for unknown in case.replay(&mut walk) {
             remark(&format!("an earlier answer is left out: {unknown}"));
