@@ -43,6 +43,17 @@ pub(super) struct Weights {
     touched: Vec<bool>,
 }
 
+/// What goes from the leaves upward.
+struct Upward {
+    /// Log of the whole weight.
+    log: f64,
+    /// What comes to each state from what follows from its effect.
+    incoming: Vec<f64>,
+    /// What effects say of the states of those they follow from, and where each begins.
+    messages: Vec<f64>,
+    from: Vec<Option<usize>>,
+}
+
 impl Weights {
     /// Multiplies the weights of one effect's states.
     pub(super) fn times(&mut self, network: &Network, effect: EffectIndex, column: &[f64]) {
@@ -158,7 +169,7 @@ impl Network {
 
     /// Natural log of the expected weight of the answers, over the states a cause brings.
     pub(super) fn log_weight(&self, own: &[f64], weights: &Weights) -> f64 {
-        self.upward(own, weights).0
+        self.upward(own, weights).log
     }
 
     /// Samples one state of every effect from what a cause brings together; `pick` samples a place by shares that need
@@ -204,18 +215,20 @@ impl Network {
         anew: Vec<bool>,
         mut beliefs: Vec<f64>,
     ) -> Vec<f64> {
-        let (_, incoming, messages) = self.upward(own, weights);
+        let upward = self.upward(own, weights);
+        let mut local = Vec::new();
         for effect in self.leaves_first.iter().rev().filter(|effect| anew[**effect]) {
             let node = &self.nodes[*effect];
             let range = node.at..node.at + node.width;
             beliefs[range.clone()].fill(0.0);
-            let local = local(own, weights, &incoming, range.clone());
+            local.clear();
+            local.extend(local_of(own, weights, &upward.incoming, range.clone()));
             match &node.follows {
                 None => beliefs[range.clone()].copy_from_slice(&local),
                 Some((parent, rows)) => {
                     let above = &self.nodes[*parent];
                     for (number, row) in rows.iter().enumerate() {
-                        let message = messages[*effect].get(number).copied().unwrap_or(1.0);
+                        let message = upward.from[*effect].map_or(1.0, |from| upward.messages[from + number]);
                         let outside = beliefs[above.at + number] / message.max(f64::MIN_POSITIVE);
                         let whole = whole(&own[range.clone()], row.as_deref());
                         for (place, local) in local.iter().enumerate() {
@@ -230,12 +243,13 @@ impl Network {
         beliefs
     }
 
-    /// Goes from the leaves upward: the log of the whole weight, what comes to each state from what follows from its effect,
-    /// and what each effect says of the states of the one it follows from.
-    fn upward(&self, own: &[f64], weights: &Weights) -> (f64, Vec<f64>, Vec<Vec<f64>>) {
+    /// Goes from the leaves upward: what is answered is asked for by the thousand, so all messages stand in one room.
+    fn upward(&self, own: &[f64], weights: &Weights) -> Upward {
         let mut incoming = vec![1.0; own.len()];
         let mut touched = weights.touched.clone();
-        let mut messages = vec![Vec::new(); self.nodes.len()];
+        let mut messages = Vec::with_capacity(own.len());
+        let mut from = vec![None; self.nodes.len()];
+        let mut local = Vec::new();
         let mut log = 0.0;
         for effect in &self.leaves_first {
             if !touched[*effect] {
@@ -243,14 +257,15 @@ impl Network {
             }
             let node = &self.nodes[*effect];
             let range = node.at..node.at + node.width;
-            let local = local(own, weights, &incoming, range.clone());
+            local.clear();
+            local.extend(local_of(own, weights, &incoming, range.clone()));
             match &node.follows {
                 None => log += local.iter().sum::<f64>().ln(),
                 Some((parent, rows)) => {
                     let above = self.nodes[*parent].at;
-                    messages[*effect] = rows
-                        .iter()
-                        .map(|row| match row {
+                    from[*effect] = Some(messages.len());
+                    for (number, row) in rows.iter().enumerate() {
+                        let message = match row {
                             None => local.iter().sum(),
                             Some(row) => {
                                 local
@@ -260,16 +275,20 @@ impl Network {
                                     .sum::<f64>()
                                     / whole(&own[range.clone()], Some(row))
                             }
-                        })
-                        .collect();
-                    for (number, message) in messages[*effect].iter().enumerate() {
+                        };
+                        messages.push(message);
                         incoming[above + number] *= message;
                     }
                     touched[*parent] = true;
                 }
             }
         }
-        (log, incoming, messages)
+        Upward {
+            log,
+            incoming,
+            messages,
+            from,
+        }
     }
 
     /// Expected weight of one effect's column under some beliefs.
@@ -284,10 +303,13 @@ impl Network {
 }
 
 /// What each state of an effect weighs by itself and by what follows from it.
-fn local(own: &[f64], weights: &Weights, incoming: &[f64], range: Range<usize>) -> Vec<f64> {
-    range
-        .map(|state| own[state] * weights.states[state] * incoming[state])
-        .collect()
+fn local_of<'w>(
+    own: &'w [f64],
+    weights: &'w Weights,
+    incoming: &'w [f64],
+    range: Range<usize>,
+) -> impl Iterator<Item = f64> + use<'w> {
+    range.map(move |state| own[state] * weights.states[state] * incoming[state])
 }
 
 /// P(complaint | cause), from what the cause does to the effect `complaint`; the usual share where it is silent.

@@ -1,6 +1,6 @@
 //! First phase: what was given, its ids resolved; corrections have replaced what they correct.
 
-use std::collections::HashMap;
+use rustc_hash::FxHashMap;
 
 use crate::inference::meter;
 use crate::knowledge::model::{
@@ -35,15 +35,15 @@ pub struct Answers<'k> {
     accessories_said: bool,
     /// Some test was asked.
     pub(super) begun: bool,
-    facts: HashMap<FactIndex, Option<Value>>,
-    pub(super) answers: HashMap<TestIndex, Answer>,
+    facts: FxHashMap<FactIndex, Option<Value>>,
+    pub(super) answers: FxHashMap<TestIndex, Answer>,
     /// Outcomes that were given together with the one of the answer.
-    also: HashMap<TestIndex, Vec<OutcomeIndex>>,
+    also: FxHashMap<TestIndex, Vec<OutcomeIndex>>,
     /// Place in the entries of the answer that counts, by test.
-    answered_at: HashMap<TestIndex, usize>,
+    answered_at: FxHashMap<TestIndex, usize>,
     /// The last answer to a test that could not be checked when it was asked again, with its place: it tells of no cause any
     /// more, but a danger does not pass because nobody could look a second time.
-    pub(super) not_made_again: HashMap<TestIndex, (usize, Answer)>,
+    pub(super) not_made_again: FxHashMap<TestIndex, (usize, Answer)>,
     /// What was answered otherwise before, with its place: a danger that was told does not pass because another answer was given.
     pub(super) earlier: Vec<(TestIndex, usize, Answer)>,
     /// Place of the last further visit.
@@ -66,11 +66,11 @@ impl<'k> Answers<'k> {
             accessories_asked: false,
             accessories_said: false,
             begun: false,
-            facts: HashMap::new(),
-            answers: HashMap::new(),
-            also: HashMap::new(),
-            answered_at: HashMap::new(),
-            not_made_again: HashMap::new(),
+            facts: FxHashMap::default(),
+            answers: FxHashMap::default(),
+            also: FxHashMap::default(),
+            answered_at: FxHashMap::default(),
+            not_made_again: FxHashMap::default(),
             earlier: Vec::new(),
             visited: None,
             left: None,
@@ -353,7 +353,7 @@ fn resolve(
 }
 
 /// Facts of which only one choice fits the equipment: nobody need be asked.
-fn settled(knowledge: &Knowledge, own: &Equipment, facts: &mut HashMap<FactIndex, Option<Value>>) {
+fn settled(knowledge: &Knowledge, own: &Equipment, facts: &mut FxHashMap<FactIndex, Option<Value>>) {
     for (index, fact) in knowledge.facts.indexed() {
         if fact.kind != ValueKind::Choice || !fact.applies_to(own) {
             continue;
