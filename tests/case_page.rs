@@ -912,6 +912,31 @@ fn a_closed_case_claims_no_more_than_was_written_down() {
     );
 }
 
+/// What bursts or scalds is a danger, not wear, and not called a fire.
+#[test]
+fn a_boiler_that_can_burst_is_no_matter_of_wear() {
+    let knowledge = knowledge::embedded().unwrap();
+    for found in ["low-or-surging", "high-or-relief"] {
+        let told = format!(
+            "# Invented case.\ncomplaint = \"flame-lost\"\nequipment = \"boiler\"\n[answers]\nhazard-look = \"none\"\n\
+             fuel-hazard-look = \"none\"\nlow-water-look = \"{found}\"\n"
+        );
+        let mut result = CaseResult::new(&walked(&knowledge, &told)).unwrap();
+        result.closed = Some(ClosedShown {
+            cause: Some("boiler-safety-opening".to_owned()),
+            name: "invented".to_owned(),
+            proved: false,
+            text: String::new(),
+            standing: Vec::new(),
+            cleared: Vec::new(),
+        });
+        let text = sheet(&result);
+        for said in ["This can become a danger", "can burst or scald", "Leave it off"] {
+            assert!(text.contains(said), "{found}, {said}: {text}");
+        }
+    }
+}
+
 /// Uneven phases burn motors out, however well it runs just now.
 #[test]
 fn an_uneven_supply_is_left_off() {

@@ -471,7 +471,6 @@ const DANGERS: &[Danger] = &[
             ("conductor-metal-look", &["aluminium-poor-joint", "fine-strands"]),
             ("shared-hots-compared", &["one-leg"]),
             ("fuse-look", &["blown-in-weak-clip"]),
-            ("voltage-across-each-fuse", &["burning"]),
             ("unit-terminals-pull", &["several-loose"]),
             ("wiggle-and-tap", &["line-splice"]),
             ("interconnect-look", &["splice-bad"]),

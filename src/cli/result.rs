@@ -58,7 +58,7 @@ pub(super) fn result(walk: &Walk<'_>, kept: Option<&Path>) -> Option<CaseResult>
     // The answers are there in any case; a file that cannot be read once more only lacks its times, and that is said.
     let case = kept.and_then(|path| {
         journal::sound_file(path)
-            .map(|sound| sound.case)
+            .and_then(|sound| sound.damage.map_or(Ok(sound.case), Err))
             .map_err(|error| {
                 super::printing::remark(&format!("the result lacks who, when and where: {error}"))
             })

@@ -58,7 +58,7 @@ impl Quantity {
             })?;
         }
         mixed_units(&units, typed, default_symbol)?;
-        // A meter that chose its range by itself shows volts: a joint that burns would pass for a good one.
+        // A meter that chose its range by itself shows volts: a joint that burns would pass for a good one. The limit is a judgment, no source.
         let bare = units.iter().all(|written| *written == Written::Bare);
         if bare && default_symbol == "mV" && base != 0.0 && base.abs() < 1e-3 {
             return Err(ReadError::Ambiguous {
